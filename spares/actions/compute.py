@@ -1,0 +1,49 @@
+"""Run one of the computations on a request that a program wrote."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from marshmallow import ValidationError
+
+from spares.errors import InvalidInput
+from spares.transfer.compute import computation
+
+
+def compute(name: str, request: Any) -> dict[str, Any]:
+    """Answer *request* (plain JSON) with the computation called *name*.
+
+    Raises:
+        NotFound: no such computation.
+        InvalidInput: the request has another shape; `errors` says where.
+        OutOfRange: a value outside the range in which the computation holds.
+    """
+    module = computation(name)
+    if not isinstance(request, dict):
+        raise InvalidInput.at("#/", "a JSON object is needed")
+    try:
+        loaded = module.Request().load(request)
+    except ValidationError as err:
+        raise invalid_shape(err) from err
+    return module.answer(loaded)
+
+
+def invalid_shape(err: ValidationError) -> InvalidInput:
+    """Turn marshmallow's nested messages into JSON Pointers (RFC 6901)."""
+    errors = sorted(_flatten(err.normalized_messages(), "#"), key=lambda e: e["pointer"])
+    first = errors[0]
+    where = first["pointer"].removeprefix("#/") or "the input"
+    more = f" (and {len(errors) - 1} more)" if len(errors) > 1 else ""
+    return InvalidInput(f"{where}: {first['detail']}{more}", errors=errors)
+
+
+def _flatten(messages: Any, pointer: str) -> list[dict[str, str]]:
+    if isinstance(messages, dict):
+        found = []
+        for key, value in messages.items():
+            step = "" if key == "_schema" else "/" + str(key).replace("~", "~0").replace("/", "~1")
+            found += _flatten(value, pointer + step)
+        return found
+    if isinstance(messages, list):
+        return [{"pointer": pointer, "detail": str(m)} for m in messages]
+    return [{"pointer": pointer, "detail": str(messages)}]
