@@ -1,0 +1,146 @@
+"""Settings: everything that the surroundings may say about how the program runs.
+
+All come from `SPARES_*` environment variables, all have a default, and `SETTINGS` lists
+them once: help texts, the guide and the reader below use that one list.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import NamedTuple
+
+import platformdirs
+
+from spares.errors import InvalidInput
+
+PACKAGE = Path(__file__).resolve().parent
+
+
+class Setting(NamedTuple):
+    """One environment variable: its name, what it means, what holds without it."""
+
+    name: str
+    meaning: str
+    default: str
+
+
+SETTINGS = (
+    Setting("SPARES_STORE", "the store: a file path, or a database address (…://…)",
+            "spares.sqlite in the user's data folder"),
+    Setting("SPARES_TODAY", "a date (2027-03-15) that stands in for today in every computation",
+            "the date of this computer's clock"),
+    Setting("SPARES_HOST", "address on which the page for this computer alone is served",
+            "127.0.0.1"),
+    Setting("SPARES_PORT", "port of that page (plain http)", "8470"),
+    Setting("SPARES_HTTPS_PORT", "port for phones on the vessel's network (https)", "8443"),
+    Setting("SPARES_NET_PORT",
+            "port that tells phones how to trust the vessel's certificate (plain http)", "8480"),
+)
+_DEFAULTS = {setting.name: setting.default for setting in SETTINGS}
+
+
+@dataclass(frozen=True)
+class Settings:
+    """The settings of one run.
+
+    `store` is a file path or a database address, `today` is None where the clock decides,
+    the ports are TCP port numbers, 0 meaning any free one.
+    """
+
+    store: str
+    today: date | None
+    host: str
+    port: int
+    https_port: int
+    net_port: int
+
+    @property
+    def store_is_file(self) -> bool:
+        """Whether the store is a file here, not a database reached by an address."""
+        return "://" not in self.store
+
+    @property
+    def folder(self) -> Path:
+        """Folder for what lies beside the store: certificates, the running server's mark."""
+        return Path(self.store).absolute().parent if self.store_is_file else data_folder()
+
+
+def read_settings(environ: Mapping[str, str] | None = None) -> Settings:
+    """Read the settings from *environ*, by default from the process's environment.
+
+    An empty value counts as none.
+
+    Raises:
+        InvalidInput: a value cannot be read; `errors` names the variable.
+    """
+    surroundings = os.environ if environ is None else environ
+    given = {name: surroundings[name].strip() for name in _DEFAULTS
+             if surroundings.get(name, "").strip()}
+    return Settings(
+        store=_store(given.get("SPARES_STORE")),
+        today=_day(given.get("SPARES_TODAY")),
+        host=given.get("SPARES_HOST", _DEFAULTS["SPARES_HOST"]),
+        port=_port(given, "SPARES_PORT"),
+        https_port=_port(given, "SPARES_HTTPS_PORT"),
+        net_port=_port(given, "SPARES_NET_PORT"),
+    )
+
+
+def today(settings: Settings | None = None) -> date:
+    """Give the date that counts as today: the one that is set, else the clock's."""
+    return (settings or read_settings()).today or date.today()
+
+
+def data_folder() -> Path:
+    """Give the folder in which this system keeps a user's data for the program."""
+    return Path(platformdirs.user_data_dir("spares", appauthor=False))
+
+
+def static_folder() -> Path:
+    """Give the folder of the phone client's files."""
+    return _shipped("static")
+
+
+def seed_folder() -> Path:
+    """Give the folder of the demo vessel's data files."""
+    return _shipped("seed")
+
+
+def checkout() -> Path | None:
+    """Give the top folder of the checkout the program runs from; None when installed."""
+    top = PACKAGE.parent
+    return top if (top / "pyproject.toml").is_file() else None
+
+
+def _shipped(name: str) -> Path:
+    top = checkout()
+    return top / name if top else PACKAGE / f"_{name}"
+
+
+def _store(text: str | None) -> str:
+    if text is None:
+        return str(data_folder() / "spares.sqlite")
+    return text if "://" in text else str(Path(text).expanduser())
+
+
+def _day(text: str | None) -> date | None:
+    if text is None:
+        return None
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        day = None
+    if day is None or day.isoformat() != text:      # week dates and 20270315 would be read too
+        raise InvalidInput.at("#/SPARES_TODAY", f"{text!r} is no date; write it as 2027-03-15")
+    return day
+
+
+def _port(given: Mapping[str, str], name: str) -> int:
+    text = given.get(name, _DEFAULTS[name])
+    if not (text.isascii() and text.isdecimal() and int(text) <= 65535):
+        raise InvalidInput.at(f"#/{name}", f"{text!r} is no port; give a number from 0 to 65535")
+    return int(text)

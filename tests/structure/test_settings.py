@@ -1,0 +1,87 @@
+"""Settings: every one has a default, a bad one is refused by its name."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from spares import config
+from spares.config import SETTINGS, read_settings
+from spares.errors import InvalidInput
+
+
+def test_nothing_set_gives_the_house_ports_and_the_users_folder():
+    settings = read_settings({})
+    assert (settings.host, settings.port) == ("127.0.0.1", 8470)
+    assert (settings.https_port, settings.net_port) == (8443, 8480)
+    assert Path(settings.store) == config.data_folder() / "spares.sqlite"
+    assert settings.store_is_file
+    assert settings.folder == config.data_folder()
+    assert settings.today is None
+
+
+def test_blank_values_count_as_none():
+    blank = {setting.name: "  " for setting in SETTINGS}
+    assert read_settings(blank) == read_settings({})
+
+
+def test_every_listed_setting_is_read():
+    given = {"SPARES_STORE": "/somewhere/ours.sqlite", "SPARES_TODAY": "2027-03-15",
+             "SPARES_HOST": "127.0.0.2", "SPARES_PORT": "1", "SPARES_HTTPS_PORT": "2",
+             "SPARES_NET_PORT": "3"}
+    assert set(given) == {setting.name for setting in SETTINGS}
+    bare = read_settings({})
+    for name, value in given.items():
+        assert read_settings({name: value}) != bare, name
+
+
+def test_the_day_that_is_set_stands_in_for_today(monkeypatch):
+    monkeypatch.setenv("SPARES_TODAY", "2027-03-15")
+    assert config.today() == date(2027, 3, 15)
+
+
+def test_without_a_set_day_the_clock_decides():
+    before = date.today()
+    assert before <= config.today() <= date.today()
+
+
+@pytest.mark.parametrize("text", [
+    "tomorrow", "2027-02-29", "2027-13-01", "2027-3-5", "20270315", "2027-W11-1",
+    "2027-03-15T00:00", "15.03.2027"])
+def test_what_is_no_date_is_refused_by_name(text):
+    with pytest.raises(InvalidInput) as refusal:
+        read_settings({"SPARES_TODAY": text})
+    assert refusal.value.facts["errors"][0]["pointer"] == "#/SPARES_TODAY"
+    assert text in refusal.value.detail
+
+
+@pytest.mark.parametrize("text", ["http", "-1", "65536", "8470.0", "٨٤٧٠"])
+def test_what_is_no_port_is_refused_by_name(text):
+    with pytest.raises(InvalidInput) as refusal:
+        read_settings({"SPARES_HTTPS_PORT": text})
+    assert refusal.value.facts["errors"][0]["pointer"] == "#/SPARES_HTTPS_PORT"
+
+
+def test_a_store_may_be_a_home_path_or_a_database_address():
+    assert read_settings({"SPARES_STORE": "~/ours.sqlite"}).store == str(
+        Path.home() / "ours.sqlite")
+    fleet = read_settings({"SPARES_STORE": "postgresql+psycopg://office/fleet"})
+    assert fleet.store == "postgresql+psycopg://office/fleet"
+    assert not fleet.store_is_file
+    assert fleet.folder == config.data_folder()
+
+
+def test_in_a_checkout_the_shipped_folders_are_the_top_ones():
+    top = Path(__file__).resolve().parents[2]
+    assert config.checkout() == top
+    assert config.static_folder() == top / "static"
+    assert config.seed_folder() == top / "seed"
+
+
+def test_installed_the_shipped_folders_lie_in_the_package(monkeypatch, tmp_path):
+    monkeypatch.setattr(config, "PACKAGE", tmp_path / "spares")
+    assert config.checkout() is None
+    assert config.static_folder() == tmp_path / "spares" / "_static"
+    assert config.seed_folder() == tmp_path / "spares" / "_seed"
