@@ -1,0 +1,97 @@
+"""The log that is the truth, and what belongs to the store and not to the log."""
+
+from sqlalchemy import BigInteger, Column, LargeBinary, Text, UniqueConstraint
+from sqlmodel import JSON, Field, SQLModel
+
+class Logbook(SQLModel, table=True):
+    """One vessel's log: who she is to other stores, its key, its clock, its end."""
+
+    __tablename__ = "logbook"
+    vessel: str = Field(primary_key=True)
+    epoch: str
+    key: bytes = Field(sa_column=Column(LargeBinary, nullable=False))
+    seq: int = Field(default=0, sa_type=BigInteger)
+    head: str
+    last_ms: int = Field(default=0, sa_type=BigInteger)
+    adj_ms: int = Field(default=0, sa_type=BigInteger)
+    last_at: str = ""
+
+
+class LogEntry(SQLModel, table=True):
+    """One envelope, as canonical JSON, with the columns that are searched by."""
+
+    __tablename__ = "log"
+    __table_args__ = (UniqueConstraint("vessel", "id", name="uq_log_id"),
+                      UniqueConstraint("vessel", "dev", "n", name="uq_log_dev_n"))
+    vessel: str = Field(primary_key=True, foreign_key="logbook.vessel")
+    seq: int = Field(primary_key=True, sa_type=BigInteger)
+    id: str
+    kind: str = Field(index=True)
+    dev: str
+    n: int = Field(sa_type=BigInteger)
+    at: str = Field(index=True)
+    batch: str = Field(default="", index=True)
+    raw: str = Field(sa_type=Text)
+    head: str
+
+
+class Device(SQLModel, table=True):
+    """A phone or computer that may write, and the numbers given out to it."""
+
+    __tablename__ = "device"
+    vessel: str = Field(primary_key=True, foreign_key="logbook.vessel")
+    dev: str = Field(primary_key=True)
+    name: str = ""
+    role: str = "skipper"
+    next_n: int = Field(default=1, sa_type=BigInteger)
+    inst: str = ""
+    token_hash: str = ""
+    paired_ms: int = Field(default=0, sa_type=BigInteger)
+    seen_ms: int = Field(default=0, sa_type=BigInteger)
+    revoked: str = ""
+
+
+class HeldChange(SQLModel, table=True):
+    """A change kept for the skipper to decide on; it uses up its number."""
+
+    __tablename__ = "held"
+    vessel: str = Field(primary_key=True, foreign_key="logbook.vessel")
+    id: str = Field(primary_key=True)
+    dev: str
+    n: int = Field(sa_type=BigInteger)
+    raw: str = Field(sa_type=Text)
+    why: str = ""
+
+
+class RefusedChange(SQLModel, table=True):
+    """A change that was not taken, with the reason; it uses up its number."""
+
+    __tablename__ = "refused"
+    vessel: str = Field(primary_key=True, foreign_key="logbook.vessel")
+    id: str = Field(primary_key=True)
+    dev: str
+    n: int = Field(sa_type=BigInteger)
+    reason: str
+    detail: str = ""
+
+
+class FieldVersion(SQLModel, table=True):
+    """One version of one field of a document; nothing written is ever dropped."""
+
+    __tablename__ = "field_version"
+    vessel: str = Field(primary_key=True, foreign_key="logbook.vessel")
+    doc: str = Field(primary_key=True)
+    field: str = Field(primary_key=True)
+    change_id: str = Field(primary_key=True)
+    at: str
+    is_head: bool = True
+    base: list = Field(default_factory=list, sa_column=Column(JSON))
+    value: object = Field(default=None, sa_column=Column(JSON(none_as_null=False)))
+
+
+class Setting(SQLModel, table=True):
+    """A setting of the store itself."""
+
+    __tablename__ = "setting"
+    name: str = Field(primary_key=True)
+    value: object = Field(default=None, sa_column=Column(JSON))

@@ -1,0 +1,56 @@
+"""Bring a store to this program's version, step by step, or leave it as it was."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from sqlalchemy import Engine, inspect, text
+
+from spares.errors import SparesError, StoreDamaged, UpgradeFailed
+
+LATEST = "0002"
+STEPS = Path(__file__).parent / "upgrades"
+
+
+def version_of(engine: Engine) -> str | None:
+    """Give the step at which the store stands, None for an empty file.
+
+    Raises:
+        StoreDamaged: there are tables, but not ours.
+    """
+    names = set(inspect(engine).get_table_names())
+    if not names:
+        return None
+    if "alembic_version" not in names:
+        raise StoreDamaged("this file holds something else than a store of spares")
+    with engine.connect() as connection:
+        return connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
+
+
+def bring_up(engine: Engine, to: str = "head") -> None:
+    """Run the steps that the store lacks, each whole in a transaction of its own.
+
+    Raises:
+        UpgradeFailed: the store is newer than the program, or a step failed.
+    """
+    now = version_of(engine)
+    if now == LATEST and to == "head":
+        return
+    from alembic import command
+    from alembic.config import Config
+    from alembic.script import ScriptDirectory
+
+    config = Config()
+    config.set_main_option("script_location", str(STEPS))
+    config.set_main_option("path_separator", "os")
+    config.attributes["engine"] = engine
+    known = {step.revision for step in ScriptDirectory.from_config(config).walk_revisions()}
+    if now is not None and now not in known:
+        raise UpgradeFailed(f"the store is at step {now}, which this version does not know: "
+                            "use the newer program; nothing was changed")
+    try:
+        command.upgrade(config, to)
+    except SparesError:
+        raise
+    except Exception as err:
+        raise UpgradeFailed(f"the store stays at step {now or 'none'}: {err}") from err

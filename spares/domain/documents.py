@@ -1,0 +1,196 @@
+"""What documents there are, which fields each has, and what a field may hold.
+
+This is the one list: the tables, the door, the importer and the forms follow it.
+A field that is not listed is kept and passed on, and has no effect here (a newer
+device may know it). What is only true together is one field: a claim, a price.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal, InvalidOperation
+from typing import Any
+
+from spares.domain.codes import is_code
+
+MAX_TEXT = 4000
+MAX_WHOLE = 10**12
+DAY = re.compile(r"\d{4}(-\d{2}(-\d{2})?)?\Z")
+REF = re.compile(r"[a-z][a-z-]*/[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
+
+
+@dataclass(frozen=True)
+class Field:
+    """A field: its type, and the choices or the kinds of document it may name."""
+
+    type: str = "text"
+    among: tuple[str, ...] = ()
+    needed: bool = False
+
+
+TEXT, WHOLE, FLAG, DAYS, Q = Field(), Field("whole"), Field("flag"), Field("day"), Field("q")
+MINUTES, MONEY, DECIMAL, CODE = Field("minutes"), Field("money"), Field("decimal"), Field("code")
+OBJECT, NO, NAME = Field("object"), Field("text", needed=True), Field("text", needed=True)
+WEIGHT = Field("choice", ("A", "B", "C"))
+PROOF = Field("choice", ("makers-list", "measured", "fitted-before", "hearsay", "candidate",
+                         "tried-no"))
+
+
+def _ref(*kinds: str, needed: bool = False) -> Field:
+    return Field("ref", kinds, needed)
+
+
+def _one_of(*choices: str) -> Field:
+    return Field("choice", choices)
+
+
+DOCUMENTS: dict[str, dict[str, Field]] = {
+    "vessel": {"mark": NO, "name": NAME, "about": TEXT, "base": TEXT},
+    "machine": {"no": NO, "name": NAME, "model": TEXT, "maker": TEXT, "serial": TEXT,
+                "place": TEXT, "counter": _one_of("own", "of", "none"),
+                "counter_of": _ref("machine"), "code": CODE, "hazards": TEXT, "weight": WEIGHT,
+                "note": TEXT},
+    "point": {"no": NO, "name": NAME, "machine": _ref("machine"), "parent": _ref("point"),
+              "as_part": _ref("part"), "template": _ref("inner"), "pieces": WHOLE,
+              "weight": WEIGHT, "kind": TEXT, "place": OBJECT, "hazards": TEXT, "note": TEXT},
+    "inner": {"no": TEXT, "name": NAME, "part": _ref("part", needed=True), "pieces": WHOLE,
+              "weight": WEIGHT, "kind": TEXT, "place": OBJECT},
+    "requirement": {"subject": _ref("point", "inner", needed=True),
+                    "attribute": Field(needed=True), "claim": Field("claim", needed=True)},
+    "spec": {"part": _ref("part", needed=True), "attribute": Field(needed=True),
+             "claim": Field("claim", needed=True)},
+    "part": {"no": NO, "name": NAME, "maker": TEXT, "number": TEXT, "kind": TEXT, "unit": TEXT,
+             "made": _one_of("made", "dropped", "not-known"), "dropped_on": DAYS,
+             "taken_over_by": _ref("part"), "price": MONEY, "lead_days": WHOLE, "pack": Q,
+             "mass_g": WHOLE, "seller": TEXT, "use": TEXT, "note": TEXT},
+    "number": {"part": _ref("part", needed=True), "maker": TEXT, "number": Field(needed=True),
+               "what": _one_of("cross", "superseded", "barcode")},
+    "link": {"part": _ref("part", needed=True), "to": _ref("point", "inner", "machine", "part"),
+             "use": TEXT, "role": _one_of("takes", "goes-with"), "proof": PROOF,
+             "with_part": _ref("part"), "note": TEXT, "on": DAYS},
+    "stand-in": {"part": _ref("part", needed=True), "for_part": _ref("part", needed=True),
+                 "proof": PROOF, "note": TEXT},
+    "locker": {"no": NO, "name": NAME, "parent": _ref("locker"), "code": CODE, "aboard": FLAG,
+               "reachable": FLAG, "lent_to": TEXT, "climate": TEXT, "note": TEXT},
+    "lot": {"part": _ref("part", needed=True),
+            "condition": _one_of("new", "used-good", "suspect"), "expires": DAYS, "batch": TEXT,
+            "reserved": Q, "code": CODE, "lies_in": _ref("locker"), "note": TEXT},
+    "service": {"no": NO, "what": NAME, "machine": _ref("machine"), "point": _ref("point"),
+                "every_minutes": MINUTES, "every_months": WHOLE, "first_minutes": MINUTES,
+                "weight": WEIGHT, "cautions": TEXT, "in_port": FLAG, "not_wanted": FLAG,
+                "steps": TEXT, "note": TEXT},
+    "service-at": {"service": _ref("service", needed=True), "point": _ref("point", needed=True)},
+    "kit-line": {"service": _ref("service", needed=True), "part": _ref("part", needed=True),
+                 "q": Q, "set_aside": FLAG, "share": DECIMAL},
+    "keep": {"part": _ref("part", needed=True), "q": Q},
+    "trip": {"no": NO, "name": NAME, "departs_on": DAYS, "returns_on": DAYS,
+             "hours_before_departure": _one_of("none", "as-usual"), "ready_days": WHOLE,
+             "protection": OBJECT, "limits": OBJECT, "border": TEXT, "note": TEXT},
+    "trip-hours": {"trip": _ref("trip", needed=True), "machine": _ref("machine", needed=True),
+                   "minutes": MINUTES},
+    "trip-accept": {"trip": _ref("trip", needed=True), "part": _ref("part", needed=True),
+                    "by": TEXT, "on": DAYS, "note": TEXT},
+    "failure": {"part": _ref("part", needed=True), "machine": _ref("machine"),
+                "figures": OBJECT, "note": TEXT},
+}
+
+
+def fault(kind: str, field: str, value: Any) -> str | None:
+    """Say what is wrong with *value* in *field* of a document of *kind*, or None.
+
+    None (not known) is taken everywhere except where the field is needed; a field
+    that is not listed is never wrong.
+
+    Example:
+        >>> fault("part", "lead_days", "soon")
+        'a whole number from 0 is needed'
+        >>> fault("part", "lead_days", 7) is None
+        True
+    """
+    if field == "gone":
+        return None if isinstance(value, bool) else "true or false is needed"
+    spec = DOCUMENTS.get(kind, {}).get(field)
+    if spec is None:
+        return None
+    if value is None or value == "":
+        return "must not be empty" if spec.needed else None
+    return _CHECKS[spec.type](spec, value)
+
+
+def _text(_: Field, value: Any) -> str | None:
+    if not isinstance(value, str):
+        return "text is needed"
+    return None if len(value) <= MAX_TEXT else f"at most {MAX_TEXT} characters"
+
+
+def _whole(_: Field, value: Any) -> str | None:
+    fine = isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= MAX_WHOLE
+    return None if fine else "a whole number from 0 is needed"
+
+
+def _flag(_: Field, value: Any) -> str | None:
+    return None if isinstance(value, bool) else "true or false is needed"
+
+
+def _day(_: Field, value: Any) -> str | None:
+    say = "a day such as 2027-03-15 (or 2027-03, or 2027) is needed"
+    if not isinstance(value, str) or not DAY.match(value):
+        return say
+    try:
+        date.fromisoformat((value + "-01-01")[:10])
+    except ValueError:
+        return f"there is no day {value}"
+    return None
+
+
+def _choice(spec: Field, value: Any) -> str | None:
+    return None if value in spec.among else f"one of {', '.join(spec.among)} is needed"
+
+
+def _reference(spec: Field, value: Any) -> str | None:
+    if not isinstance(value, str) or not REF.match(value):
+        return "the name of a document (kind/uuid) is needed"
+    kind = value.partition("/")[0]
+    return None if kind in spec.among else f"must name a {' or '.join(spec.among)}"
+
+
+def _money(_: Field, value: Any) -> str | None:
+    fine = (isinstance(value, dict) and set(value) == {"minor", "currency"}
+            and _whole(_, value["minor"]) is None
+            and isinstance(value["currency"], str)
+            and re.fullmatch("[A-Z]{3}", value["currency"]))
+    return None if fine else 'money such as {"minor": 1850, "currency": "EUR"} is needed'
+
+
+def _decimal(_: Field, value: Any) -> str | None:
+    try:
+        fine = isinstance(value, str) and Decimal(value).is_finite()
+    except InvalidOperation:
+        fine = False
+    return None if fine else "a decimal number written as text is needed"
+
+
+def _code(_: Field, value: Any) -> str | None:
+    return None if isinstance(value, str) and is_code(value) else "the check character is wrong"
+
+
+def _object(_: Field, value: Any) -> str | None:
+    return None if isinstance(value, dict) else "an object is needed"
+
+
+def _claim(_: Field, value: Any) -> str | None:
+    known = {"cmp", "value", "unit", "tol", "u", "severity", "origin", "system", "parts"}
+    if not isinstance(value, dict) or "value" not in value:
+        return "a claim with a value is needed"
+    extra = sorted(set(value) - known)
+    return f"unknown in a claim: {', '.join(extra)}" if extra else None
+
+
+_CHECKS: dict[str, Callable[[Field, Any], str | None]] = {
+    "text": _text, "whole": _whole, "q": _whole, "minutes": _whole, "flag": _flag, "day": _day,
+    "choice": _choice, "ref": _reference, "money": _money, "decimal": _decimal, "code": _code,
+    "object": _object, "claim": _claim,
+}
