@@ -115,8 +115,9 @@ _READING_SHAPE = _body(
     value=matching(checks.DECIMAL, "a decimal number as text", "bad_value"),
     unit=_WORD, because=_NOTE, doubt=_NOTE)
 _EXCHANGE_SHAPE = _body(
-    {"point": _ANY, "part": ref("part", or_word=""), "date": is_date},
-    **{"from": _LOCKER}, lot=_LOT, old_part=_PART, old_to=ref("locker", or_word="landed"),
+    {"point": _ANY, "part": ref("part", or_word="")},
+    **{"from": _LOCKER}, date=is_date, lot=_LOT, old_part=_PART,
+    old_to=ref("locker", or_word="landed"),
     old_lot=_LOT)
 _SET_SHAPE = _body({
     "doc": _ANY, "f": _fields(plain_json(deepest=4, longest_text=4000)),
@@ -146,7 +147,7 @@ _CHECKS: dict[str, Check] = {
     "reading": _reading,
     "exchange": _exchange,
     "restamp": shape({"of": _CHANGE_ID, "at": matching(checks.STAMP, "a stamp")},
-                     {"pos": positions}),
+                     {"g": whole(0, 1), "pos": positions}),
 }
 
 KINDS = tuple(_CHECKS)

@@ -131,7 +131,8 @@ class Search(SQLModel, table=True):
     """The folded text of a part that words are looked up in, and its number keys."""
 
     __tablename__ = "search"
-    part: str = Field(primary_key=True)
+    id: int | None = Field(default=None, primary_key=True)
+    part: str = Field(unique=True)
     vessel: str = Field(index=True)
     body: str = Field(default="", sa_type=Text)
     numbers: str = Field(default="", sa_type=Text)

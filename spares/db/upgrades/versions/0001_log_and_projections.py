@@ -323,11 +323,13 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint('vessel', 'change_id', name=op.f('pk_sameness'))
     )
     op.create_table('search',
+        sa.Column('id', sa.Integer(), nullable=False),
         sa.Column('part', Text(), nullable=False),
         sa.Column('vessel', Text(), nullable=False),
         sa.Column('body', sa.Text(), nullable=False),
         sa.Column('numbers', sa.Text(), nullable=False),
-        sa.PrimaryKeyConstraint('part', name=op.f('pk_search'))
+        sa.PrimaryKeyConstraint('id', name=op.f('pk_search')),
+        sa.UniqueConstraint('part', name=op.f('uq_search_part'))
     )
     with op.batch_alter_table('search', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_search_vessel'), ['vessel'], unique=False)

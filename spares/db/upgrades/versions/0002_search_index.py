@@ -11,10 +11,8 @@ depends_on = None
 def upgrade() -> None:
     if op.get_bind().dialect.name != "sqlite":
         return
-    op.execute("CREATE VIRTUAL TABLE search_words USING fts5("
-               "part UNINDEXED, vessel UNINDEXED, body, tokenize='trigram')")
-    op.execute("INSERT INTO search_words (part, vessel, body) "
-               "SELECT part, vessel, body FROM search")
+    op.execute("CREATE VIRTUAL TABLE search_words USING fts5(body, tokenize='trigram')")
+    op.execute("INSERT INTO search_words (rowid, body) SELECT id, body FROM search")
 
 
 def downgrade() -> None:

@@ -1,0 +1,195 @@
+"""The one door: every write of every kind becomes an entry of the log here.
+
+The log is the truth. In the same transaction the entry is numbered, stamped,
+sealed and chained, and the tables that are made from the log follow it.
+"""
+
+from __future__ import annotations
+
+import json
+import secrets
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+from uuid import uuid4
+
+from sqlalchemy import insert, select
+from sqlmodel import Session, col
+
+from spares.db.projection import Projector
+from spares.db.tables import Device, FieldVersion, LogEntry, Logbook
+from spares.domain.documents import fault
+from spares.domain.draft import Draft
+from spares.domain.identity import kind_of
+from spares.errors import Conflict, NotFound, Refused
+from spares.sync.change import (BODY_VERSION, FIRST_HEAD, Change, Envelope, canonical, next_head,
+                                parse_change, seal)
+from spares.sync.stamp import ServerClock, stamp, tick
+
+SERVER = "server00"
+AT_ONCE = 500
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of a draft: taken anew, or known already from before."""
+
+    id: str
+    seq: int
+    at: str
+    was_new: bool
+
+
+def found_vessel(session: Session, vessel: str, *, device_name: str = "this computer") -> Logbook:
+    """Begin a log for the vessel with this id, with the server's own device in it."""
+    book = Logbook(vessel=vessel, epoch=secrets.token_hex(8), key=secrets.token_bytes(32),
+                   head=FIRST_HEAD.hex())
+    session.add(book)
+    session.flush()
+    session.add(Device(vessel=vessel, dev=SERVER, name=device_name))
+    session.flush()
+    return book
+
+
+def submit(session: Session, vessel: str, drafts: Sequence[Draft], *, wall_ms: int,
+           dev: str = SERVER) -> list[Outcome]:
+    """Take *drafts* made at this server, in order, all or none.
+
+    A draft whose id is in the log already, with the same content, changes
+    nothing and answers what it answered the first time.
+
+    Args:
+        session: A session of `Store.writing()`.
+        vessel: The vessel's id [-].
+        drafts: The changes asked for.
+        wall_ms: The computer's clock [ms since 1970].
+        dev: The device number they are written under [-].
+
+    Raises:
+        Refused: one is malformed; `pointer` says where. Nothing was written.
+        Conflict: an id was used before for something else.
+    """
+    door = _Door(session, vessel, dev, wall_ms)
+    outcomes = [door.take(draft) for draft in drafts]
+    door.close()
+    return outcomes
+
+
+class _Door:
+    def __init__(self, session: Session, vessel: str, dev: str, wall_ms: int) -> None:
+        book, device = session.get(Logbook, vessel), session.get(Device, (vessel, dev))
+        if book is None or device is None:
+            raise NotFound("there is no such vessel in this store", vessel=vessel)
+        self.session, self.book, self.device, self.wall_ms = session, book, device, wall_ms
+        self.clock = ServerClock(book.last_ms, book.adj_ms)
+        self.head, self.rows = bytes.fromhex(book.head), []
+        self.heads = _Heads(session, vessel)
+        self.projector = Projector(session, vessel)
+        self.mine: dict[str, LogEntry] = {}
+
+    def take(self, draft: Draft) -> Outcome:
+        if draft.id is not None and (known := self._known(draft.id)) is not None:
+            return _same_again(known, draft)
+        book = self.book
+        seen = {"epoch": book.epoch, "seq": book.seq} if book.seq else None
+        change = Change(id=draft.id or str(uuid4()), n=self.device.next_n, kind=draft.kind,
+                        v=BODY_VERSION, t=self.wall_ms, seen=seen, after=book.last_at, g=0,
+                        body=self._complete(draft))
+        change = parse_change(change.to_json())
+        now_ms, self.clock = tick(self.clock, self.wall_ms)
+        at = stamp(now_ms, self.wall_ms, self.wall_ms, book.last_at, self.device.dev)
+        envelope = seal(change, dev=self.device.dev, at=at, g=0,
+                        pos={book.epoch: book.seq + 1}, key=book.key)
+        return self._append(envelope)
+
+    def _append(self, envelope: Envelope) -> Outcome:
+        self.head = next_head(self.head, envelope)
+        self.book.seq += 1
+        self.book.last_at = max(self.book.last_at, envelope.at)
+        self.device.next_n = envelope.n + 1
+        row = {"vessel": self.book.vessel, "seq": self.book.seq, "id": envelope.id,
+               "kind": envelope.kind, "dev": envelope.dev, "n": envelope.n, "at": envelope.at,
+               "batch": envelope.body.get("batch", ""),
+               "raw": canonical(envelope.to_json()).decode(), "head": self.head.hex()}
+        self.rows.append(row)
+        self.mine[envelope.id] = LogEntry(**row)
+        self.heads.follow(envelope)
+        self.projector.add(envelope)
+        return Outcome(envelope.id, self.book.seq, envelope.at, was_new=True)
+
+    def _complete(self, draft: Draft) -> dict[str, Any]:
+        """Check the fields of a setting and name the versions that it stands on."""
+        if draft.kind != "set" or not isinstance(draft.body.get("f"), dict):
+            return draft.body
+        doc, fields = draft.body.get("doc", ""), draft.body["f"]
+        for name, value in fields.items():
+            if wrong := fault(kind_of(doc), name, value):
+                raise Refused(f"{name}: {wrong}", reason="bad_value", pointer=f"#/body/f/{name}")
+        base = draft.body.get("base")
+        return {**draft.body,
+                "base": self.heads.of(doc, fields) if base is None else base}
+
+    def _known(self, ident: str) -> LogEntry | None:
+        if ident in self.mine:
+            return self.mine[ident]
+        return self.session.exec(_entry(self.book.vessel, ident)).scalars().first()
+
+    def close(self) -> None:
+        """Write what was taken: the log first, then the tables that follow it."""
+        if not self.rows:
+            return
+        for at in range(0, len(self.rows), AT_ONCE):
+            self.session.execute(insert(LogEntry), self.rows[at:at + AT_ONCE])
+        self.book.head = self.head.hex()
+        self.book.last_ms, self.book.adj_ms = self.clock.last_ms, self.clock.adj_ms
+        self.session.add(self.book)
+        self.session.add(self.device)
+        self.session.flush()
+        self.projector.finish()
+
+
+class _Heads:
+    """Which versions of a field nobody has replaced yet, as changes come in."""
+
+    def __init__(self, session: Session, vessel: str) -> None:
+        self.session, self.vessel = session, vessel
+        self.by_doc: dict[str, dict[str, list[str]]] = {}
+
+    def of(self, doc: str, fields: Iterable[str]) -> dict[str, list[str]]:
+        known = self._load(doc)
+        return {name: sorted(known[name]) for name in fields if known.get(name)}
+
+    def follow(self, envelope: Envelope) -> None:
+        if envelope.kind != "set":
+            return
+        known = self._load(envelope.body["doc"])
+        for name in envelope.body["f"]:
+            old = set(envelope.body["base"].get(name, ()))
+            known[name] = [one for one in known.get(name, ()) if one not in old] + [envelope.id]
+
+    def _load(self, doc: str) -> dict[str, list[str]]:
+        if doc not in self.by_doc:
+            rows = self.session.execute(
+                select(col(FieldVersion.field), col(FieldVersion.change_id)).where(
+                    col(FieldVersion.vessel) == self.vessel, col(FieldVersion.doc) == doc,
+                    col(FieldVersion.is_head)))
+            found: dict[str, list[str]] = {}
+            for name, change_id in rows:
+                found.setdefault(name, []).append(change_id)
+            self.by_doc[doc] = found
+        return self.by_doc[doc]
+
+
+def _entry(vessel: str, ident: str) -> Any:
+    return select(LogEntry).where(col(LogEntry.vessel) == vessel, col(LogEntry.id) == ident)
+
+
+def _same_again(known: LogEntry, draft: Draft) -> Outcome:
+    before = json.loads(known.raw)
+    body = {name: value for name, value in before["body"].items()
+            if name != "base" or "base" in draft.body}
+    if before["kind"] != draft.kind or body != draft.body:
+        raise Conflict("this change's id was used before for another change", stop="id_reused",
+                       change=known.id)
+    return Outcome(known.id, known.seq, known.at, was_new=False)
+

@@ -1,0 +1,36 @@
+"""The tables that are made from the log, kept in step and made anew.
+
+Each projection takes the envelopes of one transaction (`add`) and then writes
+what follows from them (`finish`). What they write depends only on the set of
+envelopes, not on their order, so a rebuilt table equals the live one.
+"""
+
+from __future__ import annotations
+
+from sqlmodel import Session
+
+from spares.db.projection.documents import DocumentProjection
+from spares.db.projection.records import RecordProjection
+from spares.db.projection.search import SearchProjection
+from spares.db.projection.stock import StockProjection
+from spares.sync.change import Envelope
+
+
+class Projector:
+    """All projections of one vessel, for the envelopes of one transaction."""
+
+    def __init__(self, session: Session, vessel: str) -> None:
+        documents = DocumentProjection(session, vessel)
+        self.parts = (documents, RecordProjection(session, vessel),
+                      StockProjection(session, vessel),
+                      SearchProjection(session, vessel, documents))
+
+    def add(self, envelope: Envelope) -> None:
+        """Note what an envelope touches."""
+        for part in self.parts:
+            part.add(envelope)
+
+    def finish(self) -> None:
+        """Write all that follows from the envelopes that were added."""
+        for part in self.parts:
+            part.finish()

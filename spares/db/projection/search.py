@@ -1,0 +1,129 @@
+"""The text that a part is found by: its name, maker, numbers, and what it fits."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from sqlalchemy import delete, insert, select, text
+from sqlmodel import Session, col
+
+from spares.db.projection.documents import DocumentProjection, touched_ids
+from spares.db.rows import chunks
+from spares.db.tables import DOCUMENT_TABLES, FieldVersion, Search
+from spares.domain.identity import id_of, ref
+from spares.domain.search_text import search_line
+from spares.sync.change import Envelope
+
+PART, NUMBER, LINK = (DOCUMENT_TABLES[kind] for kind in ("part", "number", "link"))
+POINT, INNER, MACHINE = (DOCUMENT_TABLES[kind] for kind in ("point", "inner", "machine"))
+
+
+class SearchProjection:
+    """Writes anew the line of each part whose own or whose machine's words changed."""
+
+    def __init__(self, session: Session, vessel: str, documents: DocumentProjection) -> None:
+        self.session, self.vessel, self.documents = session, vessel, documents
+
+    def add(self, envelope: Envelope) -> None:
+        """Nothing of its own: what is touched is known from the documents."""
+
+    def finish(self) -> None:
+        for parts in chunks(sorted(self._parts()), 400):
+            self._write(parts)
+
+    def _parts(self) -> set[str]:
+        """Give the ids of all parts whose words may have changed."""
+        touched = touched_ids(self.documents, ("part", "number", "link", "point", "inner",
+                                               "machine"))
+        points = {ref("point", one) for one in touched["point"]}
+        machines = [ref("machine", one) for one in touched["machine"]]
+        points |= {ref("point", one) for one in self._ids(POINT, POINT.machine, machines)}
+        ends = [*points, *machines, *(ref("inner", one) for one in touched["inner"])]
+        parts = set(touched["part"]) | {
+            id_of(name) for name in self._values(LINK.part, LINK.to, ends) if name}
+        # A link or number that was set to another part leaves its old part to be written anew.
+        docs = [ref(kind, one) for kind in ("number", "link") for one in touched[kind]]
+        for some in chunks(docs, 500):
+            parts |= {id_of(value) for value in self.session.execute(
+                select(col(FieldVersion.value)).where(
+                    col(FieldVersion.vessel) == self.vessel, col(FieldVersion.field) == "part",
+                    col(FieldVersion.doc).in_(some))).scalars() if value}
+        return parts
+
+    def _ids(self, table: Any, column: Any, among: list[str]) -> list[str]:
+        return self._values(table.id, column, among)
+
+    def _values(self, wanted: Any, column: Any, among: list[str]) -> list[str]:
+        found: list[str] = []
+        for some in chunks(among, 500):
+            found += self.session.execute(select(wanted).where(column.in_(some))).scalars()
+        return found
+
+    def _write(self, parts: list[str]) -> None:
+        rows = self.session.execute(select(PART).where(col(PART.id).in_(parts),
+                                                       col(PART.gone).is_(False))).scalars().all()
+        numbers = self._by_part(NUMBER, parts)
+        fits = self._fits(parts)
+        old = self.session.execute(
+            select(col(Search.id)).where(col(Search.part).in_(parts))).scalars().all()
+        self._forget(list(old))
+        lines = []
+        for row in rows:
+            own = [row.number, *(one.number for one in numbers.get(ref("part", row.id), ()))]
+            words = " ".join(filter(None, (row.name, row.maker, row.no, row.use,
+                                           *fits.get(ref("part", row.id), ()))))
+            line = search_line(row.id, words, [one for one in own if one])
+            lines.append({"part": row.id, "vessel": self.vessel, "body": " ".join(line.words),
+                          "numbers": " ".join(line.numbers)})
+        if lines:
+            self.session.execute(insert(Search), lines)
+            self._index(parts)
+
+    def _by_part(self, table: Any, parts: list[str]) -> dict[str, list[Any]]:
+        found: dict[str, list[Any]] = {}
+        for row in self.session.execute(select(table).where(
+                col(table.part).in_([ref("part", one) for one in parts]),
+                col(table.gone).is_(False)).order_by(col(table.id))).scalars():
+            found.setdefault(row.part, []).append(row)
+        return found
+
+    def _fits(self, parts: list[str]) -> dict[str, list[str]]:
+        """Give, by part, the words of the fit points and machines that it goes to."""
+        links = self._by_part(LINK, parts)
+        ends = sorted({link.to for some in links.values() for link in some if link.to})
+        words = {}
+        for table, kind in ((POINT, "point"), (INNER, "inner"), (MACHINE, "machine")):
+            for row in self._rows(table, [id_of(one) for one in ends if one.startswith(kind + "/")]):
+                words[ref(kind, row.id)] = [row.no, row.name, getattr(row, "machine", None)]
+        names = {ref("machine", row.id): (row.no, row.name) for row in self._rows(
+            MACHINE, sorted({id_of(w[2]) for w in words.values() if w[2]}))}
+        found: dict[str, list[str]] = {}
+        for part, some in links.items():
+            for link in some:
+                no, name, machine = words.get(link.to, (None, None, None))
+                found.setdefault(part, []).extend(
+                    filter(None, (name, no, *names.get(machine, ()), link.use)))
+        return found
+
+    def _rows(self, table: Any, ids: list[str]) -> list[Any]:
+        rows: list[Any] = []
+        for some in chunks(ids, 500):
+            rows += self.session.execute(select(table).where(table.id.in_(some))).scalars()
+        return rows
+
+    def _forget(self, ids: list[int]) -> None:
+        if ids and self._sqlite():
+            self.session.execute(text("DELETE FROM search_words WHERE rowid = :id"),
+                                 [{"id": one} for one in ids])
+        if ids:
+            self.session.execute(delete(Search).where(col(Search.id).in_(ids)))
+
+    def _index(self, parts: list[str]) -> None:
+        if self._sqlite():
+            rows = self.session.execute(select(col(Search.id), col(Search.body)).where(
+                col(Search.part).in_(parts))).all()
+            self.session.execute(text("INSERT INTO search_words (rowid, body) VALUES (:id, :body)"),
+                                 [{"id": one, "body": body} for one, body in rows])
+
+    def _sqlite(self) -> bool:
+        return self.session.get_bind().dialect.name == "sqlite"

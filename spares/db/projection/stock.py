@@ -1,0 +1,145 @@
+"""How many lie where: the cells that the new changes touch are folded anew.
+
+Which changes touch which cell is kept in `effect`, so that one movement folds
+one cell and not the whole history. A full fold gives the same (a law of ours).
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import Any
+
+from sqlalchemy import delete, insert, select, tuple_
+from sqlmodel import Session, col
+
+from spares.db.rows import chunks
+from spares.db.tables import CellRow, Effect, LogEntry, Sameness, Settlement
+from spares.domain.stock import Entry, effects, fold
+from spares.sync.change import Envelope
+
+Key = tuple[str, str, str]
+ABOUT_OTHERS = ("void", "settle", "restamp")
+
+
+class StockProjection:
+    """Follows every change that moves or counts something, or speaks of one that does."""
+
+    def __init__(self, session: Session, vessel: str) -> None:
+        self.session, self.vessel = session, vessel
+        self.fresh: dict[str, Entry] = {}
+        self.keys: set[Key] = set()
+        self.effects: list[dict[str, Any]] = []
+        self.sames: list[dict[str, Any]] = []
+        self.spoken_of: set[str] = set()
+
+    def add(self, envelope: Envelope) -> None:
+        entry = entry_of(envelope)
+        body = envelope.body
+        if envelope.kind in ABOUT_OTHERS:
+            self.spoken_of.add(body["of"])
+        elif envelope.kind == "same":
+            self.sames.append({"vessel": self.vessel, "change_id": envelope.id,
+                               "keep": body["keep"], "drop": body["drop"], "at": envelope.at})
+        keys = {(one.part, one.locker, one.lot) for one in effects(entry)}
+        if keys or envelope.kind in ABOUT_OTHERS or envelope.kind == "same":
+            self.fresh[envelope.id] = entry
+        self.keys |= keys
+        self.effects += [{"vessel": self.vessel, "change_id": envelope.id, "part": part,
+                          "locker": locker, "lot": lot} for part, locker, lot in sorted(keys)]
+
+    def finish(self) -> None:
+        if not self.fresh:
+            return
+        for table, rows in ((Effect, self.effects), (Sameness, self.sames)):
+            for some in chunks(rows, 500):
+                self.session.execute(insert(table), some)
+        sames = self.session.execute(
+            select(Sameness).where(col(Sameness.vessel) == self.vessel)).scalars().all()
+        group = _Groups(sames)
+        keys = self.keys | self._keys_of(self.spoken_of)
+        keys |= self._keys_of_parts({p for s in self.sames for p in (s["keep"], s["drop"])}, group)
+        touched = sorted({(member, locker, lot) for part, locker, lot in keys
+                          for member in group.of(part)})
+        same_entries = self._entries({row.change_id for row in sames})
+        for some in chunks(touched, 300):
+            self._refold(some, same_entries)
+
+    def _refold(self, keys: list[Key], sames: list[Entry]) -> None:
+        ids = set(self._ids_touching(keys))
+        about = self._ids_about(ids)
+        cells = fold([*self._entries(ids | about), *sames])
+        self.session.execute(delete(CellRow).where(
+            col(CellRow.vessel) == self.vessel,
+            tuple_(col(CellRow.part), col(CellRow.locker), col(CellRow.lot)).in_(keys)))
+        rows = [{"vessel": self.vessel, "part": key[0], "locker": key[1], "lot": key[2],
+                 "quantity": cell.quantity, "low": cell.low, "high": cell.high,
+                 "doubts": list(cell.doubts), "rivals": list(cell.rivals),
+                 "flags": list(cell.flags), "counted_at": ""}
+                for key in keys if (cell := cells.get(key)) is not None]
+        if rows:
+            self.session.execute(insert(CellRow), rows)
+
+    def _keys_of(self, changes: Iterable[str]) -> set[Key]:
+        keys: set[Key] = set()
+        for some in chunks(sorted(changes), 500):
+            keys |= {tuple(row) for row in self.session.execute(
+                select(Effect.part, Effect.locker, Effect.lot).where(
+                    col(Effect.vessel) == self.vessel, col(Effect.change_id).in_(some)))}
+        return keys
+
+    def _keys_of_parts(self, parts: set[str], group: _Groups) -> set[Key]:
+        wanted = sorted({member for part in parts for member in group.of(part)})
+        keys: set[Key] = set()
+        for some in chunks(wanted, 500):
+            keys |= {tuple(row) for row in self.session.execute(
+                select(Effect.part, Effect.locker, Effect.lot).where(
+                    col(Effect.vessel) == self.vessel, col(Effect.part).in_(some)))}
+        return keys
+
+    def _ids_touching(self, keys: list[Key]) -> list[str]:
+        return list(self.session.execute(select(col(Effect.change_id)).where(
+            col(Effect.vessel) == self.vessel,
+            tuple_(col(Effect.part), col(Effect.locker), col(Effect.lot)).in_(keys))).scalars())
+
+    def _ids_about(self, ids: set[str]) -> set[str]:
+        """Give the voids and settles that speak of these changes."""
+        found: set[str] = set()
+        for some in chunks(sorted(ids), 500):
+            found |= set(self.session.execute(select(col(Settlement.change_id)).where(
+                col(Settlement.vessel) == self.vessel, col(Settlement.of).in_(some))).scalars())
+        return found
+
+    def _entries(self, ids: set[str]) -> list[Entry]:
+        entries = [self.fresh[one] for one in ids if one in self.fresh]
+        for some in chunks(sorted(ids - self.fresh.keys()), 500):
+            entries += [entry_of(read_envelope(raw)) for raw in self.session.execute(
+                select(col(LogEntry.raw)).where(col(LogEntry.vessel) == self.vessel,
+                                                col(LogEntry.id).in_(some))).scalars()]
+        return entries
+
+
+class _Groups:
+    """Which part records are one part, by what was said so far."""
+
+    def __init__(self, sames: Iterable[Sameness]) -> None:
+        self.members: dict[str, set[str]] = {}
+        for row in sames:
+            joined = self.of(row.keep) | self.of(row.drop)
+            for part in joined:
+                self.members[part] = joined
+
+    def of(self, part: str) -> set[str]:
+        return self.members.get(part, {part})
+
+
+def entry_of(envelope: Envelope) -> Entry:
+    """Take of an envelope what the fold needs."""
+    return Entry(id=envelope.id, dev=envelope.dev, n=envelope.n, kind=envelope.kind,
+                 at=envelope.at, g=envelope.g, seen=envelope.seen, pos=envelope.pos,
+                 body=envelope.body)
+
+
+def read_envelope(raw: str) -> Envelope:
+    """Read an envelope as the log keeps it; it was checked when it was taken."""
+    return Envelope(**json.loads(raw))
