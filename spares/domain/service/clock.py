@@ -1,0 +1,231 @@
+"""Where a service stands on a day: running since it was last done, and its due date.
+
+A service nobody can date is *history unknown*. It is never taken for fine.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
+from math import floor
+
+from spares.domain.dates import add_months
+from spares.domain.service.hours import say_hours
+from spares.domain.service.meter import OLD_READING_DAYS, Meter, Reading
+from spares.domain.service.task import Machine, Record, Task, counter_owner
+from spares.errors import InvalidInput
+
+
+@dataclass(frozen=True)
+class Clock:
+    """One task on one day; what does not apply is None.
+
+    `used_min` and `interval_min` are the hour side, `last` and `months` the calendar
+    side, `every_min` the interval that follows the one now running.
+    """
+
+    task: Task
+    known: bool
+    used_min: int | None = None
+    interval_min: int | None = None
+    every_min: int | None = None
+    last: date | None = None
+    months: int | None = None
+    at_total: int | None = None
+    estimated: bool = False
+    remarks: tuple[str, ...] = ()
+
+    @property
+    def due_on(self) -> date | None:
+        """The day the calendar side falls due."""
+        if self.months is None or self.last is None:
+            return None
+        return add_months(self.last, self.months)
+
+    def is_due(self, day: date) -> bool:
+        """Tell whether it is due by hours now or by the calendar on that day."""
+        by_hours = self.interval_min is not None and self.used_min >= self.interval_min
+        return not self.known or by_hours or (self.due_on is not None and self.due_on <= day)
+
+    def done(self, day: date) -> Clock:
+        """Give the clock just after the work is done: both sides start anew."""
+        return replace(self, known=True, used_min=0 if self.every_min is not None else None,
+                       interval_min=self.every_min, last=day)
+
+
+def meters(
+    machines: Mapping[str, Machine],
+    tasks: Sequence[Task],
+    records: Sequence[Record],
+    readings: Iterable[tuple[str, Reading]],
+) -> dict[str, Meter]:
+    """Build the meter of every machine that has a counter.
+
+    Args:
+        machines: Machines by id [-].
+        tasks: All tasks [-]; they say which machine a record belongs to.
+        records: Services done [min on the counter], in the order given.
+        readings: Pairs of machine and reading [min].
+
+    Returns:
+        Meters by the id of the machine that carries the counter [-].
+
+    Raises:
+        InvalidInput: if a service stands at more than the counter can have shown.
+
+    Source:
+        Counting rule of this project.
+
+    Example:
+        >>> two = [("a", Reading(date(2027, 1, 1), 60)), ("a", Reading(date(2027, 1, 3), 180))]
+        >>> meters({"a": Machine("a")}, [], [], two)["a"].totals
+        (60, 180)
+    """
+    seen: dict[str, list[Reading]] = {}
+    for machine, reading in readings:
+        owner = counter_owner(machine, machines)
+        if owner is not None:
+            seen.setdefault(owner, []).append(reading)
+    served = _records_by_counter(machines, tasks, records)
+    result = {}
+    for owner in seen.keys() | served.keys():
+        meter = Meter.of(seen.get(owner, ()))
+        at_service = [Reading(r.on, r.at_min) for _, r in served.get(owner, ())]
+        if not meter.days:
+            if len({r.on for r in at_service}) < 2:
+                continue        # one service alone says nothing about the hours since
+            result[owner] = Meter.of(at_service)
+            continue
+        for place, record in served.get(owner, ()):
+            _check_ceiling(meter, place, record)
+        later = [r for r in at_service
+                 if r.on > meter.days[-1] or (r.on == meter.days[-1] and r.minutes > meter.shown[-1])]
+        result[owner] = Meter.of([*seen[owner], *later]) if later else meter
+    return result
+
+
+def _records_by_counter(
+    machines: Mapping[str, Machine], tasks: Sequence[Task], records: Sequence[Record]
+) -> dict[str, list[tuple[int, Record]]]:
+    machine_of = {task.id: task.machine for task in tasks}
+    found: dict[str, list[tuple[int, Record]]] = {}
+    for place, record in enumerate(records):
+        owner = counter_owner(machine_of.get(record.task, ""), machines)
+        if owner is not None and record.at_min is not None:
+            found.setdefault(owner, []).append((place, record))
+    return found
+
+
+def _check_ceiling(meter: Meter, place: int, record: Record) -> None:
+    ceiling = meter.ceiling(record.on)
+    if ceiling is not None and meter.total_shown(record.on, record.at_min) > ceiling:
+        raise InvalidInput.at(
+            f"#/records/{place}/at_h",
+            f"{say_hours(record.at_min)} on {record.on} is above the counter, which cannot have "
+            f"shown more than {say_hours(meter.shown_at(ceiling))} then; "
+            "a changed counter is told by a reading with new_counter")
+
+
+def clock_on(
+    task: Task,
+    records: Sequence[Record],
+    meter: Meter | None,
+    today: date,
+    day: date,
+    as_usual: bool = False,
+) -> Clock:
+    """Say where a task stands on a day.
+
+    Args:
+        task: The task [-].
+        records: Its own records [min on the counter], in any order.
+        meter: Meter of its machine, None without a counter or readings [-].
+        today: Day the readings are seen from [-].
+        day: Day asked for, today or later [-].
+        as_usual: Whether the machine runs on as usual until then [-].
+
+    Returns:
+        The clock of the task on that day [min, month].
+
+    Raises:
+        Nothing of ours.
+
+    Source:
+        Counting rule of this project.
+
+    Example:
+        >>> oil = Task("oil", "gen", every_min=250 * 60, used_min=100 * 60)
+        >>> clock_on(oil, [], None, date(2027, 3, 15), date(2027, 4, 1)).used_min
+        6000
+    """
+    last = max(records, key=lambda r: (r.on, r.at_min or 0), default=None)
+    first = task.first_min is not None and len(records) <= 1
+    interval = task.first_min if first else task.every_min
+    clock = Clock(task, True, None, interval, task.every_min, last.on if last else None,
+                  task.every_months)
+    remarks: list[str] = []
+    if last is not None and not last.whole:
+        remarks.append(f"last done known only roughly, taken as {last.on}")
+    if last is not None and last.estimated:
+        remarks.append("last done is the owner's estimate")
+    if first:
+        remarks.append(f"first interval {say_hours(interval)}")
+    if interval is not None:
+        clock = _with_hours(clock, last, meter, (today, day, as_usual), remarks)
+    unknown = (interval is not None and clock.used_min is None) or (
+        task.every_months is not None and last is None)
+    return replace(clock, known=not unknown, remarks=tuple(remarks))
+
+
+def _with_hours(
+    clock: Clock, last: Record | None, meter: Meter | None,
+    span: tuple[date, date, bool], remarks: list[str],
+) -> Clock:
+    today, day, as_usual = span
+    task, ahead = clock.task, 0
+    rate = meter.usual_rate() if meter is not None and as_usual else None
+    if as_usual and rate is None and day > today:
+        remarks.append("running before departure not known, none assumed")
+    total = _total_at_service(last, meter)
+    if meter is not None and total is not None and (
+            last.at_min is not None or task.used_min is None):
+        seen_on = max(meter.days[-1], last.on)
+        ahead = _run_on(rate, seen_on, day)
+        used = max(0, meter.totals[-1] - total) + ahead
+        _remark_age(meter, today, remarks)
+        if last.at_min is None:
+            remarks.append("counter at the last service worked out from the readings around it")
+        clock = replace(clock, used_min=used, at_total=total, estimated=last.at_min is None)
+    elif task.used_min is not None:
+        ahead = _run_on(rate, today, day)
+        clock = replace(clock, used_min=task.used_min + ahead)
+    if ahead:
+        remarks.append(f"{say_hours(ahead)} of running assumed until {day}, as usual")
+    return clock
+
+
+def _total_at_service(last: Record | None, meter: Meter | None) -> int | None:
+    if last is None or meter is None:
+        return None
+    if last.at_min is not None:
+        return meter.total_shown(last.on, last.at_min)
+    return meter.total_on(last.on)
+
+
+def _run_on(rate: Fraction | None, seen_on: date, day: date) -> int:
+    if rate is None:
+        return 0
+    return max(0, floor(rate * (day - seen_on).days + Fraction(1, 2)))
+
+
+def _remark_age(meter: Meter, today: date, remarks: list[str]) -> None:
+    age = (today - meter.days[-1]).days
+    if age > OLD_READING_DAYS:
+        remarks.append(f"last trusted reading is of {meter.days[-1]}, {age} days old")
+    if meter.doubtful:
+        reading, doubt = meter.doubtful[-1]
+        if reading.on >= meter.days[-1]:
+            remarks.append(
+                f"reading {say_hours(reading.minutes)} of {reading.on} not used: {doubt.words}")

@@ -1,0 +1,135 @@
+"""Which service is due today, and when the others will be.
+
+Coming from 90 % of the hours or 30 days before the date; due when reached; overdue
+from the next day, or the next step of the counter, on. Both sides count, whichever
+comes first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from math import ceil
+
+from spares.domain.dates import add_days
+from spares.domain.service.clock import Clock, clock_on, meters
+from spares.domain.service.meter import Meter, Reading
+from spares.domain.service.task import FitPoint, Machine, Record, Task, counter_owner
+
+COMING_TENTHS = 9       # coming from nine tenths of the interval on
+COMING_DAYS = 30
+
+
+@dataclass(frozen=True)
+class TaskDue:
+    """The state of one task; what does not apply or is not known is None.
+
+    `state` is done, coming, due, overdue, history-unknown or not-wanted; `due_at_min`
+    is what the counter will show [min], `left_min` may be below 0 [min].
+    """
+
+    task: str
+    state: str
+    due_on: date | None = None
+    due_at_min: int | None = None
+    left_min: int | None = None
+    days_left: int | None = None
+    estimated: bool = False
+    remarks: tuple[str, ...] = ()
+
+
+def due_tasks(
+    today: date,
+    machines: Sequence[Machine],
+    tasks: Sequence[Task],
+    records: Sequence[Record] = (),
+    readings: Iterable[tuple[str, Reading]] = (),
+    fit_points: Sequence[FitPoint] = (),
+) -> list[TaskDue]:
+    """Say the state of every task, in the order given.
+
+    Args:
+        today: The day asked for [-].
+        machines: The machines [-].
+        tasks: Their tasks [min, month].
+        records: Services done [min on the counter].
+        readings: Pairs of machine id and reading [min].
+        fit_points: Places that may have retired; a task at one is not wanted [-].
+
+    Returns:
+        One state a task [-].
+
+    Raises:
+        InvalidInput: if a service stands at more than the counter can have shown.
+
+    Source:
+        Counting rule of this project.
+
+    Example:
+        >>> oil = Task("oil", "gen", every_months=12)
+        >>> due_tasks(date(2027, 3, 15), [Machine("gen")], [oil])[0].state
+        'history-unknown'
+    """
+    by_id = {machine.id: machine for machine in machines}
+    gauge = meters(by_id, tasks, records, readings)
+    done: dict[str, list[Record]] = {}
+    for record in records:
+        done.setdefault(record.task, []).append(record)
+    retired = {point.id for point in fit_points if point.retired}
+    return [
+        TaskDue(task.id, "not-wanted", remarks=("its place is no longer fitted",))
+        if task.fit_point in retired
+        else _due(task, done.get(task.id, ()), _meter_of(task, by_id, gauge), today)
+        for task in tasks
+    ]
+
+
+def _meter_of(task: Task, machines: Mapping[str, Machine], gauge: Mapping[str, Meter]) -> Meter | None:
+    return gauge.get(counter_owner(task.machine, machines) or "")
+
+
+def _due(task: Task, records: Sequence[Record], meter: Meter | None, today: date) -> TaskDue:
+    clock = clock_on(task, records, meter, today, today)
+    by_running = _day_by_running(clock, meter)
+    days = [day for day in (clock.due_on, by_running) if day is not None]
+    due_on = min(days, default=None)
+    from_running = by_running is not None and due_on == by_running and due_on != clock.due_on
+    left = None if clock.used_min is None or clock.interval_min is None else (
+        clock.interval_min - clock.used_min)
+    remarks = clock.remarks
+    if from_running:
+        remarks += ("day worked out from the usual running",)
+    if not clock.known:
+        return TaskDue(task.id, "history-unknown", remarks=("nobody knows when it was last done",
+                                                            *remarks))
+    return TaskDue(
+        task.id, _state(clock, left, today), due_on,
+        None if clock.at_total is None else meter.shown_at(clock.at_total + clock.interval_min),
+        left, None if due_on is None else (due_on - today).days,
+        from_running or clock.estimated, remarks)
+
+
+def _state(clock: Clock, left_min: int | None, today: date) -> str:
+    days = None if clock.due_on is None else (clock.due_on - today).days
+    lefts = [left for left in (left_min, days) if left is not None]
+    if any(left < 0 for left in lefts):
+        return "overdue"
+    if any(left == 0 for left in lefts):
+        return "due"
+    near_hours = left_min is not None and clock.used_min * 10 >= clock.interval_min * COMING_TENTHS
+    near_date = days is not None and days <= COMING_DAYS
+    return "coming" if near_hours or near_date else "done"
+
+
+def _day_by_running(clock: Clock, meter: Meter | None) -> date | None:
+    """The day the hours run out, from the usual running; passed ones from the readings."""
+    if meter is None or not meter.days or clock.used_min is None or clock.interval_min is None:
+        return None
+    left = clock.interval_min - clock.used_min
+    if left <= 0:
+        reached = None if clock.at_total is None else meter.day_of(
+            clock.at_total + clock.interval_min)
+        return reached or meter.days[-1]
+    rate = meter.usual_rate()
+    return add_days(meter.days[-1], ceil(left / rate)) if rate else None

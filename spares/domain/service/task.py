@@ -1,0 +1,100 @@
+"""What is serviced, how often, with what, and when it was last done."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+OWN_COUNTER, NO_COUNTER = "own", "none"
+
+
+@dataclass(frozen=True)
+class Machine:
+    """An installed unit; `counter` is own, none, or the machine whose counter it goes by."""
+
+    id: str
+    counter: str = OWN_COUNTER
+    weight: str = "B"
+    name: str | None = None
+
+
+@dataclass(frozen=True)
+class FitPoint:
+    """A place that takes a part; retired when what it sat in is no longer fitted."""
+
+    id: str
+    machine: str
+    weight: str | None = None
+    takes: tuple[str, ...] = ()
+    retired: bool = False
+
+
+@dataclass(frozen=True)
+class KitLine:
+    """One part of a service; `share` is the share of inspections that renew it [1]."""
+
+    part: str
+    quantity: int               # [thousandths]
+    set_aside: bool = False
+    share: Fraction = Fraction(1)
+
+
+@dataclass(frozen=True)
+class Task:
+    """A service with its interval in running [min], in calendar months, or both."""
+
+    id: str
+    machine: str
+    fit_point: str | None = None
+    every_min: int | None = None
+    every_months: int | None = None
+    first_min: int | None = None
+    in_port: bool = False
+    used_min: int | None = None     # running since it was last done, as of today
+    kit: tuple[KitLine, ...] = ()
+    name: str | None = None
+
+
+@dataclass(frozen=True)
+class Record:
+    """A carrying-out; `on` is the earliest day it can mean, `whole` False if cut short."""
+
+    task: str
+    on: date
+    at_min: int | None = None       # what the counter showed [min]
+    whole: bool = True
+    estimated: bool = False         # an owner's estimate
+
+
+def counter_owner(machine: str, machines: Mapping[str, Machine]) -> str | None:
+    """Give the machine whose counter counts for this one, None if none does.
+
+    Args:
+        machine: Id of the machine [-].
+        machines: All machines by id [-].
+
+    Returns:
+        Id of the machine that carries the counter [-], or None.
+
+    Raises:
+        Nothing of ours; a chain that ends nowhere or in a ring gives None.
+
+    Source:
+        Counting rule of this project.
+
+    Example:
+        >>> counter_owner("gbx", {"gbx": Machine("gbx", "eng"), "eng": Machine("eng")})
+        'eng'
+    """
+    seen: set[str] = set()
+    while machine in machines and machine not in seen:
+        counter = machines[machine].counter
+        if counter == OWN_COUNTER:
+            return machine
+        if counter == NO_COUNTER:
+            return None
+        seen.add(machine)
+        machine = counter
+    return None
