@@ -1,0 +1,255 @@
+"""How many are there: the fold of all recorded movements and counts.
+
+A pure function of the set of entries: their order, their batches and copies of
+one entry make no difference. The newest count of a cell holds, later movements
+add to it, earlier ones are contained in it. Where two people wrote without
+knowing of each other and the clocks cannot tell which came first, the quantity
+has a range and the movement stands under `doubts`, for someone to be asked:
+was it already gone when it was counted?
+
+    entries -> one per id, undone ones out, merged parts under one name  (book.py)
+            -> per cell: base count, movements on top, doubts, rival counts  (here)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from spares.domain.book import Book, Event, open_book
+from spares.domain.movements import CellKey, Effect, Entry, are_concurrent, effects
+
+__all__ = ["Cell", "CellKey", "DOUBT_MS", "Effect", "Entry", "Line", "effects", "fold",
+           "fold_cell", "ledger"]
+
+#: Stamps of two devices closer than this cannot say which came first [ms].
+DOUBT_MS = 15 * 60_000
+
+
+@dataclass(frozen=True)
+class Cell:
+    """What a cell holds [thousandths], and what is doubtful about it (ids of changes)."""
+
+    quantity: int
+    low: int
+    high: int
+    doubts: tuple[str, ...] = ()
+    rivals: tuple[str, ...] = ()
+    flags: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a cell's history; `delta` or `count`, `difference` [thousandths].
+
+    `absorbed`: contained in the count that holds now. `difference`: what a count
+    found more than the records said just before it.
+    """
+
+    id: str
+    at: str
+    delta: int | None
+    count: int | None
+    absorbed: bool
+    difference: int | None
+
+
+def fold(entries: Iterable[Entry]) -> dict[CellKey, Cell]:
+    """Work out every cell from scratch.
+
+    Args:
+        entries: All entries, in any order, copies allowed [-].
+
+    Returns:
+        Cell by (part, locker, lot), quantities [thousandths]; only cells that
+        some change which was not undone has touched. Merged parts stand under
+        the name that was kept.
+
+    Raises:
+        KeyError: if a body lacks what its kind carries (it was not checked).
+
+    Source:
+        Counting rule of this project.
+
+    Example:
+        >>> body = {"part": "P", "locker": "K", "lot": "", "q": 4000}
+        >>> put = Entry("p", "A", 1, "put", "000000000001.0000.A", 0, None, {"e": 1}, body)
+        >>> fold([put, put])[("P", "K", "")].quantity
+        4000
+    """
+    book = open_book(entries)
+    return {key: _cell(book, events) for key, events in book.cells.items()}
+
+
+def fold_cell(entries: Iterable[Entry], key: CellKey) -> Cell | None:
+    """Work out one cell from the entries that concern it.
+
+    Args:
+        entries: At least: every entry with an effect on the cell, under any of
+            the names merged into its part; every `same`; every `void`, `settle`
+            and `restamp` that names one of these [-].
+        key: Part (as kept), locker, lot [-].
+
+    Returns:
+        The same cell that `fold` gives from all entries, None if untouched [-].
+
+    Raises:
+        KeyError: as `fold`.
+
+    Source:
+        Counting rule of this project.
+
+    Example:
+        >>> fold_cell([], ("P", "K", "")) is None
+        True
+    """
+    book = open_book(entries)
+    events = book.cells.get(key)
+    return None if events is None else _cell(book, events)
+
+
+def ledger(entries: Iterable[Entry], key: CellKey) -> list[Line]:
+    """Tell a cell's history in the order of stamps.
+
+    Args:
+        entries: As `fold_cell` [-].
+        key: Part (as kept), locker, lot [-].
+
+    Returns:
+        Lines, quantities [thousandths]; undone changes are left out.
+
+    Raises:
+        KeyError: as `fold`.
+
+    Source:
+        Counting rule of this project.
+
+    Example:
+        >>> ledger([], ("P", "K", ""))
+        []
+    """
+    book = open_book(entries)
+    lines = []
+    for events in _piles(book, book.cells.get(key, [])):
+        base = _base(events)
+        for event in events:
+            absorbed = base is not None and event is not base and not _on_top(book, event, base)
+            lines.append(Line(event.entry.id, event.entry.at, event.delta, event.count, absorbed,
+                              None if event.count is None else _difference(book, event, key)))
+    return sorted(lines, key=lambda line: line.at)
+
+
+def _cell(book: Book, events: list[Event]) -> Cell:
+    found = [_pile(book, pile) for pile in _piles(book, events)]
+    quantity = sum(cell.quantity for cell in found)
+    return Cell(
+        quantity, sum(cell.low for cell in found), sum(cell.high for cell in found),
+        _each_once(name for cell in found for name in cell.doubts),
+        _each_once(name for cell in found for name in cell.rivals),
+        ("negative",) if quantity < 0 else ())
+
+
+def _pile(book: Book, events: list[Event]) -> Cell:
+    base = _base(events)
+    quantity, low, high = _range(book, events, base)
+    if base is None:
+        return Cell(quantity, low, high)
+    rivals = [event for event in events if _is_rival(book, events, event, base)]
+    for rival in rivals:
+        if _order_unknown(rival, base):
+            _, rival_low, rival_high = _range(book, events, rival)
+            low, high = min(low, rival_low), max(high, rival_high)
+    doubts = [event.entry.id for event in events if _is_doubtful(book, event, base)]
+    return Cell(quantity, low, high, tuple(doubts), tuple(rival.entry.id for rival in rivals))
+
+
+def _piles(book: Book, events: list[Event]) -> list[list[Event]]:
+    """Part the events of a merged part into piles that were counted apart.
+
+    A count made before anybody said that two parts are the same is about the
+    pieces recorded under its own name; it must not swallow the others.
+    """
+    names = {event.part for event in events}
+    if len(names) == 1:
+        return [sorted(events, key=_by_stamp)]
+    joined: dict[str, set[str]] = {name: {name} for name in names}
+    for event in events:
+        if event.count is not None:
+            together = {name for covered in book.names_known_to(event.entry, event.part)
+                        for name in joined.get(covered, ())}
+            for name in together:
+                joined[name] = together
+    piles: dict[str, list[Event]] = {}
+    for event in sorted(events, key=_by_stamp):
+        piles.setdefault(min(joined[event.part]), []).append(event)
+    return [piles[name] for name in sorted(piles)]
+
+
+def _range(book: Book, events: list[Event], base: Event | None) -> tuple[int, int, int]:
+    """Give quantity, low, high as they are if *base* was the last count."""
+    quantity = 0 if base is None or base.count is None else base.count
+    shifts = []
+    for event in events:
+        if event.delta is None:
+            continue
+        on_top = base is None or _on_top(book, event, base)
+        quantity += event.delta if on_top else 0
+        if base is not None and _is_doubtful(book, event, base):
+            shifts.append(-event.delta if on_top else event.delta)
+    return (quantity, quantity + sum(shift for shift in shifts if shift < 0),
+            quantity + sum(shift for shift in shifts if shift > 0))
+
+
+def _is_doubtful(book: Book, event: Event, base: Event) -> bool:
+    return (event.delta is not None and _order_unknown(event, base)
+            and (event.entry.id, base.entry.id) not in book.settled)
+
+
+def _is_rival(book: Book, events: list[Event], other: Event, base: Event) -> bool:
+    if other.count is None or other is base or not are_concurrent(other.entry, base.entry):
+        return False
+    between = _sum(events, lambda e: _on_top(book, e, other) and not _on_top(book, e, base))
+    return other.count + between != base.count
+
+
+def _order_unknown(one: Event, other: Event) -> bool:
+    if not are_concurrent(one.entry, other.entry):
+        return False
+    apart_ms = abs(_time_ms(one.entry.at) - _time_ms(other.entry.at))
+    return apart_ms <= DOUBT_MS or one.entry.g == 1 or other.entry.g == 1
+
+
+def _on_top(book: Book, event: Event, base: Event) -> bool:
+    """Say whether a movement comes on top of a count, or is contained in it."""
+    side = book.settled.get((event.entry.id, base.entry.id))
+    return event.entry.at > base.entry.at if side is None else side == "after"
+
+
+def _difference(book: Book, counted: Event, key: CellKey) -> int:
+    before = [event for event in book.cells[key] if not _on_top(book, event, counted)
+              and event is not counted]
+    held = sum(_range(book, pile, _base(pile))[0] for pile in _piles(book, before)
+               if {event.part for event in pile}
+               & book.names_known_to(counted.entry, counted.part))
+    return (counted.count or 0) - held
+
+
+def _base(events: list[Event]) -> Event | None:
+    counts = [event for event in events if event.count is not None]
+    return max(counts, key=_by_stamp, default=None)
+
+
+def _each_once(names: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(names))
+
+
+def _sum(events: list[Event], chosen: Callable[[Event], bool]) -> int:
+    return sum(event.delta for event in events if event.delta is not None and chosen(event))
+
+
+def _by_stamp(event: Event) -> str:
+    return event.entry.at
+
+
+def _time_ms(at: str) -> int:
+    return int(at.partition(".")[0], 16)
