@@ -100,7 +100,8 @@ def test_a_slip_of_the_finger_still_finds_the_part(typed, key):
     assert search(typed, LINES)[0] == key
 
 
-@pytest.mark.parametrize("typed", ["40-119", "G81", "kr40117", "bolt 5/17", "lob", "xyz", "", " - "])
+@pytest.mark.parametrize(
+    "typed", ["40-119", "G81", "kr40117", "bolt 5/17", "lob", "xyz", "", " - "])
 def test_numbers_and_short_words_are_never_bent(typed):
     assert search(typed, LINES) == []
 
