@@ -1,0 +1,50 @@
+"""`spares compute NAME FILE`: one computation on a JSON file, without a store."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from spares.cli import say
+from spares.errors import InvalidInput
+
+MAX_BYTES = 64 * 1024 * 1024
+
+
+@click.command()
+@click.argument("name")
+@click.argument("file", type=click.Path(path_type=Path, allow_dash=True))
+def compute(name: str, file: Path) -> None:
+    """Run the computation NAME on a JSON file; `-` reads standard input.
+
+    fit, stock, service, trip, kit, charge, cooling, torque, history. The answer is JSON;
+    an error is one problem object on standard error, and exit code 2.
+
+    \b
+    Example:  spares compute torque torque.json
+              echo '{"thread": "M8", "class": "8.8"}' | spares compute torque -
+    """
+    from spares.actions.compute import compute as run
+    from spares.actions.read_json import read_json
+
+    say.answer_json(run(name, read_json(_bytes_of(file))))
+
+
+def _bytes_of(file: Path) -> bytes:
+    try:
+        if str(file) == "-":
+            data = click.get_binary_stream("stdin").read(MAX_BYTES + 1)
+        else:
+            with file.open("rb") as stream:
+                data = stream.read(MAX_BYTES + 1)
+    except OSError as err:
+        raise InvalidInput.at("#/file", f"{file} cannot be read: {err.strerror}") from err
+    except ValueError as err:
+        raise InvalidInput.at("#/file", "this is no file name") from err
+    if len(data) > MAX_BYTES:
+        raise InvalidInput.at("#/file", f"{file} is larger than {MAX_BYTES} bytes")
+    return data
+
+
+COMMANDS = (compute,)

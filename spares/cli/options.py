@@ -1,0 +1,57 @@
+"""Options that many commands share; they may stand before or after the verb."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any, TypeVar
+
+import click
+
+from spares.config import Settings, read_settings
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+@dataclass
+class Asked:
+    """What was said beside the command itself."""
+
+    store: str | None = None
+    vessel: str | None = None
+    as_json: bool = False
+
+
+def asked() -> Asked:
+    """Give what was said on this command line."""
+    return click.get_current_context().find_root().ensure_object(Asked)
+
+
+def settings() -> Settings:
+    """Read the settings; `--store` goes before the environment."""
+    store = asked().store
+    found = read_settings()
+    return replace(found, store=store) if store else found
+
+
+def common(command: Command) -> Command:
+    """Add --store and --vessel to *command*."""
+    return _option("--store", "store", "The store: a file or a database address.", "PATH")(
+        _option("--vessel", "vessel", "Mark of the vessel, where there are several.",
+                "MARK")(command))
+
+
+def reading(command: Command) -> Command:
+    """Add --store, --vessel and --json to a command that answers something."""
+    return common(click.option(
+        "--json", "as_json", is_flag=True, expose_value=False, callback=_keep,
+        help="Print the answer as JSON, as the API gives it.")(command))
+
+
+def _option(name: str, key: str, text: str, metavar: str) -> Callable[[Command], Command]:
+    return click.option(name, key, metavar=metavar, expose_value=False, callback=_keep, help=text)
+
+
+def _keep(context: click.Context, parameter: click.Parameter, value: Any) -> None:
+    if value:
+        setattr(context.find_root().ensure_object(Asked), parameter.name or "", value)

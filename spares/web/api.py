@@ -1,0 +1,94 @@
+"""The frame of the API: how blueprints read, answer and describe themselves."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import orjson
+from flask import Flask, Request, Response, abort
+from flask.json.provider import JSONProvider
+from flask_smorest import Api, Blueprint
+from flask_smorest.utils import prepare_response
+from marshmallow import RAISE
+from webargs.flaskparser import FlaskParser
+
+import spares
+from spares.actions.read_json import read_json
+from spares.web import problems
+from spares.web.schemas.base import Problem
+
+JSON_TYPE = "application/json"
+
+
+class OrjsonProvider(JSONProvider):
+    """Write answers with orjson, as bytes from end to end."""
+
+    def dumps(self, obj: Any, **kwargs: Any) -> str:
+        """Write *obj* as text."""
+        return orjson.dumps(obj).decode()
+
+    def loads(self, s: str | bytes, **kwargs: Any) -> Any:
+        """Read JSON that our own code wrote; what others send goes through strict_json."""
+        return orjson.loads(s)
+
+    def response(self, *args: Any, **kwargs: Any) -> Response:
+        """Answer with *args* as JSON."""
+        body = orjson.dumps(self._prepare_response_obj(args, kwargs))
+        return self._app.response_class(body, mimetype=JSON_TYPE)
+
+
+class StrictParser(FlaskParser):
+    """Read requests strictly: JSON only, nothing unknown, nothing that can be read in two ways."""
+
+    DEFAULT_UNKNOWN_BY_LOCATION = dict.fromkeys(FlaskParser.DEFAULT_UNKNOWN_BY_LOCATION, RAISE)
+
+    def _raw_load_json(self, req: Request) -> Any:
+        return json_body(req)
+
+
+def json_body(req: Request) -> Any:
+    """Give the JSON value in the body of *req*; 415 if it says to be something else."""
+    charset = req.mimetype_params.get("charset", "utf-8").lower()
+    if req.mimetype != JSON_TYPE or charset not in ("utf-8", "utf8"):
+        abort(415, f"Send {JSON_TYPE}.")
+    return read_json(req.get_data(cache=True))
+
+
+class ApiBlueprint(Blueprint):
+    """One group of addresses under /api."""
+
+    ARGUMENTS_PARSER = StrictParser()
+    PAGINATION_HEADER_NAME = None
+
+    def __init__(self, name: str, about: str) -> None:
+        super().__init__(name, __name__, url_prefix="/api", description=about)
+
+
+class SparesApi(Api):
+    """The OpenAPI document, with problems as the answer to every error."""
+
+    ERROR_SCHEMA = Problem
+
+    def handle_http_exception(self, error: Any) -> Response:
+        """Leave errors to the one translator."""
+        return problems.from_http(error)
+
+    def _register_responses(self) -> None:
+        answer: dict[str, Any] = {"description": "A problem (RFC 9457)", "schema": Problem}
+        prepare_response(answer, self.spec, problems.PROBLEM_TYPE)
+        for name in ("UNPROCESSABLE_CONTENT", "UNPROCESSABLE_ENTITY", "DEFAULT_ERROR"):
+            self.spec.components.response(name, answer, lazy=True)
+
+
+def configure(app: Flask) -> SparesApi:
+    """Give *app* its JSON and its OpenAPI document."""
+    app.json = OrjsonProvider(app)
+    app.config.update(
+        API_TITLE="Spares", API_VERSION=spares.__version__, OPENAPI_VERSION="3.1.0",
+        OPENAPI_URL_PREFIX="/api", OPENAPI_JSON_PATH="openapi.json",
+        API_SPEC_OPTIONS={"info": {"description": (
+            "Where the spare is, whether it fits, what the trip needs, what is due. Every "
+            "error is a problem (RFC 9457). Quantities are plain numbers of the part's unit, "
+            "hours have one decimal, dates are ISO text cut to what is known.")}},
+    )
+    return SparesApi(app)

@@ -1,0 +1,35 @@
+"""The one place that wires settings, routes, guards and problems into a Flask application."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from flask import Flask
+
+from spares.config import Settings
+from spares.web import api, client, compute, docs, guard, headers, problems
+
+BLUEPRINTS = (compute.blueprint,)
+
+
+def create_app(settings: Settings, *, hosts: Iterable[str] = (),
+               token: str | None = None) -> Flask:
+    """Make the application that serves the store of *settings*.
+
+    Args:
+        settings: The settings of this run.
+        hosts: Names in the Host header that are ours, beside this computer's own [-].
+        token: Secret that a command on this computer shows instead of an origin [-].
+    """
+    app = Flask("spares", static_folder=None, template_folder=str(docs.PAGES))
+    app.config["DEBUG"] = False
+    app.extensions["spares_settings"] = settings
+    guard.register(app, (settings.host, *hosts), token)
+    headers.register(app)
+    frame = api.configure(app)
+    for blueprint in BLUEPRINTS:
+        frame.register_blueprint(blueprint)
+    problems.register(app)
+    docs.register(app, frame)
+    client.register(app)
+    return app

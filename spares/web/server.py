@@ -1,0 +1,152 @@
+"""Run the application: uvicorn in front, so that slow or silent clients cost nothing.
+
+Bodies are read whole before Flask sees them: a phone that sends one byte a second on a weak
+link would otherwise hold one of the few threads.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import json
+import signal
+import socket
+from collections.abc import Awaitable, Callable, Iterator, MutableMapping
+from http import HTTPStatus
+from typing import Any
+
+import uvicorn
+from a2wsgi import WSGIMiddleware
+from flask import Flask
+
+from spares.errors import InvalidInput
+from spares.web.guard import MAX_BODY_BYTES
+from spares.web.headers import SECURITY
+from spares.web.problems import PROBLEM_TYPE, STOPS
+
+THREADS = 8
+BODY_TIMEOUT_S = 60
+STOP_TIMEOUT_S = 10
+
+Message = MutableMapping[str, Any]
+Receive = Callable[[], Awaitable[Message]]
+Send = Callable[[Message], Awaitable[None]]
+
+
+def listen(host: str, port: int) -> socket.socket:
+    """Open the port; 0 takes any free one.
+
+    Raises:
+        InvalidInput: the address is not of this computer, or the port is in use.
+    """
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    try:
+        return socket.create_server((host, port), family=family)
+    except (OSError, UnicodeError) as err:
+        reason = getattr(err, "strerror", None) or str(err)
+        raise InvalidInput.at("#/port", f"cannot listen on {host} port {port}: {reason}") from err
+
+
+def address_of(listening: socket.socket) -> str:
+    """Give the http address of an open port."""
+    host, port = listening.getsockname()[:2]
+    return f"http://[{host}]:{port}" if ":" in host else f"http://{host}:{port}"
+
+
+def run(app: Flask, listening: socket.socket, on_start: Callable[[], None]) -> None:
+    """Serve until SIGINT or SIGTERM; running requests are finished, then it returns."""
+    config = uvicorn.Config(
+        WholeBody(WSGIMiddleware(app, workers=THREADS)), http="h11", ws="none", lifespan="off",
+        access_log=False, log_level="warning", server_header=False,
+        timeout_graceful_shutdown=STOP_TIMEOUT_S)
+    asyncio.run(_serve(_Server(config), listening, on_start))
+
+
+class _Server(uvicorn.Server):
+    @contextlib.contextmanager
+    def capture_signals(self) -> Iterator[None]:
+        """Leave signals to `_serve`: uvicorn would end with the signal's exit code."""
+        yield
+
+
+async def _serve(server: _Server, listening: socket.socket, on_start: Callable[[], None]) -> None:
+    def stop(*_: object) -> None:
+        server.force_exit = server.should_exit      # asked twice: do not wait
+        server.should_exit = True
+
+    names = [name for name in ("SIGINT", "SIGTERM", "SIGBREAK") if hasattr(signal, name)]
+    before = {name: signal.signal(getattr(signal, name), stop) for name in names}
+    try:
+        on_start()
+        await server.serve(sockets=[listening])
+    finally:
+        for name, handler in before.items():
+            signal.signal(getattr(signal, name), handler)
+
+
+class WholeBody:
+    """ASGI wrapper: read the whole body, within limits, then hand it on in one piece."""
+
+    def __init__(self, app: Any, max_bytes: int = MAX_BODY_BYTES,
+                 timeout_s: float = BODY_TIMEOUT_S) -> None:
+        self._app, self._max_bytes, self._timeout_s = app, max_bytes, timeout_s
+
+    async def __call__(self, scope: Message, receive: Receive, send: Send) -> None:
+        """Answer one request."""
+        if scope["type"] != "http":
+            return
+        try:
+            async with asyncio.timeout(self._timeout_s):
+                body = await self._read(scope, receive)
+        except TimeoutError:
+            await _refuse(send, HTTPStatus.REQUEST_TIMEOUT, "The body did not arrive in time.")
+            return
+        if body is None:
+            await _refuse(send, HTTPStatus.REQUEST_ENTITY_TOO_LARGE,
+                          f"A body may have {self._max_bytes} bytes.")
+            return
+        told = [pair for pair in scope["headers"]
+                if pair[0] not in (b"content-length", b"transfer-encoding")]
+        headers = [*told, (b"content-length", str(len(body)).encode())]
+        await self._app({**scope, "headers": headers}, _replay(body, receive), send)
+
+    async def _read(self, scope: Message, receive: Receive) -> bytes | None:
+        said = dict(scope["headers"]).get(b"content-length", b"0")
+        if said.isdigit() and int(said) > self._max_bytes:
+            return None
+        pieces: list[bytes] = []
+        size = 0
+        while True:
+            message = await receive()
+            if message["type"] != "http.request":
+                return b"".join(pieces)             # gone before the end: Flask will refuse it
+            pieces.append(message.get("body", b""))
+            size += len(pieces[-1])
+            if size > self._max_bytes:
+                return None
+            if not message.get("more_body", False):
+                return b"".join(pieces)
+
+
+def _replay(body: bytes, receive: Receive) -> Receive:
+    given = False
+
+    async def replay() -> Message:
+        nonlocal given
+        if given:
+            return await receive()
+        given = True
+        return {"type": "http.request", "body": body, "more_body": False}
+
+    return replay
+
+
+async def _refuse(send: Send, status: HTTPStatus, detail: str) -> None:
+    stop = {"stop": STOPS[status]} if status in STOPS else {}
+    body = json.dumps({**stop, "type": "about:blank", "title": status.phrase,
+                       "status": int(status), "detail": detail}).encode()
+    headers = {**SECURITY, "Content-Type": PROBLEM_TYPE, "Content-Length": str(len(body)),
+               "Connection": "close"}
+    await send({"type": "http.response.start", "status": int(status),
+                "headers": [(k.lower().encode(), v.encode()) for k, v in headers.items()]})
+    await send({"type": "http.response.body", "body": body})
