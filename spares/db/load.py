@@ -1,0 +1,71 @@
+"""Read one vessel whole, as the plain values that the computations take."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from sqlalchemy import select
+from sqlmodel import Session, col
+
+from spares.db.tables import (DOCUMENT_TABLES, CellRow, Fitting, Reading, Sameness, ServiceRecord)
+from spares.domain.aboard import RECORDS, Aboard, Done, Fitted, Lying, MeterReading
+from spares.domain.book import kept_names
+from spares.domain.documents import DOCUMENTS
+from spares.domain.movements import Entry
+from spares.errors import NotFound
+
+
+def load_aboard(session: Session, vessel: str) -> Aboard:
+    """Read everything about the vessel with this id.
+
+    Raises:
+        NotFound: the store holds no such vessel.
+    """
+    docs = {kind: _documents(session, vessel, kind) for kind in DOCUMENTS}
+    if vessel not in docs["vessel"]:
+        raise NotFound("there is no such vessel in this store", vessel=vessel)
+    return Aboard(
+        vessel=docs["vessel"][vessel], docs=docs, lying=tuple(_lying(session, vessel, docs)),
+        readings=tuple(MeterReading(one.change_id, one.machine, one.date, one.minutes,
+                                    one.because, one.doubt, one.at)
+                       for one in _live(session, vessel, Reading)),
+        done=tuple(Done(one.change_id, one.service, one.machine, one.date, one.minutes,
+                        one.proof, one.by, one.note, one.at)
+                   for one in _live(session, vessel, ServiceRecord)),
+        fitted=tuple(Fitted(one.change_id, one.point, one.part, one.date, one.at)
+                     for one in _live(session, vessel, Fitting)),
+        kept_parts=kept_parts(session, vessel))
+
+
+def kept_parts(session: Session, vessel: str) -> dict[str, str]:
+    """Give, for each part that was merged into another, the name that was kept."""
+    rows = session.execute(select(Sameness).where(col(Sameness.vessel) == vessel)).scalars()
+    return kept_names(Entry(row.change_id, "", 0, "same", row.at, 0, None, {},
+                            {"keep": row.keep, "drop": row.drop}) for row in rows)
+
+
+def _documents(session: Session, vessel: str, kind: str) -> dict[str, Any]:
+    table, make = DOCUMENT_TABLES[kind], RECORDS[kind]
+    columns = [getattr(table, name) for name in ("id", "vessel", "gone", *DOCUMENTS[kind])]
+    order = getattr(table, "no", table.id)
+    rows = session.execute(select(*columns).where(table.vessel == vessel)
+                           .order_by(order, table.id))
+    return {row[0]: make(*row) for row in rows}
+
+
+def _lying(session: Session, vessel: str, docs: dict[str, dict[str, Any]]) -> list[Lying]:
+    rows = session.execute(select(CellRow).where(col(CellRow.vessel) == vessel).order_by(
+        col(CellRow.part), col(CellRow.locker), col(CellRow.lot))).scalars()
+    found = [Lying(row.part, row.locker, row.lot, row.quantity, row.low, row.high,
+                   tuple(row.doubts), tuple(row.rivals), tuple(row.flags)) for row in rows]
+    there = {(one.part, one.locker, one.lot) for one in found}
+    for lot in docs["lot"].values():
+        key = (lot.part, lot.lies_in, f"lot/{lot.id}")
+        if lot.lies_in and not lot.gone and key not in there:
+            found.append(Lying(*key, 0, 0, 0, counted=False))
+    return found
+
+
+def _live(session: Session, vessel: str, table: Any) -> list[Any]:
+    return list(session.execute(select(table).where(
+        table.vessel == vessel, table.voided.is_(False)).order_by(table.at)).scalars())

@@ -1,0 +1,41 @@
+"""Make all tables anew from the log, and say what was different."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from sqlalchemy import delete, select, text
+from sqlmodel import Session, col
+
+from spares.db.dump import PROJECTIONS, differences, logical_dump
+from spares.db.projection import Projector
+from spares.db.projection.stock import read_envelope
+from spares.db.tables import LogEntry, Search
+
+AT_ONCE = 2000
+
+
+def rebuild(session: Session, vessel: str) -> list[dict[str, Any]]:
+    """Empty the projections of one vessel, follow the log again, name the differences."""
+    before = logical_dump(session, vessel)
+    _empty(session, vessel)
+    last = 0
+    while rows := session.execute(
+            select(col(LogEntry.seq), col(LogEntry.raw)).where(
+                col(LogEntry.vessel) == vessel, col(LogEntry.seq) > last)
+            .order_by(col(LogEntry.seq)).limit(AT_ONCE)).all():
+        projector = Projector(session, vessel)
+        for last, raw in rows:
+            projector.add(read_envelope(raw))
+        projector.finish()
+    return differences(before, logical_dump(session, vessel))
+
+
+def _empty(session: Session, vessel: str) -> None:
+    if session.get_bind().dialect.name == "sqlite":
+        session.execute(text("DELETE FROM search_words WHERE rowid IN "
+                             "(SELECT id FROM search WHERE vessel = :v)"), {"v": vessel})
+    for table in (*PROJECTIONS.values(), Search):
+        session.execute(delete(table).where(table.vessel == vessel))
+    session.flush()
+    session.expire_all()

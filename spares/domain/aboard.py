@@ -1,0 +1,188 @@
+"""All that is known of one vessel at one moment, as plain values.
+
+`Aboard` holds her documents by kind and id, what lies where, and what was read,
+done and fitted. The computations take it (or a piece of it) and nothing else.
+References inside are names of documents (`part/<id>`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, make_dataclass
+from functools import cached_property
+from typing import Any
+
+from spares.domain.documents import DOCUMENTS
+from spares.domain.identity import id_of, kind_of, ref
+
+#: One frozen record type a kind, with the fields of its documents (None: not known).
+RECORDS: dict[str, type] = {
+    kind: make_dataclass(
+        kind.title().replace("-", ""),
+        [("id", str), ("vessel", str), ("gone", bool),
+         *((name, Any, field(default=None)) for name in names)], frozen=True)
+    for kind, names in DOCUMENTS.items()}
+
+Record = Any
+
+
+@dataclass(frozen=True)
+class Lying:
+    """Pieces of one part in one locker and lot [thousandths of its unit]."""
+
+    part: str
+    locker: str
+    lot: str
+    quantity: int
+    low: int
+    high: int
+    doubts: tuple[str, ...] = ()
+    rivals: tuple[str, ...] = ()
+    flags: tuple[str, ...] = ()
+    counted: bool = True
+
+
+@dataclass(frozen=True)
+class MeterReading:
+    """An hour meter as read [min]; `doubt` says why it is used nowhere."""
+
+    change: str
+    machine: str
+    date: str
+    minutes: int | None
+    because: str
+    doubt: str
+    at: str
+
+
+@dataclass(frozen=True)
+class Done:
+    """One carrying-out of a service; date cut to what is known, meter [min]."""
+
+    change: str
+    service: str
+    machine: str
+    date: str
+    minutes: int | None
+    proof: str
+    by: str
+    note: str
+    at: str
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """A part put on a fit point on a day ("" not known); part "" is nothing."""
+
+    change: str
+    point: str
+    part: str
+    date: str
+    at: str
+
+
+@dataclass(frozen=True)
+class Aboard:
+    """One vessel. Lookups take names of documents and give None for what is not there."""
+
+    vessel: Record
+    docs: dict[str, dict[str, Record]]
+    lying: tuple[Lying, ...] = ()
+    readings: tuple[MeterReading, ...] = ()
+    done: tuple[Done, ...] = ()
+    fitted: tuple[Fitted, ...] = ()
+    kept_parts: dict[str, str] = field(default_factory=dict)
+
+    def get(self, name: str | None) -> Record | None:
+        """Give the record of the document called *name*, None if it is not there."""
+        return self.docs.get(kind_of(name), {}).get(id_of(name)) if name else None
+
+    def all(self, kind: str) -> list[Record]:
+        """Give the records of a kind that are not gone, in the order of their numbers."""
+        return [one for one in self.docs.get(kind, {}).values() if not one.gone]
+
+    def label(self, name: str | None) -> str:
+        """Give the number people use for the document called *name*."""
+        record = self.get(name)
+        if record is None:
+            return "something not recorded"
+        return getattr(record, "no", None) or id_of(name or "")
+
+    @cached_property
+    def links_of(self) -> dict[str, list[Record]]:
+        """Links by the name of their part."""
+        return _by(self.all("link"), "part")
+
+    @cached_property
+    def links_to(self) -> dict[str, list[Record]]:
+        """Links by the name of what they lead to."""
+        return _by(self.all("link"), "to")
+
+    @cached_property
+    def specs_of(self) -> dict[str, list[Record]]:
+        """Specs by the name of their part."""
+        return _by(self.all("spec"), "part")
+
+    @cached_property
+    def requirements_of(self) -> dict[str, list[Record]]:
+        """Requirements by the name of the fit point or inner point."""
+        return _by(self.all("requirement"), "subject")
+
+    @cached_property
+    def lying_of(self) -> dict[str, list[Lying]]:
+        """What lies where, by the name of the part."""
+        return _by(self.lying, "part")
+
+    @cached_property
+    def lying_in(self) -> dict[str, list[Lying]]:
+        """What lies where, by the name of the locker."""
+        return _by(self.lying, "locker")
+
+    @cached_property
+    def fitted_at(self) -> dict[str, list[Fitted]]:
+        """What was fitted, oldest first, by the name of the point."""
+        found = _by(self.fitted, "point")
+        return {point: sorted(some, key=lambda one: (one.date, one.at))
+                for point, some in found.items()}
+
+    @cached_property
+    def kits_of(self) -> dict[str, list[Record]]:
+        """Kit lines by the name of their service."""
+        return _by(self.all("kit-line"), "service")
+
+    @cached_property
+    def points_of(self) -> dict[str, list[Record]]:
+        """Fit points by the name of their machine."""
+        return _by(self.all("point"), "machine")
+
+    @cached_property
+    def stand_ins_for(self) -> dict[str, list[Record]]:
+        """Stand-ins by the name of the part that they may replace."""
+        return _by(self.all("stand-in"), "for_part")
+
+    @cached_property
+    def services_at(self) -> dict[str, list[Record]]:
+        """Services by the name of each fit point that they are done at."""
+        found = _by([one for one in self.all("service") if one.point], "point")
+        for more in self.all("service-at"):
+            if (service := self.get(more.service)) is not None and not service.gone:
+                found.setdefault(more.point, []).append(service)
+        return found
+
+
+def name_of(kind: str, record: Record) -> str:
+    """Give the document's name of a record.
+
+    Example:
+        >>> name_of("part", RECORDS["part"]("x", "v", False))
+        'part/x'
+    """
+    return ref(kind, record.id)
+
+
+def _by(records: Any, attribute: str) -> dict[str, list[Any]]:
+    found: dict[str, list[Any]] = {}
+    for record in records:
+        value = getattr(record, attribute)
+        if value:
+            found.setdefault(value, []).append(record)
+    return found

@@ -1,0 +1,154 @@
+"""What sits where today: machine, fit points, fitted part, its inner fit points.
+
+A fit point that belongs to a part model exists only where such a part is fitted:
+it comes and goes with the part. Spares that fit nothing as fitted today are
+stranded; so are none of which nobody knows what they fit.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from spares.domain.aboard import Aboard, Fitted, Record, name_of
+from spares.domain.identity import kind_of
+
+#: Proofs by which a spare counts as fitting; hearsay alone never does.
+GOOD_PROOF = ("makers-list", "measured", "fitted-before")
+
+
+@dataclass(frozen=True)
+class Stranded:
+    """A part that fits nothing any more: the retired point it belongs to, and since when."""
+
+    part: str
+    point: str
+    of_part: str
+    taken_out: str
+
+
+def fitted_now(aboard: Aboard, point: str) -> Fitted | None:
+    """Give what sits at the point called *point*, None if nobody knows or nothing does.
+
+    Example:
+        >>> fitted_now(Aboard(None, {}), "point/x") is None
+        True
+    """
+    history = aboard.fitted_at.get(point)
+    return history[-1] if history and history[-1].part else None
+
+
+def is_live(aboard: Aboard, point: Record) -> bool:
+    """Say whether a fit point exists as the vessel is fitted today."""
+    seen = set()
+    while point is not None and point.parent:
+        if point.id in seen or point.gone:
+            return False
+        seen.add(point.id)
+        now = fitted_now(aboard, point.parent)
+        if now is None or _same(aboard, now.part) != _same(aboard, point.as_part):
+            return False
+        point = aboard.get(point.parent)
+    return point is not None and not point.gone
+
+
+def retired_on(aboard: Aboard, point: Record) -> str | None:
+    """Give the day on which the part that has this fit point was taken out.
+
+    None while it is live, "" when the day is not known.
+    """
+    if is_live(aboard, point):
+        return None
+    history = aboard.fitted_at.get(point.parent, [])
+    held = [i for i, one in enumerate(history) if one.part == point.as_part]
+    after = history[held[-1] + 1:] if held else history
+    if after:
+        return after[0].date
+    parent = aboard.get(point.parent)
+    return (retired_on(aboard, parent) or "") if parent is not None else ""
+
+
+def live_points(aboard: Aboard) -> set[str]:
+    """Give the names of all fit points that exist today."""
+    return {name_of("point", one) for one in aboard.all("point") if is_live(aboard, one)}
+
+
+def points_of_link(aboard: Aboard, link: Record) -> list[str]:
+    """Give the fit points that a link speaks of: its own, or those of its part model."""
+    if not link.to:
+        return []
+    if kind_of(link.to) == "point":
+        return [link.to]
+    if kind_of(link.to) == "inner":
+        return [name_of("point", one) for one in aboard.all("point") if one.template == link.to]
+    return []
+
+
+def points_taking(aboard: Aboard, part: str) -> dict[str, str]:
+    """Give the fit points that take a part, live or not, with the strongest proof.
+
+    A part that was tried and did not fit is not among them.
+    """
+    order = (*GOOD_PROOF, "candidate", "hearsay", "")
+    found: dict[str, str] = {}
+    tried = set()
+    for link in aboard.links_of.get(part, []):
+        if link.role != "takes":
+            continue
+        for point in points_of_link(aboard, link):
+            if link.proof == "tried-no":
+                tried.add(point)
+            else:
+                found[point] = min(found.get(point, ""), link.proof or "",
+                                   key=lambda proof: order.index(proof))
+    return {point: proof for point, proof in found.items() if point not in tried}
+
+
+def stranded_parts(aboard: Aboard) -> list[Stranded]:
+    """Give the parts that sit only at fit points which are gone."""
+    live = live_points(aboard)
+    found = []
+    for part in aboard.all("part"):
+        name = name_of("part", part)
+        points = points_taking(aboard, name)
+        if points and not points.keys() & live:
+            first = min(points, key=lambda one: aboard.label(one))
+            point = aboard.get(first)
+            if point is not None:
+                found.append(Stranded(name, first, point.as_part or "",
+                                      retired_on(aboard, point) or ""))
+    return found
+
+
+def fits_not_recorded(aboard: Aboard) -> list[str]:
+    """Give the parts of which nobody wrote down where they sit or what they are for."""
+    found = []
+    for part in aboard.all("part"):
+        name = name_of("part", part)
+        said = any(link.use or (link.to and (link.role != "takes" or kind_of(link.to) != "machine"))
+                   for link in aboard.links_of.get(name, []))
+        if not said and not part.use:
+            found.append(name)
+    return found
+
+
+def inner_points(aboard: Aboard, part: str) -> list[Record]:
+    """Give the fit points inside a part model."""
+    return [one for one in aboard.all("inner") if one.part == part]
+
+
+def stranded_by(aboard: Aboard, point: str, part: str) -> list[str]:
+    """Give the parts that would fit nothing if *part* were fitted at *point*."""
+    now = {one.part for one in stranded_parts(aboard)}
+    then = {one.part for one in stranded_parts(with_fitted(aboard, point, part))}
+    return sorted(then - now, key=aboard.label)
+
+
+def with_fitted(aboard: Aboard, point: str, part: str) -> Aboard:
+    """Give the vessel as she would be with *part* fitted at *point*."""
+    after = Fitted("", point, part, "9999-12-31", "~")
+    return Aboard(aboard.vessel, aboard.docs, aboard.lying, aboard.readings, aboard.done,
+                  (*aboard.fitted, after), aboard.kept_parts)
+
+
+def _same(aboard: Aboard, part: str | None) -> str | None:
+    return aboard.kept_parts.get(part, part) if part else part
