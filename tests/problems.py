@@ -8,7 +8,8 @@ from typing import Any
 
 from spares.web.problems import STOPS
 
-FORBIDDEN_WORDS = ("Traceback", "File \"", "sqlite3.", "sqlalchemy", ".py\"", "/site-packages/")
+FORBIDDEN_WORDS = ("made a mistake: ", "Traceback", "File \"", "sqlite3.", "sqlalchemy",
+                   ".py\"", "site-packages")
 
 
 def is_problem(response: Any, status: int, *, field: str | None = None) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 import click
@@ -14,8 +15,8 @@ MAX_BYTES = 64 * 1024 * 1024
 
 @click.command()
 @click.argument("name")
-@click.argument("file", type=click.Path(path_type=Path, allow_dash=True))
-def compute(name: str, file: Path) -> None:
+@click.argument("file")
+def compute(name: str, file: str) -> None:
     """Run the computation NAME on a JSON file; `-` reads standard input.
 
     fit, stock, service, trip, kit, charge, cooling, torque, history. The answer is JSON;
@@ -31,12 +32,12 @@ def compute(name: str, file: Path) -> None:
     say.answer_json(run(name, read_json(_bytes_of(file))))
 
 
-def _bytes_of(file: Path) -> bytes:
+def _bytes_of(file: str) -> bytes:
     try:
-        if str(file) == "-":
-            data = click.get_binary_stream("stdin").read(MAX_BYTES + 1)
+        if file == "-":
+            data = sys.stdin.buffer.read(MAX_BYTES + 1)
         else:
-            with file.open("rb") as stream:
+            with Path(file).open("rb") as stream:
                 data = stream.read(MAX_BYTES + 1)
     except OSError as err:
         raise InvalidInput.at("#/file", f"{file} cannot be read: {err.strerror}") from err

@@ -32,7 +32,8 @@ class _InOrder(click.Group):
         return list(self.commands)
 
 
-@click.group(cls=_InOrder, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
+@click.group(cls=_InOrder, context_settings={"help_option_names": ["-h", "--help"],
+                                             "max_content_width": 80})
 @click.version_option(package_name="spares", message="%(version)s")
 @options.common
 def spares() -> None:

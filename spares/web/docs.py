@@ -6,8 +6,15 @@ from inspect import getdoc
 from pathlib import Path
 from typing import Any
 
-from flask import (Blueprint, Flask, Response, abort, current_app, render_template,
-                   send_from_directory)
+from flask import (
+    Blueprint,
+    Flask,
+    Response,
+    abort,
+    current_app,
+    render_template,
+    send_from_directory,
+)
 from flask_smorest import Api
 
 from spares.errors import SparesError

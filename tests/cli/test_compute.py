@@ -1,0 +1,54 @@
+"""`spares compute`: JSON in, JSON out, one problem object for every error."""
+
+from __future__ import annotations
+
+import io
+import sys
+
+import pytest
+
+from tests.cli.conftest import is_error, is_json_error
+
+
+def test_an_unknown_computation_lists_those_there_are(run, tmp_path):
+    file = tmp_path / "request.json"
+    file.write_text("{}")
+    problem = is_json_error(run("compute", "miracle", file))
+    assert problem["type"] == "/problems/not-found"
+    assert "fit" in problem["known"]
+
+
+@pytest.mark.parametrize(("data", "words"), [
+    (b"", "JSON"), (b"{", "JSON"), (b'{"a": NaN}', "NaN"), (b'{"a": 1, "a": 1}', "twice"),
+    (b"\xff", "UTF-8"), (b"\xef\xbb\xbf{}", "byte order mark"), (b'{"a": 1e999}', "large"),
+    (b"[" * 100_000, "deep"), (b"{}}", "JSON"), (b'{"a": "\\u0000"}', "NUL"),
+    (b'{"a": "\\udc00"}', "surrogate"), (b'{"a": 123456789012345678901234567890}', "large"),
+    (b"x" * 10_000_000, "JSON")], ids=range(13))
+def test_a_file_that_is_no_strict_json_is_refused(run, tmp_path, data, words):
+    file = tmp_path / "request.json"
+    file.write_bytes(data)
+    problem = is_json_error(run("compute", "fit", file))
+    assert problem["type"] == "/problems/malformed"
+    assert words in problem["detail"]
+
+
+@pytest.mark.parametrize("name", ["missing.json", ".", "a\0b", "x" * 5000])
+def test_a_file_that_cannot_be_read_is_named(run, tmp_path, monkeypatch, name):
+    monkeypatch.chdir(tmp_path)
+    is_json_error(run("compute", "fit", name), field="#/file")
+
+
+def test_standard_input_is_read_for_a_dash(run, monkeypatch):
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(b"[]")))
+    assert "object" in is_json_error(run("compute", "fit", "-"))["detail"]
+
+
+def test_missing_words_are_an_error_of_the_same_form(run):
+    is_json_error(run("compute"), field="#/name")
+    is_json_error(run("compute", "fit"), field="#/file")
+
+
+def test_an_unknown_command_or_option_is_an_error(run):
+    is_error(run("miracle"), "miracle")
+    is_error(run("serve", "--miracle"), "miracle")
+    is_error(run("serve", "--port", "65536"), "port")

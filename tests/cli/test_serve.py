@@ -1,0 +1,128 @@
+"""The server as a process: its mark, its end, one a store, and slow or lying clients."""
+
+from __future__ import annotations
+
+import http.client
+import json
+import os
+import signal
+import socket
+import stat
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+
+from spares.config import read_settings
+from spares.web.running import find_server, mark_path
+
+TOP = Path(__file__).resolve().parents[2]
+
+
+@contextmanager
+def a_server(*more: str) -> Iterator[tuple[subprocess.Popen[str], int]]:
+    """Run `spares serve` on a free port; gives the process and the port."""
+    process = subprocess.Popen(
+        [sys.executable, "-c", "import sys; from spares.cli.main import main; sys.exit(main())",
+         "serve", "--port", "0", *more],
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, cwd=TOP, env=os.environ.copy())
+    try:
+        line = process.stdout.readline()
+        assert "http://127.0.0.1:" in line, process.stderr.read()
+        yield process, int(line.split("http://127.0.0.1:")[1].split()[0])
+    finally:
+        if process.poll() is None:
+            process.kill()
+        process.communicate()
+
+
+@pytest.mark.skipif(os.name == "nt", reason="other signals there")
+@pytest.mark.parametrize("name", ["SIGINT", "SIGTERM"])
+def test_a_stopped_server_ends_cleanly_and_takes_its_mark_away(name):
+    settings = read_settings()
+    with a_server() as (process, port):
+        mark = find_server(settings)
+        assert mark is not None
+        assert mark.address == f"http://127.0.0.1:{port}"
+        assert mark.pid == process.pid
+        assert stat.S_IMODE(mark_path(settings).stat().st_mode) == 0o600
+        process.send_signal(getattr(signal, name))
+        assert process.wait(10) == 0
+    assert find_server(settings) is None
+    assert not mark_path(settings).exists()
+
+
+def test_a_second_server_on_the_same_store_says_where_the_first_is(run):
+    with a_server() as (_, port):
+        ran = run("serve", "--port", "0")
+    assert ran.code == 2
+    assert f"served already, at http://127.0.0.1:{port}" in ran.err
+
+
+def test_the_mark_of_a_killed_server_does_not_count():
+    settings = read_settings()
+    with a_server() as (process, _):
+        process.kill()
+        process.wait()
+        assert mark_path(settings).exists()
+        assert find_server(settings) is None
+    with a_server() as (_, port):
+        assert find_server(settings).address.endswith(str(port))
+
+
+def test_a_port_in_use_is_told(run):
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        ran = run("serve", "--port", str(taken.getsockname()[1]))
+    assert ran.code == 2
+    assert "error: port: cannot listen" in ran.err
+
+
+def test_hosts_bodies_and_tokens_are_judged_by_the_real_server():
+    with a_server() as (_, port):
+        token = find_server(read_settings()).token
+
+        def ask(method: str, path: str, body: bytes = b"", **headers: str) -> tuple[int, dict]:
+            connection = http.client.HTTPConnection("127.0.0.1", port, timeout=10)
+            try:
+                names = {name.replace("_", "-"): value for name, value in headers.items()}
+                connection.request(method, path, body, names)
+                answer = connection.getresponse()
+                assert "server" not in {name.lower() for name, _ in answer.getheaders()}
+                return answer.status, json.loads(answer.read())
+            finally:
+                connection.close()
+
+        kind = "application/json"
+        assert ask("GET", "/api/openapi.json")[0] == 200
+        assert ask("GET", "/api/openapi.json", Host="evil.example")[0] == 421
+        assert ask("POST", "/api/compute/none", b"{}", Content_Type=kind)[0] == 404
+        assert ask("POST", "/api/compute/none", b"{}", Content_Type=kind,
+                   X_Spares_Token=token)[0] == 404
+        assert ask("POST", "/api/compute/none", b"{}", Content_Type=kind,
+                   X_Spares_Token=token[::-1])[0] == 403
+        status, problem = ask("POST", "/api/compute/none", b"", Content_Type=kind,
+                              Content_Length=str(9 * 1024 * 1024))
+        assert (status, problem["stop"]) == (413, "too_big")
+
+
+def test_clients_that_send_half_a_body_hold_nobody_up():
+    with a_server() as (_, port):
+        slow = []
+        try:
+            for _ in range(20):
+                one = socket.create_connection(("127.0.0.1", port))
+                one.sendall(b"POST /api/compute/fit HTTP/1.1\r\nHost: localhost\r\n"
+                            b"Content-Type: application/json\r\nContent-Length: 100\r\n\r\n{")
+                slow.append(one)
+            time.sleep(0.1)
+            connection = http.client.HTTPConnection("127.0.0.1", port, timeout=10)
+            connection.request("GET", "/api/openapi.json")
+            assert connection.getresponse().status == 200
+            connection.close()
+        finally:
+            for one in slow:
+                one.close()
