@@ -27,7 +27,7 @@ def test_an_unknown_computation_lists_those_there_are(run, tmp_path):
 def test_a_file_that_is_no_strict_json_is_refused(run, tmp_path, data, words):
     file = tmp_path / "request.json"
     file.write_bytes(data)
-    problem = is_json_error(run("compute", "fit", file))
+    problem = is_json_error(run("compute", "stock", file))
     assert problem["type"] == "/problems/malformed"
     assert words in problem["detail"]
 
@@ -35,12 +35,12 @@ def test_a_file_that_is_no_strict_json_is_refused(run, tmp_path, data, words):
 @pytest.mark.parametrize("name", ["missing.json", ".", "a\0b", "x" * 5000])
 def test_a_file_that_cannot_be_read_is_named(run, tmp_path, monkeypatch, name):
     monkeypatch.chdir(tmp_path)
-    is_json_error(run("compute", "fit", name), field="#/file")
+    is_json_error(run("compute", "stock", name), field="#/file")
 
 
 def test_standard_input_is_read_for_a_dash(run, monkeypatch):
     monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(b"[]")))
-    assert "object" in is_json_error(run("compute", "fit", "-"))["detail"]
+    assert "object" in is_json_error(run("compute", "stock", "-"))["detail"]
 
 
 def test_missing_words_are_an_error_of_the_same_form(run):

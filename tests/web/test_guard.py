@@ -107,7 +107,7 @@ BAD_JSON = {
 
 @pytest.mark.parametrize("data", BAD_JSON.values(), ids=BAD_JSON.keys())
 def test_json_that_readers_differ_on_is_refused(client, data):
-    answer = client.post("/api/compute/fit", data=data, content_type="application/json")
+    answer = client.post("/api/compute/stock", data=data, content_type="application/json")
     assert is_problem(answer, 400)["stop"] == "malformed"
 
 
