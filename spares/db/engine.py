@@ -10,7 +10,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -26,10 +26,14 @@ FULL = 2
 
 @dataclass(frozen=True)
 class Store:
-    """An open store: `reading()` and `writing()` give sessions."""
+    """An open store: `reading()` and `writing()` give sessions.
+
+    `memory` keeps what was computed from a state of the store, by that state.
+    """
 
     engine: Engine
     path: Path | None
+    memory: dict[str, Any] = field(default_factory=dict, compare=False)
 
     @contextmanager
     def reading(self) -> Iterator[Session]:

@@ -2,30 +2,43 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 
 from sqlalchemy import select
 from sqlmodel import Session, col
 
+from spares.db.rows import chunks
 from spares.db.tables import (DOCUMENT_TABLES, CellRow, Fitting, Reading, Sameness, ServiceRecord)
 from spares.domain.aboard import RECORDS, Aboard, Done, Fitted, Lying, MeterReading
 from spares.domain.book import kept_names
 from spares.domain.documents import DOCUMENTS
+from spares.domain.identity import id_of
 from spares.domain.movements import Entry
 from spares.errors import NotFound
 
+#: Documents that hang on a part, and the column that names it.
+OF_PARTS = {"part": "id", "spec": "part", "number": "part", "link": "part", "lot": "part",
+            "stand-in": "for_part"}
 
-def load_aboard(session: Session, vessel: str) -> Aboard:
+
+def load_aboard(session: Session, vessel: str, parts: Collection[str] | None = None) -> Aboard:
     """Read everything about the vessel with this id.
+
+    Args:
+        session: A session of the store.
+        vessel: The vessel's id [-].
+        parts: Names of parts; if given, of parts and of what hangs on parts only
+            theirs is read, so that one line of twenty thousand is cheap [-].
 
     Raises:
         NotFound: the store holds no such vessel.
     """
-    docs = {kind: _documents(session, vessel, kind) for kind in DOCUMENTS}
+    docs = {kind: _documents(session, vessel, kind, parts) for kind in DOCUMENTS}
     if vessel not in docs["vessel"]:
         raise NotFound("there is no such vessel in this store", vessel=vessel)
     return Aboard(
-        vessel=docs["vessel"][vessel], docs=docs, lying=tuple(_lying(session, vessel, docs)),
+        vessel=docs["vessel"][vessel], docs=docs, lying=tuple(_lying(session, vessel, docs, parts)),
         readings=tuple(MeterReading(one.change_id, one.machine, one.date, one.minutes,
                                     one.because, one.doubt, one.at)
                        for one in _live(session, vessel, Reading)),
@@ -44,20 +57,29 @@ def kept_parts(session: Session, vessel: str) -> dict[str, str]:
                             {"keep": row.keep, "drop": row.drop}) for row in rows)
 
 
-def _documents(session: Session, vessel: str, kind: str) -> dict[str, Any]:
+def _documents(session: Session, vessel: str, kind: str,
+               parts: Collection[str] | None) -> dict[str, Any]:
     table, make = DOCUMENT_TABLES[kind], RECORDS[kind]
     columns = [getattr(table, name) for name in ("id", "vessel", "gone", *DOCUMENTS[kind])]
     order = getattr(table, "no", table.id)
-    rows = session.execute(select(*columns).where(table.vessel == vessel)
-                           .order_by(order, table.id))
-    return {row[0]: make(*row) for row in rows}
+    query = select(*columns).where(table.vessel == vessel).order_by(order, table.id)
+    if parts is None or kind not in OF_PARTS:
+        return {row[0]: make(*row) for row in session.execute(query)}
+    wanted = [id_of(part) for part in parts] if kind == "part" else list(parts)
+    column = getattr(table, OF_PARTS[kind])
+    return {row[0]: make(*row) for some in chunks(wanted, 500)
+            for row in session.execute(query.where(column.in_(some)))}
 
 
-def _lying(session: Session, vessel: str, docs: dict[str, dict[str, Any]]) -> list[Lying]:
-    rows = session.execute(select(CellRow).where(col(CellRow.vessel) == vessel).order_by(
-        col(CellRow.part), col(CellRow.locker), col(CellRow.lot))).scalars()
+def _lying(session: Session, vessel: str, docs: dict[str, dict[str, Any]],
+           parts: Collection[str] | None) -> list[Lying]:
+    query = select(CellRow).where(col(CellRow.vessel) == vessel).order_by(
+        col(CellRow.part), col(CellRow.locker), col(CellRow.lot))
+    queries = [query] if parts is None else [query.where(col(CellRow.part).in_(some))
+                                             for some in chunks(list(parts), 500)]
     found = [Lying(row.part, row.locker, row.lot, row.quantity, row.low, row.high,
-                   tuple(row.doubts), tuple(row.rivals), tuple(row.flags)) for row in rows]
+                   tuple(row.doubts), tuple(row.rivals), tuple(row.flags))
+             for one in queries for row in session.execute(one).scalars()]
     there = {(one.part, one.locker, one.lot) for one in found}
     for lot in docs["lot"].values():
         key = (lot.part, lot.lies_in, f"lot/{lot.id}")

@@ -118,11 +118,21 @@ def search(query: str, lines: Iterable[SearchLine], limit: int = 50) -> list[str
     Order: the number itself, then numbers and words that hold the text, ties by
     key, so the same store gives the same answer on every device.
     """
-    asked = words(query)
-    if not asked:
-        return []
     everything = list(lines)
-    found = _exact_pass(asked, everything) or _typo_pass(asked, everything)
+    return exact(query, everything, limit) or near(query, everything, limit)
+
+
+def exact(query: str, lines: Iterable[SearchLine], limit: int = 50) -> list[str]:
+    """Give the keys of the lines that answer without any slip of the finger."""
+    return _best(_exact_pass(words(query), lines), limit) if words(query) else []
+
+
+def near(query: str, lines: Iterable[SearchLine], limit: int = 50) -> list[str]:
+    """Give the keys of the lines that answer if slips of the finger are forgiven."""
+    return _best(_typo_pass(words(query), lines), limit) if words(query) else []
+
+
+def _best(found: list[tuple[Rank, str]], limit: int) -> list[str]:
     return [key for _, key in sorted(found)[:limit]]
 
 
