@@ -16,7 +16,8 @@ from spares.paper.lettering import (
     largest_size,
     set_stack,
 )
-from spares.paper.sheet import POINTS_PER_MM, Place
+from spares.paper.points import POINTS_PER_MM
+from spares.paper.sheet import Place
 
 _J_DEPTH = 0.21  # the J of the bold font reaches this far below the line (410 of 2048)
 

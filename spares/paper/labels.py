@@ -15,7 +15,8 @@ from spares.paper import lettering, qr
 from spares.paper.dates import date_text
 from spares.paper.label_face import SIZES, Face, LabelSize, draw_face
 from spares.paper.lettering import BOLD, PLAIN, Row
-from spares.paper.sheet import PAGES_MM, POINTS_PER_MM, Place, Sheet, places
+from spares.paper.points import POINTS_PER_MM
+from spares.paper.sheet import PAGES_MM, Place, Sheet, places
 
 DPI = (203, 300, 600)
 

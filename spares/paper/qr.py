@@ -17,12 +17,11 @@ from qrcode.constants import ERROR_CORRECT_H, ERROR_CORRECT_M
 from reportlab.pdfgen.canvas import Canvas
 
 from spares.errors import InvalidInput
+from spares.paper.points import MM_PER_INCH, POINTS_PER_INCH
 
 QUIET_MODULES = 4  # ISO/IEC 18004 asks for 4 on each side (from memory)
 LEAST_MODULE_MM = 0.25  # smaller ones were not read by every decoder that was tried
 LONGEST_TEXT = 300
-POINTS_PER_INCH = 72
-MM_PER_INCH = 25.4
 _INSET_DOTS = 0.1
 
 

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from spares.errors import InvalidInput
 
-POINTS_PER_MM = 72 / 25.4
 PAGES_MM = {"A4": (210.0, 297.0), "A5": (148.0, 210.0), "Letter": (215.9, 279.4)}
 _ROUNDING_MM = 0.001
 
