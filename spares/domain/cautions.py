@@ -1,0 +1,87 @@
+"""The cautions that stand on top of the work, and the sentence that ends them.
+
+Their texts are data, in `cautions.toml`. Services and machines name hazards by
+word; a word that is not in the list is an error, so that no caution is lost to a
+slip of the pen. The program never says that a thing is safe.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from spares.errors import InvalidInput
+
+SIGN = "Caution"  # always shown as a word beside the triangle, never by colour alone
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One caution: the hazard words that call it, and what is said."""
+
+    words: tuple[str, ...]
+    mark: str
+    shown: str
+    text: str
+    shut_off: tuple[str, ...]
+    source: str
+
+
+@cache
+def all_cautions() -> tuple[Caution, ...]:
+    """Give every caution in the order in which they are shown."""
+    return tuple(
+        Caution(tuple(entry["words"]), entry["mark"], entry["shown"], entry["text"],
+                tuple(entry["shut_off"]), entry["source"])
+        for entry in _file()["caution"]
+    )
+
+
+def closing_sentence() -> str:
+    """Give the sentence that ends the cautions, always."""
+    return str(_file()["closing"])
+
+
+def known_words() -> tuple[str, ...]:
+    """Give the hazard words that may be named, in the order of the cautions."""
+    return tuple(word for caution in all_cautions() for word in caution.words)
+
+
+def hazard_words(text: str | None) -> tuple[str, ...]:
+    """Split a field such as `hot, rotating, oil` into its hazard words."""
+    return tuple(word.strip() for word in re.split("[,;]", text or "") if word.strip())
+
+
+def cautions_for(words: Iterable[str], pointer: str = "#/cautions") -> tuple[Caution, ...]:
+    """Give the cautions for some hazard words, each once, in the order of showing.
+
+    Case, and hyphen or space inside a word, do not matter. InvalidInput names
+    `pointer` and every word that is not known.
+    """
+    asked = {_plain(word): word for word in words if word.strip()}
+    unknown = [word for plain, word in asked.items() if plain not in _by_word()]
+    if unknown:
+        raise InvalidInput.at(
+            pointer, f"no such hazard: {', '.join(unknown)}; known are {', '.join(known_words())}")
+    called = {_by_word()[plain] for plain in asked}
+    return tuple(caution for caution in all_cautions() if caution in called)
+
+
+@cache
+def _by_word() -> dict[str, Caution]:
+    return {_plain(word): caution for caution in all_cautions() for word in caution.words}
+
+
+def _plain(word: str) -> str:
+    return re.sub(r"[\s-]+", " ", word).strip().casefold()
+
+
+@cache
+def _file() -> dict[str, Any]:
+    text = resources.files(__package__).joinpath("cautions.toml").read_text(encoding="utf-8")
+    return tomllib.loads(text)
