@@ -1,0 +1,195 @@
+"""How many failures: probabilities of 0, 1, 2 ... events, as plain lists.
+
+A list sums to 1 up to a lost tail below 1e-14. Constant rate: Poisson. More spread, or a
+rate known only from one's own log: negative binomial. Renewed only if found worn: binomial.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import exp, floor, inf, lgamma, log, log1p
+
+Pmf = tuple[float, ...]
+
+NONE: Pmf = (1.0,)
+_SMALLEST = 1e-18       # terms below this, past the mode, are left out
+_UNDERFLOW = -600.0     # below this e^x is too near to 0 to start from
+
+
+def poisson(mean: float) -> Pmf:
+    """Failures at a constant rate.
+
+    Args:
+        mean: Expected failures [1], at least 0.
+
+    Returns:
+        Probability of 0, 1, 2 ... failures [1].
+
+    Source:
+        Poisson process; checked against MIL-HDBK-338B, example 5.3.8.1.
+
+    Example:
+        >>> [round(p, 5) for p in poisson(0.8)[:3]]
+        [0.44933, 0.35946, 0.14379]
+    """
+    if mean <= 0:
+        return NONE
+    return _from_ratios(
+        lambda k: k * log(mean) - mean - lgamma(k + 1), floor(mean),
+        lambda k: mean / (k + 1))
+
+
+def negative_binomial(r: float, p: float) -> Pmf:
+    """Failures with more spread than Poisson.
+
+    Args:
+        r: Shape [1], above 0; need not be whole.
+        p: Parameter [1], in (0, 1]; mean = r (1 - p) / p, variance / mean = 1 / p.
+
+    Returns:
+        Probability of 0, 1, 2 ... failures [1].
+
+    Source:
+        Gamma mixture of Poisson; parameters as in scipy.stats.nbinom.
+
+    Example:
+        >>> round(sum(negative_binomial(0.8, 0.5)[:3]), 5)
+        0.90747
+    """
+    if p >= 1:
+        return NONE
+    mode = max(0, floor((r - 1) * (1 - p) / p))
+    return _from_ratios(
+        lambda k: lgamma(k + r) - lgamma(r) - lgamma(k + 1) + r * log(p) + k * log1p(-p), mode,
+        lambda k: (k + r) / (k + 1) * (1 - p))
+
+
+def binomial(trials: int, share: float) -> Pmf:
+    """Pieces renewed out of those looked at.
+
+    Args:
+        trials: Pieces looked at [1], whole, at least 0.
+        share: Share that is renewed [1], from 0 to 1.
+
+    Returns:
+        Probability of 0, 1 ... *trials* renewals [1].
+
+    Source:
+        Binomial distribution.
+
+    Example:
+        >>> binomial(4, 0.5)
+        (0.0625, 0.25, 0.375, 0.25, 0.0625)
+    """
+    if share <= 0 or trials == 0:
+        return NONE
+    if share >= 1:
+        return (0.0,) * trials + (1.0,)
+    odds = share / (1 - share)
+    return _from_ratios(
+        lambda k: (lgamma(trials + 1) - lgamma(k + 1) - lgamma(trials - k + 1)
+                   + k * log(share) + (trials - k) * log1p(-share)),
+        min(trials, floor((trials + 1) * share)),
+        lambda k: (trials - k) / (k + 1) * odds)
+
+
+def spread_out(mean: float, spread: float) -> Pmf:
+    """Failures of a known mean and variance / mean.
+
+    Args:
+        mean: Expected failures [1], at least 0.
+        spread: Variance / mean [1], at least 1; 1 is Poisson.
+
+    Returns:
+        Probability of 0, 1, 2 ... failures [1].
+
+    Source:
+        Negative binomial with r = mean / (spread - 1), p = 1 / spread.
+
+    Example:
+        >>> round(sum(spread_out(0.8, 2.0)[:4]), 5)
+        0.95572
+    """
+    if spread <= 1 or mean <= 0:
+        return poisson(mean)
+    return negative_binomial(mean / (spread - 1), 1 / spread)
+
+
+def from_own_log(failures: float, hours: float, ahead: float) -> Pmf:
+    """Failures ahead when the rate is known from a log only.
+
+    Args:
+        failures: Failures seen [1], at least 0.
+        hours: Unit hours in which they were seen [h], above 0.
+        ahead: Unit hours ahead [h], at least 0.
+
+    Returns:
+        Probability of 0, 1, 2 ... failures [1].
+
+    Source:
+        Gamma prior of shape 1/2 (Jeffreys; from memory), predictive negative binomial.
+
+    Example:
+        >>> round(sum(from_own_log(1, 1000, 300)[:3]), 5)
+        0.97556
+    """
+    return negative_binomial(failures + 0.5, hours / (hours + ahead))
+
+
+def convolve(first: Pmf, second: Pmf) -> Pmf:
+    """Add two independent counts.
+
+    Args:
+        first: Probabilities of the one [1].
+        second: Probabilities of the other [1].
+
+    Returns:
+        Probabilities of the sum [1]; a tail below 1e-18 is left out.
+
+    Source:
+        Convolution.
+
+    Example:
+        >>> convolve((0.5, 0.5), (0.5, 0.5))
+        (0.25, 0.5, 0.25)
+    """
+    if len(first) == 1:
+        return second if first[0] == 1.0 else tuple(first[0] * p for p in second)
+    if len(second) == 1:
+        return convolve(second, first)
+    result = [0.0] * (len(first) + len(second) - 1)
+    for i, p in enumerate(first):
+        if p > 0.0:
+            for j, q in enumerate(second):
+                result[i + j] += p * q
+    while len(result) > 1 and result[-1] < _SMALLEST:
+        result.pop()
+    return tuple(result)
+
+
+def mean_of(pmf: Pmf) -> float:
+    """Give the expected count [1] of a list of probabilities [1]."""
+    return sum(k * p for k, p in enumerate(pmf))
+
+
+def _from_ratios(
+    ln_at: Callable[[int], float], mode: int, ratio: Callable[[int], float]
+) -> Pmf:
+    """Build from p(k + 1) / p(k): from 0 on, or outwards from the mode where e^x underflows."""
+    start = 0 if ln_at(0) > _UNDERFLOW else mode
+    result = [0.0] * start + [exp(ln_at(start))]
+    k, step = start, inf
+    while result[k] > 0 and (k <= mode or result[k] > _SMALLEST):
+        step = ratio(k)
+        if step <= 0:
+            break
+        result.append(result[k] * step)
+        k += 1
+    for k in range(start - 1, -1, -1):
+        result[k] = result[k + 1] / ratio(k)
+        if result[k] < _SMALLEST:
+            break
+    if start == 0:
+        return tuple(result)
+    total = sum(result)     # takes out the rounding of the logarithms
+    return tuple(term / total for term in result)

@@ -1,0 +1,157 @@
+"""Failure figures of parts, and the demand they make in a stretch of the trip.
+
+In the order of trust: an own log, wear-out of known age, a maker's or handbook mean time
+between failures. Rows of one part are pooled before a level is asked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from spares.domain.provision.counts import Pmf, convolve, mean_of
+from spares.domain.provision.demand import (
+    Demand,
+    Pieces,
+    compound_poisson,
+    compound_spread,
+    pieces_of,
+    pooled,
+)
+from spares.domain.provision.renewal import unit_failures
+
+ONE_PIECE: Pieces = ((1000, 1.0),)      # [thousandths]
+_HOUR_MIN = 60
+
+
+@dataclass(frozen=True)
+class OwnLog:
+    """Failures seen and the unit hours [h] in which they were seen."""
+
+    failures: int
+    hours: Fraction
+
+
+@dataclass(frozen=True)
+class Weibull:
+    """Shape [1], scale [h], and one age [h] a unit at departure; an age may be None."""
+
+    beta: Fraction
+    eta_h: Fraction
+    ages_h: tuple[Fraction | None, ...] | None = None
+
+
+@dataclass(frozen=True)
+class Failure:
+    """What is known about the failures of one part on one machine; exactly one figure."""
+
+    part: str
+    machine: str | None = None
+    units: int = 1
+    mtbf_h: Fraction | None = None
+    mtbf_days: Fraction | None = None
+    own_log: OwnLog | None = None
+    weibull: Weibull | None = None
+    pieces: Pieces = ONE_PIECE
+    spread: Fraction | None = None
+    renewed_by: str | None = None
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A window as one row sees it: running minutes it begins and ends at, days, renewals [min]."""
+
+    begins_min: int
+    ends_min: int
+    days: int
+    renewed_at_min: tuple[int, ...] = ()
+
+    @property
+    def hours(self) -> float:
+        """Running in the stretch [h]."""
+        return (self.ends_min - self.begins_min) / _HOUR_MIN
+
+
+def expected(row: Failure, stretch: Stretch) -> float:
+    """Expected failures of one row.
+
+    Args:
+        row: The failure figure [h or day].
+        stretch: The window [min, day].
+
+    Returns:
+        Expected failures [1].
+
+    Source:
+        Units times time over mean time between failures; own log with a gamma prior of
+        shape 1/2; renewals for wear-out.
+
+    Example:
+        >>> row = Failure("hose", "eng", units=6, mtbf_h=Fraction(4000))
+        >>> round(expected(row, Stretch(0, 240 * 60, 30)), 9)
+        0.36
+    """
+    if row.mtbf_h is not None:
+        return row.units * stretch.hours / float(row.mtbf_h)
+    if row.mtbf_days is not None:
+        return row.units * stretch.days / float(row.mtbf_days)
+    if row.own_log is not None:
+        ahead = row.units * stretch.hours
+        return (row.own_log.failures + 0.5) * ahead / float(row.own_log.hours)
+    return mean_of(_worn_out(row, stretch))
+
+
+def demand(rows: Iterable[tuple[Failure, Stretch]]) -> Demand:
+    """Pool the demand of all rows of one part in one window.
+
+    Args:
+        rows: Failure figures with the window as each sees it [h, day, min].
+
+    Returns:
+        Pieces needed [thousandths].
+
+    Source:
+        Sum of independent demands; constant rates add up to one constant rate.
+
+    Example:
+        >>> rows = [(Failure("s", "m", 2, Fraction(3000)), Stretch(0, 180 * 60, 30)),
+        ...         (Failure("s", "g", 1, Fraction(2500)), Stretch(0, 90 * 60, 30))]
+        >>> round(demand(rows).protection(1000), 5)
+        0.98903
+    """
+    steady: dict[Pieces, float] = {}
+    others: list[Demand] = []
+    for row, stretch in rows:
+        if (row.mtbf_h or row.mtbf_days) and (row.spread is None or row.spread == 1):
+            steady[row.pieces] = steady.get(row.pieces, 0.0) + expected(row, stretch)
+        else:
+            others.append(_one(row, stretch))
+    return pooled([*(compound_poisson(mean, pieces) for pieces, mean in steady.items()), *others])
+
+
+def _one(row: Failure, stretch: Stretch) -> Demand:
+    mean = expected(row, stretch)
+    if mean <= 0:
+        return Demand()
+    spread = float(row.spread or 1)
+    if row.own_log is not None:
+        seen, ahead = float(row.own_log.hours), row.units * stretch.hours
+        if spread > (seen + ahead) / seen:
+            return compound_spread(mean / (spread - 1), 1 / spread, row.pieces)
+        return compound_spread(row.own_log.failures + 0.5, seen / (seen + ahead), row.pieces)
+    if row.weibull is not None and spread <= 1:
+        return pieces_of(_worn_out(row, stretch), row.pieces)
+    return compound_spread(mean / (spread - 1), 1 / spread, row.pieces)
+
+
+def _worn_out(row: Failure, stretch: Stretch) -> Pmf:
+    life = row.weibull
+    ages = life.ages_h if life.ages_h is not None else (None,) * row.units
+    total: Pmf = (1.0,)
+    for age in ages:
+        total = convolve(total, unit_failures(
+            float(life.beta), float(life.eta_h), None if age is None else float(age),
+            (stretch.begins_min / _HOUR_MIN, stretch.ends_min / _HOUR_MIN),
+            tuple(run / _HOUR_MIN for run in stretch.renewed_at_min)))
+    return total
