@@ -91,6 +91,7 @@ class Aboard:
     done: tuple[Done, ...] = ()
     fitted: tuple[Fitted, ...] = ()
     kept_parts: dict[str, str] = field(default_factory=dict)
+    worked_out: dict[str, Any] = field(default_factory=dict, compare=False, repr=False)
 
     def get(self, name: str | None) -> Record | None:
         """Give the record of the document called *name*, None if it is not there."""

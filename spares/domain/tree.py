@@ -119,16 +119,24 @@ def stranded_parts(aboard: Aboard) -> list[Stranded]:
     return found
 
 
+def stranded_names(aboard: Aboard) -> frozenset[str]:
+    """Give the names of the stranded parts; worked out once for each state."""
+    known = aboard.worked_out.get("stranded")
+    if known is None:
+        known = frozenset(one.part for one in stranded_parts(aboard))
+        aboard.worked_out["stranded"] = known
+    return known
+
+
+def fits_not_recorded_of(aboard: Aboard, part: Record) -> bool:
+    """Say whether nobody wrote down where a part sits or what it is for."""
+    return not part.use and not aboard.links_of.get(name_of("part", part))
+
+
 def fits_not_recorded(aboard: Aboard) -> list[str]:
     """Give the parts of which nobody wrote down where they sit or what they are for."""
-    found = []
-    for part in aboard.all("part"):
-        name = name_of("part", part)
-        said = any(link.use or (link.to and (link.role != "takes" or kind_of(link.to) != "machine"))
-                   for link in aboard.links_of.get(name, []))
-        if not said and not part.use:
-            found.append(name)
-    return found
+    return [name_of("part", part) for part in aboard.all("part")
+            if fits_not_recorded_of(aboard, part)]
 
 
 def inner_points(aboard: Aboard, part: str) -> list[Record]:

@@ -1,0 +1,116 @@
+"""Where an action happens: which store, which vessel, what day, whose hand."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from spares.config import Settings, today
+from spares.db.door import SERVER, Outcome, submit
+from spares.db.dump import head_of
+from spares.db.engine import Store, open_store
+from spares.db.find import by_name, vessels
+from spares.db.load import load_aboard
+from spares.domain.aboard import Aboard
+from spares.domain.draft import Draft
+from spares.domain.identity import kind_of
+from spares.errors import Ambiguous, InvalidInput, NotFound
+
+
+def clock_ms() -> int:
+    """Give this computer's clock [ms since 1970]."""
+    return time.time_ns() // 1_000_000
+
+
+@dataclass(frozen=True)
+class Context:
+    """What every action needs: a store, one vessel in it, today, a device."""
+
+    store: Store
+    vessel: str
+    today: date
+    device: str = SERVER
+    now_ms: Callable[[], int] = field(default=clock_ms)
+
+    def aboard(self, parts: Collection[str] | None = None) -> Aboard:
+        """Read the vessel; whole, it is kept until the next change."""
+        with self.store.reading() as session:
+            if parts is not None:
+                return load_aboard(session, self.vessel, parts)
+            return self._remembered("aboard", head_of(session, self.vessel),
+                                    lambda: load_aboard(session, self.vessel))
+
+    def remembered(self, what: str, make: Callable[[], Any]) -> Any:
+        """Give what was computed from this state on this day, computing it if need be."""
+        with self.store.reading() as session:
+            head = head_of(session, self.vessel)
+        return self._remembered(what, (*head, self.today), make)
+
+    def _remembered(self, what: str, state: Any, make: Callable[[], Any]) -> Any:
+        key = f"{what} {self.vessel}"
+        known = self.store.memory.get(key)
+        if known is None or known[0] != state:
+            known = self.store.memory[key] = (state, make())
+        return known[1]
+
+    def write(self, drafts: Sequence[Draft]) -> list[Outcome]:
+        """Hand changes to the one door, all in one transaction."""
+        with self.store.writing() as session:
+            return submit(session, self.vessel, drafts, wall_ms=self.now_ms(), dev=self.device)
+
+    def named(self, asked: Any, field_name: str, *kinds: str) -> str:
+        """Give the name of the one document that *asked* means.
+
+        Raises:
+            InvalidInput: it is no text, or empty.
+            NotFound: nothing is called so.
+            Ambiguous: several are; `candidates` lists them.
+        """
+        pointer = f"#/{field_name}"
+        if not isinstance(asked, str) or not asked.strip():
+            raise InvalidInput.at(pointer, f"the {_words(kinds)} is missing")
+        with self.store.reading() as session:
+            found = by_name(session, self.vessel, asked, kinds)
+        if len(found) == 1:
+            return found[0]
+        shown = asked if len(asked) <= 60 else asked[:57] + "..."
+        if not found:
+            raise NotFound(f"{field_name}: no {_words(kinds)} is called {shown!r}",
+                           errors=[{"pointer": pointer, "detail": "not found"}])
+        aboard = self.aboard([one for one in found if kind_of(one) == "part"])
+        raise Ambiguous(f"{field_name}: {shown!r} can mean several things",
+                        errors=[{"pointer": pointer, "detail": "more than one"}],
+                        candidates=[{"id": one, "no": aboard.label(one)} for one in found])
+
+
+def open_context(settings: Settings, vessel: str | None = None, *,
+                 store: Store | None = None) -> Context:
+    """Open the store of the settings and choose a vessel in it.
+
+    Args:
+        settings: As read from the surroundings.
+        vessel: Her mark; None for the only one, or the one begun first [-].
+        store: An open store, if there is one already [-].
+
+    Raises:
+        NotFound: the store holds no vessel, or none with this mark.
+    """
+    opened = store or open_store(settings.store)
+    with opened.reading() as session:
+        known = vessels(session)
+    if not known:
+        raise NotFound("no vessel is in this store yet: bring one in (spares import FILE) "
+                       "or try the demo (spares demo)")
+    chosen = [one for one, mark in known if vessel is None or mark.upper() == vessel.upper()]
+    if not chosen:
+        raise NotFound(f"vessel: no vessel has the mark {vessel!r}",
+                       known=[mark for _, mark in known],
+                       errors=[{"pointer": "#/vessel", "detail": "not found"}])
+    return Context(opened, chosen[0], today(settings))
+
+
+def _words(kinds: tuple[str, ...]) -> str:
+    return " or ".join("fit point" if kind == "point" else kind for kind in kinds) or "thing"
