@@ -1,0 +1,56 @@
+"""Rows of the import format to the changes that they ask for."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from spares.domain.draft import Draft
+from spares.errors import InvalidInput
+from spares.transfer.bringing import Bringing
+from spares.transfer.day_shift import DayShift
+from spares.transfer.document_rows import document_drafts
+from spares.transfer.happening_rows import happening_drafts
+from spares.transfer.names import Known
+from spares.transfer.tables import Tables
+
+
+def vessel_drafts(
+    tables: Tables, vessel: str, *, known: Known | None = None, day_zero: date | None = None,
+) -> list[Draft]:
+    """Give the drafts that bring these tables in, things first, then what happened.
+
+    Args:
+        tables: What `read_tables` gave.
+        vessel: Id of the vessel [bare uuid].
+        known: Ids of what she has already, by kind and number.
+        day_zero: Day that the files' own day zero stands for now; without it the
+            dates stay as they are.
+
+    Raises:
+        InvalidInput: `errors` names file, row and column of each fault.
+    """
+    bringing = Bringing(tables, vessel, known or {}, _shift(tables, day_zero))
+    drafts = [*document_drafts(bringing), *happening_drafts(bringing)]
+    bringing.faults.raise_any()
+    return drafts
+
+
+def vessel_mark(tables: Tables) -> str | None:
+    """Give the mark of the vessel that the files describe, None where they say none."""
+    rows = tables.get("vessel", [])
+    if len(rows) > 1:
+        raise InvalidInput.at("#/vessel.csv/3", "a file describes one vessel")
+    return rows[0].get("mark") if rows else None
+
+
+def counts(tables: Tables) -> dict[str, int]:
+    """Give how many rows there are in each table."""
+    return {table: len(rows) for table, rows in tables.items()}
+
+
+def _shift(tables: Tables, day_zero: date | None) -> DayShift | None:
+    vessel_mark(tables)
+    written = next((row.get("day_zero") for row in tables.get("vessel", [])), None)
+    if day_zero is None or written is None:
+        return None
+    return DayShift(date.fromisoformat(written), day_zero)
