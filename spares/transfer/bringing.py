@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from spares.domain.aboard import Aboard
 from spares.domain.identity import joined_id
 from spares.transfer.columns import TABLES, Column
 from spares.transfer.day_shift import DayShift
 from spares.transfer.faults import Faults
-from spares.transfer.names import Known, Names
+from spares.transfer.names import Names
 from spares.transfer.tables import Row, Tables
 
 _DAYS = ("day", "full-day")
@@ -18,12 +19,19 @@ _DAYS = ("day", "full-day")
 class Bringing:
     """One bringing-in of files for the vessel with id *vessel*."""
 
-    def __init__(self, tables: Tables, vessel: str, known: Known, shift: DayShift | None) -> None:
+    def __init__(self, tables: Tables, vessel: str, aboard: Aboard | None,
+                 shift: DayShift | None, again: int = 0) -> None:
         self.tables = tables
         self.vessel = vessel
+        self.aboard = aboard
         self.shift = shift
-        self.names = Names(tables, vessel, known)
+        self.again = again
+        self.names = Names(tables, vessel, aboard)
         self.faults = Faults()
+
+    def is_there(self, doc: str) -> bool:
+        """Tell whether the vessel had this document before the files came."""
+        return self.aboard is not None and self.aboard.get(doc) is not None
 
     def rows(self, table: str) -> Iterator[tuple[Row, dict[str, Any]]]:
         """Give each row of a table with its values ready: numbers found, dates moved.
@@ -69,4 +77,5 @@ class Bringing:
 
     def change_id(self, what: str, *facts: Any) -> str:
         """Give the id of the change that these facts of a file make, always the same."""
-        return joined_id("brought-in", self.vessel, what, *(str(fact) for fact in facts))
+        times = (f"again {self.again}",) if self.again else ()
+        return joined_id("brought-in", self.vessel, what, *(str(f) for f in facts), *times)

@@ -125,7 +125,7 @@ TABLES: dict[str, Table] = {table.name: table for table in (
     Table("failures", "failure", ("part", "machine"), (
         _PART, _ref("machine"), Column("figures", "object"), Column("note"))),
     Table("fitted", None, ("point", "since"), (
-        _ref("point", needed=True), _PART, Column("since", "day"), Column("note"))),
+        _ref("point", needed=True), _ref("part"), Column("since", "day"), Column("note"))),
     Table("readings", None, ("machine", "date", "hours"), (
         _ref("machine", needed=True), _need("date", "day"), _need("hours", "hours"),
         *_text("because", "doubt"))),

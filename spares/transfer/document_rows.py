@@ -59,8 +59,10 @@ def _document(bringing: Bringing, table: str, row: Row, values: Values) -> Itera
     if more is not None:
         fields |= more(bringing, row, values)
     ident = _ident(bringing, table, values)
-    if not (table in ("vessel",) or bringing.names.is_known(kind, values.get("no") or "")):
-        fields = {**_NEW.get(table, {}), **{k: v for k, v in fields.items() if v is not None}}
+    usual = _NEW.get(table, {})
+    fields = {name: usual.get(name) if v is None else v for name, v in fields.items()}
+    if not bringing.is_there(ref(kind, ident)):
+        fields = {**usual, **{name: v for name, v in fields.items() if v is not None}}
     if _words_are_known(bringing, table, row) and check_fields(bringing, table, row, kind, fields):
         doc = ref(kind, ident)
         yield setting(doc, **fields)
@@ -104,17 +106,23 @@ def _claim(bringing: Bringing, row: Row, values: Values) -> Values:
 
 def _service_place(bringing: Bringing, row: Row, values: Values) -> Values:
     """A service at a fit point is at that point's machine."""
-    machine, point = values.get("machine"), row.get("point")
-    of_point = bringing.names.rows["point"].get(point) if point else None
-    if of_point is not None:
-        expected = bringing.ready("points", of_point, "machine")
-        if machine is None:
-            return {"machine": expected}
-        if machine != expected:
-            bringing.fault("services", row, "machine", f"{point} is not on this machine")
-    elif machine is None and point is None:
+    machine, point = values.get("machine"), values.get("point")
+    if machine is None and point is None:
         bringing.fault("services", row, "machine", "a machine or a fit point is needed")
+    expected = _machine_of(bringing, row.get("point"), point) if point else None
+    if machine is None:
+        return {"machine": expected}
+    if expected is not None and machine != expected:
+        bringing.fault("services", row, "machine", f"{row.get('point')} is not on this machine")
     return {}
+
+
+def _machine_of(bringing: Bringing, no: str, point: str) -> str | None:
+    in_files = bringing.names.rows["point"].get(no.removeprefix("point/"))
+    if in_files is not None:
+        return bringing.ready("points", in_files, "machine")
+    there = bringing.aboard.get(point) if bringing.aboard is not None else None
+    return there.machine if there is not None else None
 
 
 def _inside(bringing: Bringing, row: Row, values: Values) -> Values:

@@ -34,9 +34,9 @@ def _exchanges(bringing: Bringing) -> Iterator[Draft]:
     rows = sorted(bringing.rows("fitted"), key=lambda pair: pair[1].get("since") or "")
     sits: dict[str, str] = {}
     for row, values in rows:
-        point, part = values["point"], values["part"]
+        point, part = values["point"], values.get("part") or ""
         body = _without_none(point=point, part=part, date=values.get("since"),
-                             old_part=sits.get(point), note=values.get("note"))
+                             old_part=sits.get(point) or None, note=values.get("note"))
         sits[point] = part
         yield Draft("exchange", body, bringing.change_id(
             "fitted", point, part, row.get("since") or ""))

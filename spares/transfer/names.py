@@ -6,13 +6,9 @@ has it already; then the thing that is there keeps its id.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from spares.domain import identity
+from spares.domain.aboard import Aboard
 from spares.transfer.tables import Row, Tables
-
-#: Ids of what a vessel already has, by kind and number.
-Known = Mapping[str, Mapping[str, str]]
 
 NUMBERED = {"machine": "machines", "locker": "lockers", "part": "parts", "inner": "inner_points",
             "point": "points", "service": "services", "trip": "trips"}
@@ -21,9 +17,11 @@ NUMBERED = {"machine": "machines", "locker": "lockers", "part": "parts", "inner"
 class Names:
     """Finds the document that a number names; ids are bare, references `kind/id`."""
 
-    def __init__(self, tables: Tables, vessel: str, known: Known) -> None:
+    def __init__(self, tables: Tables, vessel: str, aboard: Aboard | None) -> None:
         self.vessel = vessel
-        self.known = known
+        self.known: dict[str, dict[str, str]] = {
+            kind: {one.no: one.id for one in aboard.all(kind) if one.no} if aboard else {}
+            for kind in NUMBERED}
         self.rows: dict[str, dict[str, Row]] = {
             kind: {row.get("no"): row for row in tables.get(table, [])}
             for kind, table in NUMBERED.items()}

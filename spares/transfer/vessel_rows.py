@@ -2,37 +2,42 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 
-from spares.domain.draft import Draft
+from spares.domain.aboard import Aboard
+from spares.domain.draft import Draft, setting
 from spares.errors import InvalidInput
 from spares.transfer.bringing import Bringing
 from spares.transfer.day_shift import DayShift
 from spares.transfer.document_rows import document_drafts
 from spares.transfer.happening_rows import happening_drafts
-from spares.transfer.names import Known
 from spares.transfer.tables import Tables
 
 
 def vessel_drafts(
-    tables: Tables, vessel: str, *, known: Known | None = None, day_zero: date | None = None,
+    tables: Tables, vessel: str, *, aboard: Aboard | None = None, day_zero: date | None = None,
+    again: int = 0,
 ) -> list[Draft]:
     """Give the drafts that bring these tables in, things first, then what happened.
 
     Args:
         tables: What `read_tables` gave.
         vessel: Id of the vessel [bare uuid].
-        known: Ids of what she has already, by kind and number.
+        aboard: What she has already: things keep their ids, and what is so already
+            is not said again.
         day_zero: Day that the files' own day zero stands for now; without it the
             dates stay as they are.
+        again: How often these files were brought in and taken back before [1]; what
+            was taken back cannot come back under its old id.
 
     Raises:
         InvalidInput: `errors` names file, row and column of each fault.
     """
-    bringing = Bringing(tables, vessel, known or {}, _shift(tables, day_zero))
+    bringing = Bringing(tables, vessel, aboard, _shift(tables, day_zero), again)
     drafts = [*document_drafts(bringing), *happening_drafts(bringing)]
     bringing.faults.raise_any()
-    return drafts
+    return drafts if aboard is None else list(_news(drafts, aboard))
 
 
 def vessel_mark(tables: Tables) -> str | None:
@@ -46,6 +51,20 @@ def vessel_mark(tables: Tables) -> str | None:
 def counts(tables: Tables) -> dict[str, int]:
     """Give how many rows there are in each table."""
     return {table: len(rows) for table, rows in tables.items()}
+
+
+def _news(drafts: list[Draft], aboard: Aboard) -> Iterator[Draft]:
+    for draft in drafts:
+        if draft.kind != "set":
+            yield draft
+            continue
+        doc, fields = draft.body["doc"], draft.body["f"]
+        record = aboard.get(doc)
+        if record is not None:
+            fields = {k: v for k, v in fields.items() if getattr(record, k) != v}
+            fields |= {"gone": False} if record.gone else {}
+        if fields:
+            yield setting(doc, **fields)
 
 
 def _shift(tables: Tables, day_zero: date | None) -> DayShift | None:
