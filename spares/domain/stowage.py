@@ -23,8 +23,13 @@ def condition_of(aboard: Aboard, one: Lying) -> str:
 
 def expires_of(aboard: Aboard, one: Lying) -> str | None:
     """Give the day through which pieces may be used, None if there is none."""
-    lot = aboard.get(one.lot)
-    return lot.expires if lot is not None else None
+    return expires_of_lot(aboard, one.lot)
+
+
+def expires_of_lot(aboard: Aboard, lot: str) -> str | None:
+    """Give the day through which a lot may be used; the plain lot has none."""
+    record = aboard.get(lot)
+    return record.expires if record is not None else None
 
 
 def earliest_expiry(expires: str) -> str:

@@ -1,0 +1,74 @@
+"""Done: a service was carried out, with the parts of its kit used."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from spares.actions.amounts import day, hours, minutes, plain
+from spares.actions.context import Context
+from spares.actions.stock_moves import a_change_id, is_known, use_first
+from spares.domain.aboard import Aboard
+from spares.domain.draft import Draft
+from spares.domain.stowage import counts_as_aboard, usable_on
+from spares.errors import InvalidInput
+
+
+def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, kit: bool = True,
+         by: str | None = None, proof: str | None = None, note: str | None = None,
+         change_id: str | None = None) -> dict[str, Any]:
+    """Record that a service was done.
+
+    Args:
+        ctx: Where it happens.
+        service: As people call it [-].
+        at: The day; today unless said [-].
+        run: What the hour meter showed [h]; left out, it is told from the readings.
+        kit: Take the parts of the kit out of the lockers as well [-].
+        by, proof, note: Who did it, how that is known, free text [-].
+        change_id: Chosen by the maker, so that a doubled request is one [-].
+
+    Raises:
+        NotFound, Ambiguous: the service cannot be told.
+        InvalidInput: no such day, or a day to come.
+    """
+    name, ident, aboard = ctx.named(service, "service", "service"), a_change_id(change_id), ctx.aboard()
+    on = day(at, "at", ctx.today)
+    if on > ctx.today.isoformat():
+        raise InvalidInput.at("#/at", "this day is still to come")
+    shown = None if run in (None, "") else minutes(run, "hours")
+    lines, missing = kit_lines(aboard, name, ctx.today.isoformat()) if kit else ([], [])
+    if was_new := not is_known(ctx, ident):
+        body = {"service": name, "machine": aboard.get(name).machine, "date": on,
+                "minutes": shown, "by": by, "proof": proof, "note": note}
+        ctx.write([Draft("service", {**{k: v for k, v in body.items() if v is not None},
+                                     "lines": lines}, ident)])
+    return {"change": ident, "kind": "service", "was_new": was_new,
+            "text": f"{aboard.label(name)} done on {on}", "service": aboard.label(name),
+            "date": on, "hours": hours(shown),
+            "used": [{"part": aboard.label(one["part"]), "locker": aboard.label(one["locker"]),
+                      "quantity": plain(one["q"])} for one in lines],
+            "missing": [{"part": aboard.label(part), "quantity": plain(q)} for part, q in missing]}
+
+
+def kit_lines(aboard: Aboard, service: str,
+              today: str) -> tuple[list[dict[str, Any]], list[tuple[str, int]]]:
+    """Say which pieces of which lot a kit takes, and what of it is not aboard."""
+    lines, missing = [], []
+    for line in aboard.kits_of.get(service, []):
+        wanted = line.q or 0
+        for part in (line.part, *_stand_ins(aboard, line.part)):
+            there = [one for one in aboard.lying_of.get(part, [])
+                     if counts_as_aboard(aboard, one) and usable_on(aboard, one, today)]
+            for one in use_first(aboard, there, today):
+                take = min(wanted, one.quantity)
+                if take > 0:
+                    lines.append({"part": part, "locker": one.locker, "lot": one.lot, "q": take})
+                    wanted -= take
+        if wanted:
+            missing.append((line.part, wanted))
+    return lines, missing
+
+
+def _stand_ins(aboard: Aboard, part: str) -> list[str]:
+    return [one.part for one in aboard.stand_ins_for.get(part, [])
+            if one.proof not in (None, "hearsay", "candidate", "tried-no")]

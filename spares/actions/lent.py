@@ -1,0 +1,43 @@
+"""Lent: pieces are with somebody else; they stand in a place of the borrower's name."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from spares.actions.amounts import plain, thousandths
+from spares.actions.context import Context
+from spares.actions.moved import moved
+from spares.domain.draft import setting
+from spares.domain.identity import joined_id, ref
+from spares.domain.search_text import fold
+from spares.errors import InvalidInput
+
+
+def lent(ctx: Context, part: str, locker: str, who: str, quantity: Any = 1, *,
+         lot: str | None = None, note: str | None = None,
+         change_id: str | None = None) -> dict[str, Any]:
+    """Record that *quantity* pieces were lent to *who*; moving them back ends it.
+
+    Raises:
+        NotFound, Ambiguous: the part or locker cannot be told.
+        InvalidInput: nobody is named, or no quantity.
+    """
+    if not isinstance(who, str) or not who.strip() or len(who) > 100:
+        raise InvalidInput.at("#/who", "say to whom, in at most 100 characters")
+    who, aboard = who.strip(), ctx.aboard([])
+    place = ref("locker", joined_id("locker", ctx.vessel, "lent", fold(who)))
+    first = setting(place, no=_number(aboard, place), name=f"Lent to {who}", lent_to=who,
+                    aboard=False, reachable=False)
+    name = ctx.named(part, "part", "part")
+    return moved(ctx, part, locker, place, quantity, lot=lot, note=note, change_id=change_id,
+                 before=(first,), text=f"Lent {plain(thousandths(quantity, 'quantity'))} of "
+                                       f"{ctx.aboard([name]).label(name)} to {who}")
+
+
+def _number(aboard: Any, place: str) -> str:
+    """Number borrowers' places apart from lockers, so that both stay short."""
+    known = aboard.get(place)
+    if known is not None and known.no:
+        return known.no
+    taken = {one.no for one in aboard.all("locker")}
+    return next(no for i in range(1, 10_000) if (no := f"LENT{i}") not in taken)

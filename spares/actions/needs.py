@@ -1,0 +1,44 @@
+"""How many of each part are wanted: by the next trip, else by the keep levels."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from spares.actions.context import Context
+from spares.domain.aboard import Aboard, Record
+from spares.domain.stowage import usable_on
+
+
+@dataclass(frozen=True)
+class Need:
+    """Pieces wanted and pieces that can serve [thousandths]."""
+
+    need: int
+    usable: int
+
+
+def needs(ctx: Context) -> dict[str, Need]:
+    """Give, by part's name, what is wanted and what can serve it; kept until a change."""
+    return ctx.remembered("needs", lambda: _needs(ctx))
+
+
+def next_trip(aboard: Aboard, today: str) -> Record | None:
+    """Give the trip that comes next or is under way, None if none is planned."""
+    ahead = [one for one in aboard.all("trip")
+             if one.departs_on and (one.returns_on or one.departs_on) >= today]
+    return min(ahead, key=lambda one: (one.departs_on, one.no or ""), default=None)
+
+
+def _needs(ctx: Context) -> dict[str, Need]:
+    aboard, today = ctx.aboard(), ctx.today.isoformat()
+    found = {}
+    for keep in aboard.all("keep"):
+        if keep.q:
+            usable = sum(one.quantity for one in aboard.lying_of.get(keep.part, [])
+                         if usable_on(aboard, one, today))
+            found[keep.part] = Need(keep.q, usable)
+    trip = next_trip(aboard, today)
+    if trip is not None:
+        from spares.actions.restock import trip_needs
+        found |= {part: Need(need, usable) for part, need, usable in trip_needs(ctx, trip)}
+    return found

@@ -1,0 +1,93 @@
+"""Reading: somebody read an hour meter. A doubtful figure is asked about first."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from spares.actions.amounts import day, hours, minutes
+from spares.actions.context import Context
+from spares.actions.stock_moves import a_change_id, is_known
+from spares.domain.aboard import Aboard
+from spares.domain.dates import earliest_day
+from spares.domain.draft import Draft
+from spares.domain.service.meter import Reading, reading_doubt, sift
+from spares.errors import AskFirst, InvalidInput
+
+NEW_COUNTER = "new counter"
+
+
+def reading(ctx: Context, machine: str, value: Any, *, at: str | None = None,
+            because: str | None = None, change_id: str | None = None) -> dict[str, Any]:
+    """Record what a machine's hour meter shows.
+
+    A figure that is lower than before, means more than a day's hours a day, or is
+    far above the usual is stored only with a reason, and then used nowhere; with a
+    reason that begins "new counter" a new count begins.
+
+    Raises:
+        AskFirst: the figure is doubtful and no reason was given; `asks` says why.
+        NotFound: no such machine.
+        InvalidInput: no figure, no such day, a day to come, or no counter there.
+    """
+    aboard = ctx.aboard()
+    name = meter_machine(aboard, ctx.named(machine, "machine", "machine"))
+    read_on, shown = day(at, "at", ctx.today), minutes(value, "value")
+    if read_on > ctx.today.isoformat():
+        raise InvalidInput.at("#/at", "this day is still to come")
+    if because is not None and not isinstance(because, str):
+        raise InvalidInput.at("#/because", "text is needed")
+    ident = a_change_id(change_id)
+    if was_new := not is_known(ctx, ident):
+        doubt = _doubt(aboard, name, date.fromisoformat(read_on), shown, because)
+        if doubt is not None and not because:
+            raise AskFirst(f"value: {doubt.words}", asks=doubt.code, last=last_trusted(aboard, name),
+                           errors=[{"pointer": "#/value", "detail": doubt.words}])
+        body = {"machine": name, "minutes": shown, "date": read_on,
+                **({"because": because} if because else {}),
+                **({"doubt": doubt.words} if doubt is not None else {})}
+        ctx.write([Draft("reading", body, ident)])
+    return {"change": ident, "kind": "reading", "was_new": was_new,
+            "text": f"{aboard.label(name)} read {hours(shown)} h on {read_on}",
+            "machine": aboard.label(name), "date": read_on, "hours": hours(shown)}
+
+
+def meter_machine(aboard: Aboard, name: str) -> str:
+    """Give the machine whose counter a machine goes by.
+
+    Raises:
+        InvalidInput: it goes by no counter.
+    """
+    seen: set[str] = set()
+    while (record := aboard.get(name)) is not None and name not in seen:
+        seen.add(name)
+        if record.counter in (None, "own"):
+            return name
+        if record.counter == "none" or not record.counter_of:
+            raise InvalidInput.at("#/machine", f"{record.no} has no hour meter")
+        name = record.counter_of
+    raise InvalidInput.at("#/machine", "its hour meter cannot be told")
+
+
+def history(aboard: Aboard, machine: str) -> list[Reading]:
+    """Give the readings of a machine's own meter, as the computations take them."""
+    return [Reading(earliest_day(one.date), one.minutes, starts_anew(one.because),
+                    None if starts_anew(one.because) else one.doubt or None)
+            for one in aboard.readings if one.machine == machine and one.minutes is not None]
+
+
+def starts_anew(because: str | None) -> bool:
+    """Say whether a reading's reason is that the counter was changed."""
+    return (because or "").strip().lower().startswith(NEW_COUNTER)
+
+
+def last_trusted(aboard: Aboard, machine: str) -> dict[str, Any] | None:
+    """Give the last reading that can be trusted, None if there is none."""
+    good, _ = sift(history(aboard, machine))
+    if not good:
+        return None
+    return {"date": good[-1].on.isoformat(), "hours": hours(good[-1].minutes)}
+
+
+def _doubt(aboard: Aboard, machine: str, on: date, shown: int, because: str | None) -> Any:
+    return reading_doubt(history(aboard, machine), Reading(on, shown, starts_anew(because)))
