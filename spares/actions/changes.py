@@ -1,0 +1,121 @@
+"""What was changed, newest first, in words."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from sqlmodel import Session, col, select
+
+from spares.actions.amounts import hours, moment, plain
+from spares.actions.context import Context
+from spares.db.tables import LogEntry, Settlement
+from spares.domain.aboard import Aboard
+from spares.domain.identity import kind_of
+from spares.errors import InvalidInput
+
+VOIDABLE = ("took", "put", "landed", "moved", "counted", "convert", "service", "reading",
+            "exchange", "settle", "same", "photo")
+UNDONE_NOTE = "undo of "
+MOST = 500
+
+
+def changes(ctx: Context, limit: int = 50, before: int | None = None) -> dict[str, Any]:
+    """List changes, newest first.
+
+    Args:
+        ctx: Where it happens.
+        limit: How many, 1 to 500 [1].
+        before: Only those before this position of the log [1].
+
+    Raises:
+        InvalidInput: *limit* out of range.
+    """
+    if not 1 <= limit <= MOST:
+        raise InvalidInput.at("#/limit", f"1 to {MOST} is needed")
+    aboard = ctx.aboard()
+    with ctx.store.reading() as session:
+        query = select(LogEntry).where(col(LogEntry.vessel) == ctx.vessel)
+        if before is not None:
+            query = query.where(col(LogEntry.seq) < before)
+        rows = session.exec(query.order_by(col(LogEntry.seq).desc()).limit(limit)).all()
+        undone = undone_among(session, ctx.vessel, [row.id for row in rows])
+    return {"changes": [_line(aboard, row, undone) for row in rows]}
+
+
+def undone_among(session: Session, vessel: str, ids: list[str]) -> set[str]:
+    """Give which of these changes were undone by a void or by setting fields back."""
+    found = set(session.exec(select(Settlement.of).where(
+        col(Settlement.vessel) == vessel, col(Settlement.kind) == "void",
+        col(Settlement.of).in_(ids))))
+    for raw in session.exec(select(LogEntry.raw).where(
+            col(LogEntry.vessel) == vessel, col(LogEntry.kind) == "set",
+            col(LogEntry.raw).contains(UNDONE_NOTE))):
+        found |= {json.loads(raw)["body"].get("note", "").removeprefix(UNDONE_NOTE)}
+    return found & set(ids)
+
+
+def is_undoing(kind: str, body: dict[str, Any]) -> bool:
+    """Say whether a change itself undoes another."""
+    return kind in ("void", "restamp") or body.get("note", "").startswith(UNDONE_NOTE)
+
+
+def _line(aboard: Aboard, row: LogEntry, undone: set[str]) -> dict[str, Any]:
+    body = json.loads(row.raw)["body"]
+    can = row.id not in undone and not is_undoing(row.kind, body) and (
+        row.kind in VOIDABLE or row.kind == "set")
+    return {"id": row.id, "seq": row.seq, "kind": row.kind, "at": moment(row.at),
+            "device": row.dev, "batch": row.batch or None, "undone": row.id in undone,
+            "can_undo": can, "note": body.get("note"), "text": say(aboard, row.kind, body)}
+
+
+def say(aboard: Aboard, kind: str, body: dict[str, Any]) -> str:
+    """Tell a change in one sentence."""
+    name = aboard.label
+    if kind in ("took", "landed", "put"):
+        way = "into" if kind == "put" else "from"
+        return (f"{kind.capitalize()} {plain(body['q'])} of {name(body['part'])} "
+                f"{way} {name(body['locker'])}")
+    if kind == "moved":
+        return (f"Moved {plain(body['q'])} of {name(body['part'])} "
+                f"from {name(body['from'])} to {name(body['to'])}")
+    if kind == "counted":
+        return f"Counted {plain(body['q'])} of {name(body['part'])} in {name(body['locker'])}"
+    return _OTHERS[kind](aboard, body) if kind in _OTHERS else kind
+
+
+def _set(aboard: Aboard, body: dict[str, Any]) -> str:
+    kind, fields = kind_of(body["doc"]), ", ".join(sorted(body["f"]))
+    if body["f"].get("gone") is True:
+        return f"Took {kind} {aboard.label(body['doc'])} off the books"
+    return f"Set {fields} of {kind} {aboard.label(body['doc'])}"
+
+
+def _reading(aboard: Aboard, body: dict[str, Any]) -> str:
+    doubt = f" (doubtful: {body['doubt']})" if body.get("doubt") else ""
+    shown = f"{hours(body['minutes'])} h" if "minutes" in body else body.get("value", "")
+    return f"{aboard.label(body['machine'])} read {shown} on {body['date']}{doubt}"
+
+
+def _service(aboard: Aboard, body: dict[str, Any]) -> str:
+    what = aboard.label(body.get("service") or body.get("machine"))
+    return f"{what} done on {body.get('date', 'a day not known')}"
+
+
+def _exchange(aboard: Aboard, body: dict[str, Any]) -> str:
+    if not body["part"]:
+        return f"Took out what sat at {aboard.label(body['point'])}"
+    return f"Fitted {aboard.label(body['part'])} at {aboard.label(body['point'])}"
+
+
+_OTHERS = {
+    "set": _set, "reading": _reading, "service": _service, "exchange": _exchange,
+    "void": lambda aboard, body: "Undid a change",
+    "settle": lambda aboard, body: f"Said that a movement was {body['side']} the count",
+    "same": lambda aboard, body: f"{aboard.label(body['drop'])} is the same part as "
+                                 f"{aboard.label(body['keep'])}",
+    "convert": lambda aboard, body: "Opened a pack",
+    "fit-check": lambda aboard, body: f"Checked {aboard.label(body['part'])}: {body['verdict']}",
+    "photo": lambda aboard, body: f"Photo of {aboard.label(body['doc'])}",
+    "restamp": lambda aboard, body: "The time of a change was set right",
+}

@@ -1,0 +1,97 @@
+"""Write a document: begin a new one, or set fields of one that is there."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import uuid4
+
+from spares.actions.context import Context
+from spares.domain.codes import first_free
+from spares.domain.documents import DOCUMENTS, REF, fault
+from spares.domain.draft import setting
+from spares.domain.identity import joined_id, kind_of, numbered_id, ref
+from spares.errors import Conflict, InvalidInput, NotFound
+
+PREFIX = {"part": ("P", 3), "locker": ("L", 2), "service": ("S", 2), "trip": ("T", 1)}
+LINKS = {"link": ("part", "to", "use", "role"), "stand-in": ("part", "for_part"),
+         "service-at": ("service", "point"), "kit-line": ("service", "part"), "keep": ("part",),
+         "trip-hours": ("trip", "machine"), "trip-accept": ("trip", "part"),
+         "requirement": ("subject", "attribute"), "spec": ("part", "attribute"),
+         "number": ("part", "number")}
+CODED = ("locker", "machine")
+
+
+def write_document(ctx: Context, kind: str, fields: dict[str, Any], *,
+                   doc: str | None = None) -> dict[str, Any]:
+    """Set *fields* of the document *doc*, or of a new one of this *kind*.
+
+    A new thing without a number gets the next free one, a locker or machine a code.
+
+    Raises:
+        InvalidInput: unknown kind or field, or a value that the field cannot hold.
+        NotFound: a document that is named is not there.
+        Conflict: the number is taken.
+    """
+    if kind not in DOCUMENTS or kind == "vessel" and doc is None:
+        raise InvalidInput.at("#/kind", f"there is no kind of document called {kind!r}")
+    if not isinstance(fields, dict) or not fields:
+        raise InvalidInput.at("#/fields", "at least one field is needed")
+    aboard = ctx.aboard()
+    for name, value in fields.items():
+        _check(aboard, kind, name, value)
+    if doc is not None:
+        if not REF.match(doc) or kind_of(doc) != kind or aboard.get(doc) is None:
+            raise NotFound(f"doc: there is no such {kind}",
+                           errors=[{"pointer": "#/doc", "detail": "not found"}])
+        name = doc
+    else:
+        fields = _completed(aboard, kind, fields)
+        name = _new_name(ctx, aboard, kind, fields)
+    ctx.write([setting(name, **fields)])
+    after = ctx.aboard()
+    return {"doc": name, "kind": kind, "no": getattr(after.get(name), "no", None),
+            "fields": {key: getattr(after.get(name), key) for key in DOCUMENTS[kind]}}
+
+
+def _check(aboard: Any, kind: str, name: str, value: Any) -> None:
+    if name not in DOCUMENTS[kind] and name != "gone":
+        raise InvalidInput.at(f"#/fields/{name}", "there is no such field")
+    if wrong := fault(kind, name, value):
+        raise InvalidInput.at(f"#/fields/{name}", wrong)
+    spec = DOCUMENTS[kind].get(name)
+    if spec is not None and spec.type == "ref" and value and aboard.get(value) is None:
+        raise NotFound(f"{name}: what it names is not there",
+                       errors=[{"pointer": f"#/fields/{name}", "detail": "not found"}])
+
+
+def _completed(aboard: Any, kind: str, fields: dict[str, Any]) -> dict[str, Any]:
+    fields = dict(fields)
+    if kind in PREFIX and not fields.get("no"):
+        fields["no"] = next_number(aboard, kind)
+    if kind in CODED and not fields.get("code"):
+        taken = {one.code for some in CODED for one in aboard.docs[some].values() if one.code}
+        fields["code"] = first_free(taken)
+    for name, spec in DOCUMENTS[kind].items():
+        if spec.needed and fields.get(name) in (None, ""):
+            raise InvalidInput.at(f"#/fields/{name}", "is needed for a new one")
+    return fields
+
+
+def next_number(aboard: Any, kind: str) -> str:
+    """Give the next free number of a kind of thing, such as P121."""
+    letter, digits = PREFIX[kind]
+    taken = {one.no for one in aboard.docs[kind].values()}
+    highest = max((int(no[1:]) for no in taken if no and no[0] == letter and no[1:].isdigit()),
+                  default=0)
+    return f"{letter}{highest + 1:0{digits}}"
+
+
+def _new_name(ctx: Context, aboard: Any, kind: str, fields: dict[str, Any]) -> str:
+    if "no" in DOCUMENTS[kind] and fields.get("no"):
+        if any(one.no == fields["no"] and not one.gone for one in aboard.docs[kind].values()):
+            raise Conflict(f"no: {fields['no']} is taken by another {kind}",
+                           errors=[{"pointer": "#/fields/no", "detail": "taken"}])
+        return ref(kind, numbered_id(ctx.vessel, kind, fields["no"]))
+    if kind in LINKS:
+        return ref(kind, joined_id(kind, *(str(fields.get(end) or "") for end in LINKS[kind])))
+    return ref(kind, str(uuid4()))
