@@ -1,0 +1,95 @@
+"""Run the tests of a checkout, after bringing what they need from the system.
+
+    python3 -m spares test [--long] [what pytest takes]
+    python3 -m spares bench [what pytest takes]
+
+Standard library alone: the packages of the test extra are there when this is reached, but
+whatever is lacking should be told in a sentence, not in a traceback.
+"""
+
+from __future__ import annotations
+
+import ctypes.util
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import NamedTuple
+
+TOP = Path(__file__).resolve().parent.parent
+WORKERS = min(2, os.cpu_count() or 1)
+
+
+class Need(NamedTuple):
+    """A program or library of the system that some tests use."""
+
+    package: str                # the name Debian gives it
+    there: Callable[[], bool]
+    why: str
+
+
+def _any_of(*commands: str) -> Callable[[], bool]:
+    return lambda: any(map(shutil.which, commands))
+
+
+NEEDS = (
+    Need("chromium", _any_of("chromium", "chromium-browser", "google-chrome"),
+         "to try the phone page in a real browser"),
+    Need("nodejs", _any_of("node"), "to run the client's own tests"),
+    Need("libzbar0", lambda: ctypes.util.find_library("zbar") is not None,
+         "to read printed labels back with a second reader"),
+    Need("poppler-utils", _any_of("pdftoppm"), "to look at printed pages as a printer would"),
+)
+
+
+def main(args: list[str]) -> int:
+    """Run `test` or `bench` with the rest of *args*; give the exit code."""
+    if not (TOP / "tests").is_dir():
+        print("The tests are not part of an installed Spares: run them in a checkout.",
+              file=sys.stderr)
+        return 2
+    verb, rest = args[0], args[1:]
+    if verb == "bench":
+        return run_pytest(["-o", "python_files=bench_*.py", "-p", "no:xdist", "-q",
+                           *(rest or ["tests/bench"])], os.environ)
+    bring_what_is_lacking()
+    environ = dict(os.environ)
+    if "--long" in rest:
+        rest.remove("--long")
+        environ["SPARES_LONG"] = "1"
+    # Workers pay off for the whole suite only; a few tests are sooner done than they start.
+    return run_pytest(rest or ["-q", "-n", str(WORKERS)], environ)
+
+
+def run_pytest(args: list[str], environ: os._Environ[str] | dict[str, str]) -> int:
+    """Run pytest at the top of the checkout, in a process of its own."""
+    return subprocess.call([sys.executable, "-m", "pytest", *args], cwd=TOP, env=dict(environ))
+
+
+def bring_what_is_lacking() -> None:
+    """Install what is lacking where that can be done unasked; else say what will be skipped."""
+    lacking = [need for need in NEEDS if not need.there()]
+    if lacking and _is_debian() and os.geteuid() == 0:
+        for need in lacking:
+            print(f"Installing {need.package}, {need.why}.", flush=True)
+        _apt_get([need.package for need in lacking])
+        lacking = [need for need in lacking if not need.there()]
+    for need in lacking:
+        line = f"Not here: {need.package}, {need.why}; those tests will be skipped."
+        hint = f" On Debian: sudo apt install -y {need.package}" if shutil.which("apt-get") else ""
+        print(line + hint, flush=True)
+
+
+def _is_debian() -> bool:
+    return bool(shutil.which("apt-get")) and hasattr(os, "geteuid")
+
+
+def _apt_get(packages: list[str]) -> None:
+    quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+    for step in (["update", "-qq"], ["install", "-y", "-qq", "--no-install-recommends", *packages]):
+        done = subprocess.run(["apt-get", *step], env=quiet, stdin=subprocess.DEVNULL,
+                              capture_output=True, text=True)
+        if done.returncode:
+            print(done.stderr.strip()[-1000:], file=sys.stderr, flush=True)
