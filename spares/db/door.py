@@ -187,8 +187,9 @@ def _entry(vessel: str, ident: str) -> Any:
 def _same_again(known: LogEntry, draft: Draft) -> Outcome:
     before = json.loads(known.raw)
     body = {name: value for name, value in before["body"].items()
-            if name != "base" or "base" in draft.body}
-    if before["kind"] != draft.kind or body != draft.body:
+            if name != "batch" and (name != "base" or "base" in draft.body)}
+    asked = {name: value for name, value in draft.body.items() if name != "batch"}
+    if before["kind"] != draft.kind or body != asked:
         raise Conflict("this change's id was used before for another change", stop="id_reused",
                        change=known.id)
     return Outcome(known.id, known.seq, known.at, was_new=False)

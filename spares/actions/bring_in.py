@@ -1,0 +1,134 @@
+"""Bring files in: all of them or nothing, through the one door, undone as one."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+from uuid import uuid4
+
+from spares.actions.changes import undone_among
+from spares.actions.context import clock_ms
+from spares.actions.read_json import read_json
+from spares.config import seed_folder
+from spares.db.door import found_vessel, submit
+from spares.db.engine import Store
+from spares.db.find import vessels
+from spares.db.load import load_aboard
+from spares.domain.aboard import Aboard
+from spares.domain.draft import Draft
+from spares.domain.identity import id_of, joined_id, kind_of
+from spares.errors import InvalidInput, NotFound
+from spares.transfer.export_json import json_drafts
+from spares.transfer.tables import read_tables
+from spares.transfer.vessel_rows import vessel_drafts, vessel_mark
+
+DEMO = ("tangloppe", "hestereje")
+MOST_TIMES = 100
+
+Making = Callable[[str, Aboard | None, int], list[Draft]]
+
+
+def bring_in(store: Store, source: Path | bytes, *, name: str = "", vessel: str | None = None,
+             look: bool = False, day_zero: date | None = None,
+             now_ms: Callable[[], int] = clock_ms) -> dict[str, Any]:
+    """Bring in a folder, an archive, a table or a whole vessel as JSON.
+
+    The files say which vessel they are of, or else *vessel* (a mark) does; a vessel
+    that is not in the store yet is begun.
+
+    Args:
+        store: The open store.
+        source: A path, or the bytes of a file [-].
+        name: The file's name where bytes are given [-].
+        vessel: Mark of the vessel, where the files do not say [-].
+        look: Only say what would happen [-].
+        day_zero: Day that the files' own day zero stands for now [-].
+        now_ms: The clock [ms since 1970].
+
+    Raises:
+        InvalidInput: `errors` names file, row and column of each fault; nothing was written.
+    """
+    mark, ident, make = _reader(source, name, vessel, day_zero)
+    with store.reading() as session:
+        known = {one.upper(): one_id for one_id, one in vessels(session)}
+    if mark is None:
+        if len(known) != 1:
+            raise InvalidInput.at("#/vessel", "the files do not say which vessel they are of")
+        mark = next(iter(known))
+    fresh = mark.upper() not in known and ident not in known.values()
+    ident = ident or known.get(mark.upper()) or str(uuid4())
+    if look:
+        return _look(store, ident, mark, make, fresh=fresh)
+    with store.writing() as session:
+        if fresh:
+            found_vessel(session, ident)
+        aboard = None if fresh else load_aboard(session, ident)
+        drafts = _drafts(session, ident, aboard, make)
+        batch = joined_id("brought-in", ident, *sorted(d.id or json.dumps(d.body, sort_keys=True)
+                                                       for d in drafts))
+        marked = [replace(one, body={**one.body, "batch": batch}) for one in drafts]
+        outcomes = submit(session, ident, marked, wall_ms=now_ms())
+    written = sum(one.was_new for one in outcomes)
+    return {"vessel": mark, "batch": batch if written else None, "changes": written,
+            "known_already": len(outcomes) - written, "things": _things(drafts), "look": False}
+
+
+def load_demo(store: Store, *, day_zero: date | None = None,
+              now_ms: Callable[[], int] = clock_ms) -> list[dict[str, Any]]:
+    """Bring the demo's two vessels into a store, with *day_zero* as their present day."""
+    return [bring_in(store, seed_folder() / folder, day_zero=day_zero, now_ms=now_ms)
+            for folder in DEMO]
+
+
+def _reader(source: Path | bytes, name: str, vessel: str | None,
+            day_zero: date | None) -> tuple[str | None, str | None, Making]:
+    """Read the source; give its vessel's mark, her id if it says so, and what makes drafts."""
+    if isinstance(source, Path) and not source.exists():
+        raise NotFound(f"file: there is no {source.name or source}",
+                       errors=[{"pointer": "#/file", "detail": "not found"}])
+    title = name or (source.name if isinstance(source, Path) else "")
+    if title.lower().endswith(".json") or (isinstance(source, bytes)
+                                           and source.lstrip()[:1] == b"{"):
+        content = read_json(source if isinstance(source, bytes) else source.read_bytes())
+        ident, drafts = json_drafts(content)
+        marks = [one.body["f"].get("mark") for one in drafts
+                 if one.kind == "set" and one.body["doc"] == f"vessel/{ident}"]
+        return (next(filter(None, marks), vessel), ident,
+                lambda _vessel, _aboard, again: json_drafts(content, again=again)[1])
+    tables = read_tables(source, name)
+    return vessel_mark(tables) or vessel, None, lambda ident, aboard, again: vessel_drafts(
+        tables, ident, aboard=aboard, day_zero=day_zero, again=again)
+
+
+def _drafts(session: Any, vessel: str, aboard: Aboard | None, make: Making) -> list[Draft]:
+    """Make the drafts; what was taken back before comes in under new ids."""
+    for again in range(MOST_TIMES):
+        drafts = make(vessel, aboard, again)
+        ids = [one.id for one in drafts if one.id]
+        undone = any(undone_among(session, vessel, ids[start:start + 500])
+                     for start in range(0, len(ids), 500))
+        if not undone:
+            return drafts
+    raise InvalidInput.at("#/file", "it was brought in and taken back too often")
+
+
+def _look(store: Store, ident: str, mark: str, make: Making, *, fresh: bool) -> dict[str, Any]:
+    with store.reading() as session:
+        drafts = (make(ident, None, 0) if fresh
+                  else _drafts(session, ident, load_aboard(session, ident), make))
+    return {"vessel": mark, "batch": None, "changes": len(drafts), "known_already": 0,
+            "things": _things(drafts), "look": True, "new_vessel": fresh}
+
+
+def _things(drafts: list[Draft]) -> dict[str, int]:
+    """Count the documents and happenings by kind."""
+    docs = {one.body["doc"] for one in drafts if one.kind == "set"}
+    found = Counter(kind_of(doc) for doc in docs if id_of(doc))
+    found.update(one.kind for one in drafts if one.kind != "set")
+    return dict(sorted(found.items()))
+
