@@ -1,7 +1,7 @@
 """Run the tests of a checkout, after bringing what they need from the system.
 
     python3 -m spares test [--long] [what pytest takes]
-    python3 -m spares bench [what pytest takes]
+    python3 -m spares bench [-k WORD]
 
 Standard library alone: the packages of the test extra are there when this is reached, but
 whatever is lacking should be told in a sentence, not in a traceback.
@@ -14,7 +14,7 @@ import os
 import shutil
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
@@ -52,8 +52,8 @@ def main(args: list[str]) -> int:
         return 2
     verb, rest = args[0], args[1:]
     if verb == "bench":
-        return run_pytest(["-o", "python_files=bench_*.py", "-p", "no:xdist", "-q",
-                           *(rest or ["tests/bench"])], os.environ)
+        return run_pytest(["-q", "-o", "python_files=bench_*.py", "-o", "python_functions=bench_*",
+                           "tests/bench", *rest], os.environ)
     bring_what_is_lacking()
     environ = dict(os.environ)
     if "--long" in rest:
@@ -63,7 +63,7 @@ def main(args: list[str]) -> int:
     return run_pytest(rest or ["-q", "-n", str(WORKERS)], environ)
 
 
-def run_pytest(args: list[str], environ: os._Environ[str] | dict[str, str]) -> int:
+def run_pytest(args: list[str], environ: Mapping[str, str]) -> int:
     """Run pytest at the top of the checkout, in a process of its own."""
     return subprocess.call([sys.executable, "-m", "pytest", *args], cwd=TOP, env=dict(environ))
 
