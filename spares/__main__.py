@@ -60,9 +60,14 @@ def run_here(args: list[str]) -> int:
 def run_inside(python: Path, args: list[str]) -> int:
     """Start again with *python*, pass signals on to it, and give its exit code."""
     running: list[subprocess.Popen[bytes]] = []
+
+    def pass_on(*_: object) -> None:
+        for child in running:
+            child.terminate()
+
     # Ctrl-C reaches both processes; the inner one ends in its own time and we wait for it.
     signal.signal(signal.SIGINT, lambda *_: None)
-    signal.signal(signal.SIGTERM, lambda *_: [child.terminate() for child in running] and None)
+    signal.signal(signal.SIGTERM, pass_on)
     running.append(subprocess.Popen([str(python), "-m", "spares", *args]))
     code = running[0].wait()
     return code if code >= 0 else 128 - code
@@ -216,7 +221,7 @@ def _say(lock: IO[str], text: str) -> None:
 
 def _hold(lock: IO[str]) -> None:
     """Wait until no other start is at work here; the system frees the lock when we end."""
-    if os.name == "nt":
+    if sys.platform == "win32":
         import msvcrt
         lock.seek(0)
         msvcrt.locking(lock.fileno(), msvcrt.LK_LOCK, 1)

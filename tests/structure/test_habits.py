@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -81,6 +82,12 @@ def test_nothing_is_caught_blindly_and_input_is_never_checked_by_assert():
     found = {name: lines for name, path in modules().items()
              if (lines := habits.bare_excepts_and_asserts(_read(path)))}
     assert found == {}
+
+
+def test_linter_finds_nothing():
+    told = subprocess.run([sys.executable, "-m", "ruff", "check", "--output-format=concise"],
+                          cwd=TOP, capture_output=True, text=True)
+    assert told.returncode == 0, told.stdout + told.stderr
 
 
 def test_size_checker_counts_lines_with_something_on_them():
