@@ -155,6 +155,7 @@ def test_tests_want_more_than_the_program():
 
 def test_the_exit_code_of_the_inner_run_is_given_on(tmp_path, monkeypatch):
     (tmp_path / "spares").mkdir()
+    (tmp_path / "spares" / "__init__.py").touch()
     (tmp_path / "spares" / "__main__.py").write_text("import sys; sys.exit(int(sys.argv[1]))")
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(bootstrap.signal, "signal", lambda *_: None)
