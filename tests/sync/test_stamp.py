@@ -1,0 +1,136 @@
+"""Stamps: by age, above all that was seen, never later than the arrival."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from spares.sync import stamp as clocks
+from spares.sync.stamp import DAY_MS, MINUTE_MS, ServerClock
+
+HOUR = 60 * MINUTE_MS
+START = 1_800_000_000_000
+MS = st.integers(0, 2**45)
+STAMPS = st.one_of(st.just(""), st.builds(
+    lambda ms, count: clocks.stamp_text(ms, count, "b0000002"), MS, st.integers(0, 16**4 - 1)))
+
+
+@given(st.lists(st.integers(-(2**53), 2**53), min_size=1), st.integers(0, DAY_MS))
+def test_server_time_rises_whatever_its_wall_clock_does(walls: list[int], adj: int) -> None:
+    clock, before = ServerClock(0, adj), -1
+    for wall in walls:
+        now, clock = clocks.tick(clock, wall)
+        assert now > before
+        before = now
+
+
+@given(now=MS, error=st.integers(-(11 * 365 * DAY_MS), 11 * 365 * DAY_MS),
+       age=st.integers(0, 400 * DAY_MS))
+def test_constant_error_of_a_phone_clock_costs_nothing(now: int, error: int, age: int) -> None:
+    server = 2**45
+    right = clocks.stamp(server, now, now - age, "", "a0000001")
+    wrong = clocks.stamp(server, now + error, now + error - age, "", "a0000001")
+    assert right == wrong and clocks.time_of(right) == server - age
+
+
+@given(server=MS, now=st.integers(-(2**53), 2**53), t=st.integers(-(2**53), 2**53),
+       previous=STAMPS, after=STAMPS)
+def test_stamp_is_above_all_that_was_seen_and_never_of_the_future(
+        server: int, now: int, t: int, previous: str, after: str) -> None:
+    if previous and clocks.time_of(previous) >= server:
+        previous = ""
+    low = clocks.floor_of(previous, after, server)
+    at = clocks.stamp(server, now, t, low, "a0000001")
+    assert clocks.time_of(at) <= server
+    assert at > previous
+    assert at > after or clocks.is_beyond(after, server)
+
+
+def test_stamps_of_one_request_rise_with_their_number() -> None:
+    at = ""
+    for _ in range(500):
+        following = clocks.stamp(START, START, START, clocks.floor_of(at, "", START), "a0000001")
+        assert following > at
+        at = following
+    assert clocks.time_of(at) == START
+
+
+def test_stamp_reads_as_text_of_fixed_width() -> None:
+    # 1 800 000 000 000 is 0x1a3185c5000 (worked by hand)
+    assert clocks.stamp(START, START, START, "", "a0000001") == "01a3185c5000.0000.a0000001"
+    assert clocks.stamp(START, START, START, "01a3185c5000.00ff.b0000002", "a0000001") \
+        == "01a3185c5000.0100.a0000001"
+
+
+def test_full_counter_goes_on_in_the_next_millisecond() -> None:
+    assert clocks.stamp(1000, 0, 0, "000000000010.ffff.b0000002", "a0000001") \
+        == "0000000003e8.0000.a0000001"
+    assert clocks.stamp(1000, 990, 0, "000000000010.ffff.b0000002", "a0000001") \
+        == "000000000011.0000.a0000001"
+
+
+def test_drift_is_what_changed_since_the_last_sync() -> None:
+    assert clocks.drift_ms(START + HOUR, START, HOUR) == 0
+    assert clocks.drift_ms(START + HOUR, START, None) == HOUR
+    assert clocks.drift_ms(START, START + HOUR, 0) == -HOUR
+
+
+SURE = {"restarted": True, "first": False, "stepped": False, "trusted": True}
+
+
+@pytest.mark.parametrize(("drift", "circumstances", "lost"), [
+    (70 * HOUR, {}, 70 * HOUR),
+    (60 * DAY_MS, {}, 60 * DAY_MS),
+    (60 * DAY_MS + 1, {}, 0),
+    (2 * MINUTE_MS, {}, 0),
+    (2 * MINUTE_MS + 1, {}, 2 * MINUTE_MS + 1),
+    (-70 * HOUR, {}, 0),
+    (70 * HOUR, {"restarted": False}, 0),
+    (70 * HOUR, {"first": True}, 0),
+    (70 * HOUR, {"stepped": True}, 0),
+    (70 * HOUR, {"trusted": False}, 0),
+])
+def test_server_believes_that_it_lost_time_only_when_all_speaks_for_it(
+        drift: int, circumstances: dict, lost: int) -> None:
+    assert clocks.lost_time_ms(drift, **{**SURE, **circumstances}) == lost
+
+
+@pytest.mark.parametrize(("drift", "lost", "stepped", "good"), [
+    (0, 0, False, True), (2 * MINUTE_MS, 0, False, True), (-2 * MINUTE_MS, 0, False, True),
+    (2 * MINUTE_MS + 1, 0, False, False), (-2 * MINUTE_MS - 1, 0, False, False),
+    (0, 1, False, False), (0, 0, True, False)])
+def test_clock_is_good_while_both_run_alike(drift: int, lost: int, stepped: bool,
+                                            good: bool) -> None:
+    assert clocks.clock_is_good(drift, lost_ms=lost, stepped=stepped) is good
+
+
+@pytest.mark.parametrize(("now", "t", "circumstances", "grade"), [
+    (START, START, {}, 0), (START, START - 400 * DAY_MS, {}, 0),
+    (START, START - 400 * DAY_MS - 1, {}, 1), (START, START + 1, {}, 1), (START, -1, {}, 1),
+    (START, 2**53 - 1, {}, 1), (START, START, {"good": False}, 1),
+    (START, START, {"known_doubtful": True}, 1), (START, START, {"after_beyond": True}, 1)])
+def test_grade_says_whether_the_age_can_be_trusted(now: int, t: int, circumstances: dict,
+                                                   grade: int) -> None:
+    usual = {"good": True, "known_doubtful": False, "after_beyond": False}
+    assert clocks.grade(now, t, **{**usual, **circumstances}) == grade
+
+
+def test_stamp_of_the_future_is_ignored_not_capped() -> None:
+    future = "ffffffffffff.0000.b0000002"
+    assert clocks.is_beyond(future, START)
+    assert clocks.floor_of("000000000001.0000.a0000001", future, START) \
+        == "000000000001.0000.a0000001"
+
+
+def test_envelope_that_comes_back_lifts_the_clock_to_where_it_was() -> None:
+    at = clocks.stamp_text(START + HOUR, 0, "a0000001")
+    clock = clocks.advance(ServerClock(START, 0), clocks.relayed_advance_ms(at, START))
+    now, _ = clocks.tick(clock, START + 1)
+    assert now == START + HOUR + 1
+    assert clocks.relayed_advance_ms(at, START + 2 * HOUR) == 0
+
+
+def test_smaller_of_two_stamps_holds() -> None:
+    one, other = "000000000001.0000.a0000001", "000000000001.0001.a0000001"
+    assert clocks.holding(one, other) == clocks.holding(other, one) == one
