@@ -6,9 +6,10 @@ from typing import Any
 from uuid import uuid4
 
 from spares.actions.context import Context
+from spares.domain.aboard import Aboard
 from spares.domain.codes import first_free
 from spares.domain.documents import DOCUMENTS, REF, fault
-from spares.domain.draft import setting
+from spares.domain.draft import Draft, setting
 from spares.domain.identity import joined_id, kind_of, numbered_id, ref
 from spares.errors import Conflict, InvalidInput, NotFound
 
@@ -39,21 +40,33 @@ def write_document(ctx: Context, kind: str, fields: dict[str, Any], *,
     aboard = ctx.aboard()
     for name, value in fields.items():
         _check(aboard, kind, name, value)
-    if doc is not None:
+    if doc is None:
+        name, draft = new_document(ctx, aboard, kind, fields)
+    else:
         if not REF.match(doc) or kind_of(doc) != kind or aboard.get(doc) is None:
             raise NotFound(f"doc: there is no such {kind}",
                            errors=[{"pointer": "#/doc", "detail": "not found"}])
-        name = doc
-    else:
-        fields = _completed(aboard, kind, fields)
-        name = _new_name(ctx, aboard, kind, fields)
-    ctx.write([setting(name, **fields)])
+        name, draft = doc, setting(doc, **fields)
+    ctx.write([draft])
     after = ctx.aboard()
     return {"doc": name, "kind": kind, "no": getattr(after.get(name), "no", None),
             "fields": {key: getattr(after.get(name), key) for key in DOCUMENTS[kind]}}
 
 
-def _check(aboard: Any, kind: str, name: str, value: Any) -> None:
+def new_document(ctx: Context, aboard: Aboard, kind: str,
+                 fields: dict[str, Any]) -> tuple[str, Draft]:
+    """Name a new document and draft it, with number and code if it needs them.
+
+    Raises:
+        InvalidInput: a field that is needed is missing.
+        Conflict: the number is taken.
+    """
+    fields = _completed(aboard, kind, fields)
+    name = _new_name(ctx, aboard, kind, fields)
+    return name, setting(name, **fields)
+
+
+def _check(aboard: Aboard, kind: str, name: str, value: Any) -> None:
     if name not in DOCUMENTS[kind] and name != "gone":
         raise InvalidInput.at(f"#/fields/{name}", "there is no such field")
     if wrong := fault(kind, name, value):
@@ -64,7 +77,7 @@ def _check(aboard: Any, kind: str, name: str, value: Any) -> None:
                        errors=[{"pointer": f"#/fields/{name}", "detail": "not found"}])
 
 
-def _completed(aboard: Any, kind: str, fields: dict[str, Any]) -> dict[str, Any]:
+def _completed(aboard: Aboard, kind: str, fields: dict[str, Any]) -> dict[str, Any]:
     fields = dict(fields)
     if kind in PREFIX and not fields.get("no"):
         fields["no"] = next_number(aboard, kind)
@@ -77,7 +90,7 @@ def _completed(aboard: Any, kind: str, fields: dict[str, Any]) -> dict[str, Any]
     return fields
 
 
-def next_number(aboard: Any, kind: str) -> str:
+def next_number(aboard: Aboard, kind: str) -> str:
     """Give the next free number of a kind of thing, such as P121."""
     letter, digits = PREFIX[kind]
     taken = {one.no for one in aboard.docs[kind].values()}
@@ -86,7 +99,7 @@ def next_number(aboard: Any, kind: str) -> str:
     return f"{letter}{highest + 1:0{digits}}"
 
 
-def _new_name(ctx: Context, aboard: Any, kind: str, fields: dict[str, Any]) -> str:
+def _new_name(ctx: Context, aboard: Aboard, kind: str, fields: dict[str, Any]) -> str:
     if "no" in DOCUMENTS[kind] and fields.get("no"):
         if any(one.no == fields["no"] and not one.gone for one in aboard.docs[kind].values()):
             raise Conflict(f"no: {fields['no']} is taken by another {kind}",

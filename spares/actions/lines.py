@@ -10,6 +10,7 @@ from typing import Any
 
 from spares.actions.amounts import money, plain
 from spares.domain.aboard import Aboard, Lying, Record, name_of
+from spares.domain.cautions import hazard_words
 from spares.domain.identity import id_of, kind_of
 from spares.domain.stowage import (condition_of, counts_as_aboard, count_state, expires_of,
                                    is_lent, usable_on)
@@ -164,7 +165,7 @@ def machine_head(aboard: Aboard, name: str) -> dict[str, Any]:
             "maker": one.maker, "serial": one.serial, "place": one.place, "code": one.code,
             "counter": one.counter, "note": one.note,
             "counter_of": aboard.label(one.counter_of) if one.counter_of else None,
-            "hazards": (one.hazards or "").replace(",", " ").split()}
+            "hazards": list(hazard_words(one.hazards))}
 
 
 def points_of_machine(aboard: Aboard, name: str) -> list[str]:

@@ -1,0 +1,43 @@
+"""Requirements and specs in words, and cautions as answers carry them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from spares.domain.cautions import SIGN, cautions_for, closing_sentence
+
+
+def claim_text(claim: dict[str, Any] | None) -> str:
+    """Say what a claim asks or states, such as `92.0 mm ± 0.3`."""
+    if not claim or claim.get("value") is None:
+        return "not measured"
+    value, unit = claim["value"], f" {claim['unit']}" if claim.get("unit") else ""
+    if isinstance(value, dict) and {"min", "max"} <= set(value):
+        text = f"{value['min']} to {value['max']}{unit}"
+    elif isinstance(value, dict):
+        first = f"{value['value']}{unit}" if "value" in value else ""
+        rest = [f"{_word(key)} {_word(one)}" for key, one in value.items() if key != "value"]
+        text = ", ".join(filter(None, (first, *rest)))
+    elif isinstance(value, list):
+        text = " or ".join(str(one) for one in value) + unit
+    else:
+        text = f"{value}{unit}"
+    sign = {"at-least": "at least ", "at-most": "at most "}.get(claim.get("cmp") or "", "")
+    tol = f" ± {claim['tol']}" if claim.get("tol") not in (None, "") else ""
+    return f"{sign}{text}{tol}"
+
+
+def attribute_label(attribute: str) -> str:
+    """Call an attribute by words: `bolt_circle` is a bolt circle."""
+    return _word(attribute).capitalize()
+
+
+def caution_lines(words: Iterable[str]) -> list[dict[str, str]]:
+    """Give the cautions that some hazards call for; the closing sentence ends them."""
+    found = [{"sign": SIGN, "mark": one.mark, "text": one.text} for one in cautions_for(words)]
+    return [*found, {"sign": SIGN, "mark": "", "text": closing_sentence()}]
+
+
+def _word(text: Any) -> str:
+    return str(text).replace("_", " ").replace("-", " ")

@@ -1,0 +1,103 @@
+"""Find: by label code, number, words or what it fits; each answer says where and how many."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from spares.actions.context import Context
+from spares.actions.lines import part_line
+from spares.actions.needs import needs
+from spares.actions.things import locker_thing, machine_thing, point_thing, service_thing
+from spares.db.find import by_name, parts_by_words
+from spares.domain.aboard import Aboard
+from spares.domain.codes import is_code, normalise, parse_label
+from spares.domain.identity import kind_of
+from spares.domain.search_text import words
+from spares.errors import InvalidInput
+
+MOST_HITS = 50
+LONGEST = 200
+KINDS = ("locker", "machine", "lot", "point", "part", "service")
+
+
+def find(ctx: Context, query: str) -> dict[str, Any]:
+    """Look for what somebody typed or scanned.
+
+    A label code with a wrong check character finds nothing and says so: it must
+    never lead to another locker.
+
+    Raises:
+        InvalidInput: nothing was typed, or far too much.
+    """
+    if not isinstance(query, str) or not words(query):
+        raise InvalidInput.at("#/q", "type a word, a number or the four characters of a label")
+    if len(query) > LONGEST:
+        raise InvalidInput.at("#/q", f"at most {LONGEST} characters")
+    label = parse_label(query)
+    asked = label.code if label is not None else query.strip()
+    answer = {"query": query.strip(), "message": None}
+    with ctx.store.reading() as session:
+        named = by_name(session, ctx.vessel, asked, KINDS)
+    if named:
+        by = "code" if _is_coded(asked, named) else "number"
+        return {**answer, "by": by, "hits": _hits(ctx, named)}
+    if label is not None or _looks_like_code(asked):
+        found = _by_words(ctx, asked) if label is None else ("nothing", [])
+        message = None if found[1] else "No such label: look at the characters once more."
+        return {**answer, "by": found[0], "message": message, "hits": found[1]}
+    by, hits = _by_words(ctx, asked)
+    message = {"nothing": "Nothing aboard answers to this.",
+               "near": "Nothing is written so; these come close."}.get(by)
+    return {**answer, "by": by, "message": message, "hits": hits}
+
+
+def _by_words(ctx: Context, asked: str) -> tuple[str, list[dict[str, Any]]]:
+    with ctx.store.reading() as session:
+        by, parts = parts_by_words(session, ctx.vessel, asked, MOST_HITS)
+    aboard = ctx.aboard(parts)
+    places = _places(aboard, words(asked))
+    hits = _hits(ctx, parts, aboard)
+    if by == "near" and places:
+        return "words", _hits(ctx, places)
+    return ("words" if by == "nothing" and places else by), [*hits, *_hits(ctx, places)]
+
+
+def _places(aboard: Aboard, typed: tuple[str, ...]) -> list[str]:
+    """Give machines, lockers and fit points whose words all begin as typed."""
+    found = []
+    for kind in ("machine", "locker", "point"):
+        for one in aboard.all(kind):
+            own = words(f"{one.no or ''} {one.name or ''}")
+            if all(any(word.startswith(asked) for word in own) for asked in typed):
+                found.append(f"{kind}/{one.id}")
+    return found[:MOST_HITS]
+
+
+def _hits(ctx: Context, names: list[str], aboard: Aboard | None = None) -> list[dict[str, Any]]:
+    hits = []
+    for name in names:
+        kind = kind_of(name)
+        if kind == "part":
+            aboard = aboard or ctx.aboard([one for one in names if kind_of(one) == "part"])
+            hits.append(part_line(aboard, name, needs(ctx), ctx.today.isoformat()))
+        elif kind == "lot":
+            lot = ctx.aboard().get(name)
+            hits.append(part_line(ctx.aboard(), lot.part, needs(ctx), ctx.today.isoformat()))
+        else:
+            hits.append(_THINGS[kind](ctx, name))
+    return hits
+
+
+_THINGS = {"locker": locker_thing, "machine": machine_thing, "point": point_thing,
+           "service": service_thing}
+
+
+def _is_coded(asked: str, named: list[str]) -> bool:
+    return is_code(normalise(asked)) and kind_of(named[0]) in ("locker", "machine", "lot")
+
+
+def _looks_like_code(asked: str) -> bool:
+    """Four characters without a blank, a digit or all capitals among them, were meant as a code."""
+    plain = normalise(asked)
+    return len(plain) == 4 and plain.isalnum() and (
+        asked.isupper() or any(one.isdigit() for one in plain))

@@ -1,0 +1,87 @@
+"""Show one thing whole, by any name that people give it; and the lists of all."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from spares.actions.context import Context
+from spares.actions.lines import machine_head, part_line
+from spares.actions.needs import needs
+from spares.actions.things import (document_thing, locker_thing, machine_thing, point_thing,
+                                   service_thing)
+from spares.actions.trips import trip_thing
+from spares.domain.aboard import name_of
+from spares.domain.identity import kind_of, ref
+from spares.errors import InvalidInput
+
+KINDS = ("part", "locker", "machine", "point", "service", "trip", "lot")
+MOST = 1000
+
+
+def show(ctx: Context, thing: str, *kinds: str) -> dict[str, Any]:
+    """Show a part, locker, machine, fit point, service, trip or lot.
+
+    Raises:
+        NotFound, Ambiguous: it cannot be told what is meant.
+    """
+    name = ctx.named(thing, "thing", *(kinds or KINDS))
+    kind = kind_of(name)
+    if kind == "part":
+        return part_line(ctx.aboard([name]), name, needs(ctx), ctx.today.isoformat())
+    if kind in _WHOLE:
+        return _WHOLE[kind](ctx, name)
+    return document_thing(ctx, name, kind)
+
+
+def machines(ctx: Context) -> dict[str, Any]:
+    """List the machines with their hours."""
+    aboard = ctx.aboard()
+    found = []
+    for one in aboard.all("machine"):
+        whole = machine_thing(ctx, name_of("machine", one))
+        found.append({**machine_head(aboard, name_of("machine", one)), "hours": whole["hours"],
+                      "read_on": whole["read_on"], "points": len(whole["points"])})
+    return {"machines": found}
+
+
+def lockers(ctx: Context) -> dict[str, Any]:
+    """List the lockers with how many lines lie in each."""
+    aboard = ctx.aboard()
+    return {"lockers": [
+        {"id": one.id, "no": one.no, "name": one.name, "code": one.code,
+         "aboard": one.aboard is not False, "reachable": one.reachable is not False,
+         "lent_to": one.lent_to, "climate": one.climate,
+         "lies_in": aboard.label(one.parent) if one.parent else None,
+         "lines": sum(1 for lying in aboard.lying_in.get(name_of("locker", one), [])
+                      if lying.quantity or not lying.counted)}
+        for one in aboard.all("locker")]}
+
+
+def parts(ctx: Context, after: str | None = None, limit: int = 200) -> dict[str, Any]:
+    """List parts by number, a page at a time.
+
+    Args:
+        ctx: Where it happens.
+        after: Number of the last part of the page before [-].
+        limit: How many, 1 to 1000 [1].
+
+    Raises:
+        InvalidInput: *limit* out of range.
+    """
+    if not 1 <= limit <= MOST:
+        raise InvalidInput.at("#/limit", f"1 to {MOST} is needed")
+    aboard, today, wanted = ctx.aboard(), ctx.today.isoformat(), needs(ctx)
+    page = [one for one in aboard.all("part") if after is None or (one.no or "") > after]
+    lines = [part_line(aboard, ref("part", one.id), wanted, today) for one in page[:limit]]
+    return {"parts": lines, "after": page[limit - 1].no if len(page) > limit else None,
+            "total": len(aboard.all("part"))}
+
+
+def services(ctx: Context) -> dict[str, Any]:
+    """List the services."""
+    return {"services": [service_thing(ctx, name_of("service", one))
+                         for one in ctx.aboard().all("service")]}
+
+
+_WHOLE = {"locker": locker_thing, "machine": machine_thing, "point": point_thing,
+          "service": service_thing, "trip": trip_thing}
