@@ -15,11 +15,11 @@ from datetime import date
 from decimal import Decimal
 from typing import Any, NamedTuple
 
-LONGEST_NO = 64
+LONGEST_NO = 200
 
-_NUMBER = re.compile(r"-?\d{1,12}([.,]\d{1,9})?")
+_NUMBER = re.compile(r"-?[0-9]{1,12}([.,][0-9]{1,9})?")
 _PAIR = re.compile(r"[a-z][a-z0-9_]*=[^\s\"{}\[\]]+")
-_DAY = re.compile(r"\d{4}(-\d{2}(-\d{2})?)?")
+_DAY = re.compile(r"[0-9]{4}(-[0-9]{2}(-[0-9]{2})?)?")
 _FLAGS = {"yes": True, "y": True, "true": True, "1": True,
           "no": False, "n": False, "false": False, "0": False}
 
@@ -60,13 +60,13 @@ def unscaled(value: int, factor: int, mark: str) -> str:
 def _no(text: str) -> str:
     if len(text) > LONGEST_NO:
         raise ValueError(f"longer than {LONGEST_NO} characters")
-    if any(c in text for c in "\n\t/"):
-        raise ValueError("a number holds no slash, tab or line break")
+    if any(c in text for c in "\n\t|"):
+        raise ValueError("a number holds no bar, tab or line break")
     return text
 
 
 def _whole(text: str) -> int:
-    if not re.fullmatch(r"\d{1,12}", text):
+    if not re.fullmatch(r"[0-9]{1,12}", text):
         raise ValueError(f"{text!r} is no whole number from 0")
     return int(text)
 
@@ -103,10 +103,10 @@ def _count(text: str) -> int | str:
 
 def _hours(text: str) -> int:
     """Hours with decimals, or as 1912:24."""
-    clock = re.fullmatch(r"(\d{1,9}):([0-5]\d)", text)
+    clock = re.fullmatch(r"([0-9]{1,9}):([0-5][0-9])", text)
     if clock:
         return int(clock[1]) * 60 + int(clock[2])
-    if re.search(r"[.,]\d{3}$", text):
+    if re.search(r"[.,][0-9]{3}$", text):
         raise ValueError(f"{text!r}: thousands or decimals? Write 1912 or 1,9")
     return scaled(text, 60, "a minute")
 
@@ -118,7 +118,7 @@ def _write_hours(minutes: int, mark: str) -> str:
 
 
 def _minor(text: str) -> int:
-    if re.search(r"[.,]\d{3}", text):
+    if re.search(r"[.,][0-9]{3}", text):
         raise ValueError(f"{text!r}: thousands are not set apart; decimals are at most two")
     return scaled(text, 100, "a hundredth")
 
@@ -130,7 +130,7 @@ def _decimal(text: str) -> str:
 
 
 def _names(text: str) -> list[str]:
-    return [_no(name) for name in text.split()]
+    return [_no(name.strip()) for name in text.split("|") if name.strip()]
 
 
 def _json(text: str) -> Any:
@@ -158,7 +158,7 @@ def _scalar(text: str) -> Any:
     """Yes and no as such, a whole number as one, decimals as text with a point."""
     if text in ("yes", "no"):
         return text == "yes"
-    if re.fullmatch(r"0|[1-9]\d{0,11}", text):
+    if re.fullmatch(r"0|[1-9][0-9]{0,11}", text):
         return int(text)
     return _decimal(text) if _NUMBER.fullmatch(text) else text
 
@@ -223,7 +223,7 @@ CELL_TYPES: dict[str, CellType] = {
     "hours": CellType(_hours, _write_hours),
     "minor": CellType(_minor, _factor(100)),
     "decimal": CellType(_decimal, lambda value, mark: value.replace(".", mark)),
-    "names": CellType(_names, lambda value, mark: " ".join(value)),
+    "names": CellType(_names, lambda value, mark: "|".join(value)),
     "object": CellType(_object, _write_claimed),
     "claimed": CellType(_claimed, _write_claimed),
 }

@@ -13,7 +13,7 @@ from functools import cached_property
 
 @dataclass(frozen=True)
 class Column:
-    """A column: its cells' type, whether it must be there, and what it may name."""
+    """A column: its cells' type, whether it must be there, which kinds of thing it names."""
 
     name: str
     type: str = "text"

@@ -91,6 +91,7 @@ def _price(bringing: Bringing, row: Row, values: Values) -> Values:
     minor, currency = values["price"], values.get("currency")
     if minor is not None and not currency:
         bringing.fault("parts", row, "currency", "a price needs its currency, such as EUR")
+        return {}
     return {"price": None if minor is None else {"minor": minor, "currency": currency}}
 
 

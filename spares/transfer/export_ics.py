@@ -14,7 +14,7 @@ from datetime import UTC, date, datetime, timedelta
 
 #: RFC 5545 3.1: longest content line [octets], without its line break.
 LONGEST_LINE = 75
-_CONTROL = re.compile(r"[\x00-\x09\x0b-\x1f\x7f]")
+_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
 
 
 @dataclass(frozen=True)

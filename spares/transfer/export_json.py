@@ -57,7 +57,7 @@ def json_drafts(content: Any, *, again: int = 0) -> tuple[str, list[Draft]]:
     drafts = list(_settings(documents))
     salt = hashlib.sha256(repr(content.get("lying")).encode()).hexdigest() + f" {again}"
     for what in _HAPPENED:
-        drafts += _happenings(content.get(what) or [], what, vessel, salt)
+        drafts += _happenings(content.get(what, []), what, vessel, salt)
     return vessel, drafts
 
 
