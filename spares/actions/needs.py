@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from spares.actions.context import Context
 from spares.domain.aboard import Aboard, Record
 from spares.domain.stowage import usable_on
+from spares.errors import SparesError
 
 
 @dataclass(frozen=True)
@@ -40,5 +41,8 @@ def _needs(ctx: Context) -> dict[str, Need]:
     trip = next_trip(aboard, today)
     if trip is not None:
         from spares.actions.restock import trip_needs
-        found |= {part: Need(need, usable) for part, need, usable in trip_needs(ctx, trip)}
+        try:
+            found |= {part: Need(need, usable) for part, need, usable in trip_needs(ctx, trip)}
+        except SparesError:
+            pass    # a trip that cannot be planned must not keep anybody from finding a part
     return found

@@ -38,7 +38,10 @@ class SearchProjection:
         points = {ref("point", one) for one in touched["point"]}
         machines = [ref("machine", one) for one in touched["machine"]]
         points |= {ref("point", one) for one in self._ids(POINT, POINT.machine, machines)}
-        ends = [*points, *machines, *(ref("inner", one) for one in touched["inner"])]
+        inner = {ref("inner", one) for one in touched["inner"]}
+        inner |= {one for one in self._values(POINT.template, POINT.id,
+                                              sorted(id_of(point) for point in points)) if one}
+        ends = [*sorted(points), *machines, *sorted(inner)]
         parts = set(touched["part"]) | {
             id_of(name) for name in self._values(LINK.part, LINK.to, ends) if name}
         # A link or number that was set to another part leaves its old part to be written anew.
@@ -91,24 +94,33 @@ class SearchProjection:
         """Give, by part, the words of the fit points and machines that it goes to."""
         links = self._by_part(LINK, parts)
         ends = sorted({link.to for some in links.values() for link in some if link.to})
-        words = {}
-        for table, kind in ((POINT, "point"), (INNER, "inner"), (MACHINE, "machine")):
-            for row in self._rows(table, [id_of(one) for one in ends if one.startswith(kind + "/")]):
-                words[ref(kind, row.id)] = [row.no, row.name, getattr(row, "machine", None)]
+        words: dict[str, list[list[str | None]]] = {}
+        for row in self._rows(INNER, INNER.id, _ids(ends, "inner")):
+            words.setdefault(ref("inner", row.id), []).append([row.name, None, None])
+        inner = [one for one in ends if one.startswith("inner/")]
+        points = [*self._rows(POINT, POINT.id, _ids(ends, "point")),
+                  *self._rows(POINT, POINT.template, inner)]
+        for row in points:
+            for end in {ref("point", row.id), row.template or ""}:
+                words.setdefault(end, []).append([row.name, row.no, row.machine])
+        machines = {row.machine for row in points if row.machine}
+        machines |= {one for one in ends if one.startswith("machine/")}
         names = {ref("machine", row.id): (row.no, row.name) for row in self._rows(
-            MACHINE, sorted({id_of(w[2]) for w in words.values() if w[2]}))}
+            MACHINE, MACHINE.id, [id_of(one) for one in sorted(machines)])}
+        words |= {one: [[None, None, one]] for one in machines}
         found: dict[str, list[str]] = {}
         for part, some in links.items():
             for link in some:
-                no, name, machine = words.get(link.to, (None, None, None))
-                found.setdefault(part, []).extend(
-                    filter(None, (name, no, *names.get(machine, ()), link.use)))
+                for name, no, machine in words.get(link.to, [[None, None, None]]):
+                    found.setdefault(part, []).extend(
+                        filter(None, (name, no, *names.get(machine, ()), link.use)))
         return found
 
-    def _rows(self, table: Any, ids: list[str]) -> list[Any]:
+    def _rows(self, table: Any, column: Any, among: list[str]) -> list[Any]:
         rows: list[Any] = []
-        for some in chunks(ids, 500):
-            rows += self.session.execute(select(table).where(table.id.in_(some))).scalars()
+        for some in chunks(among, 500):
+            rows += self.session.execute(select(table).where(column.in_(some))
+                                         .order_by(table.id)).scalars()
         return rows
 
     def _forget(self, ids: list[int]) -> None:
@@ -127,3 +139,7 @@ class SearchProjection:
 
     def _sqlite(self) -> bool:
         return self.session.get_bind().dialect.name == "sqlite"
+
+
+def _ids(ends: list[str], kind: str) -> list[str]:
+    return [id_of(one) for one in ends if one.startswith(kind + "/")]

@@ -1,0 +1,102 @@
+"""Check: is the store whole, and what in it cannot be right?"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from spares.actions.amounts import hours
+from spares.actions.context import Context
+from spares.actions.reading import history
+from spares.db.chain import check_chain
+from spares.db.rebuild import rebuild as rebuild_tables
+from spares.domain.aboard import Aboard, name_of
+from spares.domain.documents import DOCUMENTS
+from spares.domain.service.meter import sift
+from spares.domain.tree import fitted_now
+
+
+def check(ctx: Context, *, rebuild: bool = False) -> dict[str, Any]:
+    """Report a broken chain, dangling links, impossible readings, counts below zero.
+
+    With *rebuild* all tables are made anew from the log, and what was different is
+    reported.
+
+    Raises:
+        StoreDamaged: the log itself is damaged; nothing was rebuilt.
+    """
+    with ctx.store.reading() as session:
+        entries = check_chain(session, ctx.vessel)
+    different: list[dict[str, Any]] = []
+    if rebuild:
+        with ctx.store.writing() as session:
+            different = rebuild_tables(session, ctx.vessel)
+        ctx.store.memory.clear()
+    aboard = ctx.aboard()
+    found = [*_dangling(aboard), *_readings(aboard), *_counts(aboard), *_rings(aboard)]
+    return {"entries": entries, "faults": found, "rebuilt": rebuild, "differences": different}
+
+
+def _dangling(aboard: Aboard) -> list[dict[str, Any]]:
+    found = []
+    for kind, fields in DOCUMENTS.items():
+        for record in aboard.all(kind):
+            for field, spec in fields.items():
+                name = getattr(record, field) if spec.type == "ref" else None
+                if not name:
+                    continue
+                target = aboard.get(name)
+                if target is None or target.gone:
+                    state = "is not there" if target is None else "is gone"
+                    found.append(_fault("dangling", name_of(kind, record), aboard,
+                                        f"{field} names something that {state}"))
+    for one in aboard.lying:
+        for name in (one.part, one.locker):
+            if one.quantity and ((target := aboard.get(name)) is None or target.gone):
+                found.append(_fault("gone-but-there", name, aboard,
+                                    "is gone, but pieces are counted under it"))
+    return found
+
+
+def _readings(aboard: Aboard) -> list[dict[str, Any]]:
+    found = []
+    for machine in aboard.all("machine"):
+        name = name_of("machine", machine)
+        _, odd = sift(history(aboard, name))
+        found += [_fault("doubtful-reading", name, aboard,
+                         f"{hours(reading.minutes)} h on {reading.on}: {doubt.words}")
+                  for reading, doubt in odd]
+    return found
+
+
+def _counts(aboard: Aboard) -> list[dict[str, Any]]:
+    found = []
+    for one in aboard.lying:
+        said = [*(("below zero",) if one.quantity < 0 else ()),
+                *(("in doubt",) if one.doubts or one.rivals else ())]
+        found += [_fault("count", one.part, aboard, f"{word} in {aboard.label(one.locker)}")
+                  for word in said]
+    return found
+
+
+def _rings(aboard: Aboard) -> list[dict[str, Any]]:
+    """Report lockers that lie in each other and fit points whose part nobody recorded."""
+    found = []
+    for locker in aboard.all("locker"):
+        seen, at = {locker.id}, aboard.get(locker.parent)
+        while at is not None and at.id not in seen:
+            seen.add(at.id)
+            at = aboard.get(at.parent)
+        if at is not None:
+            found.append(_fault("ring", name_of("locker", locker), aboard,
+                                "lies in a locker that lies in it"))
+    for point in aboard.all("point"):
+        now = fitted_now(aboard, name_of("point", point))
+        if now is not None and aboard.get(now.part) is None:
+            found.append(_fault("dangling", name_of("point", point), aboard,
+                                "holds a part that is not recorded"))
+    return found
+
+
+def _fault(code: str, name: str, aboard: Aboard, text: str) -> dict[str, Any]:
+    return {"code": code, "thing": name, "no": aboard.label(name),
+            "text": f"{aboard.label(name)} {text}"}

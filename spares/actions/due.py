@@ -1,0 +1,64 @@
+"""Due: which services are due, coming, or have a history that nobody knows."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from spares.actions.amounts import day, hours
+from spares.actions.compute import compute
+from spares.actions.context import Context
+from spares.actions.things import service_points
+from spares.actions.trip_request import service_request
+from spares.domain.aboard import Aboard, name_of
+from spares.domain.cautions import hazard_words
+from spares.domain.tree import is_live
+
+ORDER = ("overdue", "due", "history-unknown", "coming", "done", "not-wanted")
+
+
+def due(ctx: Context, until: str | None = None) -> dict[str, Any]:
+    """List the services by urgency; with *until*, those that come due by that day.
+
+    Raises:
+        InvalidInput: there is no such day.
+    """
+    last = day(until, "until") if until else None
+    return ctx.remembered(f"due {last or ''}", lambda: _due(ctx, last))
+
+
+def _due(ctx: Context, until: str | None) -> dict[str, Any]:
+    aboard = ctx.aboard()
+    request = {"today": ctx.today.isoformat(), **service_request(aboard)}
+    states = {one["task"]: one for one in compute("service", request)["tasks"]}
+    lines = []
+    for service in aboard.all("service"):
+        name = name_of("service", service)
+        points = service_points(aboard, name)
+        state = states.get(service.no) or {}
+        gone = points and not any(is_live(aboard, aboard.get(one)) for one in points)
+        wanted = not service.not_wanted and not gone
+        lines.append({
+            "service": service.no, "what": service.what, "weight": service.weight,
+            "machine": aboard.label(service.machine) if service.machine else None,
+            "points": [aboard.label(one) for one in points],
+            "state": state.get("state", "history-unknown") if wanted else "not-wanted",
+            "due_on": state.get("due_on"), "due_at_hours": state.get("due_at_h"),
+            "hours_left": state.get("hours_left"), "days_left": state.get("days_left"),
+            "estimated": state.get("estimated", False), "last": _last(aboard, name),
+            "every_hours": hours(service.every_minutes), "every_months": service.every_months,
+            "cautions": list(hazard_words(service.cautions)),
+            "remarks": state.get("remarks", [])})
+    if until is not None:
+        lines = [one for one in lines if one["state"] in ("overdue", "due", "history-unknown")
+                 or one["due_on"] is not None and one["due_on"] <= until]
+    lines.sort(key=lambda one: (ORDER.index(one["state"]), one["due_on"] or "9999",
+                                one["service"]))
+    return {"today": ctx.today.isoformat(), "until": until, "services": lines}
+
+
+def _last(aboard: Aboard, service: str) -> dict[str, Any] | None:
+    done = [one for one in aboard.done if one.service == service]
+    if not done:
+        return None
+    last = max(done, key=lambda one: (one.date, one.at))
+    return {"date": last.date or None, "hours": hours(last.minutes)}

@@ -1,0 +1,178 @@
+"""Fit: does this part fit this fit point as she is fitted today, row by row?"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from spares.actions.amounts import plain
+from spares.actions.claims import caution_lines
+from spares.actions.compute import compute
+from spares.actions.context import Context
+from spares.actions.lines import part_head, part_line, point_head
+from spares.actions.needs import needs
+from spares.actions.things import requirements_at
+from spares.domain.aboard import Aboard, Record
+from spares.domain.cautions import hazard_words
+from spares.domain.draft import Draft
+from spares.domain.search_text import number_key
+from spares.domain.stowage import counts_as_aboard
+from spares.domain.tree import points_of_link, stranded_by
+from spares.errors import InvalidInput
+
+CLAIM = ("cmp", "tol", "u", "severity", "origin", "unit")
+
+
+def fit(ctx: Context, point: str, part: str | None = None,
+        offers: dict[str, Any] | None = None, *, keep: bool = False) -> dict[str, Any]:
+    """Judge a part from the catalogue, or one that is in the hand and measured.
+
+    Args:
+        ctx: Where it happens.
+        point: The fit point, as people call it [-].
+        part: The part, as people call it [-].
+        offers: What was measured, as the fit computation takes it; where a part is
+            named as well, these values stand in for what is recorded of it.
+        keep: Write the verdict down with the values that were compared [-].
+
+    Raises:
+        NotFound, Ambiguous: the point or part cannot be told.
+        InvalidInput: neither part nor measurements, or a value that cannot be read.
+    """
+    where = ctx.named(point, "point", "point")
+    named = ctx.named(part, "part", "part") if part else None
+    if named is None and not offers:
+        raise InvalidInput.at("#/part", "name a part, or give what was measured")
+    aboard = ctx.aboard()
+    record = aboard.get(where)
+    request = fit_request(aboard, where, named, offers)
+    verdict = compute("fit", request)
+    answer = {**verdict, "point": {**point_head(aboard, where)},
+              "part": part_head(aboard, named) if named else None,
+              "would_strand": _strands(aboard, where, named),
+              "no_longer_needed": _left_over(aboard, where, named),
+              "needs": [_need(aboard, where, named, change) for change in verdict["changes"]],
+              "count": None, "notes": _notes(aboard, named),
+              "cautions": caution_lines(hazard_words(_hazards(aboard, record)))}
+    if named is not None:
+        line = part_line(aboard, named, needs(ctx), ctx.today.isoformat())
+        answer["count"] = {"state": line["state"], "usable": line["usable"],
+                           "tags": line["tags"], "where": line["where"]}
+        if keep:
+            ctx.write([Draft("fit-check", {"point": where, "part": named, "inputs":
+                                           as_text(request), "verdict": verdict["verdict"]})])
+    return answer
+
+
+def fit_request(aboard: Aboard, point: str, part: str | None,
+                offers: dict[str, Any] | None = None) -> dict[str, Any]:
+    """Write what the fit computation needs: place, requirements, offers, links."""
+    record, candidate = aboard.get(point), aboard.get(part)
+    known = {spec.attribute: _offer(spec.claim)
+             for spec in (aboard.specs_of.get(part, []) if part else [])}
+    kind = record.kind or (candidate.kind if candidate else None)
+    if not kind:
+        raise InvalidInput.at("#/point", f"what kind of part {record.no} takes is not recorded")
+    return {"kind": kind, "place": record.place or {},
+            "requires": [{"attr": one.attribute, **_claim(one.claim)}
+                         for one in requirements_at(aboard, point)],
+            "offers": {**known, **(offers or {})}, "links": _links(aboard, point, part)}
+
+
+def _claim(claim: dict[str, Any] | None) -> dict[str, Any]:
+    claim = claim or {}
+    return {"value": claim.get("value"),
+            **{key: claim[key] for key in CLAIM if claim.get(key) not in (None, "")}}
+
+
+def _offer(claim: dict[str, Any] | None) -> dict[str, Any]:
+    """A value with parts stands beside its parts when it is offered."""
+    claim = claim or {}
+    value = claim.get("value")
+    parts = value if isinstance(value, dict) and not {"min", "max"} <= set(value) else {
+        "value": value}
+    return {**parts, **{key: claim[key] for key in ("unit", "u", "origin")
+                        if claim.get(key) not in (None, "")}}
+
+
+def _links(aboard: Aboard, point: str, part: str | None) -> list[dict[str, str]]:
+    return [{"role": link.role or "takes", "proof": link.proof or "hearsay"}
+            for link in (aboard.links_of.get(part, []) if part else [])
+            if point in points_of_link(aboard, link)]
+
+
+def _strands(aboard: Aboard, point: str, part: str | None) -> list[dict[str, Any]]:
+    if part is None:
+        return []
+    found = []
+    for name in stranded_by(aboard, point, part):
+        there = [one for one in aboard.lying_of.get(name, []) if one.quantity]
+        if there:
+            found.append({"part": aboard.label(name), "name": part_head(aboard, name)["name"],
+                          "quantity": plain(sum(one.quantity for one in there))})
+    return found
+
+
+def _left_over(aboard: Aboard, point: str, part: str | None) -> list[dict[str, Any]]:
+    """Give what goes with the part that sits there now and not with the other."""
+    if part is None:
+        return []
+    return [{"part": aboard.label(link.part), "name": part_head(aboard, link.part)["name"]}
+            for link in aboard.links_to.get(point, [])
+            if link.role == "goes-with" and link.with_part and link.with_part != part]
+
+
+def _need(aboard: Aboard, point: str, part: str | None,
+          change: dict[str, Any]) -> dict[str, Any]:
+    """Say which recorded part a named change takes, and how many of it are aboard."""
+    base = {"change": change["change"], "attr": change["attr"], "part": None, "name": None,
+            "needed": 1, "aboard": 0}
+    if not change.get("needs_part", True):
+        return {**base, "needed": 0, "text": change["change"]}
+    extra = _companion(aboard, point, part, change["attr"])
+    if extra is None:
+        return {**base, "text": f"{change['change']}: no part recorded"}
+    there = sum(one.quantity for one in aboard.lying_of.get(extra, [])
+                if counts_as_aboard(aboard, one))
+    label = aboard.label(extra)
+    return {**base, "part": label, "name": part_head(aboard, extra)["name"],
+            "aboard": plain(there),
+            "text": f"{change['change']}: needs {label} x1 ({plain(there)} aboard)"}
+
+
+def _companion(aboard: Aboard, point: str, part: str | None, attribute: str) -> str | None:
+    """Find the part that is recorded as going with *part* at this attribute of the point."""
+    for link in aboard.links_to.get(point, []):
+        if link.role != "goes-with" or link.with_part != part or part is None:
+            continue
+        said = number_key(link.use or "")
+        if not said or number_key(attribute).startswith(said):
+            return link.part
+    return None
+
+
+def _notes(aboard: Aboard, part: str | None) -> list[str]:
+    record = aboard.get(part)
+    if record is None:
+        return []
+    found = []
+    if record.made == "dropped":
+        after = f", taken over by {aboard.label(record.taken_over_by)}" if record.taken_over_by \
+            else ""
+        found.append(f"dropped by its maker{' ' + record.dropped_on if record.dropped_on else ''}"
+                     f"{after}")
+    found += [link.note for link in aboard.links_of.get(part, []) if link.note]
+    return found
+
+
+def _hazards(aboard: Aboard, point: Record) -> str | None:
+    machine = aboard.get(point.machine)
+    return point.hazards or (machine.hazards if machine is not None else None)
+
+
+def as_text(value: Any) -> Any:
+    """Write decimals as text, as changes carry them."""
+    if isinstance(value, dict):
+        return {str(key): as_text(one) for key, one in value.items()}
+    if isinstance(value, list):
+        return [as_text(one) for one in value]
+    return str(value) if isinstance(value, float) else value

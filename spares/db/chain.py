@@ -1,0 +1,43 @@
+"""Follow a vessel's log from its first entry and see that nothing in it was altered."""
+
+from __future__ import annotations
+
+from sqlalchemy import select
+from sqlmodel import Session, col
+
+from spares.db.projection.stock import read_envelope
+from spares.db.tables import LogEntry, Logbook
+from spares.errors import NotFound, StoreDamaged
+from spares.sync.change import FIRST_HEAD, canonical, mac_is_good, next_head
+
+
+def check_chain(session: Session, vessel: str) -> int:
+    """Recompute every seal and the chain; give the number of entries.
+
+    Raises:
+        StoreDamaged: an entry was altered, is missing, or the end does not agree.
+        NotFound: there is no such vessel.
+    """
+    book = session.get(Logbook, vessel)
+    if book is None:
+        raise NotFound("there is no such vessel in this store", vessel=vessel)
+    head, count = FIRST_HEAD, 0
+    rows = session.execute(select(LogEntry).where(col(LogEntry.vessel) == vessel)
+                           .order_by(col(LogEntry.seq)).execution_options(yield_per=1000))
+    for row in rows.scalars():
+        count += 1
+        try:
+            envelope = read_envelope(row.raw)
+            head = next_head(head, envelope)
+            whole = (row.seq == count and row.head == head.hex() and row.id == envelope.id
+                     and row.raw == canonical(envelope.to_json()).decode()
+                     and mac_is_good(envelope, book.key))
+        except (ValueError, TypeError, KeyError):
+            whole = False
+        if not whole:
+            raise StoreDamaged(f"entry {count} of the log is not as it was written: put a "
+                               "backup back (spares restore FILE)", entry=count)
+    if (book.seq, book.head) != (count, head.hex()):
+        raise StoreDamaged("the end of the log is missing: put a backup back "
+                           "(spares restore FILE)", entry=count + 1)
+    return count
