@@ -1,0 +1,57 @@
+"""The vessels of a store, and what is known of one at a glance."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from spares.actions.amounts import moment
+from spares.actions.context import Context
+from spares.actions.due import due
+from spares.actions.needs import needs, next_trip
+from spares.actions.stranded import stranded
+from spares.db.engine import Store
+from spares.db.find import vessels as known_vessels
+from spares.db.load import load_aboard
+from spares.db.tables import Logbook
+from spares.domain.aboard import name_of
+
+
+def vessels(store: Store) -> dict[str, Any]:
+    """List the vessels, the one that is meant when none is named first."""
+    with store.reading() as session:
+        found = []
+        for ident, mark in known_vessels(session):
+            one = load_aboard(session, ident, parts=[]).vessel
+            found.append({"id": ident, "mark": mark, "name": one.name, "about": one.about,
+                          "base": one.base})
+    return {"vessels": found}
+
+
+def summary(ctx: Context) -> dict[str, Any]:
+    """Say at a glance what is aboard and what asks to be looked at."""
+    aboard, wanted = ctx.aboard(), needs(ctx)
+    trip = next_trip(aboard, ctx.today.isoformat())
+    services = due(ctx)["services"]
+    with ctx.store.reading() as session:
+        book = session.get(Logbook, ctx.vessel)
+    return {
+        "vessel": {"mark": aboard.vessel.mark, "name": aboard.vessel.name,
+                   "about": aboard.vessel.about, "base": aboard.vessel.base},
+        "today": ctx.today.isoformat(),
+        "counts": {kind: len(aboard.all(kind))
+                   for kind in ("machine", "point", "part", "locker", "service", "trip")},
+        "short": sum(1 for one in wanted.values() if one.usable < one.need),
+        "due": _how_many(services), "stranded": len(stranded(ctx)["stranded"]),
+        "not_counted": sum(1 for one in aboard.lying if not one.counted),
+        "in_doubt": sum(1 for one in aboard.lying if one.doubts or one.rivals or one.quantity < 0),
+        "next_trip": None if trip is None else {
+            "no": trip.no, "name": trip.name, "departs_on": trip.departs_on,
+            "id": name_of("trip", trip)},
+        "changes": book.seq, "last_change": moment(book.last_at) if book.last_at else None}
+
+
+def _how_many(services: list[dict[str, Any]]) -> dict[str, int]:
+    found: dict[str, int] = {}
+    for one in services:
+        found[one["state"]] = found.get(one["state"], 0) + 1
+    return found
