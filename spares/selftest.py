@@ -10,6 +10,7 @@ whatever is lacking should be told in a sentence, not in a traceback.
 from __future__ import annotations
 
 import ctypes.util
+import importlib.util
 import os
 import shutil
 import subprocess
@@ -49,6 +50,10 @@ def main(args: list[str]) -> int:
     if not (TOP / "tests").is_dir():
         print("The tests are not part of an installed Spares: run them in a checkout.",
               file=sys.stderr)
+        return 2
+    if importlib.util.find_spec("pytest") is None:
+        print("What the tests need is not installed here: python3 -m spares test, in the "
+              "folder of the checkout, brings it.", file=sys.stderr)
         return 2
     verb, rest = args[0], args[1:]
     if verb == "bench":
