@@ -57,7 +57,8 @@ def test_outside_a_checkout_it_says_so(monkeypatch, tmp_path, capsys):
 def _lacking(monkeypatch, *, user: int, after: bool) -> list[list[str]]:
     """Let one package be lacking; keep what apt is asked for, after which it is there or not."""
     asked: list[list[str]] = []
-    need = Need("left-handed-spanner", lambda: bool(asked) and after, "to turn things the other way")
+    need = Need("left-handed-spanner", lambda: bool(asked) and after,
+                "to turn things the other way")
     monkeypatch.setattr(selftest, "NEEDS", (need,))
     monkeypatch.setattr(selftest, "_is_debian", lambda: True)
     monkeypatch.setattr(selftest.os, "geteuid", lambda: user, raising=False)
