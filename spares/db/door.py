@@ -23,7 +23,7 @@ from spares.domain.draft import Draft
 from spares.domain.identity import kind_of
 from spares.errors import Conflict, NotFound, Refused
 from spares.sync.change import (BODY_VERSION, FIRST_HEAD, Change, Envelope, canonical, next_head,
-                                parse_change, seal)
+                                mac_is_good, parse_change, seal)
 from spares.sync.stamp import ServerClock, stamp, tick
 
 SERVER = "server00"
@@ -75,6 +75,29 @@ def submit(session: Session, vessel: str, drafts: Sequence[Draft], *, wall_ms: i
     return outcomes
 
 
+def relay(session: Session, vessel: str, envelopes: Iterable[Envelope], *,
+          wall_ms: int) -> int:
+    """Take envelopes that were sealed before (brought by another device, or from a copy).
+
+    Those that are known already change nothing; the order does not matter. Gives how
+    many were new.
+
+    Raises:
+        Refused: a seal is not this vessel's, or something in it was altered.
+    """
+    door = _Door(session, vessel, SERVER, wall_ms)
+    new = 0
+    for envelope in envelopes:
+        if not mac_is_good(envelope, door.book.key):
+            raise Refused("the seal of an envelope is not good", reason="bad_mac",
+                          change=envelope.id)
+        if door.known(envelope.id) is None:
+            door.append(envelope)
+            new += 1
+    door.close()
+    return new
+
+
 class _Door:
     def __init__(self, session: Session, vessel: str, dev: str, wall_ms: int) -> None:
         book, device = session.get(Logbook, vessel), session.get(Device, (vessel, dev))
@@ -88,7 +111,7 @@ class _Door:
         self.mine: dict[str, LogEntry] = {}
 
     def take(self, draft: Draft) -> Outcome:
-        if draft.id is not None and (known := self._known(draft.id)) is not None:
+        if draft.id is not None and (known := self.known(draft.id)) is not None:
             return _same_again(known, draft)
         book = self.book
         seen = {"epoch": book.epoch, "seq": book.seq} if book.seq else None
@@ -100,13 +123,14 @@ class _Door:
         at = stamp(now_ms, self.wall_ms, self.wall_ms, book.last_at, self.device.dev)
         envelope = seal(change, dev=self.device.dev, at=at, g=0,
                         pos={book.epoch: book.seq + 1}, key=book.key)
-        return self._append(envelope)
+        return self.append(envelope)
 
-    def _append(self, envelope: Envelope) -> Outcome:
+    def append(self, envelope: Envelope) -> Outcome:
         self.head = next_head(self.head, envelope)
         self.book.seq += 1
         self.book.last_at = max(self.book.last_at, envelope.at)
-        self.device.next_n = envelope.n + 1
+        if envelope.dev == self.device.dev:
+            self.device.next_n = max(self.device.next_n, envelope.n + 1)
         row = {"vessel": self.book.vessel, "seq": self.book.seq, "id": envelope.id,
                "kind": envelope.kind, "dev": envelope.dev, "n": envelope.n, "at": envelope.at,
                "batch": envelope.body.get("batch", ""),
@@ -129,7 +153,7 @@ class _Door:
         return {**draft.body,
                 "base": self.heads.of(doc, fields) if base is None else base}
 
-    def _known(self, ident: str) -> LogEntry | None:
+    def known(self, ident: str) -> LogEntry | None:
         if ident in self.mine:
             return self.mine[ident]
         return self.session.exec(_entry(self.book.vessel, ident)).scalars().first()

@@ -1,0 +1,135 @@
+"""The one door: numbered, stamped, chained, whole, and once."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from typing import Any
+from uuid import uuid4
+
+import pytest
+from sqlalchemy import text
+from sqlmodel import select
+
+from spares.db.chain import check_chain
+from spares.db.door import Outcome
+from spares.db.dump import head_of, logical_dump
+from spares.db.engine import Store
+from spares.db.load import load_aboard
+from spares.db.tables import LogEntry
+from spares.domain.draft import Draft, setting
+from spares.domain.identity import numbered_id, ref
+from spares.errors import Conflict, Refused, StoreDamaged
+from tests.db.conftest import VESSEL, WALL_MS
+
+Write = Callable[..., list[Outcome]]
+PART = ref("part", numbered_id(VESSEL, "part", "P1"))
+LOCKER = ref("locker", numbered_id(VESSEL, "locker", "L1"))
+
+
+def movement(kind: str, q: int, **more: Any) -> Draft:
+    """Draft a movement of the one part in the one locker."""
+    return Draft(kind, {"part": PART, "locker": LOCKER, "lot": "", "q": q}, **more)
+
+
+def state(store: Store) -> tuple[Any, Any]:
+    """Give the end of the log and what all tables say."""
+    with store.reading() as session:
+        return head_of(session, VESSEL), logical_dump(session, VESSEL)
+
+
+def on_hand(store: Store) -> int:
+    """Give the quantity of the one part [thousandths]."""
+    with store.reading() as session:
+        return sum(one.quantity for one in load_aboard(session, VESSEL).lying)
+
+
+def test_a_change_given_twice_is_one_change(store: Store, write: Write) -> None:
+    ident = str(uuid4())
+    first, = write(movement("put", 4000, id=ident))
+    before = state(store)
+    again, = write(movement("put", 4000, id=ident))
+    assert (first.was_new, again.was_new, again.seq) == (True, False, first.seq)
+    assert state(store) == before
+    assert on_hand(store) == 4000
+
+
+def test_an_id_used_for_another_change_is_refused(store: Store, write: Write) -> None:
+    ident = str(uuid4())
+    write(movement("put", 4000, id=ident))
+    before = state(store)
+    with pytest.raises(Conflict) as said:
+        write(movement("put", 5000, id=ident))
+    assert said.value.facts["stop"] == "id_reused"
+    assert state(store) == before
+
+
+@pytest.mark.parametrize(("draft", "pointer"), [
+    (Draft("took", {"part": PART, "locker": LOCKER, "lot": "", "q": 0}), "#/body/q"),
+    (Draft("took", {"part": PART, "locker": LOCKER, "lot": "", "q": 1.5}), "#/body/q"),
+    (Draft("took", {"part": "P1", "locker": LOCKER, "lot": "", "q": 1}), "#/body/part"),
+    (Draft("borrowed", {}), "#/kind"),
+    (setting(PART, lead_days="soon"), "#/body/f/lead_days"),
+    (setting(LOCKER, code="EMJX"), "#/body/f/code"),
+    (setting(PART, made="sometimes"), "#/body/f/made"),
+])
+def test_a_refused_change_takes_the_whole_request_with_it(
+        store: Store, write: Write, draft: Draft, pointer: str) -> None:
+    before = state(store)
+    with pytest.raises(Refused) as said:
+        write(movement("put", 1000), draft)
+    assert said.value.facts["pointer"] == pointer
+    assert state(store) == before
+
+
+def test_numbers_of_a_device_are_dense_and_stamps_rise(store: Store, write: Write) -> None:
+    write(movement("put", 1000))
+    write(*(movement("took", 1000) for _ in range(5)), wall_ms=WALL_MS - 86_400_000)
+    with store.reading() as session:
+        rows = session.exec(select(LogEntry).order_by(LogEntry.seq)).all()
+    assert [row.n for row in rows] == list(range(1, len(rows) + 1))
+    assert [row.at for row in rows] == sorted({row.at for row in rows})
+
+
+def test_the_count_follows_and_may_fall_below_zero(store: Store, write: Write) -> None:
+    write(movement("put", 2000), movement("took", 3000))
+    with store.reading() as session:
+        one, = load_aboard(session, VESSEL).lying
+    assert (one.quantity, one.flags) == (-1000, ("negative",))
+
+
+def test_a_voided_movement_counts_no_more(store: Store, write: Write) -> None:
+    write(movement("put", 5000))
+    taken, = write(movement("took", 2000))
+    assert on_hand(store) == 3000
+    write(Draft("void", {"of": taken.id}))
+    assert on_hand(store) == 5000
+
+
+def test_a_field_keeps_every_version_and_shows_the_last(store: Store, write: Write) -> None:
+    write(setting(PART, no="P1", name="Impeler"))
+    write(setting(PART, name="Impeller"))
+    with store.reading() as session:
+        assert load_aboard(session, VESSEL).get(PART).name == "Impeller"
+        rows = session.execute(text(
+            "SELECT value, is_head FROM field_version WHERE field = 'name' AND doc = :doc "
+            "ORDER BY at"), {"doc": PART}).all()
+    assert [(json.loads(value), bool(head)) for value, head in rows] == [
+        ("Impeler", False), ("Impeller", True)]
+
+
+def test_a_changed_byte_in_the_log_is_found(store: Store, write: Write) -> None:
+    write(movement("put", 2000), movement("took", 1000))
+    with store.writing() as session:
+        session.execute(text("UPDATE log SET raw = replace(raw, :was, :now)"),
+                        {"was": '"q":2000', "now": '"q":9000'})
+    with store.reading() as session, pytest.raises(StoreDamaged, match="entry 2"):
+        check_chain(session, VESSEL)
+
+
+def test_a_missing_end_of_the_log_is_found(store: Store, write: Write) -> None:
+    write(movement("put", 2000))
+    with store.writing() as session:
+        session.execute(text("DELETE FROM log WHERE seq = 2"))
+    with store.reading() as session, pytest.raises(StoreDamaged, match="end of the log"):
+        check_chain(session, VESSEL)

@@ -1,0 +1,71 @@
+"""Older stores come up step by step; a step that fails leaves the store as it was."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from alembic import command
+from alembic.config import Config
+from sqlalchemy import text
+
+from spares.db import upgrade
+from spares.db.door import found_vessel
+from spares.db.engine import Store, open_store
+from spares.db.tables import DOCUMENT_TABLES, Logbook, Search
+from spares.domain.documents import DOCUMENTS
+from spares.errors import UpgradeFailed
+from tests.db.conftest import VESSEL
+
+
+def at_step(path: Path, step: str) -> Store:
+    """Open a file brought only to *step*."""
+    store = open_store(path, upgrade=False)
+    upgrade.bring_up(store.engine, step)
+    return store
+
+
+def test_a_store_of_the_first_step_comes_up_with_its_data(tmp_path: Path) -> None:
+    old = at_step(tmp_path / "old.sqlite", "0001")
+    with old.writing() as session:
+        found_vessel(session, VESSEL)
+        session.add(Search(part="p", vessel=VESSEL, body="spare impeller", numbers=""))
+    old.close()
+    store = open_store(tmp_path / "old.sqlite")
+    with store.reading() as session:
+        assert upgrade.version_of(store.engine) == upgrade.LATEST
+        assert session.get(Logbook, VESSEL) is not None
+        found = session.execute(text("SELECT rowid FROM search_words WHERE search_words MATCH 'mpel'"))
+        assert len(found.all()) == 1
+    store.close()
+
+
+def test_a_step_that_fails_leaves_the_store_as_it_was(tmp_path: Path) -> None:
+    old = at_step(tmp_path / "old.sqlite", "0001")
+    with old.writing() as session:
+        session.execute(text("CREATE TABLE search_words (in_the_way TEXT)"))
+    with pytest.raises(UpgradeFailed, match="stays at step 0001"):
+        upgrade.bring_up(old.engine)
+    assert upgrade.version_of(old.engine) == "0001"
+    with old.reading() as session:
+        assert session.execute(text("PRAGMA foreign_keys")).scalar() == 1
+    old.close()
+
+
+def test_the_steps_lead_to_the_tables_of_the_program(store: Store) -> None:
+    config = Config()
+    config.set_main_option("script_location", str(upgrade.STEPS))
+    config.set_main_option("path_separator", "os")
+    config.attributes["engine"] = store.engine
+    command.check(config)     # raises where a step is missing
+
+
+def test_the_latest_step_is_the_one_the_program_names() -> None:
+    names = sorted(path.name[:4] for path in (upgrade.STEPS / "versions").glob("[0-9]*.py"))
+    assert names[-1] == upgrade.LATEST
+
+
+@pytest.mark.parametrize("kind", list(DOCUMENTS))
+def test_a_document_table_has_the_columns_of_its_document(kind: str) -> None:
+    columns = set(DOCUMENT_TABLES[kind].model_fields) - {"id", "vessel", "gone"}
+    assert columns == set(DOCUMENTS[kind])
