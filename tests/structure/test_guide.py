@@ -16,9 +16,9 @@ def _page(name: str) -> str:
     return (TOP / name).read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize("page", PAGES)
-def test_page_names_only_what_exists(page):
-    text = _page(page)
+@pytest.mark.parametrize("name", PAGES)
+def test_page_names_only_what_exists(name):
+    text = _page(name)
     assert guide.unknown_verbs(text) == set()
     assert guide.unknown_settings(text) == set()
     assert guide.lost_paths(text) == set()
