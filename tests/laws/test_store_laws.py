@@ -1,0 +1,173 @@
+"""Random histories through the real door: counts, replay, rebuild."""
+
+from __future__ import annotations
+
+import json
+import random
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from hypothesis import given, strategies as st
+from sqlmodel import select
+
+from spares.db.door import found_vessel, relay, submit
+from spares.db.dump import differences, logical_dump
+from spares.db.engine import Store, open_store
+from spares.db.load import load_aboard
+from spares.db.projection.stock import read_envelope
+from spares.db.rebuild import rebuild
+from spares.db.tables import LogEntry, Logbook
+from spares.domain.draft import Draft, setting
+from spares.domain.identity import numbered_id, ref
+
+VESSEL = "11111111-1111-4111-8111-111111111111"
+WALL_MS = 1_800_000_000_000
+PARTS = [ref("part", numbered_id(VESSEL, "part", f"P{i}")) for i in range(2)]
+LOCKERS = [ref("locker", numbered_id(VESSEL, "locker", f"L{i}")) for i in range(2)]
+
+steps = st.one_of(
+    st.tuples(st.sampled_from(["took", "put", "landed", "counted"]), st.integers(0, 1),
+              st.integers(0, 1), st.integers(1, 9)),
+    st.tuples(st.just("moved"), st.integers(0, 1), st.integers(0, 1), st.integers(1, 9)),
+    st.tuples(st.just("void"), st.integers(0, 40), st.just(0), st.just(0)),
+    st.tuples(st.just("name"), st.integers(0, 1), st.integers(0, 5), st.just(0)))
+
+
+@cache
+def empty_file() -> bytes:
+    """Give the file of a fresh store with the vessel, made once."""
+    with tempfile.TemporaryDirectory() as folder:
+        store = open_store(path := Path(folder) / "spares.sqlite")
+        with store.writing() as session:
+            found_vessel(session, VESSEL)
+        store.close()
+        return path.read_bytes()
+
+
+@contextmanager
+def a_store(key_of: Store | None = None) -> Iterator[Store]:
+    """Open a fresh store with the vessel; with the key of another, for its envelopes."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "spares.sqlite"
+        path.write_bytes(empty_file())
+        store = open_store(path)
+        if key_of is not None:
+            with key_of.reading() as other, store.writing() as session:
+                session.get(Logbook, VESSEL).key = other.get(Logbook, VESSEL).key
+        yield store
+        store.close()
+
+
+def drafts_of(history: list[tuple[str, int, int, int]]) -> list[tuple[str, Draft]]:
+    """Draft a random history; a void names an earlier movement, if there is one."""
+    drafts: list[tuple[str, Draft]] = []
+    for i, (kind, first, second, q) in enumerate(history):
+        ident = f"00000000-0000-4000-8000-{i:012}"
+        if kind == "void":
+            earlier = [one for one, draft in drafts if draft.kind not in ("void", "set")]
+            if earlier:
+                drafts.append((ident, Draft("void", {"of": earlier[first % len(earlier)]}, ident)))
+        elif kind == "name":
+            drafts.append((ident, Draft("set", {"doc": PARTS[first], "f": {"name": f"n{second}"}},
+                                        ident)))
+        elif kind == "moved":
+            drafts.append((ident, Draft("moved", {
+                "part": PARTS[first], "from": LOCKERS[second], "to": LOCKERS[1 - second],
+                "lot": "", "q": q * 1000}, ident)))
+        else:
+            drafts.append((ident, Draft(kind, {"part": PARTS[first], "locker": LOCKERS[second],
+                                               "lot": "", "q": q * 1000}, ident)))
+    return drafts
+
+
+def plain_count(drafts: list[tuple[str, Draft]]) -> dict[tuple[str, str], int]:
+    """Count by hand: one device, one order, so the last count holds and the rest adds up."""
+    voided = {draft.body["of"] for _, draft in drafts if draft.kind == "void"}
+    cells: dict[tuple[str, str], int] = {}
+    for ident, draft in drafts:
+        body = draft.body
+        if ident in voided or draft.kind in ("void", "set"):
+            continue
+        if draft.kind == "moved":
+            cells[body["part"], body["from"]] = cells.get((body["part"], body["from"]), 0) - body["q"]
+            cells[body["part"], body["to"]] = cells.get((body["part"], body["to"]), 0) + body["q"]
+            continue
+        key = body["part"], body["locker"]
+        if draft.kind == "counted":
+            cells[key] = body["q"]
+        else:
+            cells[key] = cells.get(key, 0) + body["q"] * (1 if draft.kind == "put" else -1)
+    return cells
+
+
+def written(store: Store, drafts: list[tuple[str, Draft]], cuts: list[int]) -> None:
+    """Write the drafts in order, in transactions cut at random."""
+    edges = sorted({0, len(drafts), *(cut % (len(drafts) + 1) for cut in cuts)})
+    for start, end in zip(edges, edges[1:], strict=False):
+        with store.writing() as session:
+            submit(session, VESSEL, [draft for _, draft in drafts[start:end]], wall_ms=WALL_MS)
+
+
+def dump(store: Store) -> dict[str, Any]:
+    """Give what all tables made from the log say."""
+    with store.reading() as session:
+        return logical_dump(session, VESSEL)
+
+
+@given(st.lists(steps, max_size=25), st.lists(st.integers(0, 50), max_size=4))
+def test_counts_equal_a_count_by_hand(history: list[Any], cuts: list[int]) -> None:
+    drafts = drafts_of(history)
+    with a_store() as store:
+        written(store, drafts, cuts)
+        with store.reading() as session:
+            lying = load_aboard_lying(session)
+    assert lying == {key: q for key, q in plain_count(drafts).items()}
+
+
+def load_aboard_lying(session: Any) -> dict[tuple[str, str], int]:
+    """Give quantity by part and locker, as the store says."""
+    submit(session, VESSEL, [setting(f"vessel/{VESSEL}", mark="T", name="T")], wall_ms=WALL_MS)
+    return {(one.part, one.locker): one.quantity for one in load_aboard(session, VESSEL).lying}
+
+
+@given(st.lists(steps, min_size=1, max_size=25), st.randoms(use_true_random=False))
+def test_replay_in_any_order_and_doubled_gives_equal_tables(history: list[Any],
+                                                            rng: random.Random) -> None:
+    drafts = drafts_of(history)
+    with a_store() as store, a_store(store) as other:
+        written(store, drafts, [])
+        with store.reading() as session:
+            envelopes = [read_envelope(raw) for raw in session.exec(select(LogEntry.raw))]
+        shuffled = envelopes + rng.sample(envelopes, len(envelopes) // 2)
+        rng.shuffle(shuffled)
+        middle = rng.randint(0, len(shuffled))
+        for some in (shuffled[:middle], shuffled[middle:]):
+            with other.writing() as session:
+                relay(session, VESSEL, some, wall_ms=WALL_MS)
+        assert differences(dump(store), dump(other)) == []
+
+
+@given(st.lists(steps, max_size=25))
+def test_rebuilt_tables_equal_the_live_ones(history: list[Any]) -> None:
+    with a_store() as store:
+        written(store, drafts_of(history), [7, 13])
+        with store.writing() as session:
+            assert rebuild(session, VESSEL) == []
+
+
+def test_a_rebuild_reports_and_mends_what_was_altered() -> None:
+    with a_store() as store:
+        written(store, drafts_of([("put", 0, 0, 5)]), [])
+        before = dump(store)
+        with store.writing() as session:
+            session.connection().exec_driver_sql("UPDATE cell SET quantity = 1")
+        with store.writing() as session:
+            found = rebuild(session, VESSEL)
+        assert {(one["table"], one["only"], one["row"]["quantity"]) for one in found} == {
+            ("cell", "live", 1), ("cell", "rebuilt", 5000)}
+        assert dump(store) == before
+        assert json.dumps(found)
