@@ -14,7 +14,7 @@ from spares.actions.lines import part_head, point_head
 from spares.actions.stock_moves import a_change_id, chosen_lot, is_known, lot_for, shares
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.draft import Draft, setting
-from spares.domain.identity import id_of, occurrence_id, ref
+from spares.domain.identity import occurrence_id, ref
 from spares.domain.tree import fitted_now, inner_points, is_live, live_points, stranded_names
 from spares.errors import InvalidInput
 
@@ -96,7 +96,7 @@ def _occurrences(aboard: Aboard, point: str, part: str) -> list[Draft]:
     parent, drafts = aboard.get(point), []
     taken = {one.no for one in aboard.all("point")}
     for inner in inner_points(aboard, part):
-        name = ref("point", occurrence_id(id_of(point), inner.id))
+        name = ref("point", occurrence_id(point, name_of("inner", inner)))
         if aboard.get(name) is not None:
             continue
         no = next(one for i in range(1, 1000) if (one := f"{parent.no}.{i}") not in taken)

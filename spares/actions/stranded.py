@@ -21,7 +21,8 @@ def stranded(ctx: Context) -> dict[str, Any]:
             "part": aboard.label(one.part), "name": part_head(aboard, one.part)["name"],
             "quantity": plain(sum(lot.quantity for lot in lying)),
             "where": [where(aboard, lot) for lot in in_walking_order(aboard, lying)],
-            "belongs_to": aboard.label(one.point), "taken_out": one.taken_out or None,
+            "belongs_to": aboard.label(one.point) if one.point else None,
+            "taken_out": one.taken_out or None,
             "of": {"part": of["no"], "name": of["name"]} if of else None})
     return {"stranded": [line for line in lines if line["quantity"]],
             "none_left": [line["part"] for line in lines if not line["quantity"]],

@@ -36,6 +36,8 @@ def joined_id(kind: str, *ends: str) -> str:
 def occurrence_id(parent_point: str, inner: str) -> str:
     """Give the id of the fit point that exists where a part with *inner* is fitted.
 
+    Both are names of documents (`point/...`, `inner/...`).
+
     Example:
         >>> occurrence_id("p", "i") == occurrence_id("p", "i")
         True

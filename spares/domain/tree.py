@@ -18,7 +18,8 @@ GOOD_PROOF = ("makers-list", "measured", "fitted-before")
 
 @dataclass(frozen=True)
 class Stranded:
-    """A part that fits nothing any more: the retired point it belongs to, and since when."""
+    """A part that fits nothing today: the point it belongs to ("" if there never was one),
+    the part whose point that is, and the day on which that was taken out ("" not known)."""
 
     part: str
     point: str
@@ -60,7 +61,7 @@ def retired_on(aboard: Aboard, point: Record) -> str | None:
         return None
     history = aboard.fitted_at.get(point.parent, [])
     held = [i for i, one in enumerate(history) if one.part == point.as_part]
-    after = history[held[-1] + 1:] if held else history
+    after = history[held[-1] + 1:] if held else []
     if after:
         return after[0].date
     parent = aboard.get(point.parent)
@@ -104,19 +105,33 @@ def points_taking(aboard: Aboard, part: str) -> dict[str, str]:
 
 
 def stranded_parts(aboard: Aboard) -> list[Stranded]:
-    """Give the parts that sit only at fit points which are gone."""
+    """Give the parts that sit only at fit points which are not there today.
+
+    A spare for a pump that was never fitted is among them: it fits nothing either.
+    """
     live = live_points(aboard)
     found = []
     for part in aboard.all("part"):
         name = name_of("part", part)
         points = points_taking(aboard, name)
-        if points and not points.keys() & live:
-            first = min(points, key=lambda one: aboard.label(one))
-            point = aboard.get(first)
-            if point is not None:
-                found.append(Stranded(name, first, point.as_part or "",
-                                      retired_on(aboard, point) or ""))
+        ends = _inner_ends(aboard, name)
+        if (points or ends) and not points.keys() & live:
+            found.append(_stranded(aboard, name, sorted(points, key=aboard.label), ends))
     return found
+
+
+def _inner_ends(aboard: Aboard, part: str) -> list[Record]:
+    links = [link for link in aboard.links_of.get(part, [])
+             if link.role == "takes" and link.proof != "tried-no" and link.to]
+    ends = [aboard.get(link.to) for link in links if kind_of(link.to) == "inner"]
+    return [one for one in ends if one is not None]
+
+
+def _stranded(aboard: Aboard, part: str, points: list[str], ends: list[Record]) -> Stranded:
+    if not points:
+        return Stranded(part, "", ends[0].part, "")
+    point = aboard.get(points[0])
+    return Stranded(part, points[0], point.as_part or "", retired_on(aboard, point) or "")
 
 
 def stranded_names(aboard: Aboard) -> frozenset[str]:

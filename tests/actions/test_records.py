@@ -1,0 +1,126 @@
+"""Readings that are asked about, services done, and taking things back."""
+
+from __future__ import annotations
+
+import pytest
+
+from spares.actions.changes import changes
+from spares.actions.context import Context
+from spares.actions.documents import write_document
+from spares.actions.done import done
+from spares.actions.put import put
+from spares.actions.reading import reading
+from spares.actions.same import same
+from spares.actions.show import show
+from spares.actions.took import took
+from spares.actions.undo import undo
+from spares.errors import AskFirst, Conflict, InvalidInput, NotFound
+
+
+def quantity(ctx: Context, part: str) -> float:
+    """Give how many of a part there are in all."""
+    return sum(one["quantity"] for one in show(ctx, part)["where"])
+
+
+def test_a_plain_reading_is_taken(ctx: Context) -> None:
+    assert reading(ctx, "ENG", "352,5")["hours"] == 352.5
+    assert show(ctx, "ENG")["hours"] == 352.5
+
+
+def test_a_machine_without_counter_of_its_own_reads_the_others(ctx: Context) -> None:
+    assert reading(ctx, "GBX", 360)["machine"] == "ENG"
+
+
+@pytest.mark.parametrize(("value", "code"), [
+    (349, "lower"), (3500, "above-24-h-a-day"), (600, "five-times-usual")])
+def test_a_doubtful_reading_is_asked_about_and_then_used_nowhere(
+        ctx: Context, value: float, code: str) -> None:
+    with pytest.raises(AskFirst) as said:
+        reading(ctx, "ENG", value)
+    assert said.value.facts["asks"] == code
+    assert said.value.facts["last"] == {"date": "2027-03-01", "hours": 350.0}
+    reading(ctx, "ENG", value, because="read twice, it is so")
+    shown = show(ctx, "ENG")
+    assert shown["hours"] == 350.0
+    assert shown["readings"][-1]["hours"] == value and shown["readings"][-1]["doubt"]
+
+
+def test_a_new_counter_begins_anew(ctx: Context) -> None:
+    reading(ctx, "ENG", 3, because="New counter fitted")
+    assert show(ctx, "ENG")["hours"] == 3.0
+
+
+@pytest.mark.parametrize(("machine", "value", "at", "pointer"), [
+    ("WIN", 5, None, "#/machine"), ("ENG", "much", None, "#/value"), ("ENG", -1, None, "#/value"),
+    ("ENG", 360, "2027-02-30", "#/at"), ("ENG", 360, "2027-04-01", "#/at")])
+def test_a_reading_that_cannot_be_says_where(ctx: Context, machine: str, value: object,
+                                             at: str | None, pointer: str) -> None:
+    with pytest.raises(InvalidInput) as said:
+        reading(ctx, machine, value, at=at)
+    assert said.value.facts["errors"][0]["pointer"] == pointer
+
+
+def test_done_takes_the_kit_and_undo_brings_it_back(ctx: Context) -> None:
+    answer = done(ctx, "S01", run=350)
+    assert answer["used"] == [{"part": "P05", "locker": "L01", "quantity": 1}]
+    assert quantity(ctx, "P05") == 3
+    undo(ctx, answer["change"])
+    assert quantity(ctx, "P05") == 4
+    assert show(ctx, "S01")["done"] == []
+
+
+def test_a_kit_that_is_not_aboard_is_named_as_missing(ctx: Context) -> None:
+    took(ctx, "P05", "L01", 4)
+    answer = done(ctx, "S01")
+    assert (answer["used"], answer["missing"]) == ([], [{"part": "P05", "quantity": 1}])
+
+
+def test_undo_takes_back_one_act_after_another(ctx: Context) -> None:
+    put(ctx, "P05", "L01", 1)
+    took(ctx, "P03", "L01", 4)
+    assert undo(ctx)["changes"] == 2, "a taking from two lots goes back as one"
+    assert quantity(ctx, "P03") == 6
+    assert undo(ctx)["text"] == "Undid: Put 1 of P05 into L01"
+    assert quantity(ctx, "P05") == 4
+
+
+def test_a_change_is_taken_back_once(ctx: Context) -> None:
+    change = put(ctx, "P05", "L01", 1)["change"]
+    undo(ctx, change)
+    with pytest.raises(Conflict):
+        undo(ctx, change)
+
+
+def test_a_field_goes_back_to_what_it_was(ctx: Context) -> None:
+    doc = ctx.named("P05", "part", "part")
+    write_document(ctx, "part", {"name": "Filtre"}, doc=doc)
+    undo(ctx)
+    assert show(ctx, "P05")["name"] == "Filter"
+
+
+def test_a_field_that_was_set_again_is_not_taken_back(ctx: Context) -> None:
+    doc = ctx.named("P05", "part", "part")
+    write_document(ctx, "part", {"name": "Filtre"}, doc=doc)
+    first = changes(ctx, 1)["changes"][0]["id"]
+    write_document(ctx, "part", {"name": "Oil filter"}, doc=doc)
+    with pytest.raises(Conflict, match="set again since"):
+        undo(ctx, first)
+
+
+def test_a_new_thing_taken_back_is_gone(ctx: Context) -> None:
+    made = write_document(ctx, "locker", {"name": "New box"})
+    assert made["no"] == "L04" and len(made["fields"]["code"]) == 4
+    undo(ctx)
+    with pytest.raises(NotFound):
+        show(ctx, "L04")
+
+
+def test_two_records_of_one_part_add_up(ctx: Context) -> None:
+    put(ctx, "P06", "L02", 2)
+    answer = same(ctx, "P05", "P06")
+    assert sum(one["quantity"] for one in answer["part"]["where"]) == 6
+
+
+def test_a_number_that_is_taken_is_refused(ctx: Context) -> None:
+    with pytest.raises(Conflict, match="P05"):
+        write_document(ctx, "part", {"no": "P05", "name": "Another"})
