@@ -16,6 +16,7 @@ from spares.domain.documents import DOCUMENTS
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import joined_id, ref
 from spares.errors import InvalidInput
+from spares.transfer.news import news
 
 FORMAT, VERSION = "spares-vessel", 1
 
@@ -38,10 +39,12 @@ def vessel_json(aboard: Aboard) -> dict[str, Any]:
                for what, some in happened.items()}}
 
 
-def json_drafts(content: Any, *, again: int = 0) -> tuple[str, list[Draft]]:
+def json_drafts(content: Any, *, aboard: Aboard | None = None,
+                again: int = 0) -> tuple[str, list[Draft]]:
     """Give the vessel's id and the drafts that make her from what `vessel_json` gave.
 
-    `again` counts how often this was brought in and taken back before [1].
+    With *aboard*, what stands so already is not said again. `again` counts how often
+    this was brought in and taken back before [1].
 
     Raises:
         InvalidInput: it is no such object; `errors` says where.
@@ -55,6 +58,8 @@ def json_drafts(content: Any, *, again: int = 0) -> tuple[str, list[Draft]]:
     if not isinstance(vessel, str) or not isinstance(documents, dict):
         raise InvalidInput.at("#/vessel", "the vessel's id and her documents are needed")
     drafts = list(_settings(documents))
+    if aboard is not None:
+        drafts = list(news(drafts, aboard))
     salt = hashlib.sha256(repr(content.get("lying")).encode()).hexdigest() + f" {again}"
     for what in _HAPPENED:
         drafts += _happenings(content.get(what, []), what, vessel, salt)

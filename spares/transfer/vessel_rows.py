@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
 
 from spares.domain.aboard import Aboard
-from spares.domain.draft import Draft, setting
+from spares.domain.draft import Draft
 from spares.errors import InvalidInput
 from spares.transfer.bringing import Bringing
 from spares.transfer.day_shift import DayShift
 from spares.transfer.document_rows import document_drafts
 from spares.transfer.happening_rows import happening_drafts
+from spares.transfer.news import news
 from spares.transfer.tables import Tables
 
 
@@ -37,7 +37,7 @@ def vessel_drafts(
     bringing = Bringing(tables, vessel, aboard, _shift(tables, day_zero), again)
     drafts = [*document_drafts(bringing), *happening_drafts(bringing)]
     bringing.faults.raise_any()
-    return drafts if aboard is None else list(_news(drafts, aboard))
+    return drafts if aboard is None else list(news(drafts, aboard))
 
 
 def vessel_mark(tables: Tables) -> str | None:
@@ -51,20 +51,6 @@ def vessel_mark(tables: Tables) -> str | None:
 def counts(tables: Tables) -> dict[str, int]:
     """Give how many rows there are in each table."""
     return {table: len(rows) for table, rows in tables.items()}
-
-
-def _news(drafts: list[Draft], aboard: Aboard) -> Iterator[Draft]:
-    for draft in drafts:
-        if draft.kind != "set":
-            yield draft
-            continue
-        doc, fields = draft.body["doc"], draft.body["f"]
-        record = aboard.get(doc)
-        if record is not None:
-            fields = {k: v for k, v in fields.items() if getattr(record, k) != v}
-            fields |= {"gone": False} if record.gone else {}
-        if fields:
-            yield setting(doc, **fields)
 
 
 def _shift(tables: Tables, day_zero: date | None) -> DayShift | None:
