@@ -34,10 +34,10 @@ def by_name(session: Session, vessel: str, asked: str, kinds: tuple[str, ...]) -
     """Give the names of the documents of *kinds* that people call *asked*.
 
     Tried in this order, the first that finds something holds: document name or id,
-    number, label code, maker's or cross number of a part.
+    number, label code, maker's or cross number of a part, name of a trip.
     """
     asked = asked.strip()
-    for way in (_by_id, _by_no, _by_code, _by_part_number):
+    for way in (_by_id, _by_no, _by_code, _by_part_number, _by_trip_name):
         if found := way(session, vessel, asked, kinds):
             return found
     return []
@@ -75,6 +75,11 @@ def _by_part_number(session: Session, vessel: str, asked: str,
     rows = session.execute(select(col(Search.part), col(Search.numbers)).where(
         col(Search.vessel) == vessel, col(Search.numbers).contains(key, autoescape=True)))
     return sorted(ref("part", part) for part, numbers in rows if key in numbers.split())
+
+
+def _by_trip_name(session: Session, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
+    wanted = tuple(kind for kind in kinds if kind == "trip")
+    return _where(session, vessel, wanted, lambda table: func.lower(table.name) == asked.lower())
 
 
 def _where(session: Session, vessel: str, kinds: tuple[str, ...], which: Any) -> list[str]:
