@@ -100,6 +100,13 @@ class Refused(SparesError, ValueError):
     title = "The change was refused"
 
 
+class Stopped(SparesError):
+    """A device's whole request was not looked at; `stop` is the code of the protocol."""
+
+    code = "stopped"
+    title = "The request was stopped before anything in it was taken"
+
+
 class AskFirst(SparesError):
     """Stored only with a reason: the value is likely a slip (`asks` says which)."""
 

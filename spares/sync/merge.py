@@ -11,13 +11,17 @@ shown as its last writer.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from spares.domain.book import one_per_id
 from spares.domain.movements import Entry, saw
-from spares.sync.change import canonical
+from spares.sync.change import Change, canonical
+from spares.sync.checks import refuse
+
+#: Fields that stay as they were first set, by kind of document.
+IMMUTABLE = {"part": ("unit",)}
 
 
 @dataclass(frozen=True)
@@ -100,6 +104,24 @@ def read_document(entries: Iterable[Entry], doc: str) -> Document | None:
     conflicts = {name: found for name, versions in fields.items() if (found := conflict(versions))}
     gone = values.pop("gone", False) is True
     return Document(values, conflicts, gone, _edited_while_gone(entries) if gone else ())
+
+
+def check_immutable(change: Change, values: Mapping[str, Any]) -> None:
+    """Refuse another unit for a part that has one: all its quantities are counted in it.
+
+    *values* are those shown of the document before the change. Another unit is
+    another part, and a `convert` between the two.
+
+    Raises:
+        Refused: `reason` immutable.
+    """
+    if change.kind != "set":
+        return
+    for name in IMMUTABLE.get(change.body["doc"].partition("/")[0], ()):
+        known = values.get(name)
+        if known not in (None, "") and change.body["f"].get(name, known) != known:
+            raise refuse("immutable", f"#/body/f/{name}",
+                         f"cannot be changed from {known!r}: pieces are counted in it")
 
 
 def _settings(entries: Iterable[Entry], doc: str) -> list[Entry]:

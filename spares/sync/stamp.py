@@ -56,9 +56,13 @@ def tick(clock: ServerClock, wall_ms: int) -> tuple[int, ServerClock]:
     return now_ms, replace(clock, last_ms=now_ms)
 
 
-def advance(clock: ServerClock, by_ms: int) -> ServerClock:
-    """Correct the server's clock forward by *by_ms* [ms], at least 0."""
-    return replace(clock, adj_ms=clock.adj_ms + max(by_ms, 0))
+def advance_to(clock: ServerClock, to_ms: int, wall_ms: int) -> ServerClock:
+    """Correct the server's clock forward, so that it reads at least *to_ms* now [ms].
+
+    The correction is measured from the wall clock: where the time given was
+    only held up by the last one, adding the difference would not reach.
+    """
+    return replace(clock, adj_ms=max(clock.adj_ms, to_ms - wall_ms))
 
 
 def offset_ms(now_ms: int, server_ms: int) -> int:
@@ -176,15 +180,6 @@ def time_of(at: str) -> int:
 def count_of(at: str) -> int:
     """Read the counter of a stamp [1]."""
     return int(at[13:17], 16)
-
-
-def relayed_advance_ms(at: str, server_ms: int) -> int:
-    """Give by how much a stamp that this store once gave lies ahead of its time [ms].
-
-    Such an envelope comes back after a restore: the server had already been
-    there. Only a floor would freeze its time until the wall clock catches up.
-    """
-    return max(time_of(at) - server_ms, 0)
 
 
 def holding(one_at: str, other_at: str) -> str:

@@ -124,11 +124,18 @@ def test_stamp_of_the_future_is_ignored_not_capped() -> None:
 
 
 def test_envelope_that_comes_back_lifts_the_clock_to_where_it_was() -> None:
-    at = clocks.stamp_text(START + HOUR, 0, "a0000001")
-    clock = clocks.advance(ServerClock(START, 0), clocks.relayed_advance_ms(at, START))
-    now, _ = clocks.tick(clock, START + 1)
-    assert now == START + HOUR + 1
-    assert clocks.relayed_advance_ms(at, START + 2 * HOUR) == 0
+    clock = clocks.advance_to(ServerClock(START, 0), START + HOUR, START)
+    assert clocks.tick(clock, START + 1)[0] == START + HOUR + 1
+
+
+def test_clock_is_lifted_also_where_its_wall_stands_far_behind() -> None:
+    # The wall clock stands an hour behind the last time given.
+    clock = clocks.advance_to(ServerClock(START, 0), START + HOUR, START - HOUR)
+    assert clocks.tick(clock, START - HOUR)[0] == START + HOUR
+
+
+def test_clock_is_never_set_back() -> None:
+    assert clocks.advance_to(ServerClock(START, HOUR), START, START) == ServerClock(START, HOUR)
 
 
 def test_smaller_of_two_stamps_holds() -> None:

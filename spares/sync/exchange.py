@@ -1,0 +1,196 @@
+"""What the server answers to a device that wants to be brought together with the log.
+
+    request -> clocks (turn.py) -> what it brings back (relaying.py)
+            -> where its cursor stands -> what it made (taking.py) -> what it lacks
+
+All of it is one transaction of the store, committed before the answer is sent.
+The rules are told in PROTOCOL.md beside this file.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from typing import Any
+
+from spares.errors import Conflict, NotFound, Stopped
+from spares.sync.change import Envelope, seal
+from spares.sync.cursor import Cursor, read_cursor, write_cursor
+from spares.sync.relaying import relay_all
+from spares.sync.request import PROTO, SCHEMA, SyncRequest, parse_request
+from spares.sync.stamp import DAY_MS
+from spares.sync.store import Device, Kept, Store, log_json
+from spares.sync.taking import Result, find_fork, take_all
+from spares.sync.turn import Around, Turn, begin
+
+#: A page of changes is cut at about this size [bytes].
+PAGE_BYTES = 2 * 1024 * 1024
+#: What a retired device may still hand in, and for how long.
+MOST_HELD = 2000
+HANDING_IN_MS = 90 * DAY_MS
+
+
+def answer_sync(store: Store, device: Device, obj: Any, around: Around) -> dict[str, Any]:
+    """Answer one request of a device whose token was good.
+
+    Returns:
+        The answer as plain JSON. With `stop` (fork) in it the device got a new
+        number and nothing else was taken; it is to be sent as a conflict.
+
+    Raises:
+        Stopped: nothing was taken; `stop` is malformed, wrong_boat, revoked,
+            server_old.
+    """
+    request = parse_request(obj)
+    if device.revoked == "lost":
+        raise Stopped("this device was reported lost; it has no access", stop="revoked")
+    if request.vessel != store.vessel:
+        raise Stopped("these are the records of another vessel", stop="wrong_boat")
+    device = _own_number(store, device, request)
+    turn = begin(store, device, request, around)
+    if find_fork(turn):
+        return _fork(turn)
+    store.save_device(replace(device, inst=request.inst, last=max(device.last, request.last)))
+    if device.revoked:
+        return _hand_in(turn)
+    for first, last in request.gone:
+        _write_off(store, device.dev, first, last)
+    relayed = relay_all(turn)
+    start, is_current = _place(store, request)
+    results = take_all(turn) if is_current else []
+    return _answer(turn, results, relayed, start, is_current)
+
+
+def approve(store: Store, ident: str) -> int:
+    """Put a held change into the log, with the stamp of its arrival; gives its seq.
+
+    Raises:
+        NotFound: nothing is held under this id.
+        Conflict: its number in the log was used since.
+    """
+    held = store.held(ident)
+    if held is None:
+        raise NotFound("no such change is waiting for a decision", change=ident)
+    known = store.kept(ident)
+    if known is not None and known.outcome == "ok":
+        raise Conflict("the change is in the log already", change=ident)
+    store.unhold(ident)
+    pos = {store.epochs()[-1][0]: store.size() + 1}
+    return store.append(seal(held.change, dev=held.dev, at=held.at, g=held.g, pos=pos,
+                             key=store.key))
+
+
+def reject(store: Store, ident: str, say: str = "the skipper did not take it") -> None:
+    """Refuse a held change; it stays visible with its reason.
+
+    Raises:
+        NotFound: nothing is held under this id.
+    """
+    held = store.held(ident)
+    if held is None:
+        raise NotFound("no such change is waiting for a decision", change=ident)
+    store.unhold(ident)
+    store.mark(Kept(ident, held.dev, held.change.n, "refused", kind=held.change.kind,
+                    at=held.at, code="rejected", say=say))
+
+
+def _own_number(store: Store, device: Device, request: SyncRequest) -> Device:
+    """Give an emptied device a new number, and write off what it had made and lost."""
+    if device.inst and device.inst != request.inst:
+        _write_off(store, device.dev, store.next_n(device.dev), device.last)
+        device = store.renew(device, "emptied")
+    return device
+
+
+def _fork(turn: Turn) -> dict[str, Any]:
+    device = turn.store.renew(turn.device, "forked")
+    return {"stop": "fork", "dev": device.dev, "next_n": turn.store.next_n(device.dev),
+            "say": "This phone was put back to an earlier state; it goes on under a new number."}
+
+
+def _hand_in(turn: Turn) -> dict[str, Any]:
+    """Let a device that left the crew hand in what it still had; it gets nothing back."""
+    store, device = turn.store, turn.device
+    too_late = turn.now_ms - device.revoked_ms > HANDING_IN_MS
+    if not turn.request.ops or too_late or len(store.held_of(device.dev)) >= MOST_HELD:
+        raise Stopped("this device has left the crew", stop="revoked")
+    return {**_outside(turn), "results": take_all(turn), "relayed": [], "changes": [],
+            "cursor": None, "more": False, **_numbers(turn)}
+
+
+def _place(store: Store, request: SyncRequest) -> tuple[int, bool]:
+    """Find where the device stands: the row after which it lacks all, and whether in this log.
+
+    A cursor of the present epoch that is not in the log shows that the log was
+    put back by hand: from here on it is another epoch.
+    """
+    if request.cursor is None:
+        return 0, True
+    cursor = read_cursor(request.cursor, store.key)
+    if cursor is None:
+        return 0, False
+    if cursor.epoch == store.epochs()[-1][0]:
+        if store.head(cursor.seq) == cursor.head:
+            return cursor.seq, True
+        store.begin_epoch()
+    return 0, False
+
+
+def _answer(turn: Turn, results: list[Result], relayed: list[Result], start: int,
+            is_current: bool) -> dict[str, Any]:
+    store, request = turn.store, turn.request
+    is_old = request.schema < SCHEMA
+    rows = [] if is_old else _page(turn, start)
+    end = rows[-1][0] if rows else start
+    epoch = store.epochs()[-1][0]
+    answer = {
+        **_outside(turn), "results": results, "relayed": relayed, "changes": log_json(rows),
+        "cursor": _cursor(store, epoch, end), "seen": {"epoch": epoch, "seq": end},
+        "more": not is_old and end < store.size(), **_numbers(turn)}
+    if not is_current:
+        answer["reset"] = True
+    if is_old:
+        # What it has stays as it is until the app is the present one.
+        answer |= {"reload": True, "cursor": request.cursor}
+    return answer
+
+
+def _outside(turn: Turn) -> dict[str, Any]:
+    epochs = turn.store.epochs()
+    return {"proto": PROTO, "schema": SCHEMA, "vessel": turn.store.vessel,
+            "epoch": epochs[-1][0], "epochs": [list(pair) for pair in epochs],
+            "boot": turn.around.boot, "now": turn.now_ms, "dev": turn.device.dev,
+            "role": turn.device.role, "clock": "good" if turn.clock_is_good else "doubt"}
+
+
+def _numbers(turn: Turn) -> dict[str, Any]:
+    """Tell the device which of its numbers are here, lacking, or waiting for the skipper."""
+    dev, store = turn.device.dev, turn.store
+    missing = store.missing(dev, turn.request.last)
+    return {"next_n": store.next_n(dev), "need": [list(pair) for pair in missing],
+            "held": store.held_of(dev)}
+
+
+def _page(turn: Turn, start: int) -> list[tuple[int, Envelope]]:
+    rows: list[tuple[int, Envelope]] = []
+    size = 0
+    for seq, envelope in turn.store.rows(start, turn.request.want):
+        size += len(json.dumps(envelope.to_json()))
+        if rows and size > PAGE_BYTES:
+            break
+        rows.append((seq, envelope))
+    return rows
+
+
+def _cursor(store: Store, epoch: str, seq: int) -> str:
+    head = store.head(seq)
+    if head is None:
+        raise NotFound("the log has no such row", seq=seq)
+    return write_cursor(Cursor(epoch, seq, head), store.key)
+
+
+def _write_off(store: Store, dev: str, first: int, last: int) -> None:
+    """Mark numbers as lost, so that the hole is shown and stops nothing."""
+    for low, high in store.missing(dev, last):
+        if high >= first:
+            store.write_off(dev, max(low, first), high)

@@ -1,0 +1,208 @@
+"""A store in memory: the same promises as the database, for stories and tests.
+
+A backup is a copy of everything. Putting it back begins a new epoch, unless it is
+put back `by_hand`, as a person does who copies an old file over the present one.
+"""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable
+from dataclasses import replace
+
+from spares.sync.change import FIRST_HEAD, Change, Envelope, content_hash, next_head
+from spares.sync.merge import check_immutable, read_document
+from spares.sync.stamp import ServerClock
+from spares.sync.store import Device, Epochs, Held, Kept, entries_of
+
+OWN_DEV = "server00"
+
+
+class MemoryStore:
+    """One vessel's log, its devices and its clock.
+
+    `fresh`, a plain function, gives hex texts of a length that it never gave before.
+    """
+
+    def __init__(self, vessel: str, key: bytes, fresh: Callable[[int], str]) -> None:
+        self.vessel, self.key, self.own_dev = vessel, key, OWN_DEV
+        self._fresh = fresh
+        self._clock = ServerClock()
+        self._epochs: list[tuple[str, int | None]] = [(fresh(16), None)]
+        self._log: list[Envelope] = []
+        self._heads = [FIRST_HEAD]
+        self._by_id: dict[str, Kept] = {}
+        self._numbers: dict[str, dict[int, Kept]] = {OWN_DEV: {}}
+        self._lost: dict[str, list[tuple[int, int]]] = {}
+        self._held: dict[str, Held] = {}
+        self._last_at: dict[str, str] = {}
+        self.devices: dict[str, Device] = {}
+        self.tokens: dict[str, str] = {}
+
+    def clock(self) -> ServerClock:
+        """Give the clock as last set."""
+        return self._clock
+
+    def set_clock(self, clock: ServerClock) -> None:
+        """Keep the clock."""
+        self._clock = clock
+
+    def epochs(self) -> Epochs:
+        """Give the epochs of this log, oldest first."""
+        return tuple(self._epochs)
+
+    def begin_epoch(self) -> None:
+        """End the present epoch at the last row and begin a new one."""
+        self._epochs[-1] = (self._epochs[-1][0], self.size())
+        self._epochs.append((self._fresh(16), None))
+
+    def size(self) -> int:
+        """Give the number of the last row [1]."""
+        return len(self._log)
+
+    def head(self, seq: int) -> bytes | None:
+        """Give the head of the chain after row *seq*, None if beyond."""
+        return self._heads[seq] if 0 <= seq < len(self._heads) else None
+
+    def rows(self, after: int, most: int) -> list[tuple[int, Envelope]]:
+        """Give up to *most* rows after *after*, in order."""
+        return list(enumerate(self._log[after:after + most], after + 1))
+
+    def append(self, envelope: Envelope) -> int:
+        """Add one row and mark its number as used; gives its seq."""
+        self._log.append(envelope)
+        self._heads.append(next_head(self._heads[-1], envelope))
+        if envelope.dev != OWN_DEV and envelope.dev not in self.devices:
+            self.devices[envelope.dev] = Device(envelope.dev, revoked="retired")
+        self._use(Kept(envelope.id, envelope.dev, envelope.n, "ok", envelope.kind,
+                       content_hash(envelope), self.size(), envelope.at, envelope.g,
+                       envelope.pos, envelope.mac))
+        return self.size()
+
+    def kept(self, ident: str) -> Kept | None:
+        """Find what became of a change."""
+        return self._by_id.get(ident)
+
+    def kept_as(self, dev: str, n: int) -> Kept | None:
+        """Find what a device's number was used for."""
+        used = self._numbers.get(dev, {}).get(n)
+        if used is None and self._is_lost(dev, n):
+            return Kept("", dev, n, "lost")
+        return used
+
+    def restamps_of(self, ident: str) -> list[Envelope]:
+        """Give the restamp rows that name a change."""
+        return [e for e in self._log if e.kind == "restamp" and e.body["of"] == ident]
+
+    def next_n(self, dev: str) -> int:
+        """Give the smallest number of a device that is not used [1]."""
+        used, n = self._numbers.get(dev, {}), 1
+        while n in used or self._is_lost(dev, n):
+            n += 1
+        return n
+
+    def missing(self, dev: str, up_to: int) -> list[tuple[int, int]]:
+        """Give the ranges of a device's numbers, up to *up_to*, that are not used."""
+        taken = [(n, n) for n in self._numbers.get(dev, {})] + self._lost.get(dev, [])
+        found, n = [], 1
+        for first, last in sorted(taken):
+            if n < first and n <= up_to:
+                found.append((n, min(first - 1, up_to)))
+            n = max(n, last + 1)
+        return [*found, (n, up_to)] if n <= up_to else found
+
+    def last_at(self, dev: str) -> str:
+        """Give the greatest stamp of a device, "" if none."""
+        return self._last_at.get(dev, "")
+
+    def mark(self, kept: Kept) -> None:
+        """Use up a number for what is not in the log: refused or dup."""
+        self._use(kept)
+
+    def write_off(self, dev: str, first: int, last: int) -> None:
+        """Mark a range of numbers as lost on the device."""
+        self._lost.setdefault(dev, []).append((first, last))
+
+    def hold(self, held: Held) -> None:
+        """Keep a change for the skipper; uses up its number."""
+        self._held[held.change.id] = held
+        self._use(Kept(held.change.id, held.dev, held.change.n, "held", held.change.kind,
+                       content_hash(held.change), at=held.at, g=held.g))
+
+    def held(self, ident: str) -> Held | None:
+        """Find a held change."""
+        return self._held.get(ident)
+
+    def held_of(self, dev: str) -> list[str]:
+        """Give the ids of a device's changes that are still held."""
+        return [ident for ident, held in self._held.items() if held.dev == dev]
+
+    def unhold(self, ident: str) -> None:
+        """Take a change out of those that are held."""
+        del self._held[ident]
+
+    def renew(self, device: Device, why: str) -> Device:
+        """Give a device a fresh number; the old one joins `was`."""
+        renewed = replace(device, dev=self._fresh(8), inst="", last=0,
+                          was=(*device.was, device.dev))
+        self.devices[device.dev] = replace(device, revoked="retired")
+        self.devices[renewed.dev] = renewed
+        self.tokens = {token: renewed.dev if dev == device.dev else dev
+                       for token, dev in self.tokens.items()}
+        return renewed
+
+    def stand_in_for(self, dev: str) -> str:
+        """Give a fresh number for what cannot stand under *dev* any more."""
+        made = Device(self._fresh(8), revoked="retired", was=(dev,))
+        self.devices[made.dev] = made
+        return made.dev
+
+    def save_device(self, device: Device) -> None:
+        """Keep what changed about a device."""
+        self.devices[device.dev] = device
+
+    def check(self, change: Change) -> None:
+        """Refuse another unit for a part that has one."""
+        if change.kind == "set":
+            document = read_document(entries_of(self.rows(0, self.size()), self.epochs()),
+                                     change.body["doc"])
+            check_immutable(change, {} if document is None else document.values)
+
+    def pair(self, token: str, role: str) -> Device:
+        """Pair a device: its token stands for a fresh number from now on."""
+        device = Device(self._fresh(8), role)
+        self.devices[device.dev] = device
+        self.tokens[token] = device.dev
+        return device
+
+    def device_of(self, token: str) -> Device:
+        """Find the device that a token stands for.
+
+        Raises:
+            KeyError: the token is not known.
+        """
+        return self.devices[self.tokens[token]]
+
+    def lost_numbers(self) -> dict[str, list[tuple[int, int]]]:
+        """Give the ranges of numbers that devices lost and that never came after all."""
+        return {dev: sorted(ranges) for dev, ranges in self._lost.items()}
+
+    def backup(self) -> MemoryStore:
+        """Copy everything as it is now."""
+        return copy.deepcopy(self)
+
+    def put_back(self, backup: MemoryStore, *, by_hand: bool = False) -> None:
+        """Become what the backup holds; devices paired since then are unknown."""
+        self.__dict__.update(backup.backup().__dict__)
+        if not by_hand:
+            self.begin_epoch()
+
+    def _use(self, kept: Kept) -> None:
+        known = self._by_id.get(kept.id)
+        if kept.outcome != "dup" and kept.id and not (known and known.outcome == "ok"):
+            self._by_id[kept.id] = kept
+        self._numbers.setdefault(kept.dev, {})[kept.n] = kept
+        self._last_at[kept.dev] = max(self.last_at(kept.dev), kept.at)
+
+    def _is_lost(self, dev: str, n: int) -> bool:
+        return any(first <= n <= last for first, last in self._lost.get(dev, ()))

@@ -1,0 +1,212 @@
+"""A phone as the exchange wants it: outbox, copy of the log, and what it does with an answer.
+
+The client in the browser keeps these same rules; here they play stories and tests.
+What was tapped stays in the outbox until the copy holds it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from spares.domain.movements import Entry
+from spares.sync.change import BODY_VERSION, Change, Envelope, envelope_from_json
+from spares.sync.request import MOST_CHANGES, MOST_WANTED, PROTO, SCHEMA
+from spares.sync.store import entry_of
+
+Send = Callable[[dict[str, Any]], dict[str, Any]]
+#: More rounds than any honest exchange needs.
+MOST_ROUNDS = 10_000
+
+
+@dataclass
+class Copy:
+    """A copy of the log as far as it was pulled: envelopes and their rows by id."""
+
+    envelopes: dict[str, Envelope] = field(default_factory=dict)
+    rows: dict[str, int] = field(default_factory=dict)
+    cursor: str | None = None
+    seen: dict[str, Any] | None = None
+    epochs: list[tuple[str, int | None]] = field(default_factory=list)
+
+    def keep(self, envelope: Envelope, row: int | None = None) -> None:
+        """Keep an envelope; one that comes with its row of the log is the truth."""
+        if row is not None:
+            self.rows[envelope.id] = row
+        if row is not None or envelope.id not in self.envelopes:
+            self.envelopes[envelope.id] = envelope
+
+    def entries(self) -> list[Entry]:
+        """Give what the folds need, with all places in the log that are known."""
+        return [entry_of(envelope, self.rows.get(envelope.id), self.epochs)
+                for envelope in self.envelopes.values()]
+
+
+@dataclass
+class Phone:
+    """One phone; `fresh` gives texts for its installation."""
+
+    vessel: str
+    dev: str
+    fresh: Callable[[int], str]
+    inst: str = ""
+    outbox: dict[int, Change] = field(default_factory=dict)
+    copy: Copy = field(default_factory=Copy)
+    rebuilt: Copy | None = None
+    relay: list[Envelope] = field(default_factory=list)
+    gone: list[list[int]] = field(default_factory=list)
+    made: int = 0
+    off_prev: int | None = None
+    boot_prev: str | None = None
+    latest_t: int = -(2**53)
+    stepped: bool = False
+    held: dict[str, Change] = field(default_factory=dict)
+    refused: dict[str, tuple[Change, str]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.inst = self.inst or self.fresh(16)
+
+    def record(self, ident: str, kind: str, body: dict[str, Any], clock_ms: int) -> Change:
+        """Keep what was tapped, at *clock_ms* of this phone's clock [ms]."""
+        self._look_at_clock(clock_ms)
+        self.made += 1
+        after = max((e.at for e in self.copy.envelopes.values()), default="")
+        change = Change(ident, self.made, kind, BODY_VERSION, clock_ms, self.copy.seen, after, 0,
+                        body)
+        self.outbox[change.n] = change
+        return change
+
+    def sync(self, send: Send, clock_ms: int) -> None:
+        """Exchange with the server until both have everything.
+
+        *send* may raise (no answer came); everything is kept and sent again later.
+        """
+        for _ in range(MOST_ROUNDS):
+            request = self.request(clock_ms)
+            if not self.take(request, send(request)):
+                return
+        raise RuntimeError("the exchange does not come to an end")
+
+    def request(self, clock_ms: int) -> dict[str, Any]:
+        """Write the next request [clock in ms]; new changes wait while the copy is made anew."""
+        self._look_at_clock(clock_ms)
+        at_work = self.rebuilt or self.copy
+        relay = [] if self.rebuilt else self.relay[:MOST_CHANGES]
+        is_ready = not self.rebuilt and len(relay) == len(self.relay)
+        ops = [self.outbox[n].to_json() for n in sorted(self.outbox)][:MOST_CHANGES]
+        return {
+            "proto": PROTO, "schema": SCHEMA, "vessel": self.vessel, "inst": self.inst,
+            "cursor": at_work.cursor, "now": clock_ms, "off_prev": self.off_prev,
+            "boot_prev": self.boot_prev, "stepped": self.stepped, "last": self.made,
+            "ops": ops if is_ready else [], "relay": [e.to_json() for e in relay],
+            "gone": self.gone, "want": MOST_WANTED}
+
+    def take(self, request: dict[str, Any], answer: dict[str, Any]) -> bool:
+        """Do what an answer says; True if there is more to exchange at once."""
+        if answer.get("stop") == "fork":
+            self.inst = self.fresh(16)
+            self._renumber(answer)
+            return True
+        is_renumbered = answer["dev"] != self.dev
+        if is_renumbered:
+            self._renumber(answer)
+        if answer["clock"] == "doubt":
+            self.outbox = {n: _doubted(change) for n, change in self.outbox.items()}
+        self._take_results(answer)
+        self.relay = self.relay[len(request["relay"]):]
+        self.gone = self.gone[len(request["gone"]):]
+        if answer.get("reset"):
+            self.rebuilt = Copy()
+        self._take_page(answer)
+        self._give_needed(answer)
+        is_unsent = bool(self.outbox) and (is_renumbered or answer["results"]
+                                           or not request["ops"])
+        busy = bool(answer["more"] or self.rebuilt or self.relay or self.gone or is_unsent)
+        if not busy:
+            self._complete(request, answer)
+        return busy
+
+    def _take_results(self, answer: dict[str, Any]) -> None:
+        for result in answer["results"]:
+            change = self.outbox.get(result["n"])
+            if change is None or change.id != result["id"]:
+                continue
+            outcome = result.get("was", result["result"])
+            if outcome == "ok":
+                self._sealed(change, result)
+            elif outcome == "refused":
+                self.refused[change.id] = change, result["code"]
+            else:
+                self.held[change.id] = change
+            del self.outbox[change.n]
+
+    def _sealed(self, change: Change, result: dict[str, Any]) -> None:
+        """Keep the change in the envelope that the server tells about."""
+        self.copy.keep(envelope_from_json({**change.to_json(), **result["sealed"]}))
+
+    def _take_page(self, answer: dict[str, Any]) -> None:
+        if answer["cursor"] is None:
+            return
+        at_work = self.rebuilt or self.copy
+        for row in answer["changes"]:
+            at_work.keep(envelope_from_json(row["envelope"]), row["seq"])
+        at_work.cursor, at_work.seen = answer["cursor"], answer["seen"]
+        at_work.epochs = [(epoch, end) for epoch, end in answer["epochs"]]
+        if self.rebuilt and not answer["more"]:
+            self._swap(self.rebuilt)
+
+    def _swap(self, rebuilt: Copy) -> None:
+        """Take the new copy into use; what it lacks is brought back to the server."""
+        for ident, old in self.copy.envelopes.items():
+            new = rebuilt.envelopes.get(ident)
+            if new is None or (new.at, new.mac) != (old.at, old.mac):
+                self.relay.append(old)
+                rebuilt.keep(old)
+        self.copy, self.rebuilt = rebuilt, None
+
+    def _give_needed(self, answer: dict[str, Any]) -> None:
+        """Answer for the numbers that the server lacks: unsent, brought back, or lost."""
+        own = {e.n: e for e in self.copy.envelopes.values() if e.dev == self.dev}
+        decided = {change.n: change for change in (
+            *self.held.values(), *(change for change, _ in self.refused.values()))}
+        for first, last in [] if self.rebuilt else answer["need"]:
+            for n in set(range(first, last + 1)) - self.outbox.keys():
+                if n in own:
+                    self.relay += [own[n]] if own[n] not in self.relay else []
+                elif n in decided:
+                    # The server was put back to before it decided: it decides again.
+                    self.outbox[n] = decided[n]
+                else:
+                    self.gone.append([n, n])
+        for ident in self.held.keys() - answer["held"]:
+            change = self.held[ident]
+            if ident in self.copy.envelopes or change.n in self.outbox:
+                del self.held[ident]
+            elif not answer["more"] and not self.rebuilt:
+                self.refused[ident] = self.held.pop(ident), "rejected"
+
+    def _renumber(self, answer: dict[str, Any]) -> None:
+        self.dev, self.made = answer["dev"], answer["next_n"] - 1
+        waiting = [self.outbox[n] for n in sorted(self.outbox)]
+        self.outbox = {}
+        for change in waiting:
+            self.made += 1
+            self.outbox[self.made] = _numbered(change, self.made)
+
+    def _complete(self, request: dict[str, Any], answer: dict[str, Any]) -> None:
+        self.off_prev = request["now"] - answer["now"]
+        self.boot_prev = answer["boot"]
+        self.stepped, self.latest_t = False, request["now"]
+
+    def _look_at_clock(self, clock_ms: int) -> None:
+        self.stepped = self.stepped or clock_ms < self.latest_t
+        self.latest_t = max(self.latest_t, clock_ms)
+
+
+def _doubted(change: Change) -> Change:
+    return Change(**{**vars(change), "g": 1})
+
+
+def _numbered(change: Change, n: int) -> Change:
+    return Change(**{**vars(change), "n": n})

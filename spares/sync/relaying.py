@@ -1,0 +1,83 @@
+"""Take back envelopes that this store once sealed: what a restore lost, a phone brings.
+
+A good seal is the proof; author and stamp stay as they were.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from spares.domain.book import one_per_id
+from spares.errors import Refused
+from spares.sync import stamp as clocks
+from spares.sync.bodies import BODY_VERSION
+from spares.sync.change import Change, Envelope, envelope_from_json, mac_is_good, seal
+from spares.sync.store import Kept, entry_of
+from spares.sync.taking import Result
+from spares.sync.turn import Turn
+
+
+def relay_all(turn: Turn) -> list[Result]:
+    """Take the envelopes that a device brings back, in the order in which they held."""
+    if turn.request.relay and (turn.device.role == "guest" or turn.device.revoked):
+        return [{"id": None, "result": "refused", "code": "not_allowed",
+                 "say": "this device brings nothing back"} for _ in turn.request.relay]
+    return [relay(turn, raw) for raw in turn.request.relay]
+
+
+def relay(turn: Turn, raw: Any) -> Result:
+    """Take one envelope back: new here, known, or with a stamp or place not known here."""
+    try:
+        envelope = envelope_from_json(raw)
+    except Refused as err:
+        return {"id": None, "result": "refused", "code": err.facts["reason"], "say": err.detail}
+    if not mac_is_good(envelope, turn.store.key):
+        return {"id": envelope.id, "result": "refused", "code": "bad_mac",
+                "say": "this was not sealed by this store, or was altered"}
+    turn.reach(clocks.time_of(envelope.at))
+    known = turn.store.kept(envelope.id)
+    if known is not None and known.outcome == "ok":
+        return {"id": envelope.id, "result": "dup", "seq": _restamp(turn, envelope, known)}
+    if known is not None and known.outcome == "held":
+        turn.store.unhold(envelope.id)
+    return {"id": envelope.id, "result": "ok", "seq": turn.store.append(_own(turn, envelope))}
+
+
+def _restamp(turn: Turn, envelope: Envelope, known: Kept) -> int:
+    """Write down the smaller stamp and the other place of a change accepted twice."""
+    _, here = turn.store.rows(known.seq - 1, 1)[0]
+    epochs = turn.store.epochs()
+    entries = [entry_of(here, known.seq, epochs),
+               *(entry_of(row, known.seq, []) for row in turn.store.restamps_of(envelope.id))]
+    holds = next(e for e in one_per_id(entries) if e.id == envelope.id)
+    new_places = {epoch: seq for epoch, seq in envelope.pos.items() if epoch not in holds.pos}
+    if envelope.at >= holds.at and not new_places:
+        return known.seq
+    body: dict[str, Any] = {"of": envelope.id, "at": clocks.holding(envelope.at, holds.at),
+                            "g": envelope.g if envelope.at < holds.at else holds.g}
+    if new_places:
+        body["pos"] = new_places
+    return _write_own(turn, "restamp", body)
+
+
+def _write_own(turn: Turn, kind: str, body: dict[str, Any]) -> int:
+    store = turn.store
+    seq, epoch = store.size() + 1, store.epochs()[-1][0]
+    low = store.last_at(store.own_dev)
+    at = clocks.stamp(turn.now_ms, 0, 0, low, store.own_dev)
+    change = Change(turn.around.fresh_id(), store.next_n(store.own_dev), kind, BODY_VERSION,
+                    turn.around.wall_ms, {"epoch": epoch, "seq": seq - 1}, low, 0, body)
+    return store.append(seal(change, dev=store.own_dev, at=at, g=0, pos={epoch: seq},
+                             key=store.key))
+
+
+def _own(turn: Turn, envelope: Envelope) -> Envelope:
+    """Give the envelope a number of its own if its number was used again meanwhile."""
+    used = turn.store.kept_as(envelope.dev, envelope.n)
+    if used is None or used.outcome == "lost" or used.id == envelope.id:
+        return envelope
+    dev = turn.store.stand_in_for(envelope.dev)
+    change = replace(envelope.change(), n=turn.store.next_n(dev))
+    return seal(change, dev=dev, at=envelope.at[:18] + dev, g=envelope.g, pos=envelope.pos,
+                key=turn.store.key)

@@ -1,0 +1,53 @@
+"""Who may write what: skipper, crew, guest.
+
+The skipper writes everything. The crew records what it does (movements, counts,
+services, readings, exchanges), tries parts, takes photos, answers doubts, undoes
+its own changes and writes notes. A guest looks; the skipper may let one take.
+"""
+
+from __future__ import annotations
+
+from spares.errors import Refused
+from spares.sync.change import Change
+from spares.sync.checks import refuse
+from spares.sync.store import Device, Kept
+
+CREW_KINDS = frozenset({"took", "put", "landed", "moved", "counted", "convert", "service",
+                        "reading", "exchange", "fit-check", "photo", "settle", "void"})
+#: What may be undone; a `set` is undone by a further `set`.
+VOIDABLE = frozenset({"took", "put", "landed", "moved", "counted", "convert", "service",
+                      "reading", "exchange", "settle"})
+#: The only field that the crew may write.
+CREW_FIELDS = frozenset({"note"})
+
+
+def may_write(role: str, grants: tuple[str, ...], change: Change) -> bool:
+    """Say whether a role may write this change at all."""
+    if role == "skipper":
+        return change.kind != "restamp"
+    if role == "crew":
+        return change.kind in CREW_KINDS or (
+            change.kind == "set" and set(change.body["f"]) <= CREW_FIELDS)
+    return "take" in grants and change.kind in ("took", "void")
+
+
+def could_write_once(device: Device, change: Change) -> bool:
+    """Say whether an earlier role of the device allowed this change."""
+    return any(may_write(role, device.grants, change) for role in device.roles_before)
+
+
+def check_void(device: Device, target: Kept | None) -> str:
+    """Say what to do with an undoing: "ok" or "held".
+
+    Raises:
+        Refused: bad_value for what cannot be undone, not_allowed for another's change.
+    """
+    if target is None or not target.kind:
+        # The change may still be on its way; only the skipper may undo the unseen.
+        return "ok" if device.role == "skipper" else "held"
+    if target.kind not in VOIDABLE:
+        raise refuse("bad_value", "#/body/of", f"a change of kind {target.kind} is not undone so")
+    if device.role != "skipper" and target.dev not in (device.dev, *device.was):
+        raise Refused("only its author or the skipper may undo a change", reason="not_allowed",
+                      pointer="#/body/of")
+    return "ok"
