@@ -11,13 +11,13 @@ from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
-from spares.actions.changes import undone_among
 from spares.actions.context import clock_ms
 from spares.actions.read_json import read_json
 from spares.config import seed_folder
 from spares.db.door import found_vessel, submit
 from spares.db.engine import Store
 from spares.db.find import vessels
+from spares.db.history import undone_among
 from spares.db.load import load_aboard
 from spares.domain.aboard import Aboard
 from spares.domain.draft import Draft
@@ -110,9 +110,7 @@ def _drafts(session: Any, vessel: str, aboard: Aboard | None, make: Making) -> l
     for again in range(MOST_TIMES):
         drafts = make(vessel, aboard, again)
         ids = [one.id for one in drafts if one.id]
-        undone = any(undone_among(session, vessel, ids[start:start + 500])
-                     for start in range(0, len(ids), 500))
-        if not undone:
+        if not undone_among(session, vessel, ids):
             return drafts
     raise InvalidInput.at("#/file", "it was brought in and taken back too often")
 

@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
-
-from sqlmodel import Session, col, select
 
 from spares.actions.amounts import hours, moment, plain
 from spares.actions.context import Context
-from spares.db.tables import LogEntry, Settlement
+from spares.db.history import UNDO_NOTE, body_of, newest, undone_among
+from spares.db.tables import LogEntry
 from spares.domain.aboard import Aboard
 from spares.domain.identity import kind_of
 from spares.errors import InvalidInput
 
 VOIDABLE = ("took", "put", "landed", "moved", "counted", "convert", "service", "reading",
             "exchange", "settle", "same", "photo")
-UNDONE_NOTE = "undo of "
 MOST = 500
 
 
@@ -35,33 +32,18 @@ def changes(ctx: Context, limit: int = 50, before: int | None = None) -> dict[st
         raise InvalidInput.at("#/limit", f"1 to {MOST} is needed")
     aboard = ctx.aboard()
     with ctx.store.reading() as session:
-        query = select(LogEntry).where(col(LogEntry.vessel) == ctx.vessel)
-        if before is not None:
-            query = query.where(col(LogEntry.seq) < before)
-        rows = session.exec(query.order_by(col(LogEntry.seq).desc()).limit(limit)).all()
+        rows = newest(session, ctx.vessel, limit, before)
         undone = undone_among(session, ctx.vessel, [row.id for row in rows])
     return {"changes": [_line(aboard, row, undone) for row in rows]}
 
 
-def undone_among(session: Session, vessel: str, ids: list[str]) -> set[str]:
-    """Give which of these changes were undone by a void or by setting fields back."""
-    found = set(session.exec(select(Settlement.of).where(
-        col(Settlement.vessel) == vessel, col(Settlement.kind) == "void",
-        col(Settlement.of).in_(ids))))
-    for raw in session.exec(select(LogEntry.raw).where(
-            col(LogEntry.vessel) == vessel, col(LogEntry.kind) == "set",
-            col(LogEntry.raw).contains(UNDONE_NOTE))):
-        found |= {json.loads(raw)["body"].get("note", "").removeprefix(UNDONE_NOTE)}
-    return found & set(ids)
-
-
 def is_undoing(kind: str, body: dict[str, Any]) -> bool:
     """Say whether a change itself undoes another."""
-    return kind in ("void", "restamp") or body.get("note", "").startswith(UNDONE_NOTE)
+    return kind in ("void", "restamp") or body.get("note", "").startswith(UNDO_NOTE)
 
 
 def _line(aboard: Aboard, row: LogEntry, undone: set[str]) -> dict[str, Any]:
-    body = json.loads(row.raw)["body"]
+    body = body_of(row.raw)
     can = row.id not in undone and not is_undoing(row.kind, body) and (
         row.kind in VOIDABLE or row.kind == "set")
     return {"id": row.id, "seq": row.seq, "kind": row.kind, "at": moment(row.at),

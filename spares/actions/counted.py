@@ -6,8 +6,7 @@ from typing import Any
 
 from spares.actions.amounts import plain, thousandths
 from spares.actions.context import Context
-from spares.actions.stock_moves import (a_change_id, chosen_lot, cut_up, finish, is_known,
-                                        use_first)
+from spares.actions.stock_moves import a_change_id, chosen_lot, cut_up, finish, is_known, use_first
 from spares.domain.aboard import Aboard, Lying
 
 

@@ -31,7 +31,8 @@ def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, 
         NotFound, Ambiguous: the service cannot be told.
         InvalidInput: no such day, or a day to come.
     """
-    name, ident, aboard = ctx.named(service, "service", "service"), a_change_id(change_id), ctx.aboard()
+    name, ident = ctx.named(service, "service", "service"), a_change_id(change_id)
+    aboard = ctx.aboard()
     on = day(at, "at", ctx.today)
     if on > ctx.today.isoformat():
         raise InvalidInput.at("#/at", "this day is still to come")

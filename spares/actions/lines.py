@@ -12,10 +12,22 @@ from spares.actions.amounts import money, plain
 from spares.domain.aboard import Aboard, Lying, Record, name_of
 from spares.domain.cautions import hazard_words
 from spares.domain.identity import id_of, kind_of
-from spares.domain.stowage import (condition_of, counts_as_aboard, count_state, expires_of,
-                                   is_lent, usable_on)
-from spares.domain.tree import (fits_not_recorded_of, fitted_now, is_live, points_of_link,
-                                retired_on, stranded_names)
+from spares.domain.stowage import (
+    condition_of,
+    count_state,
+    counts_as_aboard,
+    expires_of,
+    is_lent,
+    usable_on,
+)
+from spares.domain.tree import (
+    fits_not_recorded_of,
+    fitted_now,
+    is_live,
+    points_of_link,
+    retired_on,
+    stranded_names,
+)
 
 Needs = Mapping[str, Any]
 

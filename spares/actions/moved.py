@@ -6,8 +6,15 @@ from typing import Any
 
 from spares.actions.amounts import plain, thousandths
 from spares.actions.context import Context
-from spares.actions.stock_moves import (a_change_id, chosen_lot, cut_up, finish, is_known,
-                                        lot_for, shares)
+from spares.actions.stock_moves import (
+    a_change_id,
+    chosen_lot,
+    cut_up,
+    finish,
+    is_known,
+    lot_for,
+    shares,
+)
 from spares.domain.draft import Draft
 from spares.domain.stowage import expires_of_lot
 from spares.errors import InvalidInput

@@ -41,7 +41,8 @@ def reading(ctx: Context, machine: str, value: Any, *, at: str | None = None,
     if was_new := not is_known(ctx, ident):
         doubt = _doubt(aboard, name, date.fromisoformat(read_on), shown, because)
         if doubt is not None and not because:
-            raise AskFirst(f"value: {doubt.words}", asks=doubt.code, last=last_trusted(aboard, name),
+            raise AskFirst(f"value: {doubt.words}", asks=doubt.code,
+                           last=last_trusted(aboard, name),
                            errors=[{"pointer": "#/value", "detail": doubt.words}])
         body = {"machine": name, "minutes": shown, "date": read_on,
                 **({"because": because} if because else {}),

@@ -14,8 +14,13 @@ from spares.actions.trip_request import trip_request
 from spares.actions.trips import trip_thing
 from spares.domain.aboard import Aboard, Lying, Record, name_of
 from spares.domain.identity import ref
-from spares.domain.stowage import (condition_of, counts_as_aboard, earliest_expiry, expires_of,
-                                   is_lent)
+from spares.domain.stowage import (
+    condition_of,
+    counts_as_aboard,
+    earliest_expiry,
+    expires_of,
+    is_lent,
+)
 from spares.domain.tree import GOOD_PROOF, live_points, points_taking
 from spares.errors import InvalidInput, NotFound
 

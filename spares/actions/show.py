@@ -7,8 +7,13 @@ from typing import Any
 from spares.actions.context import Context
 from spares.actions.lines import machine_head, part_line
 from spares.actions.needs import needs
-from spares.actions.things import (document_thing, locker_thing, machine_thing, point_thing,
-                                   service_thing)
+from spares.actions.things import (
+    document_thing,
+    locker_thing,
+    machine_thing,
+    point_thing,
+    service_thing,
+)
 from spares.actions.trips import trip_thing
 from spares.domain.aboard import name_of
 from spares.domain.identity import kind_of, ref

@@ -10,13 +10,11 @@ from collections.abc import Sequence
 from typing import Any
 from uuid import UUID, uuid4
 
-from sqlmodel import col, select
-
 from spares.actions.amounts import plain, thousandths
 from spares.actions.context import Context
 from spares.actions.lines import part_line
 from spares.actions.needs import needs
-from spares.db.tables import LogEntry
+from spares.db.history import entry
 from spares.domain.aboard import Aboard, Lying
 from spares.domain.documents import fault
 from spares.domain.draft import Draft, setting
@@ -42,8 +40,7 @@ def a_change_id(given: str | None) -> str:
 def is_known(ctx: Context, change_id: str) -> bool:
     """Say whether a change with this id was taken before (a doubled request)."""
     with ctx.store.reading() as session:
-        return session.exec(select(LogEntry.id).where(
-            col(LogEntry.vessel) == ctx.vessel, col(LogEntry.id) == change_id)).first() is not None
+        return entry(session, ctx.vessel, change_id) is not None
 
 
 def use_first(aboard: Aboard, lying: Sequence[Lying], today: str) -> list[Lying]:

@@ -7,8 +7,16 @@ from typing import Any
 from spares.actions.amounts import hours, plain
 from spares.actions.claims import attribute_label, caution_lines, claim_text
 from spares.actions.context import Context
-from spares.actions.lines import (in_walking_order, locker_head, machine_head, part_head,
-                                  part_line, point_head, points_of_machine, where)
+from spares.actions.lines import (
+    in_walking_order,
+    locker_head,
+    machine_head,
+    part_head,
+    part_line,
+    point_head,
+    points_of_machine,
+    where,
+)
 from spares.actions.needs import needs
 from spares.actions.reading import history, last_trusted, meter_machine
 from spares.domain.aboard import Aboard
@@ -56,7 +64,6 @@ def point_thing(ctx: Context, name: str) -> dict[str, Any]:
     """Describe a fit point: what sits there, what did, what it asks, its spares."""
     aboard, today = ctx.aboard(), ctx.today.isoformat()
     history_of = aboard.fitted_at.get(name, [])
-    point = aboard.get(name)
     return {**point_head(aboard, name),
             "before": [{"part": aboard.label(one.part), "name": part_head(aboard, one.part)["name"],
                         "until": after.date or None}
@@ -87,7 +94,8 @@ def service_thing(ctx: Context, name: str) -> dict[str, Any]:
             "points": [aboard.label(point) for point in service_points(aboard, name)],
             "every_hours": hours(one.every_minutes), "every_months": one.every_months,
             "weight": one.weight, "in_port": bool(one.in_port), "steps": one.steps,
-            "not_wanted": bool(one.not_wanted), "cautions": caution_lines(hazard_words(one.cautions)),
+            "not_wanted": bool(one.not_wanted),
+            "cautions": caution_lines(hazard_words(one.cautions)),
             "kit": [{"part": aboard.label(line.part), "name": part_head(aboard, line.part)["name"],
                      "quantity": plain(line.q or 0), "set_aside": bool(line.set_aside),
                      "where": [where(aboard, lot) for lot in in_walking_order(

@@ -56,7 +56,8 @@ def wanted_parts(aboard: Aboard) -> dict[str, None]:
     """Give the parts that can be asked for or can serve: in kits, kept, failing, standing in."""
     names = [line.part for line in aboard.all("kit-line")]
     names += [one.part for kind in ("keep", "failure") for one in aboard.all(kind)]
-    names += [one.part for name in dict.fromkeys(names) for one in aboard.stand_ins_for.get(name, [])]
+    names += [one.part for name in dict.fromkeys(names)
+              for one in aboard.stand_ins_for.get(name, [])]
     return {name: None for name in dict.fromkeys(names) if aboard.get(name) is not None}
 
 
@@ -123,7 +124,8 @@ def _part(aboard: Aboard, name: str) -> dict[str, Any]:
               "pack": _quantity(part.pack) if part.pack else None, "name": part.name,
               "stand_ins": [aboard.label(one.part) for one in aboard.stand_ins_for.get(name, [])
                             if one.proof in GOOD_PROOF]}
-    return {"id": part.no, **{key: value for key, value in fields.items() if value not in (None, [])}}
+    return {"id": part.no,
+            **{key: value for key, value in fields.items() if value not in (None, [])}}
 
 
 def _lot(aboard: Aboard, one: Any) -> dict[str, Any]:

@@ -40,7 +40,8 @@ def trip_thing(ctx: Context, name: str) -> dict[str, Any]:
 
 def hours_of(aboard: Aboard, trip: str) -> list[Record]:
     """Give the running hours that were written down for a trip, by machine's number."""
-    found = [one for one in aboard.all("trip-hours") if one.trip == trip and one.minutes is not None]
+    found = [one for one in aboard.all("trip-hours")
+             if one.trip == trip and one.minutes is not None]
     return sorted(found, key=lambda one: aboard.label(one.machine))
 
 

@@ -6,7 +6,7 @@ from sqlalchemy import select
 from sqlmodel import Session, col
 
 from spares.db.projection.stock import read_envelope
-from spares.db.tables import LogEntry, Logbook
+from spares.db.tables import Logbook, LogEntry
 from spares.errors import NotFound, StoreDamaged
 from spares.sync.change import FIRST_HEAD, canonical, mac_is_good, next_head
 

@@ -17,13 +17,23 @@ from sqlalchemy import insert, select
 from sqlmodel import Session, col
 
 from spares.db.projection import Projector
-from spares.db.tables import Device, FieldVersion, LogEntry, Logbook
+from spares.db.rows import chunks
+from spares.db.tables import Device, FieldVersion, Logbook, LogEntry
 from spares.domain.documents import fault
 from spares.domain.draft import Draft
 from spares.domain.identity import kind_of
 from spares.errors import Conflict, NotFound, Refused
-from spares.sync.change import (BODY_VERSION, FIRST_HEAD, Change, Envelope, canonical, next_head,
-                                mac_is_good, parse_change, seal)
+from spares.sync.change import (
+    BODY_VERSION,
+    FIRST_HEAD,
+    Change,
+    Envelope,
+    canonical,
+    mac_is_good,
+    next_head,
+    parse_change,
+    seal,
+)
 from spares.sync.stamp import ServerClock, stamp, tick
 
 SERVER = "server00"
@@ -70,6 +80,8 @@ def submit(session: Session, vessel: str, drafts: Sequence[Draft], *, wall_ms: i
         Conflict: an id was used before for something else.
     """
     door = _Door(session, vessel, dev, wall_ms)
+    door.look_up([draft.id for draft in drafts if draft.id],
+                 [draft.body.get("doc") for draft in drafts if draft.kind == "set"])
     outcomes = [door.take(draft) for draft in drafts]
     door.close()
     return outcomes
@@ -85,8 +97,10 @@ def relay(session: Session, vessel: str, envelopes: Iterable[Envelope], *,
     Raises:
         Refused: a seal is not this vessel's, or something in it was altered.
     """
-    door = _Door(session, vessel, SERVER, wall_ms)
-    new = 0
+    envelopes = list(envelopes)
+    door, new = _Door(session, vessel, SERVER, wall_ms), 0
+    door.look_up([one.id for one in envelopes],
+                 [one.body["doc"] for one in envelopes if one.kind == "set"])
     for envelope in envelopes:
         if not mac_is_good(envelope, door.book.key):
             raise Refused("the seal of an envelope is not good", reason="bad_mac",
@@ -106,40 +120,49 @@ class _Door:
         self.session, self.book, self.device, self.wall_ms = session, book, device, wall_ms
         self.clock = ServerClock(book.last_ms, book.adj_ms)
         self.head, self.rows = bytes.fromhex(book.head), []
+        # Kept here and written once at the end: each look-up would write them otherwise.
+        self.seq, self.last_at, self.next_n = book.seq, book.last_at, device.next_n
         self.heads = _Heads(session, vessel)
         self.projector = Projector(session, vessel)
-        self.mine: dict[str, LogEntry] = {}
+        self.entries: dict[str, LogEntry] = {}
+
+    def look_up(self, ids: list[str], docs: list[str | None]) -> None:
+        """Read in a few statements what the changes to come will be compared with."""
+        for some in chunks(ids, AT_ONCE):
+            self.entries |= {row.id: row for row in self.session.execute(
+                select(LogEntry).where(col(LogEntry.vessel) == self.book.vessel,
+                                       col(LogEntry.id).in_(some))).scalars()}
+        self.heads.look_up(sorted({doc for doc in docs if isinstance(doc, str)}))
 
     def take(self, draft: Draft) -> Outcome:
         if draft.id is not None and (known := self.known(draft.id)) is not None:
             return _same_again(known, draft)
-        book = self.book
-        seen = {"epoch": book.epoch, "seq": book.seq} if book.seq else None
-        change = Change(id=draft.id or str(uuid4()), n=self.device.next_n, kind=draft.kind,
-                        v=BODY_VERSION, t=self.wall_ms, seen=seen, after=book.last_at, g=0,
+        epoch = self.book.epoch
+        seen = {"epoch": epoch, "seq": self.seq} if self.seq else None
+        change = Change(id=draft.id or str(uuid4()), n=self.next_n, kind=draft.kind,
+                        v=BODY_VERSION, t=self.wall_ms, seen=seen, after=self.last_at, g=0,
                         body=self._complete(draft))
         change = parse_change(change.to_json())
         now_ms, self.clock = tick(self.clock, self.wall_ms)
-        at = stamp(now_ms, self.wall_ms, self.wall_ms, book.last_at, self.device.dev)
-        envelope = seal(change, dev=self.device.dev, at=at, g=0,
-                        pos={book.epoch: book.seq + 1}, key=book.key)
-        return self.append(envelope)
+        at = stamp(now_ms, self.wall_ms, self.wall_ms, self.last_at, self.device.dev)
+        return self.append(seal(change, dev=self.device.dev, at=at, g=0,
+                                pos={epoch: self.seq + 1}, key=self.book.key))
 
     def append(self, envelope: Envelope) -> Outcome:
         self.head = next_head(self.head, envelope)
-        self.book.seq += 1
-        self.book.last_at = max(self.book.last_at, envelope.at)
+        self.seq += 1
+        self.last_at = max(self.last_at, envelope.at)
         if envelope.dev == self.device.dev:
-            self.device.next_n = max(self.device.next_n, envelope.n + 1)
-        row = {"vessel": self.book.vessel, "seq": self.book.seq, "id": envelope.id,
+            self.next_n = max(self.next_n, envelope.n + 1)
+        row = {"vessel": self.book.vessel, "seq": self.seq, "id": envelope.id,
                "kind": envelope.kind, "dev": envelope.dev, "n": envelope.n, "at": envelope.at,
                "batch": envelope.body.get("batch", ""),
                "raw": canonical(envelope.to_json()).decode(), "head": self.head.hex()}
         self.rows.append(row)
-        self.mine[envelope.id] = LogEntry(**row)
+        self.entries[envelope.id] = LogEntry(**row)
         self.heads.follow(envelope)
         self.projector.add(envelope)
-        return Outcome(envelope.id, self.book.seq, envelope.at, was_new=True)
+        return Outcome(envelope.id, self.seq, envelope.at, was_new=True)
 
     def _complete(self, draft: Draft) -> dict[str, Any]:
         """Check the fields of a setting and name the versions that it stands on."""
@@ -154,17 +177,17 @@ class _Door:
                 "base": self.heads.of(doc, fields) if base is None else base}
 
     def known(self, ident: str) -> LogEntry | None:
-        if ident in self.mine:
-            return self.mine[ident]
-        return self.session.exec(_entry(self.book.vessel, ident)).scalars().first()
+        """Give the entry with this id, if it was looked up or written just now."""
+        return self.entries.get(ident)
 
     def close(self) -> None:
         """Write what was taken: the log first, then the tables that follow it."""
         if not self.rows:
             return
-        for at in range(0, len(self.rows), AT_ONCE):
-            self.session.execute(insert(LogEntry), self.rows[at:at + AT_ONCE])
-        self.book.head = self.head.hex()
+        for some in chunks(self.rows, AT_ONCE):
+            self.session.execute(insert(LogEntry), some)
+        self.book.head, self.book.seq, self.book.last_at = self.head.hex(), self.seq, self.last_at
+        self.device.next_n = self.next_n
         self.book.last_ms, self.book.adj_ms = self.clock.last_ms, self.clock.adj_ms
         self.session.add(self.book)
         self.session.add(self.device)
@@ -180,32 +203,27 @@ class _Heads:
         self.by_doc: dict[str, dict[str, list[str]]] = {}
 
     def of(self, doc: str, fields: Iterable[str]) -> dict[str, list[str]]:
-        known = self._load(doc)
+        known = self.by_doc.get(doc, {})
         return {name: sorted(known[name]) for name in fields if known.get(name)}
 
     def follow(self, envelope: Envelope) -> None:
         if envelope.kind != "set":
             return
-        known = self._load(envelope.body["doc"])
+        known = self.by_doc.setdefault(envelope.body["doc"], {})
         for name in envelope.body["f"]:
             old = set(envelope.body["base"].get(name, ()))
             known[name] = [one for one in known.get(name, ()) if one not in old] + [envelope.id]
 
-    def _load(self, doc: str) -> dict[str, list[str]]:
-        if doc not in self.by_doc:
-            rows = self.session.execute(
-                select(col(FieldVersion.field), col(FieldVersion.change_id)).where(
-                    col(FieldVersion.vessel) == self.vessel, col(FieldVersion.doc) == doc,
-                    col(FieldVersion.is_head)))
-            found: dict[str, list[str]] = {}
-            for name, change_id in rows:
-                found.setdefault(name, []).append(change_id)
-            self.by_doc[doc] = found
-        return self.by_doc[doc]
-
-
-def _entry(vessel: str, ident: str) -> Any:
-    return select(LogEntry).where(col(LogEntry.vessel) == vessel, col(LogEntry.id) == ident)
+    def look_up(self, docs: list[str]) -> None:
+        """Read the versions that stand for these documents."""
+        self.by_doc |= {doc: {} for doc in docs}
+        for some in chunks(docs, AT_ONCE):
+            for doc, name, change_id in self.session.execute(
+                    select(col(FieldVersion.doc), col(FieldVersion.field),
+                           col(FieldVersion.change_id)).where(
+                        col(FieldVersion.vessel) == self.vessel, col(FieldVersion.doc).in_(some),
+                        col(FieldVersion.is_head))):
+                self.by_doc[doc].setdefault(name, []).append(change_id)
 
 
 def _same_again(known: LogEntry, draft: Draft) -> Outcome:

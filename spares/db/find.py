@@ -9,7 +9,7 @@ from uuid import UUID
 from sqlalchemy import func, select, text
 from sqlmodel import Session, col
 
-from spares.db.tables import DOCUMENT_TABLES, LogEntry, Logbook, Search
+from spares.db.tables import DOCUMENT_TABLES, Logbook, LogEntry, Search
 from spares.domain.codes import is_code, normalise
 from spares.domain.documents import REF
 from spares.domain.identity import id_of, kind_of, ref

@@ -9,7 +9,7 @@ from sqlalchemy import select
 from sqlmodel import Session, col
 
 from spares.db.rows import chunks
-from spares.db.tables import (DOCUMENT_TABLES, CellRow, Fitting, Reading, Sameness, ServiceRecord)
+from spares.db.tables import DOCUMENT_TABLES, CellRow, Fitting, Reading, Sameness, ServiceRecord
 from spares.domain.aboard import RECORDS, Aboard, Done, Fitted, Lying, MeterReading
 from spares.domain.book import kept_names
 from spares.domain.documents import DOCUMENTS

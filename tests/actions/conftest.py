@@ -21,8 +21,10 @@ FILES = {
     "lockers": "no;name;code;aboard;reachable\nL01;Port shelf;NNH9;yes;yes\n"
                "L02;Bilge box;EPXR;yes;no\nL03;Shed;F3JE;no;no\n",
     "parts": "no;name;maker;number;kind\nP01;Old pump;Quillsund;QS 1;pump\n"
-             "P02;New pump;Quillsund;QS 2;pump\nP03;Impeller for old pump;Quillsund;QS 1-I;impeller\n"
-             "P04;Impeller for new pump;Quillsund;QS 2-I;impeller\nP05;Filter;Fennholt;FH 5;filter\n"
+             "P02;New pump;Quillsund;QS 2;pump\n"
+             "P03;Impeller for old pump;Quillsund;QS 1-I;impeller\n"
+             "P04;Impeller for new pump;Quillsund;QS 2-I;impeller\n"
+             "P05;Filter;Fennholt;FH 5;filter\n"
              "P06;Filter of another make;Pellwick;PW 5;filter\n",
     "points": "no;name;machine;parent;as_part;template;kind\nENG-01;sea-water pump;ENG;;;;pump\n"
               "ENG-02;filter;ENG;;;;filter\n"

@@ -10,13 +10,14 @@ from sqlalchemy import text
 
 from spares.db import engine as engine_module
 from spares.db.engine import Store, open_store
-from spares.errors import DiskFull, StoreBusy, StoreDamaged, UpgradeFailed
 from spares.db.tables import Setting
+from spares.errors import DiskFull, StoreBusy, StoreDamaged, UpgradeFailed
 
 
 @pytest.mark.parametrize(("pragma", "value"), [
     ("journal_mode", "wal"), ("synchronous", 2), ("foreign_keys", 1), ("trusted_schema", 0)])
-def test_every_connection_is_set_up_and_reads_back(store: Store, pragma: str, value: object) -> None:
+def test_every_connection_is_set_up_and_reads_back(store: Store, pragma: str,
+                                                   value: object) -> None:
     with store.reading() as session:
         assert session.execute(text(f"PRAGMA {pragma}")).scalar() == value
 

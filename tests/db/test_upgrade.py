@@ -35,7 +35,8 @@ def test_a_store_of_the_first_step_comes_up_with_its_data(tmp_path: Path) -> Non
     with store.reading() as session:
         assert upgrade.version_of(store.engine) == upgrade.LATEST
         assert session.get(Logbook, VESSEL) is not None
-        found = session.execute(text("SELECT rowid FROM search_words WHERE search_words MATCH 'mpel'"))
+        found = session.execute(
+            text("SELECT rowid FROM search_words WHERE search_words MATCH 'mpel'"))
         assert len(found.all()) == 1
     store.close()
 

@@ -6,13 +6,14 @@ from the voids once both are there.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from sqlalchemy import insert, select, update
 from sqlmodel import Session, SQLModel, col
 
 from spares.db.rows import chunks
-from spares.db.tables import (FitCheck, Fitting, PhotoRef, Reading, ServiceRecord, Settlement)
+from spares.db.tables import FitCheck, Fitting, PhotoRef, Reading, ServiceRecord, Settlement
 from spares.sync.change import Envelope
 
 VOIDABLE = (Reading, ServiceRecord, Fitting, PhotoRef)
@@ -90,5 +91,6 @@ def _photo(envelope: Envelope) -> tuple[type[SQLModel], dict[str, Any]]:
                       "mime": body["mime"], "voided": False}
 
 
-_ROWS = {"void": _settlement, "settle": _settlement, "restamp": _settlement,
-         "reading": _reading, "service": _service, "exchange": _exchange, "fit-check": _fit_check, "photo": _photo}
+_ROWS: dict[str, Callable[[Envelope], tuple[type[SQLModel], dict[str, Any]]]] = {
+    "void": _settlement, "settle": _settlement, "restamp": _settlement, "reading": _reading,
+    "service": _service, "exchange": _exchange, "fit-check": _fit_check, "photo": _photo}

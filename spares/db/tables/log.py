@@ -3,6 +3,7 @@
 from sqlalchemy import BigInteger, Column, LargeBinary, Text, UniqueConstraint
 from sqlmodel import JSON, Field, SQLModel
 
+
 class Logbook(SQLModel, table=True):
     """One vessel's log: who she is to other stores, its key, its clock, its end."""
 

@@ -4,7 +4,6 @@ import sqlalchemy as sa
 from alembic import op
 from sqlmodel.sql.sqltypes import AutoString as Text
 
-
 revision = '0001'
 down_revision = None
 branch_labels = None

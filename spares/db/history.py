@@ -1,0 +1,106 @@
+"""Look into the log: single changes, acts, what was undone, versions of a field."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any
+
+from sqlalchemy import select
+from sqlmodel import Session, col
+
+from spares.db.rows import chunks
+from spares.db.tables import CellRow, Effect, FieldVersion, LogEntry, Settlement
+
+#: What a setting says in its note when it sets fields back.
+UNDO_NOTE = "undo of "
+
+
+def entry(session: Session, vessel: str, ident: str) -> LogEntry | None:
+    """Give the change with this id."""
+    return session.execute(select(LogEntry).where(
+        col(LogEntry.vessel) == vessel, col(LogEntry.id) == ident)).scalars().first()
+
+
+def newest(session: Session, vessel: str, limit: int, before: int | None = None) -> list[LogEntry]:
+    """Give the newest changes, those before position *before* of the log if it is given."""
+    query = select(LogEntry).where(col(LogEntry.vessel) == vessel)
+    if before is not None:
+        query = query.where(col(LogEntry.seq) < before)
+    return list(session.execute(query.order_by(col(LogEntry.seq).desc()).limit(limit)).scalars())
+
+
+def act_of(session: Session, row: LogEntry) -> list[LogEntry]:
+    """Give the changes of one act that still stand, in their order."""
+    if not row.batch:
+        return [row]
+    rows = session.execute(select(LogEntry).where(
+        col(LogEntry.vessel) == row.vessel, col(LogEntry.batch) == row.batch)
+        .order_by(col(LogEntry.seq))).scalars().all()
+    undone = undone_among(session, row.vessel, [one.id for one in rows])
+    return [one for one in rows if one.id not in undone]
+
+
+def undone_among(session: Session, vessel: str, ids: Sequence[str]) -> set[str]:
+    """Give which of these changes were undone, by a void or by setting fields back."""
+    found: set[str] = set()
+    for some in chunks(ids, 500):
+        found |= set(session.execute(select(col(Settlement.of)).where(
+            col(Settlement.vessel) == vessel, col(Settlement.kind) == "void",
+            col(Settlement.of).in_(some))).scalars())
+    for raw in session.execute(select(col(LogEntry.raw)).where(
+            col(LogEntry.vessel) == vessel, col(LogEntry.kind) == "set",
+            col(LogEntry.raw).contains(f'"note":"{UNDO_NOTE}'))).scalars():
+        found.add(body_of(raw).get("note", "").removeprefix(UNDO_NOTE))
+    return found & set(ids)
+
+
+def body_of(raw: str) -> dict[str, Any]:
+    """Give the body of a change as the log keeps it."""
+    body: dict[str, Any] = json.loads(raw)["body"]
+    return body
+
+
+def value_before(session: Session, row: LogEntry,
+                 name: str) -> tuple[Any, list[str], bool]:
+    """Look at what setting a field replaced.
+
+    Returns:
+        The value before *row* (None if there was none), the versions that stand
+        now, and whether a later setting stands on *row*.
+    """
+    versions = list(session.execute(select(FieldVersion).where(
+        col(FieldVersion.vessel) == row.vessel, col(FieldVersion.doc) == body_of(row.raw)["doc"],
+        col(FieldVersion.field) == name).order_by(col(FieldVersion.at))).scalars())
+    mine = next(one for one in versions if one.change_id == row.id)
+    before = [one for one in versions if one.change_id in mine.base]
+    return (before[-1].value if before else None,
+            [one.change_id for one in versions if one.is_head],
+            any(row.id in one.base for one in versions))
+
+
+def began_document(session: Session, row: LogEntry) -> bool:
+    """Say whether this setting was the first of its document."""
+    first = session.execute(select(col(FieldVersion.change_id)).where(
+        col(FieldVersion.vessel) == row.vessel, col(FieldVersion.doc) == body_of(row.raw)["doc"])
+        .order_by(col(FieldVersion.at))).scalars().first()
+    return first == row.id
+
+
+def doubted(session: Session, vessel: str, change: str) -> tuple[str, str] | None:
+    """Give the part and the count against which a movement is in doubt."""
+    keys = session.execute(select(Effect).where(
+        col(Effect.vessel) == vessel, col(Effect.change_id) == change)).scalars()
+    for key in keys:
+        cell = session.get(CellRow, (vessel, key.part, key.locker, key.lot))
+        if cell is None or change not in cell.doubts:
+            continue
+        count = session.execute(
+            select(col(LogEntry.id)).join(Effect, (col(Effect.change_id) == LogEntry.id)
+                                          & (col(Effect.vessel) == LogEntry.vessel))
+            .where(col(LogEntry.vessel) == vessel, col(LogEntry.kind) == "counted",
+                   col(Effect.part) == key.part, col(Effect.locker) == key.locker,
+                   col(Effect.lot) == key.lot).order_by(col(LogEntry.at).desc())).scalars().first()
+        if count is not None:
+            return key.part, count
+    return None
