@@ -22,13 +22,14 @@ SIGN = "Caution"  # always shown as a word beside the triangle, never by colour 
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """One caution: the hazard words that call it, and what is said."""
+    """One caution: the words that call it, what is said, what to tick before and after."""
 
     words: tuple[str, ...]
     mark: str
     shown: str
     text: str
     shut_off: tuple[str, ...]
+    after: tuple[str, ...]
     source: str
 
 
@@ -37,7 +38,7 @@ def all_cautions() -> tuple[Caution, ...]:
     """Give every caution in the order in which they are shown."""
     return tuple(
         Caution(tuple(entry["words"]), entry["mark"], entry["shown"], entry["text"],
-                tuple(entry["shut_off"]), entry["source"])
+                tuple(entry["shut_off"]), tuple(entry["after"]), entry["source"])
         for entry in _file()["caution"]
     )
 

@@ -1,0 +1,109 @@
+"""The pieces that papers are built of: text, tables, boxes to tick, lines to write on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TypeAlias
+from xml.sax.saxutils import escape
+
+from reportlab.lib.colors import black
+from reportlab.lib.enums import TA_LEFT, TA_RIGHT
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.platypus import Flowable, Paragraph, Spacer, Table
+
+from spares.paper.lettering import BOLD, PLAIN, load_fonts, readable
+from spares.paper.points import POINTS_PER_MM
+from spares.units import format_number
+
+BOX = "☐"
+TRIANGLE = "⚠"
+BODY_PT = 10.0
+_PAD_PT = 2.0
+
+Cell: TypeAlias = "Flowable | str | list[Flowable]"
+
+
+def text(
+    words: str, size_pt: float = BODY_PT, *, bold: bool = False, right: bool = False,
+    lead: str = "",
+) -> Paragraph:
+    """Make a paragraph, its `lead` in bold; what the fonts lack shows as `?`."""
+    load_fonts()
+    style = ParagraphStyle(
+        "text", fontName=BOLD if bold else PLAIN, fontSize=size_pt, leading=size_pt * 1.2,
+        alignment=TA_RIGHT if right else TA_LEFT)
+    shown = escape(readable(words))
+    if lead:
+        shown = f'<font name="{BOLD}">{escape(readable(lead))}</font> {shown}'
+    return Paragraph(shown, style)
+
+
+def heading(words: str, size_pt: float = 12) -> list[Flowable]:
+    """Make a heading with air above, kept with what follows."""
+    line = text(words, size_pt, bold=True)
+    line.keepWithNext = True
+    return [gap(3), line, gap(1)]
+
+
+def gap(height_mm: float) -> Spacer:
+    """Make empty height."""
+    return Spacer(1, height_mm * POINTS_PER_MM)
+
+
+def quantity_text(quantity: object, unit: str = "pcs") -> str:
+    """Give a quantity as printed: 2, or 0.5 L; pieces go without their unit."""
+    number = format_number(quantity)
+    return number if unit == "pcs" else f"{number} {unit}"
+
+
+def table(
+    titles: Sequence[str], rows: Sequence[Sequence[Cell]], widths_mm: Sequence[float], *,
+    size_pt: float = BODY_PT, row_mm: float = 0,
+) -> Table:
+    """Make a ruled table whose titles repeat on every page.
+
+    Strings become paragraphs of `size_pt`. `row_mm` is the least height of a
+    row, for a pencil. Without rows the titles stand alone.
+    """
+    body = [[text(cell, size_pt) if isinstance(cell, str) else cell for cell in row]
+            for row in rows]
+    head = [[text(title, size_pt - 1, bold=True) for title in titles]] if titles else []
+    made = Table(
+        head + body, colWidths=[width * POINTS_PER_MM for width in widths_mm],
+        rowHeights=None, repeatRows=len(head), splitInRow=1, hAlign="LEFT",
+        minRowHeights=[0] * len(head) + [row_mm * POINTS_PER_MM] * len(body))
+    rules = [
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("LEFTPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-1, -1), 4),
+        ("TOPPADDING", (0, 0), (-1, -1), _PAD_PT), ("BOTTOMPADDING", (0, 0), (-1, -1), _PAD_PT),
+        ("LINEBELOW", (0, 0), (-1, -1), 0.3, black),
+    ]
+    if head:
+        rules.append(("LINEBELOW", (0, 0), (-1, 0), 0.9, black))
+    made.setStyle(rules)
+    return made
+
+
+def framed(content: Sequence[Flowable], width_mm: float, line_pt: float = 1.5) -> Table:
+    """Put a heavy line round something that must be seen."""
+    made = Table([[list(content)]], colWidths=[width_mm * POINTS_PER_MM], hAlign="LEFT")
+    made.setStyle([
+        ("BOX", (0, 0), (-1, -1), line_pt, black),
+        ("LEFTPADDING", (0, 0), (-1, -1), 6), ("RIGHTPADDING", (0, 0), (-1, -1), 6),
+        ("TOPPADDING", (0, 0), (-1, -1), 4), ("BOTTOMPADDING", (0, 0), (-1, -1), 5),
+    ])
+    return made
+
+
+def blanks(labels: Sequence[str], widths_mm: Sequence[float], *, size_pt: float = BODY_PT,
+           height_mm: float = 10) -> Table:
+    """Make named blanks side by side, each with a line for a pencil."""
+    made = Table(
+        [[text(label, size_pt) for label in labels]],
+        colWidths=[width * POINTS_PER_MM for width in widths_mm],
+        rowHeights=[height_mm * POINTS_PER_MM], hAlign="LEFT")
+    made.setStyle([
+        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0),
+        ("TOPPADDING", (0, 0), (-1, -1), 1), ("LINEBELOW", (0, 0), (-1, -1), 0.5, black),
+    ])
+    return made

@@ -1,0 +1,182 @@
+"""The job card: one carrying-out of a service, on one side of A4 where it can be.
+
+The cautions stand on top and cannot be left out, and the sentence that defers
+to local rules, the maker's book and the licensed trade ends them. Blanks are
+wide enough for a pencil.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from reportlab.platypus import Flowable, KeepTogether
+
+from spares.domain.cautions import SIGN, Caution, cautions_for, closing_sentence
+from spares.paper.cells import (
+    BOX,
+    TRIANGLE,
+    Cell,
+    blanks,
+    framed,
+    gap,
+    heading,
+    quantity_text,
+    table,
+    text,
+)
+from spares.paper.lists import LockerName
+from spares.paper.pages import Head, lay_out, room_mm
+
+ALWAYS = ("stored energy",)  # every job that comes with a card opens something
+SIZES_PT = (12.0, 11.0, 10.0, 9.0)  # the largest that keeps the card on one side
+FROM_THE_BOOK = "from the maker's book, page:"
+
+
+@dataclass(frozen=True, slots=True)
+class CardKitLine:
+    """What the job needs of one part, and what lies where; `locker` None for missing."""
+
+    part: str
+    maker_number: str
+    needed: object
+    aboard: object
+    locker: LockerName | None
+    unit: str = "pcs"
+    short: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class CardReading:
+    """A figure to write down; without limits they come from the maker's book."""
+
+    what: str
+    unit: str = ""
+    limits: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class JobCard:
+    """One service as it is carried out; kit lines come in walking order."""
+
+    machine: str
+    place: str
+    service: str
+    why_now: str
+    hazards: tuple[str, ...]
+    kit: tuple[CardKitLine, ...] = ()
+    tools: tuple[str, ...] = ()
+    shut_off: tuple[str, ...] = ()
+    steps: tuple[str, ...] = ()
+    readings: tuple[CardReading, ...] = ()
+    waste: str = ""
+    note: str = ""
+
+
+def job_card_pdf(head: Head, card: JobCard, *, page: str = "A4") -> bytes:
+    """Draw the card at the largest type that keeps it on one side.
+
+    A job too long for one side goes on overleaf. InvalidInput for a hazard word
+    that is not known.
+    """
+    cautions = cautions_for((*card.hazards, *ALWAYS), "#/hazards")
+    for size in SIZES_PT:
+        made, pages = lay_out(head, _story(card, cautions, size, room_mm(page)), page, card)
+        if pages == 1:
+            break
+    return made
+
+
+def _story(card: JobCard, cautions: Sequence[Caution], size: float, room: float
+           ) -> list[Flowable]:
+    return [
+        text(f"{card.service}", size + 3, bold=True),
+        text(f"{card.machine} · {card.place}" if card.place else card.machine, size),
+        text(f"Why now: {card.why_now}", size),
+        *([text(card.note, size - 1)] if card.note else []),
+        gap(2), framed(_said(cautions, size), room),
+        *_shut_off(card, cautions, size),
+        *_kit(card, size, room),
+        *_steps(card, size, room),
+        *_readings(card, size, room),
+        *_after(cautions, size),
+        KeepTogether(_closing(card, size, room)),
+    ]
+
+
+def _said(cautions: Sequence[Caution], size: float) -> list[Flowable]:
+    said: list[Flowable] = []
+    for caution in cautions:
+        said += [text(caution.text, size - 1, lead=f"{TRIANGLE} {SIGN}, {caution.mark}:"),
+                 gap(0.8)]
+    return [*said, text(closing_sentence(), size - 1, bold=True)]
+
+
+def _shut_off(card: JobCard, cautions: Sequence[Caution], size: float) -> list[Flowable]:
+    own = [*card.shut_off, *(line for caution in cautions for line in caution.shut_off)]
+    lines = [text(f"{BOX} {line}", size) for line in dict.fromkeys(own)]
+    return [*heading("Shut off first", size), *lines] if lines else []
+
+
+def _kit(card: JobCard, size: float, room: float) -> list[Flowable]:
+    if not card.kit:
+        return [*heading("Kit", size), text("No parts are named for this job.", size)]
+    ordered = sorted(card.kit, key=lambda line: not line.short)  # missing lines first
+    rows: list[list[Cell]] = [[
+        text(BOX, size),
+        [text(line.part, size), text(line.maker_number, size - 2)],
+        text(quantity_text(line.needed, line.unit), size, bold=True),
+        _where(line, size),
+    ] for line in ordered]
+    made = table(["", "Kit, in walking order", "Need", "Where"], rows,
+                 [8, room * 0.62 - 8 - 18, 18, room * 0.38], size_pt=size)
+    tools = [text(f"Tools: {', '.join(card.tools)}", size)] if card.tools else []
+    return [gap(2), made, *tools]
+
+
+def _where(line: CardKitLine, size: float) -> list[Flowable]:
+    said: list[Flowable] = []
+    if line.short:
+        there = quantity_text(line.aboard, line.unit)
+        said.append(text(f"MISSING: {there} aboard", size, bold=True))
+    if line.locker is not None:
+        said += [text(line.locker.short, size), text(line.locker.name, size - 2)]
+    return said
+
+
+def _steps(card: JobCard, size: float, room: float) -> list[Flowable]:
+    if card.steps:
+        return [*heading("Steps", size),
+                *(text(f"{BOX} {number}. {step}", size)
+                  for number, step in enumerate(card.steps, start=1))]
+    return [gap(2), *(blanks([label], [room], size_pt=size)
+                      for label in (f"Steps {FROM_THE_BOOK}", "", ""))]
+
+
+def _readings(card: JobCard, size: float, room: float) -> list[Flowable]:
+    if not card.readings:
+        return []
+    rows: list[list[Cell]] = [
+        [" ".join(filter(None, [line.what, line.unit and f"[{line.unit}]"])),
+         line.limits or "maker's book:", "", ""] for line in card.readings]
+    return [gap(2), table(["Readings", "Limits", "Before", "After"], rows,
+                          [room * 0.34, room * 0.26, room * 0.2, room * 0.2],
+                          size_pt=size, row_mm=8)]
+
+
+def _after(cautions: Sequence[Caution], size: float) -> list[Flowable]:
+    lines = [text(f"{BOX} {line}", size) for caution in cautions for line in caution.after]
+    return [*heading("Before it runs again", size), *lines] if lines else []
+
+
+def _closing(card: JobCard, size: float, room: float) -> list[Flowable]:
+    third = room / 3
+    return [
+        gap(2),
+        blanks([f"Waste: {card.waste}" if card.waste else "Waste, litres and where landed:",
+                f"Pieces accounted for:  {BOX} yes  {BOX} no, open:"],
+               [room / 2, room / 2], size_pt=size),
+        blanks(["Done by:", "Date:", "Hours on the counter:"], [third] * 3, size_pt=size),
+        blanks([f"Proof:  {BOX} seen  {BOX} measured  {BOX} photo  {BOX} yard's word",
+                "Signed:"], [room * 0.62, room * 0.38], size_pt=size),
+    ]

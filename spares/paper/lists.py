@@ -1,0 +1,139 @@
+"""Short lists: put away, locker lid, index A to Z, stranded."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from reportlab.platypus import Flowable
+
+from spares.domain.search_text import fold
+from spares.paper.cells import BOX, Cell, gap, heading, quantity_text, table, text
+from spares.paper.dates import date_text
+from spares.paper.pages import Head, paper_pdf, room_mm
+
+
+@dataclass(frozen=True, slots=True)
+class LockerName:
+    """How a locker is called on paper: number, words, and the code on its label."""
+
+    no: str
+    name: str
+    code: str = ""
+
+    @property
+    def short(self) -> str:
+        """Number with code, such as L17 (EMJR)."""
+        return f"{self.no} ({self.code})" if self.code else self.no
+
+
+@dataclass(frozen=True, slots=True)
+class StowedLine:
+    """Some of a part in a locker; `quantity` is None when nobody has counted."""
+
+    locker: LockerName
+    part: str
+    quantity: object | None
+    maker_number: str = ""
+    unit: str = "pcs"
+    condition: str = ""
+    use_by: str | None = None
+
+    @property
+    def counted(self) -> str:
+        """The quantity, or that it is not known."""
+        if self.quantity is None:
+            return "not counted"
+        return quantity_text(self.quantity, self.unit)
+
+
+@dataclass(frozen=True, slots=True)
+class StrandedLine:
+    """Pieces that fit nothing as fitted today, and what they once belonged to."""
+
+    part: str
+    maker_number: str
+    quantity: object
+    places: tuple[str, ...]
+    belonged_to: str
+    taken_out_on: str | None = None
+    unit: str = "pcs"
+
+
+def put_away_list_pdf(head: Head, lines: Sequence[StowedLine], *, page: str = "A5") -> bytes:
+    """Draw what arrived and where it goes, locker by locker in the order given (walking order)."""
+    room = room_mm(page)
+    story: list[Flowable] = [] if lines else [text("Nothing is waiting to be put away.", 12)]
+    for locker, block in groupby(lines, key=lambda line: line.locker):
+        story += heading(f"{locker.short}  {locker.name}")
+        rows = [[text(BOX, 14), [text(line.part, 11), text(line.maker_number, 9)],
+                 text(line.counted, 13, bold=True, right=True)] for line in block]
+        story.append(table([], rows, [9, room - 9 - 26, 26]))
+    return paper_pdf(head, story, page, lines)
+
+
+def lid_list_pdf(
+    head: Head, locker: LockerName, lines: Sequence[StowedLine], *, page: str = "A5",
+) -> bytes:
+    """Draw the list for the inside of a locker's lid, for a day with a flat phone."""
+    room = room_mm(page)
+    story: list[Flowable] = [
+        text(locker.code or locker.no, 30, bold=True), gap(4),
+        text(f"{locker.no}  {locker.name}", 13, bold=True), gap(3)]
+    rows: list[list[Cell]] = [
+        [[text(line.part, 11), text(line.maker_number, 9)], line.counted, _state(line), ""]
+        for line in lines]
+    if not lines:
+        story += [text("Nothing recorded in here."), gap(2)]
+    rows += [["", "", "", ""]] * 2  # for what is found or put in before the next print
+    story.append(table(["Part", "Count", "State", "Pencil"], rows,
+                       [room - 22 - 32 - 24, 22, 32, 24], size_pt=11, row_mm=11))
+    return paper_pdf(head, story, page, (locker, lines))
+
+
+def parts_index_pdf(head: Head, lines: Sequence[StowedLine], *, page: str = "A4") -> bytes:
+    """Draw the index of every part from A to Z with the lockers it lies in.
+
+    Lines of one part come together; the order is that of folded names.
+    """
+    room = room_mm(page)
+    ordered = sorted(lines, key=lambda line: (fold(line.part), line.maker_number, line.locker.no))
+    story: list[Flowable] = [] if lines else [text("No parts are recorded.", 12)]
+    for letter, block in groupby(ordered, key=lambda line: fold(line.part)[:1].upper()):
+        story += heading(letter or "?")
+        rows = []
+        for (part, number), places in groupby(block, key=lambda one: (one.part, one.maker_number)):
+            where = [f"{one.locker.short}: {one.counted}" if one.locker.no else "none aboard"
+                     for one in places]
+            rows.append([text(part), number, [text(line) for line in where]])
+        story.append(table([], rows, [room * 0.45, room * 0.27, room * 0.28]))
+    return paper_pdf(head, story, page, lines)
+
+
+def stranded_list_pdf(head: Head, lines: Sequence[StrandedLine], *, page: str = "A4") -> bytes:
+    """Draw what fits nothing any more, with boxes for what shall become of it."""
+    room = room_mm(page)
+    story: list[Flowable] = [] if lines else [text("Nothing is stranded.", 12)]
+    rows = [[
+        [text(line.part, 11, bold=True), text(line.maker_number)],
+        quantity_text(line.quantity, line.unit),
+        [text(place) for place in line.places],
+        [text(f"Belongs to {line.belonged_to}"), *_taken_out(line)],
+        [text(f"{BOX} {choice}", 11) for choice in ("keep", "give", "sell")],
+    ] for line in lines]
+    if rows:
+        story.append(table(["Part", "Count", "Where", "Why", "What now"], rows,
+                           [room * 0.29, room * 0.1, room * 0.2, room * 0.28, room * 0.13]))
+    return paper_pdf(head, story, page, lines)
+
+
+def _state(line: StowedLine) -> str:
+    use_by = f"use by {date_text(line.use_by)}" if line.use_by else ""
+    return ", ".join(filter(None, [line.condition, use_by]))
+
+
+def _taken_out(line: StrandedLine) -> list[Flowable]:
+    if not line.taken_out_on:
+        return []
+    return [text(f"taken out on {date_text(line.taken_out_on)}")]
