@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
@@ -109,9 +109,10 @@ def _catalogue() -> tuple[dict[str, Unit], dict[str, Unit]]:
 _EXACT, _LOOSE = _catalogue()
 _FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
               "⅓": "1/3", "⅔": "2/3"}
+_LONGEST = 80       # characters; nobody types more for one quantity
 _NUMBER = re.compile(
     r"(?P<sign>[+\-−]?)\s*(?:(?P<whole>\d+)(?:\s+|\s*-\s*))?(?P<over>\d+)\s*/\s*(?P<under>\d+)"
-    r"|(?P<plain>[+\-−]?\s*(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+\-]?\d+)?)")
+    r"|(?P<plain>[+\-−]?\s*(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+\-]?\d{1,2}(?!\d))?)")
 
 
 def unit_named(name: str) -> Unit:
@@ -278,8 +279,7 @@ def format_number(number: Any, most: int = 3, least: int = 0) -> str:
         ('15.875', '65.0')
     """
     value = exact(number)
-    scaled = Decimal(abs(value.numerator) * 10**most) / Decimal(value.denominator)
-    whole = int(scaled.quantize(Decimal(1), rounding=ROUND_HALF_UP))
+    whole = (2 * abs(value.numerator) * 10**most + value.denominator) // (2 * value.denominator)
     sign = "-" if value < 0 and whole else ""
     digits = str(whole).rjust(most + 1, "0")
     head, tail = (digits[:-most], digits[-most:]) if most else (digits, "")
@@ -314,6 +314,8 @@ def format_quantity(quantity: Quantity) -> str:
 def _read_number(text: str) -> tuple[Fraction, str]:
     """Split *text* into its number and what follows."""
     spelt = str(text).strip()
+    if len(spelt) > _LONGEST:
+        raise UnknownUnit(f"{spelt[:20]!r}... is too long for a quantity")
     for glyph, fraction in _FRACTIONS.items():
         spelt = spelt.replace(glyph, f" {fraction}")
     spelt = spelt.strip()

@@ -1,0 +1,20 @@
+"""Does this part fit this place: kind sheets, designations, judges, the verdict.
+
+`check_fit(FitRequest) -> FitVerdict` is the way in; `sheet(kind)` and `load_sheets()` give the
+kind sheets, `KindSheet.measuring_sheet()` what to measure.
+"""
+
+from spares.domain.fit.sheets import KindSheet, load_sheets, named_changes, sheet
+from spares.domain.fit.values import (
+    Claim,
+    FitRequest,
+    FitVerdict,
+    Link,
+    Origin,
+    Place,
+    Row,
+)
+from spares.domain.fit.verdict import check_fit
+
+__all__ = ["Claim", "FitRequest", "FitVerdict", "KindSheet", "Link", "Origin", "Place", "Row",
+           "check_fit", "load_sheets", "named_changes", "sheet"]

@@ -1,0 +1,56 @@
+"""Judges: one function a question, named by the kind sheets.
+
+A judge takes the context, the sheet's line, the claim asked and the claim offered (None where
+there is none) and gives a Finding. `@judge(name)` lets sheets name it; a judge that is `alone`
+also answers where the part says nothing of the attribute itself, or where nothing is asked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from importlib import import_module
+
+from spares.domain.fit.context import Context
+from spares.domain.fit.finding import Finding
+from spares.domain.fit.sheets import Attribute
+from spares.domain.fit.values import Claim
+
+Judge = Callable[[Context, Attribute, Claim | None, Claim | None], Finding]
+_JUDGES: dict[str, Judge] = {}
+_ALONE: set[str] = set()
+_MODULES = ("plain", "threads", "pumps", "ports", "materials", "ages")
+
+
+def judge(name: str, *, alone: bool = False) -> Callable[[Judge], Judge]:
+    """Register a function as the judge called *name*."""
+    def keep(function: Judge) -> Judge:
+        _JUDGES[name] = function
+        if alone:
+            _ALONE.add(name)
+        return function
+    return keep
+
+
+def judge_of(attribute: Attribute) -> Judge:
+    """Give the judge that a line of a sheet names, else that of its type."""
+    _load()
+    return _JUDGES[attribute.judge or attribute.type]
+
+
+def answers_alone(attribute: Attribute) -> bool:
+    """Tell whether the judge of a line answers without an offer of that attribute."""
+    _load()
+    return (attribute.judge or attribute.type) in _ALONE
+
+
+def judge_names() -> tuple[str, ...]:
+    """Give the names that a sheet may use."""
+    _load()
+    return tuple(_JUDGES)
+
+
+@cache
+def _load() -> None:
+    for module in _MODULES:
+        import_module(f"{__name__}.{module}")

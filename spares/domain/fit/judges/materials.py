@@ -1,0 +1,163 @@
+"""Judge materials: by the list asked, by the medium, by the metal they touch."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from spares.domain.fit import reading
+from spares.domain.fit.context import Context, place_number
+from spares.domain.fit.finding import Finding, caution, differs, match, unknown, worst
+from spares.domain.fit.judges import judge
+from spares.domain.fit.judges.plain import judge_absent, listed, show
+from spares.domain.fit.sheets import Attribute
+from spares.domain.fit.values import Claim
+from spares.standards import table
+from spares.units import exact
+
+_ELASTOMERS = "rubber by medium"
+_SEA = ("sea-water", "brackish")
+_NOBLE = ("stainless", "bronze", "brass", "copper", "nickel")
+
+
+@judge("material")
+def judge_material(ctx: Context, attribute: Attribute, asked: Claim | None,
+                   offered: Claim) -> Finding:
+    """Judge a material against those asked; a family asked takes each of its members."""
+    if asked is None:
+        return match("nothing is asked of it", offered=show(offered.value))
+    absent = judge_absent(attribute, asked, offered)
+    if absent:
+        return absent
+    wanted, have = listed(asked.value), listed(offered.value)
+    texts: dict[str, Any] = {"required": " or ".join(map(show, wanted)),
+                             "offered": ", ".join(map(show, have))}
+    results = [_one(item, wanted) for item in have]
+    if False in results:
+        return differs(f"not among those asked: {attribute.why}", **texts)
+    if None in results:
+        return unknown("which sort exactly is not said", attribute.measure, **texts)
+    found = match("among those asked", **texts)
+    if len(wanted) > 1 and _one(have[0], wanted[:1]) is not True:
+        return found.warn(f"{show(have[0])} is allowed, {show(wanted[0])} would be the first "
+                          "choice: look whether it serves as well")
+    return found
+
+
+@judge("rubber")
+def judge_rubber(ctx: Context, attribute: Attribute, asked: Claim | None,
+                 offered: Claim) -> Finding:
+    """Judge rubber: by the list asked; without one by the medium and the temperature."""
+    by_list = judge_material(ctx, attribute, asked, offered)
+    by_place = [f for item in listed(offered.value) for f in _by_place(ctx, item, attribute)]
+    if asked is None:
+        return worst(*by_place).but(offered=show(offered.value)) if by_place else by_list
+    if by_list.result != "match":
+        return by_list
+    # an explicit list outranks a table that nobody looked up, but what the table says is said
+    notes = [f.reason for f in by_place if f.result in ("differs", "caution")]
+    return by_list.warn(*notes)
+
+
+@judge("pump_metal")
+def judge_pump_metal(ctx: Context, attribute: Attribute, asked: Claim | None,
+                     offered: Claim) -> Finding:
+    """Judge metal of a pump: by the list asked; bare aluminium never in sea water."""
+    by_list = judge_material(ctx, attribute, asked, offered)
+    bare = [item for item in listed(offered.value) if means(item) == "aluminium"]
+    if ctx.place.medium in _SEA and bare and by_list.result != "differs":
+        said = "bare aluminium in sea water is eaten away"
+        return differs(said, required="no bare aluminium", offered=show(offered.value)) \
+            if asked is None else by_list.warn(said)
+    return by_list
+
+
+def means(name: Any) -> str:
+    """Give the usual name of a material, its own where no list has it.
+
+    Args:
+        name: As written [-].
+
+    Returns:
+        The usual name as words are compared [-].
+
+    Source:
+        Table `material_names`, from memory.
+
+    Example:
+        >>> means("Nitrile"), means("316")
+        ('nbr', 'a4')
+    """
+    return _names().get(reading.word(name), (reading.word(name), ""))[0]
+
+
+def family(name: Any) -> str:
+    """Give the family of a material; empty where no list has it.
+
+    Args:
+        name: As written [-].
+
+    Returns:
+        Such as `stainless` or `rubber` [-].
+
+    Source:
+        Table `material_names`, from memory.
+    """
+    return _names().get(reading.word(name), ("", ""))[1]
+
+
+def is_noble(name: Any) -> bool:
+    """Tell whether a metal eats aluminium where both are wet.
+
+    Args:
+        name: As written [-].
+
+    Returns:
+        Yes or no [-].
+
+    Source:
+        Order of attack in sea water, one printed list seen; common practice.
+    """
+    return family(name) in _NOBLE
+
+
+def _names() -> dict[str, tuple[str, str]]:
+    return {reading.word(r["name"]): (reading.word(r["means"]), r["family"])
+            for r in table("material_names").records()}
+
+
+def _one(have: Any, wanted: list[Any]) -> bool | None:
+    """Tell whether one material is among those asked; None where it is said too roughly."""
+    rough = False
+    for item in wanted:
+        if means(have) == means(item) or family(have) and means(item) == family(have):
+            return True
+        rough = rough or means(have) == family(item) != means(item)
+    return None if rough else False
+
+
+def _by_place(ctx: Context, material: Any, attribute: Attribute) -> list[Finding]:
+    """Judge a rubber by the medium and the temperature of the place."""
+    row = next((r for r in table("elastomers").records()
+                if reading.word(r["rubber"]) == means(material)), None)
+    if row is None:
+        return []
+    found, place = [], ctx.place
+    grade = row.get(place.medium) if place.medium else None
+    texts: dict[str, Any] = {"required": f"serves in {place.medium}", "rests_on": (_ELASTOMERS,)}
+    if grade == "good":
+        found.append(match(f"{row['rubber']} serves well in {place.medium}", **texts))
+    elif grade == "fair" or grade == "poor" and place.medium == "air":
+        found.append(caution(f"{row['rubber']} serves only fairly in {place.medium}", **texts))
+    elif grade:
+        found.append(differs(f"{row['rubber']} does not stand {place.medium}: {attribute.why}",
+                             **texts))
+    if place.temperature_c is not None:
+        heat = place_number(place, "temperature_c")
+        texts["required"] = f"serves at {show(place.temperature_c)} °C"
+        if exact(row["min_c"]) <= heat <= exact(row["max_c"]):
+            found.append(match(f"{row['rubber']} bears {row['min_c']} to {row['max_c']} °C",
+                               **texts))
+        else:
+            found.append(differs(f"{row['rubber']} bears {row['min_c']} to {row['max_c']} °C only",
+                                 **texts))
+    return found

@@ -1,0 +1,191 @@
+"""JSON in, JSON out for the fit check."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from marshmallow import Schema, ValidationError, fields, validate
+
+from spares.domain.fit import Claim, FitRequest, Link, Origin, Place, check_fit
+from spares.domain.fit.values import (
+    COMPARATORS,
+    MEDIA,
+    ORIGINS,
+    PROOFS,
+    ROLES,
+    SEVERITIES,
+)
+from spares.errors import InvalidInput
+
+_BESIDE = ("unit", "u", "origin")
+_PARTS = {"value", "system", "at_rpm", "at_bar", "seen_from", "min", "max", "major", "pitch",
+          "tpi", "taper", "left"}
+
+
+class OriginShape(Schema):
+    """Where a value is from."""
+
+    how = fields.String(validate=validate.OneOf(ORIGINS), allow_none=True)
+    when = fields.String(allow_none=True)
+    by = fields.String(allow_none=True)
+    tool = fields.String(allow_none=True)
+
+
+class Number(fields.Field):
+    """A number, or number text with point or comma."""
+
+    def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> Any:
+        if isinstance(value, bool) or not isinstance(value, int | float | str):
+            raise ValidationError("a number is needed")
+        return value
+
+
+class RequirementShape(Schema):
+    """What is asked of one attribute."""
+
+    attr = fields.String(required=True)
+    value = fields.Raw(allow_none=True, load_default=None)
+    unit = fields.String(allow_none=True)
+    tol = Number(allow_none=True)
+    u = Number(allow_none=True)
+    cmp = fields.String(validate=validate.OneOf(COMPARATORS), allow_none=True)
+    severity = fields.String(validate=validate.OneOf(SEVERITIES), allow_none=True)
+    origin = fields.Nested(OriginShape, allow_none=True)
+
+
+class PlaceShape(Schema):
+    """Where the fit point is."""
+
+    wet = fields.Boolean(truthy={True}, falsy={False}, allow_none=True)
+    medium = fields.String(validate=validate.OneOf(MEDIA), allow_none=True)
+    petrol_space = fields.Boolean(truthy={True}, falsy={False}, allow_none=True)
+    below_waterline = fields.Boolean(truthy={True}, falsy={False}, allow_none=True)
+    above_waterline = fields.Boolean(truthy={True}, falsy={False}, allow_none=True)
+    attitude = fields.String(validate=validate.OneOf(("upright", "horizontal", "inverted")),
+                             allow_none=True)
+    mating_metal = fields.String(allow_none=True)
+    temperature_c = Number(allow_none=True)
+    wire_mm2 = Number(allow_none=True)
+    rotation = fields.Raw(allow_none=True)
+    engine_speed_rpm = Number(allow_none=True)
+    drive_pulley_mm = Number(allow_none=True)
+    driven_pulley_mm = Number(allow_none=True)
+    driven_by = fields.String(validate=validate.OneOf(("belt", "gear", "tang", "electric")),
+                              allow_none=True)
+    slip = Number(allow_none=True)
+
+
+class LinkShape(Schema):
+    """A recorded tie of the part to the fit point."""
+
+    role = fields.String(validate=validate.OneOf(ROLES), load_default="takes")
+    proof = fields.String(validate=validate.OneOf(PROOFS), required=True)
+
+
+class Request(Schema):
+    """A fit check: what is asked, what is offered, where, and what is recorded."""
+
+    kind = fields.String(required=True)
+    place = fields.Nested(PlaceShape, allow_none=True, load_default=dict)
+    requires = fields.List(fields.Nested(RequirementShape), load_default=list)
+    offers = fields.Dict(keys=fields.String(), values=fields.Raw(allow_none=True),
+                         load_default=dict)
+    links = fields.List(fields.Nested(LinkShape), load_default=list)
+    companions = fields.Dict(keys=fields.String(), values=fields.List(fields.String()),
+                             load_default=dict)
+    today = fields.Date(allow_none=True)
+
+
+def answer(loaded: dict[str, Any]) -> dict[str, Any]:
+    """Check the fit and give the verdict as plain JSON.
+
+    Raises:
+        InvalidInput: a kind, an attribute or a value cannot be read; `errors` says where.
+    """
+    return check_fit(read_request(loaded)).as_dict()
+
+
+def read_request(loaded: Mapping[str, Any]) -> FitRequest:
+    """Turn a request as loaded by the schema into the domain's value.
+
+    Raises:
+        InvalidInput: an offer has a field that nobody knows.
+    """
+    return FitRequest(
+        kind=loaded["kind"],
+        requires=tuple(requirement(given, f"#/requires/{n}")
+                       for n, given in enumerate(loaded.get("requires", ()))),
+        offers=tuple(claim for attr, given in loaded.get("offers", {}).items()
+                     for claim in offers(attr, given)),
+        place=Place(**(loaded.get("place") or {})),
+        links=tuple(Link(**link) for link in loaded.get("links", ())),
+        today=loaded.get("today") or _today(),
+        companions={a: tuple(p) for a, p in loaded.get("companions", {}).items()})
+
+
+def requirement(given: Mapping[str, Any], pointer: str = "") -> Claim:
+    """Make a claim of what is asked: `{attr, value, unit, tol, u, cmp, severity, origin}`."""
+    return Claim(given["attr"], _plain(given.get("value"), f"{pointer}/value", whole=True),
+                 unit=given.get("unit"), cmp=given.get("cmp"), tol=given.get("tol"),
+                 u=given.get("u"), severity=given.get("severity"),
+                 origin=_origin(given.get("origin")), pointer=pointer)
+
+
+def offers(attr: str, given: Any) -> list[Claim]:
+    """Make the claims of what is offered: a value, an object with its parts, or several objects.
+
+    Raises:
+        InvalidInput: an object has a field that nobody knows.
+    """
+    pointer = f"#/offers/{attr.replace('~', '~0').replace('/', '~1')}"
+    if isinstance(given, list) and given and all(isinstance(g, Mapping) for g in given):
+        return [_offer(attr, one, f"{pointer}/{n}") for n, one in enumerate(given)]
+    return [_offer(attr, given, pointer)]
+
+
+def _offer(attr: str, given: Any, pointer: str) -> Claim:
+    if not isinstance(given, Mapping):
+        return Claim(attr, _plain(given, pointer), pointer=pointer)
+    strange = sorted(set(given) - _PARTS - set(_BESIDE))
+    if strange:
+        raise InvalidInput.at(f"{pointer}/{strange[0]}", "Unknown field.")
+    origin = given.get("origin")
+    if origin is not None:
+        try:
+            OriginShape().load(origin)
+        except ValidationError as err:
+            raise InvalidInput.at(f"{pointer}/origin", str(err.messages)) from err
+    parts = {name: value for name, value in given.items() if name not in _BESIDE}
+    value = parts.get("value") if set(parts) <= {"value"} else parts
+    return Claim(attr, _plain(value, pointer), unit=given.get("unit"), u=given.get("u"),
+                 origin=_origin(origin), pointer=pointer)
+
+
+def _plain(value: Any, pointer: str, *, whole: bool = False) -> Any:
+    """Let through only what can be a value; a value with parts names parts that exist."""
+    if isinstance(value, Mapping):
+        strange = sorted(set(value) - _PARTS - {"u"})
+        if strange:
+            raise InvalidInput.at(f"{pointer}/{strange[0]}", "Unknown field.")
+        return {name: _plain(item, f"{pointer}/{name}") for name, item in value.items()}
+    if isinstance(value, list):
+        if not value or any(item is None for item in value):
+            raise InvalidInput.at(pointer, "a list needs values, none of them null")
+        return [_plain(item, f"{pointer}/{n}") for n, item in enumerate(value)]
+    return value
+
+
+def _origin(given: Mapping[str, Any] | None) -> Origin:
+    return Origin(**{name: value for name, value in (given or {}).items() if value is not None})
+
+
+def _today() -> date:
+    """Give today's date; `SPARES_TODAY` stands in for it."""
+    said = os.environ.get("SPARES_TODAY")
+    try:
+        return date.fromisoformat(said) if said else date.today()
+    except ValueError as err:
+        raise InvalidInput(f"SPARES_TODAY is no date: {said!r}") from err
