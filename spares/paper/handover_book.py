@@ -1,0 +1,124 @@
+"""The handover book: what the next keeper must know, and what nobody knows, as of a date."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from reportlab.platypus import Flowable
+
+from spares.domain.cautions import SIGN, cautions_for, closing_sentence
+from spares.paper.cells import TRIANGLE, framed, gap, heading, quantity_text, table, text
+from spares.paper.dates import date_text
+from spares.paper.lay_up_list import DrainPoint
+from spares.paper.lists import LockerName, StrandedLine
+from spares.paper.pages import Head, paper_pdf, room_mm
+
+HISTORY_UNKNOWN = "History unknown"
+
+
+@dataclass(frozen=True, slots=True)
+class BookService:
+    """A service with its interval in words; `last_done` is None when nobody can date it."""
+
+    what: str
+    every: str
+    last_done: str | None = None
+    at_hours: str = ""
+    state: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BookMachine:
+    """A machine with its plate, counter and services; empty means not known."""
+
+    no: str
+    name: str
+    model: str = ""
+    serial: str = ""
+    place: str = ""
+    hours: str = ""
+    hazards: tuple[str, ...] = ()
+    services: tuple[BookService, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """All that is handed over."""
+
+    machines: tuple[BookMachine, ...]
+    stranded: tuple[StrandedLine, ...] = ()
+    lockers: tuple[tuple[LockerName, str], ...] = ()
+    drain_points: tuple[DrainPoint, ...] = ()
+    unknowns: tuple[str, ...] = ()
+
+
+def handover_book_pdf(head: Head, book: Book, *, page: str = "A4") -> bytes:
+    """Draw the book; a locker comes with its notes, such as `not under way`."""
+    room = room_mm(page)
+    story: list[Flowable] = [framed(_cautions(book), room)]
+    story += heading("Machines", 14)
+    for machine in book.machines:
+        story += _machine(machine, room)
+    story += _unknown(book)
+    story += heading("Stranded: fits nothing as fitted today", 14)
+    story.append(_stranded(book.stranded, room) if book.stranded else text("Nothing."))
+    story += heading("Lockers", 14)
+    rows = [[locker.no, text(locker.code, bold=True), locker.name, note]
+            for locker, note in book.lockers]
+    story.append(table(["No", "Code", "Where", "Notes"], rows,
+                       [room * share for share in (0.09, 0.12, 0.53, 0.26)]))
+    story += heading("Drain points, in walking order", 14)
+    story.append(_drains(book.drain_points, room) if book.drain_points
+                 else text("None recorded."))
+    return paper_pdf(head, story, page, book)
+
+
+def _cautions(book: Book) -> list[Flowable]:
+    words = [word for machine in book.machines for word in machine.hazards]
+    said = [text(caution.text, lead=f"{TRIANGLE} {SIGN}, {caution.mark}:")
+            for caution in cautions_for(words, "#/machines/hazards")]
+    return [*said, text(closing_sentence(), bold=True)]
+
+
+def _machine(machine: BookMachine, room: float) -> list[Flowable]:
+    plate = (f"Model {machine.model or 'not known'} · serial {machine.serial or 'not known'} · "
+             f"{machine.place or 'place not known'} · "
+             f"{f'{machine.hours} h' if machine.hours else 'no hours recorded'}")
+    lead = text(plate, 9)
+    lead.keepWithNext = True
+    rows = [[service.what, service.every, _last(service), service.state]
+            for service in machine.services]
+    services = table(["Service", "Every", "Last done", "State"], rows,
+                     [room * share for share in (0.4, 0.22, 0.22, 0.16)], size_pt=9)
+    return [*heading(f"{machine.no}  {machine.name}", 11), lead, gap(1),
+            services if rows else text("No services recorded.", 9)]
+
+
+def _last(service: BookService) -> str:
+    if service.last_done is None:
+        return HISTORY_UNKNOWN
+    hours = f" at {service.at_hours} h" if service.at_hours else ""
+    return f"{date_text(service.last_done)}{hours}"
+
+
+def _unknown(book: Book) -> list[Flowable]:
+    services = [f"{machine.no}: {service.what}" for machine in book.machines
+                for service in machine.services if service.last_done is None]
+    said = [*(f"{line}: history unknown, counts as due" for line in services), *book.unknowns]
+    return [*heading("What nobody knows", 14), *(text(line) for line in said or ["Nothing."])]
+
+
+def _stranded(lines: Sequence[StrandedLine], room: float) -> Flowable:
+    rows = [[f"{line.part}, {line.maker_number}", quantity_text(line.quantity, line.unit),
+             ", ".join(line.places), line.belonged_to] for line in lines]
+    return table(["Part", "Count", "Where", "Belonged to"], rows,
+                 [room * share for share in (0.36, 0.1, 0.22, 0.32)], size_pt=9)
+
+
+def _drains(points: Sequence[DrainPoint], room: float) -> Flowable:
+    rows = [[str(number), point.place, point.machine, point.plug_size or "not known",
+             "treated" if point.treated else "drained"]
+            for number, point in enumerate(points, start=1)]
+    return table(["", "Point", "Machine", "Plug", "How"], rows,
+                 [room * share for share in (0.05, 0.4, 0.25, 0.17, 0.13)], size_pt=9)

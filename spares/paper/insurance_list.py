@@ -1,0 +1,74 @@
+"""The insurance list: machines and spares with serial, date bought, value and photo."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from reportlab.platypus import Flowable
+
+from spares.paper.cells import gap, heading, quantity_text, table, text
+from spares.paper.dates import date_text
+from spares.paper.pages import Head, paper_pdf, room_mm
+
+UNKNOWN = "not known"
+
+
+@dataclass(frozen=True, slots=True)
+class InsuredLine:
+    """One machine or spare; the value is that of all pieces, in hundredths of the currency.
+
+    `value_minor` is None when nobody knows it, which is not the same as 0.
+    """
+
+    what: str
+    quantity: object = 1
+    unit: str = "pcs"
+    serial: str = ""
+    bought: str | None = None
+    value_minor: int | None = None
+    currency: str = ""
+    photo: str = ""
+    machine: bool = False
+
+
+def insurance_list_pdf(head: Head, lines: Sequence[InsuredLine], *, page: str = "A4") -> bytes:
+    """Draw machines, then spares, then the sum in each currency and what has no value."""
+    room = room_mm(page)
+    story: list[Flowable] = []
+    for title, machine in (("Machines", True), ("Spares and gear", False)):
+        block = [line for line in lines if line.machine is machine]
+        story += heading(title)
+        story.append(_table(block, room) if block else text("None recorded."))
+    story += [gap(4), *(text(said, 11, bold=True) for said in _sums(lines))]
+    return paper_pdf(head, story, page, lines)
+
+
+def amount_text(minor: int, currency: str) -> str:
+    """Give hundredths of a currency as printed, such as 4 287.70 EUR."""
+    whole, hundredths = divmod(abs(minor), 100)
+    sign = "-" if minor < 0 else ""
+    return f"{sign}{whole:,}.{hundredths:02d} {currency}".replace(",", " ").strip()
+
+
+def _sums(lines: Sequence[InsuredLine]) -> list[str]:
+    sums: dict[str, int] = {}
+    for line in lines:
+        if line.value_minor is not None:
+            sums[line.currency] = sums.get(line.currency, 0) + line.value_minor
+    said = [f"Sum: {amount_text(minor, currency)}" for currency, minor in sorted(sums.items())]
+    unknown = sum(line.value_minor is None for line in lines)
+    return [*said, f"Lines without a known value: {unknown}, in no sum"] if unknown else said
+
+
+def _table(lines: list[InsuredLine], room: float) -> Flowable:
+    rows = [[
+        line.what, quantity_text(line.quantity, line.unit), line.serial or "-",
+        date_text(line.bought) if line.bought else UNKNOWN,
+        UNKNOWN if line.value_minor is None else text(
+            amount_text(line.value_minor, line.currency), 9, right=True),
+        line.photo or "-",
+    ] for line in lines]
+    shares = (0.36, 0.09, 0.17, 0.14, 0.15, 0.09)
+    return table(["What", "Count", "Serial", "Bought", "Value", "Photo"], rows,
+                 [room * share for share in shares], size_pt=9)

@@ -1,0 +1,62 @@
+"""The lay-up list: drain points in walking order; in spring the same list backwards."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from reportlab.platypus import Flowable, KeepTogether
+
+from spares.domain.cautions import SIGN, cautions_for, closing_sentence
+from spares.paper.cells import BOX, TRIANGLE, blanks, framed, gap, table, text
+from spares.paper.pages import Head, paper_pdf, room_mm
+
+HAZARDS = ("sea-cock", "chemicals")
+_AUTUMN = (f"{BOX} probed, seen to run", f"{BOX} treated, strength:",
+           f"{BOX} cock open  {BOX} cock shut")
+_SPRING = (f"{BOX} plug in, seal renewed", f"{BOX} cock as for running",
+           f"{BOX} looked at, no leak")
+
+
+@dataclass(frozen=True, slots=True)
+class DrainPoint:
+    """A place where water is let out or treated; what is not known stays empty."""
+
+    place: str
+    machine: str = ""
+    plug_size: str = ""
+    treated: bool = False
+    note: str = ""
+
+
+def lay_up_list_pdf(
+    head: Head, points: Sequence[DrainPoint], *, spring: bool = False, page: str = "A4",
+) -> bytes:
+    """Draw the list in the order given, or reversed for fitting out in spring."""
+    room = room_mm(page)
+    ordered = list(reversed(points)) if spring else list(points)
+    ticks = _SPRING if spring else _AUTUMN
+    rows = [[
+        str(number),
+        [text(point.place, 11, bold=True), text(point.machine, 9), text(point.note, 9)],
+        point.plug_size or "not known",
+        [text(tick) for tick in _ticks(point, ticks, spring)],
+    ] for number, point in enumerate(ordered, start=1)]
+    warning = [text(caution.text, lead=f"{TRIANGLE} {SIGN}, {caution.mark}:")
+               for caution in cautions_for(HAZARDS)]
+    story: list[Flowable] = [
+        framed([*warning, text(closing_sentence(), bold=True)], room), gap(3),
+        table(["", "Point", "Plug", "Done"], rows, [8, room - 8 - 28 - 62, 28, 62])
+        if rows else text("No drain points are recorded.", 12),
+        KeepTogether([gap(3), blanks(
+            ["Plugs in, cocks read off the list; tag at the helm off:" if spring else
+             "Cocks left open, written on the tag at the helm:"], [room], height_mm=14),
+            blanks(["Done by:", "Date:"], [room * 0.6, room * 0.4])]),
+    ]
+    return paper_pdf(head, story, page, points)
+
+
+def _ticks(point: DrainPoint, ticks: tuple[str, ...], spring: bool) -> tuple[str, ...]:
+    if spring:
+        return ticks
+    return ticks[1:] if point.treated else ticks
