@@ -100,8 +100,8 @@ def meters(
             continue
         for place, record in served.get(owner, ()):
             _check_ceiling(meter, place, record)
-        later = [r for r in at_service
-                 if r.on > meter.days[-1] or (r.on == meter.days[-1] and r.minutes > meter.shown[-1])]
+        last = (meter.days[-1], meter.shown[-1])
+        later = [r for r in at_service if r.on >= last[0] and (r.on, r.minutes) > last]
         result[owner] = Meter.of([*seen[owner], *later]) if later else meter
     return result
 
@@ -148,9 +148,6 @@ def clock_on(
 
     Returns:
         The clock of the task on that day [min, month].
-
-    Raises:
-        Nothing of ours.
 
     Source:
         Counting rule of this project.

@@ -85,7 +85,9 @@ def due_tasks(
     ]
 
 
-def _meter_of(task: Task, machines: Mapping[str, Machine], gauge: Mapping[str, Meter]) -> Meter | None:
+def _meter_of(
+    task: Task, machines: Mapping[str, Machine], gauge: Mapping[str, Meter]
+) -> Meter | None:
     return gauge.get(counter_owner(task.machine, machines) or "")
 
 

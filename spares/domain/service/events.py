@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import accumulate
 
@@ -70,7 +70,7 @@ class Event:
     run_min: int
     due_day: int
     since: date         # when the side that fired had last been set to 0
-    used_min: int       # running used when that interval began, or at departure [min]
+    interval_min: int | None = None     # the hour interval, if that side fired [min]
 
 
 @dataclass(frozen=True)
@@ -97,9 +97,6 @@ def course(
 
     Returns:
         Work before and in the trip [day indexes].
-
-    Raises:
-        Nothing of ours.
 
     Source:
         Counting rule of this project.
@@ -133,14 +130,12 @@ def _next_event(
         by_hours = bisect_left(running.sums, run + now.interval_min - now.used_min) - 1
     if min(by_months, by_hours + 1) > running.days:
         return None
-    used = now.used_min or 0
     since = now.last or leaves
     if by_months <= by_hours:
-        event = Event(by_months, by_months, BY_MONTHS, running.until(by_months), by_months, since,
-                      used)
+        event = Event(by_months, by_months, BY_MONTHS, running.until(by_months), by_months, since)
     else:
-        event = Event(by_hours, by_hours + 1, BY_HOURS, run + now.interval_min - used, by_hours,
-                      since, used)
+        event = Event(by_hours, by_hours + 1, BY_HOURS, run + now.interval_min - now.used_min,
+                      by_hours, since, now.interval_min)
     return _in_port(event, running, port_days) if now.task.in_port else event
 
 
@@ -148,8 +143,7 @@ def _in_port(event: Event, running: Running, port_days: Sequence[int]) -> Event:
     """Let the work wait for the next stop, or for arrival."""
     place = bisect_left(port_days, event.closes)
     day = port_days[place] if place < len(port_days) else running.days
-    return Event(day, day, event.by, running.until(day), event.due_day, event.since,
-                 event.used_min)
+    return replace(event, day=day, closes=day, run_min=running.until(day))
 
 
 def _at_the_end(events: Sequence[Event], running: Running) -> bool:

@@ -19,9 +19,6 @@ def whole_minutes(hours: Fraction | Decimal | int) -> int:
     Returns:
         Running time [min], whole.
 
-    Raises:
-        Nothing of ours.
-
     Source:
         Counting rule of this project.
 
@@ -41,9 +38,6 @@ def in_hours(minutes: int) -> Fraction:
     Returns:
         Running hours [h], exact.
 
-    Raises:
-        Nothing of ours.
-
     Source:
         Counting rule of this project.
 
@@ -62,9 +56,6 @@ def say_hours(minutes: int) -> str:
 
     Returns:
         Text with its unit [-].
-
-    Raises:
-        Nothing of ours.
 
     Source:
         Counting rule of this project.

@@ -52,9 +52,6 @@ def reading_doubt(history: Iterable[Reading], new: Reading) -> ReadingDoubt | No
     Returns:
         The doubt, or None [-].
 
-    Raises:
-        Nothing of ours.
-
     Source:
         Counting rule of this project; factor five: common practice, no source.
 
@@ -81,9 +78,6 @@ def sift(
 
     Returns:
         Trusted readings by date, and doubtful ones with their doubt [-].
-
-    Raises:
-        Nothing of ours.
 
     Source:
         Counting rule of this project.

@@ -78,9 +78,6 @@ def counter_owner(machine: str, machines: Mapping[str, Machine]) -> str | None:
     Returns:
         Id of the machine that carries the counter [-], or None.
 
-    Raises:
-        Nothing of ours; a chain that ends nowhere or in a ring gives None.
-
     Source:
         Counting rule of this project.
 

@@ -1,0 +1,97 @@
+"""What engines burn: a generator by its table, a propulsion engine by speed.
+
+Reserve by the rule of thirds: a third out, a third back, a third kept, so one and a half
+times the plan is wanted at the last bunkering.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from spares.errors import OutOfRange
+
+if TYPE_CHECKING:
+    from spares.domain.trip.request import Burn, Leg
+
+THIRDS = 1.5        # rule of thirds
+
+
+@dataclass(frozen=True)
+class FuelTable:
+    """A maker's table: rows of (x, L/h), x rising; x is a load share [1] or a speed [kn]."""
+
+    rows: tuple[tuple[float, float], ...]
+
+    def at(self, x: float) -> float:
+        """Give the consumption [L/h], straight between rows; the lowest row holds below it.
+
+        Raises OutOfRange above the highest row: nobody knows what it burns there.
+        """
+        if x <= self.rows[0][0]:
+            return self.rows[0][1]
+        for (x0, y0), (x1, y1) in pairwise(self.rows):
+            if x <= x1:
+                return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+        raise OutOfRange(f"{x:g} is above the fuel table, which ends at {self.rows[-1][0]:g}",
+                         highest=self.rows[-1][0])
+
+
+def burn_per_hour(burn: Burn, speed_kn: float) -> float:
+    """Give the consumption of a propulsion engine at a speed.
+
+    Args:
+        burn: Table [kn, L/h], or one point for the cube law [kn, L/h] with the idle burn.
+        speed_kn: Speed through the water [kn], above 0.
+
+    Returns:
+        Consumption [L/h].
+
+    Raises:
+        OutOfRange: above the highest row of a table.
+
+    Source:
+        Cube law f = f_ref (v / v_ref)^3, for displacement hulls below hull speed
+        (common practice, no source).
+
+    Example:
+        >>> from fractions import Fraction
+        >>> from spares.domain.trip.request import Burn
+        >>> round(burn_per_hour(Burn(at_kn=Fraction(7), l_per_h=Fraction(4)), 6.0), 3)
+        2.519
+    """
+    if burn.table:
+        return FuelTable(tuple((float(v), float(f)) for v, f in burn.table)).at(speed_kn)
+    cube = float(burn.l_per_h) * (speed_kn / float(burn.at_kn)) ** 3
+    return max(cube, float(burn.idle_l_per_h))
+
+
+def leg_fuel(burn: Burn, leg: Leg) -> float:
+    """Give what one engine burns on one leg.
+
+    Args:
+        burn: Its consumption [kn, L/h].
+        leg: The leg [nm, kn, h].
+
+    Returns:
+        Fuel [L].
+
+    Raises:
+        OutOfRange: above the highest row of a table.
+
+    Source:
+        Consumption at the leg's speed times hours under engine, and manoeuvring on top.
+
+    Example:
+        >>> from fractions import Fraction
+        >>> from spares.domain.trip.request import Burn, Leg
+        >>> burn = Burn(at_kn=Fraction(7), l_per_h=Fraction(4), manoeuvring_l_per_h=Fraction(1))
+        >>> round(leg_fuel(burn, Leg(Fraction(60), Fraction(6), ("eng",))), 2)
+        25.69
+    """
+    under_way = 0.0
+    if leg.distance_nm:
+        hours = float(leg.distance_nm / leg.speed_kn * leg.motor_share)
+        under_way = hours * burn_per_hour(burn, float(leg.speed_kn))
+    return under_way + float(leg.manoeuvring_h * burn.manoeuvring_l_per_h)

@@ -1,0 +1,148 @@
+"""The list: what is aboard for each need, what is short, what to buy, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from spares.domain.dates import add_days
+from spares.domain.service.events import Running
+from spares.domain.trip.answer import PartLine
+from spares.domain.trip.buying import Shortage, cost_of, mass_of, order_dates
+from spares.domain.trip.draft import PartNeed, stretches
+from spares.domain.trip.fits import Fits
+from spares.domain.trip.remarks import remarks_of
+from spares.domain.trip.request import Lot, TripRequest
+from spares.domain.trip.stock import CARRIED, FAILURE, SERVICE, Bin, Need, Shared
+from spares.domain.trip.words import why_failure, why_needed
+
+
+@dataclass(frozen=True)
+class Held:
+    """One line as it stands now [thousandths]: usable, short, spares against failures."""
+
+    need: PartNeed
+    wants: tuple[Need, ...]
+    usable: int
+    spares: int
+    shortage: Shortage
+
+    @property
+    def short(self) -> int:
+        """Pieces missing [thousandths]."""
+        return self.shortage.short
+
+
+def held(
+    need: PartNeed, wants: Sequence[Need], shared: Shared, surplus: Sequence[Bin],
+    request: TripRequest, fits: Fits,
+) -> Held:
+    """Say how far the pieces aboard reach for the first window of a part.
+
+    Args:
+        need: The part's need [thousandths].
+        wants: The same, with days and choices [thousandths].
+        shared: Who got which pieces [thousandths].
+        surplus: Bins with pieces nobody took, as far as they are this line's [thousandths].
+        request: The request [any].
+        fits: What is fitted [-].
+
+    Returns:
+        The line as it stands now [thousandths].
+
+    Source:
+        A piece is usable if some need of the window can take it; what is short is what
+        no piece was left for.
+
+    Example:
+        >>> from spares.domain.trip.request import Trip
+        >>> asked = TripRequest(date(2027, 3, 15), Trip(date(2027, 4, 1), 30), keep={"a": 2000})
+        >>> from spares.domain.trip.draft import part_needs
+        >>> need = part_needs(asked, {}, {}, Fits.of(asked))[0]
+        >>> held(need, [], Shared(), [], asked, Fits.of(asked)).usable
+        0
+    """
+    part, window = need.part, need.windows[0]
+    met = {rank: shared.met.get((part, rank), 0) for rank in (SERVICE, FAILURE, CARRIED)}
+    ends = add_days(request.trip.departs_on, window.window.ends)
+    got = sum(met.values())
+    usable = got
+    if got >= window.minimum:
+        first = min((want.day for want in wants), default=ends)
+        usable += sum(b.left for b in surplus if b.good_on(first))
+    spares = met[FAILURE] + met[CARRIED] + sum(b.left for b in surplus if b.good_on(ends))
+    asked = {rank: sum(want.quantity for want in wants if want.rank == rank) for rank in met}
+    shortage = Shortage(
+        fits.part(part), fits.weight(part), asked[SERVICE] - met[SERVICE],
+        asked[CARRIED] - met[CARRIED], asked[FAILURE] - met[FAILURE],
+        _first_unmet(wants, shared, part), spares, window.demand)
+    return Held(need, tuple(wants), usable, spares, shortage)
+
+
+def _first_unmet(wants: Sequence[Need], shared: Shared, part: str) -> date | None:
+    given: dict[int, int] = {}
+    for taken in shared.taken.get(part, ()):
+        given[id(taken.need)] = given.get(id(taken.need), 0) + taken.quantity
+    return min((want.day for want in wants
+                if want.rank == SERVICE and given.get(id(want), 0) < want.quantity), default=None)
+
+
+def line_of(
+    line: Held, buy: int, request: TripRequest, fits: Fits, ran: Mapping[str, Running],
+    lots: Mapping[str, Sequence[Lot]], shared: Shared,
+) -> PartLine:
+    """Put one line of the list together.
+
+    Args:
+        line: The line as it stands [thousandths].
+        buy: What is bought for it [thousandths].
+        request: The request [any].
+        fits: What is fitted [-].
+        ran: Running by machine [min].
+        lots: Lots by part [thousandths].
+        shared: Who got which pieces [thousandths].
+
+    Returns:
+        The line with dates, cost [minor units], mass [g] and its why [-].
+    """
+    need, window = line.need, line.need.windows[0]
+    part, trip = fits.part(need.part), request.trip
+    accepted = line.short > 0 and need.part in trip.accepted
+    undecided = line.short > 0 and uncounted_decides(line, lots)
+    order_by, late, _ = order_dates(part, trip, request.today) if line.short else (None, 0, None)
+    why = why_needed(window, trip.departs_on)
+    why += why_failure(stretches(need, window, ran), window, need.level)
+    bought = line.spares + max(0, buy - line.shortage.for_service)
+    return PartLine(
+        need.part, _state(line, accepted, undecided, order_by, late), fits.weight(need.part),
+        window.sure, window.spares, window.set_aside, window.keep, window.minimum, line.usable,
+        line.short, buy, order_by, late, cost_of(part, buy), mass_of(part, buy),
+        window.demand.protection(line.spares), window.demand.protection(bought), tuple(why),
+        tuple(remarks_of(line, buy, request, fits, lots, shared)))
+
+
+def uncounted_decides(line: Held, lots: Mapping[str, Sequence[Lot]]) -> bool:
+    """Tell whether pieces nobody counted could end the shortage of a line."""
+    choices = dict.fromkeys(part for want in line.wants for part in want.choices)
+    days = [want.day for want in line.wants]
+    found = [lot for part in choices for lot in lots.get(part, ())
+             if not lot.counted and lot.aboard and lot.condition != "suspect"
+             and (lot.expires is None or any(lot.expires >= day for day in days))]
+    if any(not lot.quantity for lot in found):
+        return True
+    return sum(lot.quantity - lot.reserved for lot in found) >= line.short if found else False
+
+
+def _state(
+    line: Held, accepted: bool, undecided: bool, order_by: date | None, late_days: int
+) -> str:
+    if not line.short:
+        return "enough"
+    if accepted:
+        return "accepted"
+    if undecided:
+        return "cannot-say"
+    if order_by is None:
+        return "short"
+    return "too-late" if late_days else "order-by"

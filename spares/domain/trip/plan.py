@@ -1,0 +1,163 @@
+"""The plan of a trip: running, services, the list of spares, the stops, what is reached."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from datetime import date
+from math import prod
+
+from spares.domain.dates import add_days
+from spares.domain.service.events import Course
+from spares.domain.trip.answer import (
+    Fuel,
+    PartLine,
+    Pieces,
+    Protection,
+    ServicePlan,
+    TripPlan,
+)
+from spares.domain.trip.buying import order_dates, shopping
+from spares.domain.trip.check import check
+from spares.domain.trip.draft import PartNeed, courses, needs_of, part_needs
+from spares.domain.trip.energy import ChargeAnswer, charge
+from spares.domain.trip.fits import Fits
+from spares.domain.trip.fuel import THIRDS, leg_fuel
+from spares.domain.trip.lines import Held, held, line_of
+from spares.domain.trip.request import Lot, Trip, TripRequest
+from spares.domain.trip.running import running
+from spares.domain.trip.stock import Bin, Shared, share_out, usable_bins
+from spares.domain.trip.supply import stop_plans
+from spares.domain.trip.words import say_service
+
+
+def plan_trip(request: TripRequest) -> TripPlan:
+    """Plan a trip: what falls due, what it takes, what is short, by when to order it.
+
+    Args:
+        request: Vessel, trip and stock [min, thousandths, minor units, g].
+
+    Returns:
+        The plan, every number with its why [min, thousandths, minor units, g].
+
+    Raises:
+        InvalidInput: if a field makes no sense; each is named.
+        OutOfRange: if the battery cannot be charged as described, or a date cannot be counted.
+
+    Source:
+        Minimum = max(keep, services + max(set aside, spares that hold the level)).
+
+    Example:
+        >>> asked = TripRequest(date(2027, 3, 15), Trip(date(2027, 4, 1), 30), keep={"a": 2000})
+        >>> [(line.part, line.short, line.state) for line in plan_trip(asked).lines]
+        [('a', 2000, 'short')]
+    """
+    check(request)
+    trip, fits = request.trip, Fits.of(request)
+    machines = {m.id: m for m in request.machines}
+    charged = charge(replace(trip.energy, days=trip.days)) if trip.energy else None
+    ran, unspoken, remarks = running(trip, machines, charged)
+    followed = courses(request, ran, fits)
+    needs = part_needs(request, followed, ran, fits)
+    bins = usable_bins(request.lots, fits.stranded)
+    lines, shared = _held_lines(needs, bins, request, fits)
+    lots: dict[str, list[Lot]] = {}
+    for lot in request.lots:
+        lots.setdefault(lot.part, []).append(lot)
+    bought = shopping([line.shortage for line in lines
+                       if line.short and line.need.part not in trip.accepted], trip.limits)
+    shown = tuple(line_of(line, bought.get(line.need.part, 0), request, fits, ran, lots, shared)
+                  for line in lines)
+    return TripPlan(
+        {machine.id: ran[machine.id].total for machine in request.machines}, charged,
+        _fuel(request, charged), tuple(_services(request, followed, unspoken, fits)), shown,
+        stop_plans(lines, bought, shared, bins, request, fits, ran), _protection(trip, shown),
+        _pieces(lot for lot in request.lots if lot.aboard and lot.part in fits.stranded),
+        _pieces(lot for lot in request.lots if lot.aboard and lot.expires is not None
+                and lot.expires < add_days(trip.departs_on, trip.days)),
+        _out_of_reach(lines, request),
+        tuple(task for task, one in followed.items() if not one.clock.known),
+        _earliest_departure(shown, request, fits),
+        tuple(remarks + [f"no running given for {m}: taken as 0 h" for m in sorted(unspoken)]))
+
+
+def _held_lines(
+    needs: Sequence[PartNeed], bins: dict[str, list[Bin]], request: TripRequest, fits: Fits
+) -> tuple[list[Held], Shared]:
+    wants = {need.part: needs_of(need, need.windows[0], request.trip, fits) for need in needs}
+    shared = share_out([want for of_part in wants.values() for want in of_part], bins)
+    owner = {need.part: need.part for need in needs}
+    for need in needs:      # what is left of a stand-in belongs to one line only
+        for other in fits.choices(need.part):
+            owner.setdefault(other, need.part)
+    surplus: dict[str, list[Bin]] = {}
+    for part, of_part in bins.items():
+        surplus.setdefault(owner.get(part, ""), []).extend(b for b in of_part if b.left)
+    return [held(need, wants[need.part], shared, surplus.get(need.part, ()), request, fits)
+            for need in needs], shared
+
+
+def _services(
+    request: TripRequest, followed: Mapping[str, Course], unspoken: frozenset[str], fits: Fits
+) -> Iterable[ServicePlan]:
+    trip = request.trip
+    for task in request.tasks:
+        one = followed.get(task.id)
+        if one is None:
+            yield ServicePlan(task.id, task.machine, 0, (),
+                              remarks=("its place is no longer fitted",))
+            continue
+        remarks = [*say_service(one, trip.departs_on, trip.days), *one.clock.remarks]
+        if task.machine in unspoken and task.every_min is not None:
+            remarks.append(f"no running given for {task.machine}: taken as 0 h")
+        if one.soon_after:
+            remarks.append("due soon after arrival")
+        yield ServicePlan(task.id, task.machine, int(one.before),
+                          tuple(event.day for event in one.events), one.due_on_arrival,
+                          one.soon_after, tuple(remarks))
+
+
+def _protection(trip: Trip, lines: Sequence[PartLine]) -> Protection:
+    return Protection(
+        trip.protection, prod(line.protection for line in lines),
+        prod(line.protection for line in lines if line.weight == "A"),
+        prod(line.protection_bought for line in lines))
+
+
+def _fuel(request: TripRequest, charged: ChargeAnswer | None) -> Fuel | None:
+    trip, litres = request.trip, {}
+    for machine, burn in request.burns.items():
+        legs = [leg for leg in trip.legs if machine in leg.machines]
+        if legs:
+            litres[machine] = sum(leg_fuel(burn, leg) for leg in legs)
+    if charged is not None and charged.fuel_l is not None:
+        litres[trip.energy_machine] = litres.get(trip.energy_machine, 0.0) + charged.fuel_l
+    total = sum(litres.values())
+    return Fuel(litres, total, total * THIRDS) if litres else None
+
+
+def _pieces(lots: Iterable[Lot]) -> tuple[Pieces, ...]:
+    found: dict[str, Pieces] = {}
+    for lot in lots:
+        before = found.get(lot.part, Pieces(lot.part, 0))
+        dates = [day for day in (before.expires, lot.expires) if day is not None]
+        found[lot.part] = Pieces(lot.part, before.quantity + max(0, lot.quantity or 0),
+                                 min(dates, default=None))
+    return tuple(pieces for pieces in found.values() if pieces.quantity)
+
+
+def _out_of_reach(lines: Sequence[Held], request: TripRequest) -> tuple[Pieces, ...]:
+    """Pieces that count, for which there is a need, and that cannot be got at under way."""
+    wanted = {part for line in lines if line.need.windows[0].minimum
+              for want in line.wants for part in want.choices}
+    return _pieces(lot for lot in request.lots
+                   if lot.aboard and not lot.reachable and lot.condition != "suspect"
+                   and lot.part in wanted)
+
+
+def _earliest_departure(
+    lines: Sequence[PartLine], request: TripRequest, fits: Fits
+) -> date | None:
+    days = [order_dates(fits.part(line.part), request.trip, request.today)[2]
+            for line in lines if line.state == "too-late"]
+    return max((day for day in days if day is not None), default=None)

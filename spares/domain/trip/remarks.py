@@ -1,0 +1,84 @@
+"""What a person should know beside the number: dates, condition, place, what nobody knows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from spares.domain.dates import add_days
+from spares.domain.trip.buying import packed
+from spares.domain.trip.fits import Fits
+from spares.domain.trip.request import Lot, TripRequest
+from spares.domain.trip.stock import Shared
+from spares.domain.trip.words import say_quantity
+
+if TYPE_CHECKING:
+    from spares.domain.trip.lines import Held
+
+
+def remarks_of(
+    line: Held, buy: int, request: TripRequest, fits: Fits,
+    lots: Mapping[str, Sequence[Lot]], shared: Shared,
+) -> Iterator[str]:
+    """Say what there is to say about one line of the list."""
+    part = line.need.part
+    if not line.need.has_figure:
+        yield "no failure figure"
+    yield from _about_pieces(line, request, fits, lots)
+    stands_in: dict[str, int] = {}
+    for taken in shared.taken.get(part, ()):
+        if taken.bin.part != part:
+            stands_in[taken.bin.part] = stands_in.get(taken.bin.part, 0) + taken.quantity
+    for other, quantity in stands_in.items():
+        yield f"{say_quantity(quantity)} of {other} stand in"
+    yield from _about_buying(line, buy, request, fits)
+
+
+def _about_pieces(
+    line: Held, request: TripRequest, fits: Fits, lots: Mapping[str, Sequence[Lot]]
+) -> Iterator[str]:
+    part, trip = line.need.part, request.trip
+    arrives = add_days(trip.departs_on, trip.days)
+    if part in fits.stranded:
+        yield "fits nothing as fitted today"
+    for lot in lots.get(part, ()):
+        place = f" in {lot.locker}" if lot.locker else ""
+        if not lot.counted:
+            yield f"not counted{place}"
+            continue
+        if lot.quantity <= 0:
+            if lot.quantity < 0:
+                yield f"{say_quantity(lot.quantity)}{place}: below zero, count it"
+            continue
+        many = say_quantity(lot.quantity)
+        if not lot.aboard:
+            yield f"{many}{place} not aboard"
+        elif lot.condition == "suspect":
+            yield f"{many}{place} suspect"
+        elif lot.expires is not None and lot.expires < arrives:
+            yield f"{many}{place} usable to {lot.expires} only"
+        else:
+            if lot.condition == "used-good":
+                yield f"{many}{place} used, good"
+            if not lot.reachable and line.need.windows[0].minimum:
+                yield f"{many}{place} not reachable under way"
+        if lot.aboard and lot.reserved:
+            yield f"{say_quantity(lot.reserved)}{place} reserved"
+
+
+def _about_buying(line: Held, buy: int, request: TripRequest, fits: Fits) -> Iterator[str]:
+    if not line.short:
+        return
+    part, limits = fits.part(line.need.part), request.trip.limits
+    if part.lead_days is None:
+        yield "lead time not known"
+    if part.cost is None:
+        yield "price not known" + (", not counted against the limit"
+                                   if limits.cost is not None else "")
+    if part.mass_g is None and limits.mass_g is not None:
+        yield "mass not known, not counted against the limit"
+    if buy > line.short:
+        yield f"sold in packs of {say_quantity(part.pack)}"
+    wanted = packed(part, line.short)
+    if buy < wanted and line.need.part not in request.trip.accepted:
+        yield f"{say_quantity(wanted - buy)} left out by the limit"

@@ -1,0 +1,123 @@
+"""What a plan is made from. Money is minor units, mass grams, quantities thousandths."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from fractions import Fraction
+
+from spares.domain.provision.climb import Limits
+from spares.domain.provision.failure import Failure
+from spares.domain.service.meter import Reading
+from spares.domain.service.task import FitPoint, Machine, Record, Task
+from spares.domain.trip.energy import Charge
+
+WEIGHTS = ("A", "B", "C")
+LEVELS: Mapping[str, float] = {"A": 0.99, "B": 0.95, "C": 0.80}     # common practice, no source
+READY_DAYS = 3
+WHOLE = 1000            # thousandths in one
+
+
+@dataclass(frozen=True)
+class Leg:
+    """A stretch under way: distance [nm], speed [kn], the machines that run on it.
+
+    `motor_share` [1] is the share of the way under engine, `manoeuvring_h` [h] comes on
+    top; `day` is the day index it starts on, None if nobody knows.
+    """
+
+    distance_nm: Fraction
+    speed_kn: Fraction
+    machines: tuple[str, ...]
+    motor_share: Fraction = Fraction(1)
+    manoeuvring_h: Fraction = Fraction(1, 2)
+    day: int | None = None
+
+
+@dataclass(frozen=True)
+class Burn:
+    """What an engine burns under way: by a table, or by the cube law from one point."""
+
+    table: tuple[tuple[Fraction, Fraction], ...] = ()     # [kn, L/h]
+    at_kn: Fraction | None = None
+    l_per_h: Fraction | None = None
+    idle_l_per_h: Fraction = Fraction(0)
+    manoeuvring_l_per_h: Fraction = Fraction(0)
+
+
+@dataclass(frozen=True)
+class Stop:
+    """A harbour on a day index, and what can be bought there."""
+
+    day: int
+    sells: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True)
+class Trip:
+    """The voyage: days, running of the machines, levels, stops, limits.
+
+    The running of a machine is given one way: hours a day [h/day], hours in all [h], legs,
+    or the daily charge of the battery.
+    """
+
+    departs_on: date
+    days: int
+    hours_per_day: Mapping[str, Fraction] = field(default_factory=dict)
+    hours: Mapping[str, Fraction] = field(default_factory=dict)
+    legs: tuple[Leg, ...] = ()
+    energy: Charge | None = None
+    energy_machine: str | None = None
+    as_usual: bool = True
+    ready_days: int = READY_DAYS
+    protection: float | Mapping[str, float] = field(default_factory=lambda: LEVELS)
+    stops: tuple[Stop, ...] = ()
+    limits: Limits = Limits()
+    accepted: frozenset[str] = frozenset()      # parts a person goes without
+
+
+@dataclass(frozen=True)
+class Part:
+    """What buying needs to know; None where nobody knows."""
+
+    id: str
+    lead_days: int | None = None
+    cost: int | None = None         # of one [minor units]
+    mass_g: int | None = None       # of one [g]
+    pack: int = WHOLE               # [thousandths]
+    stand_ins: tuple[str, ...] = ()
+    name: str | None = None
+
+
+@dataclass(frozen=True)
+class Lot:
+    """Pieces of one part in one locker that share condition and date."""
+
+    part: str
+    quantity: int | None            # [thousandths]; None if nobody counted
+    locker: str | None = None
+    condition: str = "new"          # new | used-good | suspect
+    expires: date | None = None
+    aboard: bool = True
+    reachable: bool = True
+    reserved: int = 0               # [thousandths]
+    counted: bool = True
+
+
+@dataclass(frozen=True)
+class TripRequest:
+    """Everything a plan looks at; `keep` is in thousandths by part."""
+
+    today: date
+    trip: Trip
+    machines: tuple[Machine, ...] = ()
+    fit_points: tuple[FitPoint, ...] = ()
+    tasks: tuple[Task, ...] = ()
+    records: tuple[Record, ...] = ()
+    readings: tuple[tuple[str, Reading], ...] = ()
+    parts: tuple[Part, ...] = ()
+    lots: tuple[Lot, ...] = ()
+    failures: tuple[Failure, ...] = ()
+    keep: Mapping[str, int] = field(default_factory=dict)
+    burns: Mapping[str, Burn] = field(default_factory=dict)

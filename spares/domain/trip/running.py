@@ -1,0 +1,109 @@
+"""Running of each machine on each day of the trip, in whole minutes.
+
+A machine's running is given one way only: hours a day, hours in all, legs, or the daily
+charge of the battery. The total comes first and is rounded once; then it is spread.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from math import ceil
+
+from spares.domain.service.events import Running
+from spares.domain.service.hours import HOURS_PER_DAY, say_hours, whole_minutes
+from spares.domain.service.task import Machine, counter_owner
+from spares.domain.trip.energy import ChargeAnswer
+from spares.domain.trip.request import Leg, Trip
+
+
+def running(
+    trip: Trip, machines: Mapping[str, Machine], charged: ChargeAnswer | None
+) -> tuple[dict[str, Running], frozenset[str], list[str]]:
+    """Work out the running of every machine.
+
+    Args:
+        trip: Days and the given running [day, h, nm, kn].
+        machines: Machines by id [-].
+        charged: Answer of the daily charge, for the machine named there [h].
+
+    Returns:
+        Running by machine [min], the machines for which none was given, and remarks.
+
+    Source:
+        Distance / speed, spread evenly; manoeuvring half an hour a leg is common practice,
+        no source.
+
+    Example:
+        >>> from datetime import date
+        >>> trip = Trip(date(2027, 4, 1), 90, {"gen": Fraction(4)})
+        >>> running(trip, {"gen": Machine("gen")}, None)[0]["gen"].total
+        21600
+    """
+    found: dict[str, Running] = {}
+    for machine, hours in trip.hours_per_day.items():
+        found[machine] = Running.even(whole_minutes(hours * trip.days), trip.days)
+    for machine, hours in trip.hours.items():
+        found[machine] = Running.even(whole_minutes(hours), trip.days)
+    if charged is not None:
+        found[trip.energy_machine] = Running.even(
+            whole_minutes(Fraction(charged.hours)), trip.days)
+    for machine in dict.fromkeys(m for leg in trip.legs for m in leg.machines):
+        found[machine] = _under_way([leg for leg in trip.legs if machine in leg.machines],
+                                    trip.days)
+    remarks = [f"{machine}: {say_hours(run.total)} in {trip.days} days is more than 24 h a day"
+               for machine, run in found.items()
+               if run.total > whole_minutes(HOURS_PER_DAY * trip.days)]
+    nothing = frozenset(machines) - found.keys()
+    for machine in sorted(nothing):
+        owner = counter_owner(machine, machines)
+        if owner in found:
+            found[machine] = found[owner]       # it counts by that machine's hours
+            nothing -= {machine}
+        else:
+            found[machine] = Running.even(0, trip.days)
+    return found, nothing, remarks
+
+
+def leg_hours(leg: Leg) -> Fraction:
+    """Running of one leg.
+
+    Args:
+        leg: Distance [nm], speed [kn], share under engine [1], manoeuvring [h].
+
+    Returns:
+        Running [h], exact.
+
+    Source:
+        Distance / speed.
+
+    Example:
+        >>> leg_hours(Leg(Fraction(60), Fraction(6), ("eng",)))
+        Fraction(21, 2)
+    """
+    way = leg.distance_nm / leg.speed_kn * leg.motor_share if leg.distance_nm else Fraction(0)
+    return way + leg.manoeuvring_h
+
+
+def _under_way(legs: list[Leg], days: int) -> Running:
+    """Put dated legs on their days and spread the others evenly; the sum is rounded once."""
+    if days == 0:
+        return Running()
+    daily = [0] * days
+    exact, given = Fraction(0), 0
+    dated = [(leg_hours(leg), _days_of(leg, days)) for leg in legs if leg.day is not None]
+    undated = sum((leg_hours(leg) for leg in legs if leg.day is None), Fraction(0))
+    for hours, on in [*dated, (undated, range(days))]:
+        exact += hours
+        minutes, given = whole_minutes(exact) - given, whole_minutes(exact)
+        each, rest = divmod(minutes, len(on))
+        for place, day in enumerate(on):
+            daily[day] += each + (place < rest)
+    return Running.of(daily)
+
+
+def _days_of(leg: Leg, days: int) -> range:
+    """The days a dated leg is under way; what runs past the end stays on the last days."""
+    way = leg.distance_nm / leg.speed_kn if leg.distance_nm else Fraction(0)
+    length = max(1, ceil((way + leg.manoeuvring_h) / HOURS_PER_DAY))
+    return range(leg.day, min(days, leg.day + length))

@@ -1,0 +1,132 @@
+"""The why of every number, in plain words with units and ISO dates."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from spares.domain.dates import add_days
+from spares.domain.provision.failure import Failure, Stretch, expected
+from spares.domain.service.clock import Clock
+from spares.domain.service.events import BY_HOURS, Course, Event
+from spares.domain.service.hours import in_hours, say_hours
+from spares.domain.trip.request import WHOLE
+from spares.domain.trip.windows import WindowNeed
+
+_MOST_EVENTS = 4        # days told one by one, the others only counted
+
+
+def say_quantity(thousandths: int) -> str:
+    """Write a quantity [thousandths] as short as it is exact: 2, 0.35."""
+    whole, part = divmod(abs(thousandths), WHOLE)
+    text = f"{whole}.{part:03d}".rstrip("0").rstrip(".")
+    return f"-{text}" if thousandths < 0 else text
+
+
+def say_before(clock: Clock, leaves: date) -> str:
+    """Say why a task is done before leaving."""
+    if not clock.known:
+        return "history unknown"
+    reasons = []
+    if clock.interval_min is not None and clock.used_min >= clock.interval_min:
+        reasons.append(f"{say_hours(clock.used_min)} used of {say_hours(clock.interval_min)}")
+    if clock.due_on is not None and clock.due_on <= leaves:
+        reasons.append(f"{clock.months} months since {clock.last} end {clock.due_on}")
+    return " and ".join(reasons)
+
+
+def say_event(course: Course, event: Event, leaves: date) -> str:
+    """Say when a task falls due in the trip, and by which side."""
+    task, clock = course.clock.task, course.clock
+    due = f"day {event.due_day}, {add_days(leaves, event.due_day)}"
+    if event.by == BY_HOURS:
+        since = "" if clock.last is None and event.since == leaves and not course.before else (
+            f" since {event.since}")
+        text = f"{due}: {task.machine} has run {say_hours(event.interval_min)}{since}"
+    else:
+        text = f"{due}: {clock.months} months since {event.since}"
+    if event.day != event.due_day or task.in_port:
+        text += f"; done in port on day {event.day}, {add_days(leaves, event.day)}"
+    return text
+
+
+def why_needed(need: WindowNeed, leaves: date) -> list[str]:
+    """Say what makes up the need of a part in one window."""
+    why = []
+    for use, before, events in need.uses:
+        task, quantity = use.course.clock.task, say_quantity(use.line.quantity)
+        name = f"{task.id} {task.name}" if task.name else task.id
+        share = "" if use.line.share >= 1 else (
+            f", renewed in {100 * float(use.line.share):g} % of cases")
+        if before:
+            why.append(f"{name} ({task.machine}): {quantity} before leaving, "
+                       f"{say_before(use.course.clock, leaves)}{share}")
+        for event in events[:_MOST_EVENTS]:
+            why.append(f"{name} ({task.machine}): {quantity} on "
+                       f"{say_event(use.course, event, leaves)}{share}")
+        if len(events) > _MOST_EVENTS:
+            more = len(events) - _MOST_EVENTS
+            why.append(f"{name} ({task.machine}): {quantity} each on {more} more days, "
+                       f"the last {add_days(leaves, events[-1].day)}")
+        if use.line.set_aside:
+            why.append(f"{name} ({task.machine}): {quantity} set aside against breakdown")
+    if need.keep:
+        why.append(f"keep level {say_quantity(need.keep)}")
+    return why
+
+
+def why_failure(
+    rows: Sequence[tuple[Failure, Stretch]], need: WindowNeed, level: float
+) -> list[str]:
+    """Say where the failure spares come from."""
+    if need.demand.is_none:
+        return []
+    why = [say_failure(row, stretch) for row, stretch in rows]
+    spares = say_quantity(need.spares)
+    reached = 100 * need.demand.protection(need.spares)
+    why.append(f"{spares} for what may fail or be found worn: enough in {reached:.1f} % of such "
+               f"trips, {100 * level:g} % asked")
+    return why
+
+
+def say_failure(row: Failure, stretch: Stretch) -> str:
+    """Say what is expected of one failure figure."""
+    mean = expected(row, stretch)
+    units = f"{row.units} in use" if row.units != 1 else "1 in use"
+    where = f"{row.machine}: " if row.machine else ""
+    ran = say_hours(stretch.ends_min - stretch.begins_min)
+    if row.mtbf_days is not None:
+        figure = f"{stretch.days} days, one failure in {float(row.mtbf_days):g} days"
+    elif row.mtbf_h is not None:
+        figure = f"{ran}, one failure in {float(row.mtbf_h):g} h"
+    elif row.own_log is not None:
+        figure = (f"{ran}, own log of {row.own_log.failures} failures in "
+                  f"{float(row.own_log.hours):g} h")
+    else:
+        figure = f"{ran}, {_life(row)}"
+        if stretch.renewed_at_min:
+            at = ", ".join(f"{float(in_hours(run)):g} h" for run in stretch.renewed_at_min)
+            figure += f", renewed by {row.renewed_by} at {at}"
+    return f"{where}{units}, {figure}: {mean:.3g} failures expected"
+
+
+def _life(row: Failure) -> str:
+    life = row.weibull
+    text = f"wears out (beta {float(life.beta):g}, eta {float(life.eta_h):g} h)"
+    if life.ages_h is None or None in life.ages_h:
+        return f"{text}, age not known"
+    return f"{text}, age " + ", ".join(f"{float(age):g} h" for age in life.ages_h)
+
+
+def say_service(course: Course, leaves: date, days: int) -> list[str]:
+    """Say what a skipper should know about one task in this trip."""
+    remarks = []
+    if course.before:
+        remarks.append(f"before leaving: {say_before(course.clock, leaves)}")
+    remarks += [say_event(course, event, leaves) for event in course.events[:_MOST_EVENTS]]
+    if len(course.events) > _MOST_EVENTS:
+        remarks.append(f"{len(course.events)} times in all, the last on "
+                       f"{add_days(leaves, course.events[-1].day)}")
+    if course.due_on_arrival:
+        remarks.append(f"due on arrival, {add_days(leaves, days)}")
+    return remarks
