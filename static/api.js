@@ -1,0 +1,72 @@
+/** Talking to the boat's computer: JSON in and out, every failure a SparesError with a code. */
+
+import { recall } from "./phone-store.js";
+
+const PATIENCE_MS = 20000;
+
+/** A failure with the code of its kind, the server's own detail, and the fields it names. */
+export class SparesError extends Error {
+  constructor(code, detail = "", facts = {}) {
+    super(detail || code);
+    this.code = code;
+    this.detail = detail;
+    this.facts = facts;
+    this.errors = facts.errors ?? [];
+  }
+}
+
+function codeOf(problem, status) {
+  const named = /\/problems\/([a-z-]+)$/.exec(problem?.type ?? "");
+  if (named) return named[1];
+  if (status === 404) return "not-found";
+  return status >= 500 ? "server-fault" : "error";
+}
+
+/** Put the chosen vessel into an address of the API. */
+export function apiUrl(path, vessel = recall("vessel")) {
+  if (!vessel) return `/api/${path}`;
+  const joint = path.includes("?") ? "&" : "?";
+  return `/api/${path}${joint}vessel=${encodeURIComponent(vessel)}`;
+}
+
+async function ask(path, options) {
+  const stop = new AbortController();
+  const timer = setTimeout(() => stop.abort(), PATIENCE_MS);
+  let answer;
+  try {
+    answer = await fetch(apiUrl(path), { ...options, signal: stop.signal });
+  } catch {
+    throw new SparesError("no-answer");
+  } finally {
+    clearTimeout(timer);
+  }
+  const body = await answer.json().catch(() => null);
+  if (answer.ok && body !== null) return body;
+  const { detail = "", ...facts } = body ?? {};
+  throw new SparesError(codeOf(body, answer.status), detail, facts);
+}
+
+/** Read something: `getJson("find?q=EMJR")`. */
+export function getJson(path) {
+  return ask(path, { headers: { Accept: "application/json" } });
+}
+
+/** Send something: `postJson("do/took", {...})`. */
+export function postJson(path, body, method = "POST") {
+  return ask(path, {
+    method,
+    headers: { "Content-Type": "application/json", Accept: "application/json" },
+    body: JSON.stringify(body),
+  });
+}
+
+/** Make an id for a change; plain http gives no randomUUID, so it is put together by hand there. */
+export function newId(source = globalThis.crypto) {
+  if (source.randomUUID) return source.randomUUID();
+  const bytes = source.getRandomValues(new Uint8Array(16));
+  bytes[6] = (bytes[6] & 0x0f) | 0x40;
+  bytes[8] = (bytes[8] & 0x3f) | 0x80;
+  const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)]
+    .join("-");
+}

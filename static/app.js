@@ -1,0 +1,111 @@
+/** Starts the page: the frame, the view of each address, the worker that keeps it offline. */
+
+import { getJson } from "./api.js";
+import { sendWaiting } from "./outbox.js";
+import { OutboxBar, PlaceBar, UndoBar, UpdateBar } from "./pieces/bars.js";
+import { html } from "./pieces/html.js";
+import { SearchDock } from "./pieces/search-dock.js";
+import { parseRoute } from "./routes.js";
+import { announcement, applyLight, go, revision, route, summary, vessel } from "./state.js";
+import { useErrorBoundary, useEffect, useLayoutEffect, useRef } from "./vendor/hooks.js";
+import { render } from "./vendor/preact.js";
+import { effect } from "./vendor/signals.js";
+import { AboardView } from "./views/aboard.js";
+import { ChangesView } from "./views/changes.js";
+import { FindView } from "./views/find.js";
+import { FitPointView } from "./views/fit-point.js";
+import { FitView } from "./views/fit.js";
+import { LightView } from "./views/light.js";
+import { LockerView } from "./views/locker.js";
+import { LockersView } from "./views/lockers.js";
+import { MachineView } from "./views/machine.js";
+import { MachinesView } from "./views/machines.js";
+import { MeasureView } from "./views/measure.js";
+import { PapersView } from "./views/papers.js";
+import { PartView } from "./views/part.js";
+import { PartsView } from "./views/parts.js";
+import { PointView } from "./views/point.js";
+import { ReadingView } from "./views/reading.js";
+import { ReadingsView } from "./views/readings.js";
+import { RestockView } from "./views/restock.js";
+import { ServiceView } from "./views/service.js";
+import { StrandedView } from "./views/stranded.js";
+import { TripNewView } from "./views/trip-new.js";
+import { TripView } from "./views/trip.js";
+import { VerdictView } from "./views/verdict.js";
+import { VesselsView } from "./views/vessels.js";
+import { WorkView } from "./views/work.js";
+import { Problem } from "./pieces/problem.js";
+import { SAY, TITLE } from "./words.js";
+import { startWorker } from "./worker.js";
+
+const VIEWS = {
+  aboard: AboardView, changes: ChangesView, find: FindView, fit: FitView,
+  "fit-point": FitPointView, light: LightView, locker: LockerView, lockers: LockersView,
+  machine: MachineView, machines: MachinesView, measure: MeasureView, papers: PapersView,
+  part: PartView, parts: PartsView, point: PointView, reading: ReadingView,
+  readings: ReadingsView, restock: RestockView, service: ServiceView, stranded: StrandedView,
+  trip: TripView, "trip-new": TripNewView, verdict: VerdictView, vessels: VesselsView,
+  work: WorkView,
+};
+
+const WITH_SEARCH = ["find", "fit"];
+
+function View() {
+  const [fault, clear] = useErrorBoundary((error) => console.error(error));
+  const { view } = route.value;
+  const Shown = VIEWS[view];
+  if (fault) {
+    const error = { code: "error", detail: String(fault.message ?? fault) };
+    return html`<div class="page"><${Problem} error=${error} again=${clear} /></div>`;
+  }
+  return html`<${Shown} key=${view} />`;
+}
+
+function Shell() {
+  const main = useRef(null);
+  const { view, params } = route.value;
+  const page = [view, ...Object.values(params)].join(" ");
+  useLayoutEffect(() => { main.current.scrollTop = 0; }, [page]);
+  useEffect(() => { document.title = `${TITLE[view]} – ${SAY.app}`; }, [view]);
+  const demo = summary.value?.demo;
+  return html`<div class="shell">
+    <header class="head">${demo && html`<p class="demo-mark">${SAY.demo}</p>`}
+      <div class="news"><${UpdateBar} /></div></header>
+    <main ref=${main}><${View} key=${page} /></main>
+    <div class="dock">
+      <${OutboxBar} /><${UndoBar} />
+      ${WITH_SEARCH.includes(view) && html`<${SearchDock} key=${view} place=${view} />`}
+    </div>
+    <${PlaceBar} />
+    <p class="visually-hidden" role="status" aria-live="polite">${announcement.value}</p>
+  </div>`;
+}
+
+function isTyping(target) {
+  return target.matches?.("input, select, textarea, [contenteditable]");
+}
+
+function onKey(event) {
+  if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || isTyping(event.target)) return;
+  event.preventDefault();
+  if (!WITH_SEARCH.includes(route.value.view)) go(["find"]);
+  setTimeout(() => document.getElementById("search")?.focus(), 0);
+}
+
+function start() {
+  render(html`<${Shell} />`, document.getElementById("app"));
+  addEventListener("hashchange", () => { route.value = parseRoute(location.hash); });
+  addEventListener("keydown", onKey);
+  addEventListener("online", sendWaiting);
+  document.addEventListener("visibilitychange", () => !document.hidden && sendWaiting());
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", applyLight);
+  effect(() => {
+    const asked = [vessel.value, revision.value];
+    getJson("summary").then((answer) => { if (asked) summary.value = answer; }, () => {});
+  });
+  sendWaiting();
+  startWorker();
+}
+
+start();

@@ -1,0 +1,59 @@
+/** Numbers as people type them, with comma or point, and as they are shown. */
+
+const PLAIN = /^[+-]?\d+(?:[.,]\d+)?$/;
+const THOUSANDS_LIKE = /^\d{1,3}[.,]\d{3}$/;
+
+/**
+ * Read a typed number; comma and point are both the decimal mark.
+ * @returns {{value: number|null, problem: "empty"|"not-a-number"|null}}
+ */
+export function parseNumber(text) {
+  const written = text.trim().replace(/\s+/g, "");
+  if (written === "") return { value: null, problem: "empty" };
+  if (!PLAIN.test(written)) return { value: null, problem: "not-a-number" };
+  return { value: Number(written.replace(",", ".")), problem: null };
+}
+
+/**
+ * Give both readings of a text such as `1.912`, whose lone mark before exactly three
+ * digits may divide thousands or be the decimal mark; null when there is one reading only.
+ * The one nearer to the last figure comes first.
+ * @param {number|null} last the figure before, in the same unit
+ */
+export function twoReadings(text, last) {
+  const written = text.trim();
+  if (!THOUSANDS_LIKE.test(written) || /^0+[.,]/.test(written)) return null;
+  const small = Number(written.replace(",", "."));
+  const large = Number(written.replace(/[.,]/, ""));
+  if (last === null || last === undefined) return [large, small];
+  return Math.abs(large - last) <= Math.abs(small - last) ? [large, small] : [small, large];
+}
+
+/** Read a count: a whole number for pieces and sets, a decimal for litres, metres, kilograms. */
+export function parseCount(text, unit, { atLeast = 0 } = {}) {
+  const { value, problem } = parseNumber(text);
+  if (problem) return { value: null, problem };
+  if (value < atLeast || (atLeast === 0 && value < 0)) return { value: null, problem: "too-small" };
+  if ((unit === "pcs" || unit === "set") && !Number.isInteger(value)) {
+    return { value: null, problem: "not-whole" };
+  }
+  return { value, problem: null };
+}
+
+/** Write a number without thousands marks, since a lone mark must mean one thing only. */
+export function showNumber(value, { decimals = null, locale = undefined } = {}) {
+  const digits = decimals === null ? { maximumFractionDigits: 3 }
+    : { minimumFractionDigits: decimals, maximumFractionDigits: decimals };
+  return new Intl.NumberFormat(locale, { useGrouping: false, ...digits }).format(value);
+}
+
+/** Write running hours [h] with one decimal. */
+export function showHours(hours, locale = undefined) {
+  return `${showNumber(hours, { decimals: 1, locale })} h`;
+}
+
+/** Write a quantity with its unit; pieces stand without one. */
+export function showQuantity(quantity, unit = "pcs", locale = undefined) {
+  const figure = showNumber(quantity, { locale });
+  return unit === "pcs" || !unit ? figure : `${figure} ${unit}`;
+}

@@ -1,0 +1,43 @@
+/** What this phone keeps for itself (small texts only); without storage it lasts until closed. */
+
+const PREFIX = "spares.";
+const memory = new Map();
+
+function box() {
+  try {
+    return globalThis.localStorage ?? null;
+  } catch {
+    return null;
+  }
+}
+
+/** Read what was kept under a key, or the fallback. */
+export function recall(key, fallback = null) {
+  try {
+    const text = memory.has(key) ? memory.get(key) : box()?.getItem(PREFIX + key);
+    return text === null || text === undefined ? fallback : JSON.parse(text);
+  } catch {
+    return fallback;
+  }
+}
+
+/** Keep a plain value; a full or missing store falls back to memory. */
+export function keep(key, value) {
+  const text = JSON.stringify(value);
+  try {
+    box().setItem(PREFIX + key, text);
+    memory.delete(key);
+  } catch {
+    memory.set(key, text);
+  }
+}
+
+/** Forget a key. */
+export function forget(key) {
+  memory.delete(key);
+  try {
+    box()?.removeItem(PREFIX + key);
+  } catch {
+    // nothing was kept there
+  }
+}

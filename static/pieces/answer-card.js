@@ -1,0 +1,87 @@
+/**
+ * The answer to "where is it": fits what, which locker, how many, why we believe it, and the
+ * three buttons. The order never changes, so that a glance finds the same thing in the same place.
+ */
+
+import { showUntil } from "../dates.js";
+import { record } from "../outbox.js";
+import { useState } from "../vendor/hooks.js";
+import { CARD, CONDITION, COUNT, FIND, MOVE, PROOF, TAG, wordFor } from "../words.js";
+import { html } from "./html.js";
+import { CountSign, Tags, byLocker, fitsText, nameOf, quantityText } from "./lines.js";
+import { More } from "./more.js";
+import { NotHere } from "./not-here.js";
+import { Sign } from "./shapes.js";
+import { rememberWanted } from "./wanted.js";
+
+/** Choose the place that the card speaks of: the asked one, else the first from which one may take. */
+export function chooseHere(places, at) {
+  return places.find((place) => place.locker === at)
+    ?? places.find((place) => place.aboard !== false && place.quantity > 0)
+    ?? places[0] ?? null;
+}
+
+/** Write why the place and the fit are believed: proof, condition, date. */
+export function whyText(part, here) {
+  const fit = (part.fits ?? []).find((one) => one.role === "takes" && one.live !== false)
+    ?? (part.fits ?? [])[0];
+  const lot = here?.lots.find((one) => one.quantity > 0) ?? here;
+  return [
+    fit?.proof && wordFor(PROOF, fit.proof),
+    lot?.condition && wordFor(CONDITION, lot.condition),
+    lot?.expires && showUntil(lot.expires),
+  ].filter(Boolean).join(" · ");
+}
+
+/** Write the counts: `1 here, 1 in L03`. */
+export function countText(part, places, here) {
+  if (!here) return FIND.no_place_yet;
+  const others = places.filter((place) => place !== here && place.aboard !== false
+    && (place.quantity > 0 || place.counted === false));
+  const unit = part.unit;
+  return [here.counted === false ? CARD.not_counted_here : CARD.here(quantityText(here, unit)),
+    ...others.map((place) => CARD.in(quantityText(place, unit), place.locker))].join(", ");
+}
+
+function Where({ here }) {
+  if (!here) return html`<p class="answer">${FIND.no_place}</p>`;
+  return html`<div><p class="place"><span class="locker">${here.locker}</span>
+      <span class="code">${here.code}</span></p>
+    <p class="answer">${here.name}</p>
+    ${here.aboard === false && html`<p><${Sign} sign=${COUNT.ashore} />${" "}
+      ${CARD.counts_not_aboard}</p>`}
+    ${here.reachable === false && here.aboard !== false && html`<p class="strong">
+      ${FIND.not_reachable}</p>`}</div>`;
+}
+
+/** @param {{part: object, at?: string}} props; `part` is a part's line, `at` the wanted locker */
+export function AnswerCard({ part, at }) {
+  const [open, setOpen] = useState(null);
+  const places = byLocker(part.where);
+  const here = chooseHere(places, at);
+  const took = () => {
+    rememberWanted(part);
+    const body = { part: nameOf(part), locker: here.locker, quantity: 1 };
+    record("do/took", body, MOVE.text("took", 1, nameOf(part), here.locker));
+  };
+  const toggle = (name) => () => setOpen(open === name ? null : name);
+  return html`<section class="card answer-card" data-piece="answer-card" data-part=${nameOf(part)}>
+    <p class="fits" data-line="fits">${fitsText(part)}</p>
+    <div data-line="where"><${Where} here=${here} /></div>
+    <p class="answer count" data-line="count"><${CountSign} state=${part.state} />
+      <span>${part.state ? ": " : ""}${countText(part, places, here)}</span></p>
+    <p data-line="why">${whyText(part, here)}
+      ${(part.tags ?? []).some((tag) => TAG[tag]) && html`<br /><${Tags} tags=${part.tags} />`}</p>
+    <div class="stack-tight" data-line="actions">
+      ${here && html`<button type="button" class="main" onClick=${took}>${CARD.took_1}</button>`}
+      <div class="buttons even">
+        ${here && html`<button type="button" aria-expanded=${open === "not-here"}
+          onClick=${toggle("not-here")}>${CARD.not_here}</button>`}
+        <button type="button" aria-expanded=${open === "more"} onClick=${toggle("more")}>
+          ${open === "more" ? CARD.less : CARD.more}</button>
+      </div></div>
+    ${open === "not-here" && html`<${NotHere} part=${part} here=${here} places=${places}
+      close=${() => setOpen(null)} />`}
+    ${open === "more" && html`<${More} part=${part} here=${here} close=${() => setOpen(null)} />`}
+  </section>`;
+}

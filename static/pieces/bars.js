@@ -1,0 +1,66 @@
+/** The bars around a view: places, undo, what is not sent yet, a new version. */
+
+import { drop, outbox, record, send } from "../outbox.js";
+import { href, PLACES } from "../routes.js";
+import { lastChange, route, setLastChange, waitingWorker } from "../state.js";
+import { useState } from "../vendor/hooks.js";
+import { PLACE, PROBLEM, SAY, wordFor } from "../words.js";
+import { html } from "./html.js";
+import { Shape } from "./shapes.js";
+
+/** The five places; on a wide screen it stands at the side. */
+export function PlaceBar() {
+  return html`<nav class="bar" aria-label=${SAY.places}><ul>
+    ${PLACES.map((place) => html`<li><a href=${href([place])}
+      aria-current=${route.value.place === place ? "page" : undefined}>
+      <${Shape} name=${place} /><span>${PLACE[place]}</span></a></li>`)}
+  </ul></nav>`;
+}
+
+/** The last change with its undo; it stays until the next change, without a timer. */
+export function UndoBar() {
+  const change = lastChange.value;
+  if (!change) return null;
+  const undo = () => {
+    setLastChange(null);
+    record("do/undo", { change: change.change }, `${SAY.undo}: ${change.text}`);
+  };
+  return html`<div class="undo-bar" data-piece="undo-bar"><p>${change.text}</p>
+    <button type="button" onClick=${undo}>${SAY.undo}</button></div>`;
+}
+
+/** One change that the boat's computer does not hold yet. */
+function Waiting({ entry }) {
+  const [asked, setAsked] = useState(false);
+  return html`<li class="line"><p class="strong">${entry.text}</p>
+    <p>${entry.sending ? SAY.sending : wordFor(PROBLEM, entry.problem?.code ?? "no-answer")}
+      ${entry.problem?.detail ? `: ${entry.problem.detail}` : ""}</p>
+    <div class="buttons">
+      <button type="button" disabled=${entry.sending} onClick=${() => send(entry)}>${SAY.again}</button>
+      ${asked ? html`<button type="button" onClick=${() => drop(entry.change_id)}>
+          ${SAY.drop_asked}</button>`
+        : html`<button type="button" class="plain" disabled=${entry.sending}
+          onClick=${() => setAsked(true)}>${SAY.drop}</button>`}
+    </div></li>`;
+}
+
+/** All changes that are not recorded aboard yet, each with what went wrong. */
+export function OutboxBar() {
+  const entries = outbox.value.filter((entry) => entry.problem);
+  if (!entries.length) return null;
+  return html`<section class="problem" data-piece="outbox">
+    <p class="strong">${SAY.not_sent(entries.length)} ${SAY.kept}</p>
+    <ul class="lines">${entries.map((entry) => html`<${Waiting} key=${entry.change_id}
+      entry=${entry} />`)}</ul></section>`;
+}
+
+/** A new version waits; nothing half typed is lost by using it. */
+export function UpdateBar() {
+  const worker = waitingWorker.value;
+  if (!worker) return null;
+  return html`<div class="undo-bar panel" data-piece="update"><p>${SAY.update}</p>
+    <div class="buttons">
+      <button type="button" onClick=${() => worker.postMessage("use-now")}>${SAY.update_now}</button>
+      <button type="button" onClick=${() => { waitingWorker.value = null; }}>${SAY.update_later}</button>
+    </div></div>`;
+}

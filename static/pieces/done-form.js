@@ -1,0 +1,66 @@
+/** Recording a service as done: date, hours on the counter, kit taken, by whom. */
+
+import { joinDay, showDay, splitDay } from "../dates.js";
+import { useDraft, useLoad } from "../load.js";
+import { parseNumber, showHours, twoReadings } from "../numbers.js";
+import { record } from "../outbox.js";
+import { summary } from "../state.js";
+import { useState } from "../vendor/hooks.js";
+import { SAY, WORK } from "../words.js";
+import { DayField, NumberField, Restored, TextField, TickField } from "./fields.js";
+import { html } from "./html.js";
+import { Problem } from "./problem.js";
+import { serviceNo } from "./service-line.js";
+import { today } from "./today.js";
+import { TwoReadings } from "./two-readings.js";
+
+/** Put the change together; faults name their field. A date may be cut to month or year. */
+export function readDone(service, values) {
+  const faults = {};
+  const day = joinDay(values.at, { cut: true });
+  if (day.problem) faults.at = day.problem;
+  const hours = parseNumber(values.hours);
+  if (hours.problem && hours.problem !== "empty") faults.hours = hours.problem;
+  const body = { service, at: day.value, kit: values.kit };
+  if (hours.value !== null) body.hours = hours.value;
+  if (values.by.trim()) body.by = values.by.trim();
+  if (values.note.trim()) body.note = values.note.trim();
+  return { faults, body };
+}
+
+/** @param {{service: object}} props */
+export function DoneForm({ service }) {
+  const no = serviceNo(service);
+  const machine = useLoad(`machines/${encodeURIComponent(service.machine)}`).data;
+  const counted = machine && machine.counter !== "none";
+  const draft = useDraft(`done.${no}`, { at: splitDay(today(summary.value)), hours: "", kit: true, by: "", note: "" });
+  const [state, setState] = useState({ faults: {}, error: null, sending: false, asks: null });
+  const { values, set } = draft;
+  const submit = async (event) => {
+    event.preventDefault();
+    const { faults, body } = readDone(no, values);
+    const asks = twoReadings(values.hours, machine?.hours ?? null);
+    setState({ faults, error: null, asks, sending: !asks && !Object.keys(faults).length });
+    if (asks || Object.keys(faults).length) return;
+    const done = await record("do/done", body, WORK.done_text(`${no} ${service.what}`), { form: true });
+    setState({ faults: {}, error: done.error?.code && done.state === "refused" ? done.error : null,
+      asks: null, sending: false });
+    if (done.state !== "refused") draft.clear();
+  };
+  const meant = (hours) => { set({ hours: String(hours) }); setState({ ...state, asks: null }); };
+  const field = (name) => ({ value: values[name], fault: state.faults[name], name,
+    onValue: (typed) => set({ [name]: typed }) });
+  return html`<form class="panel stack" onSubmit=${submit} data-form="done"><h2>${WORK.done_title}</h2>
+    <${Restored} draft=${draft} />
+    <${DayField} label=${WORK.done_on} today=${today(summary.value)} ...${field("at")} />
+    ${counted && html`<${NumberField} label=${WORK.at_hours} unit="h" ...${field("hours")}
+      hint=${machine.hours !== null && machine.hours !== undefined
+        ? WORK.at_hours_last(showHours(machine.hours), showDay(machine.read_on)) : null} />`}
+    <${TwoReadings} choices=${state.asks} onPick=${meant} />
+    <${TickField} label=${WORK.kit_used} checked=${values.kit} name="kit" onValue=${(kit) => set({ kit })} />
+    <${TextField} label=${WORK.by} ...${field("by")} />
+    <${TextField} label=${WORK.note} ...${field("note")} />
+    <${Problem} error=${state.error} />
+    <button class="main" disabled=${state.sending}>${state.sending ? SAY.recording : WORK.done_now}</button>
+  </form>`;
+}

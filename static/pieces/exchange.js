@@ -1,0 +1,83 @@
+/** An exchange at a fit point: new part in, old one out, both lockers, one change. */
+
+import { useDraft, useLoad } from "../load.js";
+import { record } from "../outbox.js";
+import { go } from "../state.js";
+import { useState } from "../vendor/hooks.js";
+import { FIT, SAY } from "../words.js";
+import { ChoiceField } from "./fields.js";
+import { html } from "./html.js";
+import { byLocker, nameOf, quantityText } from "./lines.js";
+import { LockerPicker } from "./picker.js";
+import { Problem } from "./problem.js";
+import { Aftermath } from "./verdict.js";
+
+const LANDED = "landed";
+
+/** Put the change together; faults name their field. */
+export function readExchange(point, part, fitted, values) {
+  const faults = {};
+  if (fitted && values.old === "locker" && !values.old_to) faults.old_to = "choose-one";
+  const body = { point, part };
+  if (values.from) body.from = values.from;
+  if (fitted) body.old_to = values.old === "locker" ? values.old_to : LANDED;
+  return { faults, body };
+}
+
+function Sure({ answer, fitted, body, sending, yes, no }) {
+  return html`<div class="panel stack" data-piece="exchange-sure">
+    <p class="strong">${FIT.exchange_ask}</p>
+    <dl class="facts">
+      <dt>${FIT.goes_in}</dt><dd>${answer.part.name} (${nameOf(answer.part)}), ${body.from ?? FIT.from_none}</dd>
+      <dt>${FIT.comes_out}</dt><dd>${fitted ? `${fitted.name} (${fitted.part}), ${
+        body.old_to === LANDED ? FIT.old_landed : body.old_to}` : FIT.old_nowhere}</dd>
+    </dl>
+    ${answer.would_strand?.length ? html`<${Aftermath} answer=${answer} />` : html`<p>${FIT.nothing_stranded}</p>`}
+    <button type="button" class="main" disabled=${sending} onClick=${yes}>${FIT.exchange_yes}</button>
+    <button type="button" onClick=${no}>${SAY.cancel}</button></div>`;
+}
+
+/** @param {{answer: object, point: string, part: string, close: function}} props */
+export function Exchange({ answer, point, part, close }) {
+  const line = useLoad(`parts/${encodeURIComponent(part)}`).data;
+  const fitted = useLoad(`points/${encodeURIComponent(point)}`).data?.fitted ?? null;
+  const places = byLocker(line?.where).filter((place) => place.quantity > 0);
+  const draft = useDraft(`exchange.${point}.${part}`, { from: null, old: LANDED, old_to: "" });
+  const values = { ...draft.values, from: draft.values.from ?? places[0]?.locker ?? "" };
+  const [state, setState] = useState({ faults: {}, error: null, sure: false, sending: false });
+  const { faults, body } = readExchange(point, part, fitted, values);
+  const look = (event) => {
+    event.preventDefault();
+    setState({ ...state, faults, error: null, sure: !Object.keys(faults).length });
+  };
+  const yes = async () => {
+    setState({ ...state, sending: true });
+    const done = await record("do/exchange", body, FIT.exchange_text(part, point), { form: true });
+    if (done.state === "refused") {
+      setState({ faults: {}, error: done.error, sure: false, sending: false });
+      return;
+    }
+    draft.clear();
+    close();
+    go(["aboard", "points", point]);
+  };
+  if (state.sure) {
+    return html`<${Sure} answer=${answer} fitted=${fitted} body=${body} sending=${state.sending}
+      yes=${yes} no=${() => setState({ ...state, sure: false })} />`;
+  }
+  return html`<form class="panel stack" onSubmit=${look} data-form="exchange">
+    <h2>${FIT.exchange_title}</h2>
+    <${ChoiceField} label=${FIT.from} value=${values.from} name="from"
+      onValue=${(from) => draft.set({ from })}
+      options=${[...places.map((place) => [place.locker,
+        `${place.locker} ${place.name}: ${quantityText(place, line?.unit)}`]), ["", FIT.from_none]]} />
+    ${fitted && html`<${ChoiceField} label=${`${FIT.old_to}: ${fitted.name}`} value=${values.old} name="old"
+      onValue=${(old) => draft.set({ old })}
+      options=${[[LANDED, FIT.old_landed], ["locker", FIT.old_locker]]} />`}
+    ${fitted && values.old === "locker" && html`<${LockerPicker} label=${FIT.old_to} name="old_to"
+      value=${values.old_to} fault=${state.faults.old_to} onValue=${(old_to) => draft.set({ old_to })} />`}
+    <${Problem} error=${state.error} />
+    <button class="main">${FIT.exchange_check}</button>
+    <button type="button" onClick=${close}>${SAY.cancel}</button>
+  </form>`;
+}

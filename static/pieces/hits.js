@@ -1,0 +1,62 @@
+/** What a search found: a part, a locker with its contents, a machine with its fit points. */
+
+import { showHours } from "../numbers.js";
+import { href } from "../routes.js";
+import { FIND, TITLE } from "../words.js";
+import { AnswerCard } from "./answer-card.js";
+import { html } from "./html.js";
+import { PartLine, PointLine, nameOf } from "./lines.js";
+
+/** A locker with what lies in it; the only thing in it is already open. */
+export function LockerBlock({ locker }) {
+  const lines = locker.lines ?? [];
+  const notes = [locker.aboard === false && FIND.not_aboard,
+    locker.aboard !== false && locker.reachable === false && FIND.not_reachable,
+    locker.lent_to].filter(Boolean);
+  return html`<section class="block" data-locker=${nameOf(locker)}>
+    <div class="block-head"><h2 class="place"><span class="locker">${nameOf(locker)}</span></h2>
+      <span class="place"><span class="code">${locker.code}</span></span></div>
+    <p class="answer">${locker.name}</p>
+    ${notes.map((note) => html`<p class="strong">${note}</p>`)}
+    ${!lines.length && html`<p>${FIND.empty_locker}</p>`}
+    ${lines.length === 1 ? html`<h3>${lines[0].name}</h3>
+        <${AnswerCard} part=${lines[0]} at=${nameOf(locker)} />`
+      : html`<ul class="lines">${lines.map((part) => html`<${PartLine} key=${nameOf(part)}
+          part=${part} at=${nameOf(locker)} />`)}</ul>`}
+  </section>`;
+}
+
+/** A machine with its living fit points; `to` makes each point's address. */
+export function MachineBlock({ machine, to }) {
+  const points = (machine.points ?? []).filter((point) => point.live !== false);
+  return html`<section class="block" data-machine=${nameOf(machine)}>
+    <div class="block-head"><h2>${machine.name}</h2>
+      <span class="quiet">${[nameOf(machine), machine.hours !== null && machine.hours !== undefined
+        && showHours(machine.hours)].filter(Boolean).join(" · ")}</span></div>
+    <p class="quiet">${[machine.model, machine.place].filter(Boolean).join(" · ")}</p>
+    ${!points.length && html`<p>${FIND.no_points}</p>`}
+    <ul class="lines">${points.map((point) => html`<${PointLine} key=${nameOf(point)} point=${point}
+      to=${to(point)} />`)}</ul></section>`;
+}
+
+function pointPage(point) {
+  return href(["aboard", "points", nameOf(point)]);
+}
+
+/** One hit of a search; a locker or machine that stands alone is opened, else it is a line. */
+export function Hit({ hit, alone }) {
+  if (hit.type === "part") return html`<${PartLine} part=${hit} />`;
+  if (hit.type === "point") return html`<${PointLine} point=${hit} to=${pointPage(hit)} />`;
+  if (hit.type === "locker" && alone) return html`<li><${LockerBlock} locker=${hit} /></li>`;
+  if (hit.type === "machine" && alone) {
+    return html`<li><${MachineBlock} machine=${hit} to=${pointPage} /></li>`;
+  }
+  const pages = {
+    locker: ["aboard", "lockers", nameOf(hit)], machine: ["aboard", "machines", nameOf(hit)],
+    service: ["work", nameOf(hit)],
+  };
+  return html`<li><a class="line stack-tight" href=${href(pages[hit.type] ?? ["find"])}>
+    <span class="top"><span class="name">${hit.name ?? hit.what}</span>
+      <span class="quiet small nowrap">${nameOf(hit)}</span></span>
+    <span class="quiet small">${TITLE[hit.type]}</span></a></li>`;
+}

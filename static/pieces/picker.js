@@ -1,0 +1,74 @@
+/** Choose a locker or a part by code, number or a word; an exact code chooses by itself. */
+
+import { isCode, normalise } from "../domain/codes.js";
+import { useLoad, useSettled } from "../load.js";
+import { useState } from "../vendor/hooks.js";
+import { PICK } from "../words.js";
+import { TextField } from "./fields.js";
+import { html } from "./html.js";
+import { nameOf } from "./lines.js";
+
+const MOST = 6;
+
+const fold = (text) => text.toLowerCase().normalize("NFD").replace(/\p{M}/gu, "");
+
+/** Keep the lockers in which every typed word begins some word; an exact number or code comes alone. */
+export function lockersFor(lockers, typed) {
+  const code = normalise(typed);
+  const exact = lockers.filter((locker) => locker.no?.toUpperCase() === code
+    || (isCode(typed) && locker.code === code));
+  if (exact.length) return exact;
+  const words = fold(typed).split(/\s+/).filter(Boolean);
+  return lockers.filter((locker) => {
+    const text = fold(`${locker.no} ${locker.name} ${locker.code ?? ""}`);
+    return words.every((word) => text.includes(word));
+  });
+}
+
+function Choice({ label, fault, text, chosen, name, hint, onText, onClear, options }) {
+  if (chosen) {
+    return html`<div class="field"><span class="label">${label}</span>
+      <div class="buttons"><span class="line">${chosen}</span>
+        <button type="button" onClick=${onClear}>${PICK.change}</button></div></div>`;
+  }
+  return html`<div><${TextField} label=${label} value=${text} onValue=${onText} fault=${fault}
+      name=${name} hint=${hint} autocapitalize="none" spellcheck=${false} />
+    <ul class="lines stack-tight">${options}</ul></div>`;
+}
+
+/** @param {{label, value: string, onValue: function, fault?: string, except?: string}} props */
+export function LockerPicker({ label, value, onValue, fault, name, except }) {
+  const [text, setText] = useState("");
+  const { data } = useLoad("lockers");
+  const lockers = (data?.lockers ?? []).filter((locker) => nameOf(locker) !== except);
+  const chosen = value && lockers.find((locker) => nameOf(locker) === value);
+  const typed = (written) => {
+    setText(written);
+    const found = lockersFor(lockers, written);
+    if (found.length === 1 && isExact(found[0], written)) onValue(nameOf(found[0]));
+  };
+  const shown = text.trim() ? lockersFor(lockers, text).slice(0, MOST) : lockers.slice(0, 0);
+  return html`<${Choice} label=${label} fault=${fault} text=${text} name=${name}
+    chosen=${value && (chosen ? `${chosen.no} ${chosen.name}` : value)} onText=${typed}
+    hint=${PICK.type_locker} onClear=${() => { setText(""); onValue(""); }}
+    options=${shown.map((locker) => html`<li><button type="button" class="line"
+      onClick=${() => onValue(nameOf(locker))}>${locker.no} ${locker.name}</button></li>`)} />`;
+}
+
+function isExact(locker, text) {
+  return locker.code === normalise(text) || locker.no?.toUpperCase() === normalise(text);
+}
+
+/** @param {{label, onPick: function, hint?: string}} props; onPick gets the part's line */
+export function PartPicker({ label, onPick, hint, name }) {
+  const [text, setText] = useState("");
+  const settled = useSettled(text.trim(), 180, false);
+  const { data } = useLoad(settled.length > 1 ? `find?q=${encodeURIComponent(settled)}` : null);
+  const parts = (data?.hits ?? []).filter((hit) => hit.type === "part").slice(0, MOST);
+  const empty = data && settled && !parts.length;
+  return html`<${Choice} label=${label} text=${text} onText=${setText} hint=${hint} name=${name}
+    options=${[...parts.map((part) => html`<li><button type="button" class="line"
+      onClick=${() => onPick(part)}><span class="name">${part.name}</span>${" "}
+      <span class="quiet small">${[nameOf(part), part.maker, part.number].filter(Boolean).join(" · ")}
+      </span></button></li>`), empty && html`<li><p>${PICK.none}</p></li>`]} />`;
+}

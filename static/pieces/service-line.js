@@ -1,0 +1,42 @@
+/** A service on a line: square and word, when it is due, on which machine. */
+
+import { showDay } from "../dates.js";
+import { showHours } from "../numbers.js";
+import { href } from "../routes.js";
+import { SERVICE, WORK, signFor } from "../words.js";
+import { html } from "./html.js";
+import { Sign } from "./shapes.js";
+
+/** Write when it is due: by hours, by date, whichever is known; "estimated" where it is reckoned. */
+export function dueText(service) {
+  const due = [
+    service.due_at_hours !== null && service.due_at_hours !== undefined
+      && WORK.due_at(showHours(service.due_at_hours)),
+    service.due_on && WORK.due_on(showDay(service.due_on)),
+  ].filter(Boolean).join(", ");
+  if (!due) return null;
+  return service.estimated ? `${due} (${WORK.estimated})` : due;
+}
+
+/** Write what is left of hours and days. */
+export function leftText(service) {
+  return [
+    service.hours_left !== null && service.hours_left !== undefined && WORK.hours_left(service.hours_left),
+    service.days_left !== null && service.days_left !== undefined && WORK.days_left(service.days_left),
+  ].filter(Boolean).join(", ");
+}
+
+export const serviceNo = (service) => service.service ?? service.no ?? service.id;
+
+/** @param {{service: object}} props; one line of the answer of `due` */
+export function ServiceLine({ service }) {
+  const places = [service.machine, ...(service.points ?? [])].filter(Boolean);
+  return html`<li><a class="line stack-tight" data-service=${serviceNo(service)}
+    href=${href(["work", serviceNo(service)])}>
+    <span class="top"><span class="name">${service.what}</span>
+      <span class="quiet small nowrap">${serviceNo(service)}</span></span>
+    <span class="top"><${Sign} sign=${signFor(SERVICE, service.state)} />
+      <span class="small">${leftText(service)}</span></span>
+    <span class="quiet small">${[[...new Set(places)].join(" "), dueText(service)].filter(Boolean).join(" · ")}</span>
+  </a></li>`;
+}

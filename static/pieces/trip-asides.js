@@ -1,0 +1,48 @@
+/** What a trip's list says besides: unknown, stranded, out of date, out of reach, not aboard. */
+
+import { showDay } from "../dates.js";
+import { showNumber } from "../numbers.js";
+import { href } from "../routes.js";
+import { COUNT, RESTOCK, SERVICE, TAG } from "../words.js";
+import { html } from "./html.js";
+import { Sign } from "./shapes.js";
+
+function Things({ title, help, things, sign }) {
+  if (!things?.length) return null;
+  return html`<section><h2>${title} (${things.length})</h2>
+    ${help && html`<p class="quiet">${help}</p>`}
+    <ul class="lines">${things.map((thing) => html`<li><a class="line stack-tight" href=${href(["part", thing.part])}>
+      <span class="top"><span class="name">${thing.name ?? thing.part}</span>
+        <span class="quiet small nowrap">${thing.part}</span></span>
+      <span class="top">${sign && html`<${Sign} sign=${sign} />`}
+        <span>${[`×${showNumber(thing.quantity)}`, thing.locker, thing.expires && showDay(thing.expires),
+          thing.who ?? thing.lent_to].filter(Boolean).join(" · ")}</span></span></a></li>`)}</ul></section>`;
+}
+
+/** Services named by their numbers, with their words where the trip's plan has them. */
+export function ServiceList({ title, help, numbers, services, sign }) {
+  if (!numbers?.length) return null;
+  const named = new Map((services ?? []).map((service) => [service.service, service]));
+  return html`<section><h2>${title} (${numbers.length})</h2>
+    ${help && html`<p class="quiet">${help}</p>`}
+    <ul class="lines">${numbers.map((no) => html`<li><a class="line" href=${href(["work", no])}>
+      <span class="top"><span class="name">${named.get(no)?.what ?? no}</span>
+        <span class="quiet small nowrap">${[no, named.get(no)?.machine].filter(Boolean).join(" · ")}</span></span>
+      ${sign && html`<${Sign} sign=${sign} />`}</a></li>`)}</ul></section>`;
+}
+
+/** @param {{restock: object}} props */
+export function TripAsides({ restock }) {
+  const out = restock.out_of_date ?? {};
+  const { services } = restock;
+  return html`
+    <${ServiceList} title=${RESTOCK.history_unknown} help=${RESTOCK.history_unknown_help}
+      numbers=${restock.history_unknown} services=${services} sign=${SERVICE["history-unknown"]} />
+    <${ServiceList} title=${RESTOCK.due_before} numbers=${restock.due_before_leaving} services=${services} />
+    <${Things} title=${RESTOCK.out_today} things=${out.today} sign=${TAG["out-of-date"]} />
+    <${Things} title=${RESTOCK.out_before_return} things=${out.before_return} />
+    <${Things} title=${RESTOCK.stranded} help=${RESTOCK.stranded_help} things=${restock.stranded} sign=${TAG.stranded} />
+    <${Things} title=${RESTOCK.not_reachable} help=${RESTOCK.not_reachable_help} things=${restock.not_reachable} />
+    <${Things} title=${RESTOCK.ashore} help=${RESTOCK.aside_help} things=${restock.ashore} sign=${COUNT.ashore} />
+    <${Things} title=${RESTOCK.lent} help=${RESTOCK.aside_help} things=${restock.lent} sign=${COUNT.lent} />`;
+}

@@ -1,0 +1,74 @@
+/** Lines of a trip's list: what is short, by which date, and why. */
+
+import { showDay, showDayAndMonth } from "../dates.js";
+import { showNumber } from "../numbers.js";
+import { href } from "../routes.js";
+import { LINE, RESTOCK, signFor, wordFor, PROOF } from "../words.js";
+import { html } from "./html.js";
+import { whereText } from "./lines.js";
+import { Sign } from "./shapes.js";
+
+const MISSING = ["too-late", "order-by", "short"];
+
+/** Sort lines into what is missing (by order-by date, too late first), unsure, accepted and enough. */
+export function groupLines(lines) {
+  const is = (state) => lines.filter((line) => line.state === state);
+  const when = (line) => (line.state === "too-late" ? "" : line.order_by ?? "9999");
+  const missing = lines.filter((line) => MISSING.includes(line.state))
+    .sort((a, b) => when(a).localeCompare(when(b)) || a.part.localeCompare(b.part));
+  return { missing, cannot_say: is("cannot-say"), accepted: is("accepted"), enough: is("enough") };
+}
+
+/** Write the state of a line: `Order by 26 Apr`, `Too late`, `Short 2`. */
+export function stateText(line) {
+  if (line.state === "order-by") return RESTOCK.order_by(showDayAndMonth(line.order_by));
+  if (line.state === "short") return RESTOCK.short_by(showNumber(line.short));
+  return wordFor(LINE, line.state);
+}
+
+function Details({ line }) {
+  return html`<details><summary>${RESTOCK.why}</summary><div class="stack-tight">
+    <p>${RESTOCK.need(showNumber(line.minimum), showNumber(line.usable))}</p>
+    <ul class="plain">${(line.why ?? []).map((text) => html`<li>${text}</li>`)}
+      ${(line.remarks ?? []).map((text) => html`<li>${text}</li>`)}</ul>
+    ${line.where?.length > 0 && html`<p>${whereText(line)}</p>`}
+    ${line.late_days > 0 && html`<p>${RESTOCK.late_by(line.late_days)}</p>`}
+    <p><a href=${href(["part", line.part])}>${line.part} ${line.name}</a></p></div></details>`;
+}
+
+/** A line to buy, big enough for a shop's counter; the tick is kept on this phone. */
+export function BuyLine({ line, ticked, onTick }) {
+  return html`<li class="line stack-tight buy" data-line=${line.part} data-state=${line.state}>
+    <label class="tick"><input type="checkbox" checked=${ticked}
+        onChange=${(event) => onTick(event.currentTarget.checked)} />
+      <span><span class="answer">${showNumber(line.buy)} × ${line.name}</span><br />
+        <span>${[line.maker, line.number].filter(Boolean).join(" ")}</span></span></label>
+    <p class="top"><${Sign} sign=${signFor(LINE, line.state)} text=${stateText(line)} />
+      <span class="quiet small">${[line.part, line.state === "too-late" && line.order_by
+        && RESTOCK.order_by(showDay(line.order_by)), line.cost && `${line.cost.amount} ${line.cost.currency}`]
+        .filter(Boolean).join(" · ")}</span></p>
+    ${line.stand_ins?.length > 0 && html`<p>${RESTOCK.stand_ins}: ${line.stand_ins.map((one) => (
+      typeof one === "string" ? one : [one.name ?? one.part, wordFor(PROOF, one.proof)].join(", "))).join("; ")}</p>`}
+    <${Details} line=${line} /></li>`;
+}
+
+/** A line of which enough is aboard, or which nobody can judge. */
+export function PlainLine({ line }) {
+  return html`<li class="line stack-tight" data-line=${line.part} data-state=${line.state}>
+    <p class="top"><span class="name">${line.name}</span><span class="quiet small nowrap">${line.part}</span></p>
+    <p class="top"><${Sign} sign=${signFor(LINE, line.state)} />
+      <span>${RESTOCK.need(showNumber(line.minimum), showNumber(line.usable))}</span></p>
+    <${Details} line=${line} /></li>`;
+}
+
+/** Write the list as text for a message: quantity, name, maker, number, order-by date. */
+export function listText(restock) {
+  const { missing } = groupLines(restock.lines);
+  const rows = missing.map((line) => {
+    const head = `${showNumber(line.buy)} x ${line.name}, ${[line.maker, line.number].filter(Boolean).join(" ")}`;
+    return line.order_by ? `${head} (${RESTOCK.order_by(showDay(line.order_by)).toLowerCase()})` : head;
+  });
+  return [RESTOCK.list_title(restock.trip.name),
+    `${showDay(restock.trip.departs_on)} – ${showDay(restock.trip.returns_on)}`, "", ...rows, "",
+    RESTOCK.figures].join("\n");
+}

@@ -1,0 +1,65 @@
+/**
+ * Addresses inside the page: `#/place/rest?key=value`.
+ * Each route names its view; a label's address (`#/l/TGL:LEMJR`) opens the find page.
+ */
+
+const ROUTES = [
+  ["find", "find"], ["l/:label", "find"], ["part/:part", "part"],
+  ["fit", "fit"], ["fit/machine/:machine", "fit"], ["fit/:point", "fit-point"],
+  ["fit/:point/measure", "measure"], ["fit/:point/with/:part", "verdict"],
+  ["work", "work"], ["work/readings", "readings"], ["work/reading/:machine", "reading"],
+  ["work/:service", "service"],
+  ["restock", "restock"], ["restock/new", "trip-new"], ["restock/:trip", "trip"],
+  ["aboard", "aboard"], ["aboard/machines", "machines"], ["aboard/machines/:machine", "machine"],
+  ["aboard/points/:point", "point"], ["aboard/lockers", "lockers"],
+  ["aboard/lockers/:locker", "locker"], ["aboard/parts", "parts"], ["aboard/stranded", "stranded"],
+  ["aboard/papers", "papers"], ["aboard/vessels", "vessels"], ["aboard/light", "light"],
+  ["aboard/changes", "changes"],
+];
+
+export const PLACES = ["find", "fit", "work", "restock", "aboard"];
+const PLACE_OF = { l: "find", part: "find" };
+
+function match(pattern, pieces) {
+  const wanted = pattern.split("/");
+  if (wanted.length !== pieces.length) return null;
+  const params = {};
+  for (let at = 0; at < wanted.length; at += 1) {
+    if (wanted[at].startsWith(":")) params[wanted[at].slice(1)] = pieces[at];
+    else if (wanted[at] !== pieces[at]) return null;
+  }
+  return params;
+}
+
+function decode(text) {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return text;
+  }
+}
+
+/**
+ * Read an address; anything unknown is the find page.
+ * @returns {{view: string, place: string, params: object, query: object}}
+ */
+export function parseRoute(hash) {
+  const [path, search = ""] = hash.replace(/^#?\/?/, "").split("?");
+  const pieces = path.split("/").filter(Boolean).map(decode);
+  const query = Object.fromEntries(new URLSearchParams(search));
+  for (const [pattern, view] of ROUTES) {
+    const params = match(pattern, pieces);
+    if (params) {
+      const place = PLACE_OF[pieces[0]] ?? pieces[0];
+      return { view, place, params, query };
+    }
+  }
+  return { view: "find", place: "find", params: {}, query: {} };
+}
+
+/** Write an address from its pieces, each escaped: `href(["part", "P034"], {at: "L17"})`. */
+export function href(pieces, query = {}) {
+  const kept = Object.entries(query).filter(([, value]) => value !== null && value !== undefined);
+  const search = new URLSearchParams(kept).toString();
+  return `#/${pieces.map(encodeURIComponent).join("/")}${search ? `?${search}` : ""}`;
+}

@@ -1,0 +1,44 @@
+// Keeps the page itself on the phone, so that it starts without the boat's computer.
+// The server puts `const BUILD = {version, files}` in front of this text: the list of all
+// files of the client and a hash over them. Classic script, so that every browser takes it.
+/* global BUILD */
+"use strict";
+
+const CACHE = "spares-" + BUILD.version;
+
+async function fill() {
+  const cache = await caches.open(CACHE);
+  try {
+    await cache.addAll(BUILD.files.map((file) => new Request(file, { cache: "reload" })));
+  } catch (error) {
+    await caches.delete(CACHE);
+    throw error;
+  }
+}
+
+async function forgetOthers() {
+  const names = await caches.keys();
+  await Promise.all(names.filter((name) => name.startsWith("spares-") && name !== CACHE)
+    .map((name) => caches.delete(name)));
+  await self.clients.claim();
+}
+
+async function answer(request) {
+  const cache = await caches.open(CACHE);
+  const wanted = request.mode === "navigate" ? "/" : request;
+  return (await cache.match(wanted, { ignoreSearch: true })) || fetch(request);
+}
+
+self.addEventListener("install", (event) => event.waitUntil(fill()));
+self.addEventListener("activate", (event) => event.waitUntil(forgetOthers()));
+// A new version waits until the person says so: an old page with new modules would break.
+self.addEventListener("message", (event) => {
+  if (event.data === "use-now") self.skipWaiting();
+});
+self.addEventListener("fetch", (event) => {
+  const url = new URL(event.request.url);
+  if (event.request.method !== "GET" || url.origin !== self.location.origin) return;
+  if (url.pathname.startsWith("/api/") || url.pathname === "/sw.js") return;
+  if (event.request.mode === "navigate" && url.pathname !== "/") return;
+  event.respondWith(answer(event.request));
+});

@@ -1,0 +1,19 @@
+/** Aboard: everything that is on her, to browse. */
+
+import { html } from "../pieces/html.js";
+import { Page } from "../pieces/page.js";
+import { href } from "../routes.js";
+import { summary } from "../state.js";
+import { ABOARD, PLACE } from "../words.js";
+
+const PAGES = ["machines", "lockers", "parts", "stranded", "papers", "changes", "vessels", "light"];
+
+/** The list of what can be browsed. */
+export function AboardView() {
+  const vessel = summary.value?.vessel;
+  return html`<${Page} title=${PLACE.aboard} sub=${vessel && `${vessel.name} (${vessel.mark})`}>
+    <ul class="lines">${PAGES.map((page) => html`<li><a class="line stack-tight" data-page=${page}
+      href=${href(["aboard", page])}><span class="name">${ABOARD[page]}</span><br />
+      <span class="quiet small">${ABOARD[`${page}_help`]}</span></a></li>`)}</ul>
+  <//>`;
+}

@@ -1,0 +1,40 @@
+/** What was recorded, newest first; each can be taken back where nothing later stands on it. */
+
+import { showInstant } from "../dates.js";
+import { useLoad } from "../load.js";
+import { record } from "../outbox.js";
+import { html } from "../pieces/html.js";
+import { Page } from "../pieces/page.js";
+import { Empty, Loaded } from "../pieces/problem.js";
+import { href } from "../routes.js";
+import { lastChange, setLastChange } from "../state.js";
+import { useState } from "../vendor/hooks.js";
+import { ABOARD, PLACE, SAY } from "../words.js";
+
+const STEP = 50;
+const MOST = 500;
+
+function Change({ change }) {
+  const undo = () => {
+    if (lastChange.value?.change === change.id) setLastChange(null);
+    record("do/undo", { change: change.id }, `${SAY.undo}: ${change.text}`);
+  };
+  return html`<li class="line" data-change=${change.id}><div class="top">
+    <span><span class=${change.undone ? "struck" : "strong"}>${change.text}</span>
+      ${change.undone && html` <span>${SAY.undone}</span>`}<br />
+      <span class="quiet small">${showInstant(change.at)}</span></span>
+    ${change.can_undo && html`<button type="button" onClick=${undo}>${SAY.undo}</button>`}</div></li>`;
+}
+
+/** The log, in words. */
+export function ChangesView() {
+  const [limit, setLimit] = useState(STEP);
+  const load = useLoad(`changes?limit=${limit}`);
+  return html`<${Page} title=${ABOARD.changes} back=${[href(["aboard"]), PLACE.aboard]}>
+    <${Loaded} load=${load}>${({ changes }) => (changes.length
+      ? html`<ul class="lines">${changes.map((change) => html`<${Change} key=${change.id} change=${change} />`)}</ul>
+        ${changes.length === limit && limit < MOST && html`<button type="button"
+          onClick=${() => setLimit(Math.min(limit * 2, MOST))}>${ABOARD.more_parts}</button>`}`
+      : html`<${Empty} text=${ABOARD.no_changes} button=${ABOARD.to_find} href=${href(["find"])} />`)}<//>
+  <//>`;
+}

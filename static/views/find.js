@@ -1,0 +1,64 @@
+/** Find: type a code or words; what is found already shows locker and count. */
+
+import { isCode, looksLikeCode, parseLabel } from "../domain/codes.js";
+import { useLoad, useSettled } from "../load.js";
+import { AnswerCard } from "../pieces/answer-card.js";
+import { Hit } from "../pieces/hits.js";
+import { html } from "../pieces/html.js";
+import { PartLine } from "../pieces/lines.js";
+import { Page } from "../pieces/page.js";
+import { Empty, Loaded } from "../pieces/problem.js";
+import { searchText } from "../pieces/search-dock.js";
+import { lastWanted } from "../pieces/wanted.js";
+import { href } from "../routes.js";
+import { FIND, PLACE } from "../words.js";
+
+const TYPING_WAIT_MS = 160;
+
+function Wanted({ one }) {
+  const { data } = useLoad(`parts/${encodeURIComponent(one.no)}`);
+  return html`<${PartLine} part=${data ?? { ...one, where: [], fits: [], tags: [] }} />`;
+}
+
+function LastWanted() {
+  const wanted = lastWanted();
+  if (!wanted.length) {
+    return html`<${Empty} text=${FIND.nothing_yet} button=${FIND.show_lockers}
+      href=${href(["aboard", "lockers"])} />`;
+  }
+  return html`<section><h2>${FIND.last_wanted}</h2>
+    <ul class="lines wanted">${wanted.map((one) => html`<${Wanted} key=${one.no} one=${one} />`)}</ul>
+  </section>`;
+}
+
+function Nothing({ answer, text }) {
+  const say = answer.message ?? (looksLikeCode(text) ? FIND.no_label : FIND.no_hit(text));
+  return html`<p class="strong" role="status">${say}</p>`;
+}
+
+function Results({ answer, text }) {
+  const { hits } = answer;
+  if (!hits.length) return html`<${Nothing} answer=${answer} text=${text} />`;
+  const only = hits.length === 1 && hits[0].type === "part" ? hits[0] : null;
+  return html`<section class="stack">
+    <p class="visually-hidden" role="status">${FIND.results(hits.length)}</p>
+    ${answer.message && html`<p class="strong">${answer.message}</p>`}
+    ${!answer.message && answer.by === "near" && html`<p class="strong">${FIND.near}</p>`}
+    ${only ? html`<h2>${only.name}</h2><${AnswerCard} part=${only} />`
+      : html`<ul class="lines">${hits.map((hit) => html`<${Hit} key=${`${hit.type}${hit.id ?? hit.no}`}
+          hit=${hit} alone=${hits.length === 1} />`)}</ul>`}
+  </section>`;
+}
+
+/** A code fires as soon as its check character agrees; words wait until the typing rests. */
+export function FindView() {
+  const text = searchText().trim();
+  const at_once = text === "" || isCode(text) || parseLabel(text) !== null;
+  const settled = useSettled(text, TYPING_WAIT_MS, at_once);
+  const load = useLoad(settled ? `find?q=${encodeURIComponent(settled)}` : null);
+  return html`<${Page} title=${PLACE.find} quiet=${true}>
+    ${settled ? html`<${Loaded} load=${load}>
+        ${(answer) => html`<${Results} answer=${answer} text=${settled} />`}<//>`
+      : html`<${LastWanted} />`}
+  <//>`;
+}

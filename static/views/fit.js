@@ -1,0 +1,72 @@
+/** Fit: say which place it is for, by machine, fit point or part. */
+
+import { isCode } from "../domain/codes.js";
+import { useLoad, useSettled } from "../load.js";
+import { html } from "../pieces/html.js";
+import { MachineBlock } from "../pieces/hits.js";
+import { PointLine, nameOf } from "../pieces/lines.js";
+import { Page } from "../pieces/page.js";
+import { Empty, Loaded } from "../pieces/problem.js";
+import { searchText } from "../pieces/search-dock.js";
+import { href } from "../routes.js";
+import { route } from "../state.js";
+import { FIND, FIT, PLACE, PROOF, wordFor } from "../words.js";
+
+const toPoint = (point) => href(["fit", nameOf(point)]);
+
+function Machines({ machines }) {
+  if (!machines.length) {
+    return html`<${Empty} text=${FIT.no_machines} button=${PLACE.aboard} href=${href(["aboard"])} />`;
+  }
+  return html`<p>${FIT.intro}</p><ul class="lines">${machines.map((machine) => html`<li>
+    <a class="line stack-tight" data-machine=${nameOf(machine)}
+      href=${href(["fit", "machine", nameOf(machine)])}>
+      <span class="top"><span class="name">${machine.name}</span>
+        <span class="quiet small nowrap">${nameOf(machine)}</span></span>
+      <span class="quiet small">${machine.place}</span></a></li>`)}</ul>`;
+}
+
+function PartPlaces({ part }) {
+  const fits = (part.fits ?? []).filter((fit) => fit.point);
+  return html`<section class="block"><h2>${part.name}</h2>
+    <p class="quiet">${[nameOf(part), part.maker, part.number].filter(Boolean).join(" · ")}</p>
+    ${!fits.length && html`<p>${FIND.no_points}</p>`}
+    <ul class="lines">${fits.map((fit) => html`<li><a class="line stack-tight"
+      href=${href(["fit", fit.point, "with", nameOf(part)])}>
+      <span class="top"><span class="name">${fit.name}</span>
+        <span class="quiet small nowrap">${fit.point}</span></span>
+      <span class="quiet small">${fit.machine_name} · ${wordFor(PROOF, fit.proof)}</span></a></li>`)}
+    </ul></section>`;
+}
+
+function Found({ answer, text }) {
+  const hits = answer.hits.filter((hit) => ["machine", "point", "part"].includes(hit.type));
+  if (!hits.length) return html`<p class="strong" role="status">${answer.message ?? FIND.no_hit(text)}</p>`;
+  return html`<div class="stack">${hits.map((hit) => {
+    if (hit.type === "machine") return html`<${MachineBlock} machine=${hit} to=${toPoint} />`;
+    if (hit.type === "part") return html`<${PartPlaces} part=${hit} />`;
+    return html`<ul class="lines"><${PointLine} point=${hit} to=${toPoint(hit)} /></ul>`;
+  })}</div>`;
+}
+
+function ChosenMachine({ machine }) {
+  const load = useLoad(`machines/${encodeURIComponent(machine)}`);
+  return html`<${Loaded} load=${load}>${(data) => html`<${MachineBlock} machine=${data} to=${toPoint} />`}<//>`;
+}
+
+/** The first page of Fit. */
+export function FitView() {
+  const { params } = route.value;
+  const text = searchText().trim();
+  const settled = useSettled(text, 160, text === "" || isCode(text));
+  const found = useLoad(settled ? `find?q=${encodeURIComponent(settled)}` : null);
+  const machines = useLoad(settled || params.machine ? null : "machines");
+  const back = params.machine ? [href(["fit"]), PLACE.fit] : null;
+  return html`<${Page} title=${PLACE.fit} quiet=${true} back=${back}>
+    ${params.machine && !settled && html`<${ChosenMachine} machine=${params.machine} />`}
+    ${settled && html`<${Loaded} load=${found}>${(answer) => html`<${Found} answer=${answer}
+      text=${settled} />`}<//>`}
+    ${!settled && !params.machine && html`<${Loaded} load=${machines}>
+      ${(data) => html`<${Machines} machines=${data.machines} />`}<//>`}
+  <//>`;
+}

@@ -1,0 +1,19 @@
+/** Light and hand: how this phone shows things. */
+
+import { RadioField } from "../pieces/fields.js";
+import { html } from "../pieces/html.js";
+import { Page } from "../pieces/page.js";
+import { href } from "../routes.js";
+import { hand, light, setHand, setLight } from "../state.js";
+import { ABOARD, PLACE } from "../words.js";
+
+/** Night is a choice, never automatic: red light distorts colours and hinders focusing. */
+export function LightView() {
+  return html`<${Page} title=${ABOARD.light} back=${[href(["aboard"]), PLACE.aboard]}>
+    <${RadioField} label=${ABOARD.light_word} name="light" value=${light.value} onValue=${setLight}
+      options=${Object.entries(ABOARD.lights).map(([code, words]) => [code, words, ABOARD.lights_help[code]])} />
+    ${light.value === "night" && html`<p class="strong" role="status">${ABOARD.night_note}</p>`}
+    <${RadioField} label=${ABOARD.hand_word} name="hand" value=${hand.value} onValue=${setHand}
+      options=${Object.entries(ABOARD.hands)} />
+  <//>`;
+}

@@ -1,0 +1,19 @@
+/** One locker and what lies in it. */
+
+import { useLoad } from "../load.js";
+import { LockerBlock } from "../pieces/hits.js";
+import { html } from "../pieces/html.js";
+import { Page } from "../pieces/page.js";
+import { Loaded } from "../pieces/problem.js";
+import { href } from "../routes.js";
+import { route } from "../state.js";
+import { ABOARD, TITLE } from "../words.js";
+
+/** The locker's page; the heading is its number, as on the label. */
+export function LockerView() {
+  const { locker } = route.value.params;
+  const load = useLoad(`lockers/${encodeURIComponent(locker)}`);
+  return html`<${Page} title=${TITLE.locker} back=${[href(["aboard", "lockers"]), ABOARD.lockers]}>
+    <${Loaded} load=${load}>${(data) => html`<${LockerBlock} locker=${data} />`}<//>
+  <//>`;
+}

@@ -1,0 +1,73 @@
+/** One machine: plate, hours, and its fit points as a tree. */
+
+import { showDay } from "../dates.js";
+import { useLoad } from "../load.js";
+import { showHours } from "../numbers.js";
+import { html } from "../pieces/html.js";
+import { PointLine, nameOf } from "../pieces/lines.js";
+import { Page } from "../pieces/page.js";
+import { Loaded } from "../pieces/problem.js";
+import { href } from "../routes.js";
+import { route } from "../state.js";
+import { ABOARD, FIND, FIT, TITLE } from "../words.js";
+import { readingText } from "./readings.js";
+
+const toPoint = (point) => href(["aboard", "points", nameOf(point)]);
+
+/** Put fit points under the one that they sit on: [{point, inside: [...]}]. */
+export function treeOf(points) {
+  const nodes = new Map(points.map((point) => [nameOf(point), { point, inside: [] }]));
+  const roots = [];
+  for (const node of nodes.values()) {
+    const above = nodes.get(node.point.parent);
+    (above ? above.inside : roots).push(node);
+  }
+  return roots;
+}
+
+function Branch({ nodes }) {
+  return html`<ul class="lines tree">${nodes.map(({ point, inside }) => html`<${PointLine} key=${nameOf(point)}
+      point=${point} to=${toPoint(point)} spares=${false} />
+    ${inside.length > 0 && html`<li class="inside"><${Branch} nodes=${inside} /></li>`}`)}</ul>`;
+}
+
+function Plate({ machine }) {
+  const rows = [[ABOARD.model, [machine.maker, machine.model].filter(Boolean).join(" ")],
+    [ABOARD.serial, machine.serial], [ABOARD.place, machine.place], [ABOARD.code, machine.code],
+    [ABOARD.counter, machine.counter === "none" ? ABOARD.no_counter
+      : [readingText(machine), machine.counter === "of" && ABOARD.the_counter_of(machine.counter_of)]
+        .filter(Boolean).join(", ")]];
+  return html`<dl class="facts">${rows.filter(([, text]) => text).map(([word, text]) => html`
+    <dt>${word}</dt><dd>${text}</dd>`)}</dl>`;
+}
+
+function Readings({ readings }) {
+  if (!readings?.length) return null;
+  return html`<details><summary>${TITLE.readings} (${readings.length})</summary><ul class="lines">
+    ${[...readings].reverse().map((one) => html`<li class="line stack-tight">
+      <p>${showHours(one.hours)}, ${showDay(one.date)}</p>
+      ${one.doubt && html`<p class="strong">${one.doubt}</p>`}
+      ${one.because && html`<p class="quiet">${one.because}</p>`}</li>`)}</ul></details>`;
+}
+
+function Whole({ machine }) {
+  const live = machine.points.filter((point) => point.live);
+  const retired = machine.points.filter((point) => !point.live);
+  return html`<${Plate} machine=${machine} />${machine.note && html`<p>${machine.note}</p>`}
+    <section><h2>${ABOARD.points}</h2>${live.length ? html`<${Branch} nodes=${treeOf(live)} />`
+      : html`<p>${FIND.no_points}</p>`}</section>
+    ${retired.length > 0 && html`<details><summary>${FIT.retired} (${retired.length})</summary>
+      <ul class="lines">${retired.map((point) => html`<${PointLine} point=${point} to=${toPoint(point)}
+        spares=${false} />`)}</ul></details>`}
+    <${Readings} readings=${machine.readings} />`;
+}
+
+/** The machine's page. */
+export function MachineView() {
+  const { machine } = route.value.params;
+  const load = useLoad(`machines/${encodeURIComponent(machine)}`);
+  return html`<${Page} title=${load.data?.name ?? TITLE.machine} sub=${load.data && nameOf(load.data)}
+    back=${[href(["aboard", "machines"]), ABOARD.machines]}>
+    <${Loaded} load=${load}>${(data) => html`<${Whole} machine=${data} />`}<//>
+  <//>`;
+}

@@ -1,0 +1,25 @@
+/** The machines aboard. */
+
+import { useLoad } from "../load.js";
+import { html } from "../pieces/html.js";
+import { nameOf } from "../pieces/lines.js";
+import { Page } from "../pieces/page.js";
+import { Empty, Loaded } from "../pieces/problem.js";
+import { href } from "../routes.js";
+import { ABOARD, FIT, PLACE } from "../words.js";
+import { readingText } from "./readings.js";
+
+/** One line a machine, with its place and hours. */
+export function MachinesView() {
+  const load = useLoad("machines");
+  return html`<${Page} title=${ABOARD.machines} back=${[href(["aboard"]), PLACE.aboard]}>
+    <${Loaded} load=${load}>${({ machines }) => (machines.length
+      ? html`<ul class="lines">${machines.map((machine) => html`<li><a class="line stack-tight"
+          data-machine=${nameOf(machine)} href=${href(["aboard", "machines", nameOf(machine)])}>
+          <span class="top"><span class="name">${machine.name}</span>
+            <span class="quiet small nowrap">${nameOf(machine)}</span></span>
+          <span class="quiet small">${[machine.place, machine.counter !== "none" && readingText(machine)]
+            .filter(Boolean).join(" · ")}</span></a></li>`)}</ul>`
+      : html`<${Empty} text=${FIT.no_machines} button=${ABOARD.papers} href=${href(["aboard", "papers"])} />`)}<//>
+  <//>`;
+}

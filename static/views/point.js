@@ -1,0 +1,55 @@
+/** One fit point: what sits there, what did, what it asks for, its spares and services. */
+
+import { showDay } from "../dates.js";
+import { useLoad } from "../load.js";
+import { html } from "../pieces/html.js";
+import { CountSign, Tags, nameOf, shortName, whereText } from "../pieces/lines.js";
+import { Page } from "../pieces/page.js";
+import { Loaded } from "../pieces/problem.js";
+import { href } from "../routes.js";
+import { route } from "../state.js";
+import { ABOARD, FIT, TITLE, WEIGHT, wordFor } from "../words.js";
+import { fittedText } from "./fit-point.js";
+
+function Spares({ spares }) {
+  return html`<section><h2>${ABOARD.spares}</h2>${spares?.length ? html`<ul class="lines">
+    ${spares.map((part) => html`<li><a class="line stack-tight" href=${href(["part", nameOf(part)])}>
+      <span class="top"><span class="name">${part.name}</span><span class="quiet small nowrap">${nameOf(part)}</span></span>
+      <span class="top"><span class="where">${whereText(part)}</span><${CountSign} state=${part.state} /></span>
+      <${Tags} tags=${part.tags} /></a></li>`)}</ul>` : html`<p>${ABOARD.no_spares}</p>`}</section>`;
+}
+
+function Requires({ requires }) {
+  if (!requires?.length) return html`<section><h2>${ABOARD.requires}</h2><p>${ABOARD.asks_nothing}</p></section>`;
+  return html`<section><h2>${ABOARD.requires}</h2><dl class="facts">${requires.map((row) => html`
+    <dt>${row.label}</dt><dd>${row.value}</dd>`)}</dl></section>`;
+}
+
+function Whole({ point }) {
+  return html`<p class="strong">${fittedText(point)}</p>
+    <dl class="facts">
+      ${point.weight && html`<dt>${ABOARD.weight}</dt><dd>${wordFor(WEIGHT, point.weight)}</dd>`}
+      <dt>${ABOARD.pieces}</dt><dd>${point.pieces}</dd>
+      ${point.parent && html`<dt>${ABOARD.belongs}</dt>
+        <dd><a href=${href(["aboard", "points", point.parent])}>${point.parent}</a></dd>`}
+    </dl>
+    ${point.live && html`<p><a class="button" href=${href(["fit", nameOf(point)])}>${ABOARD.does_it_fit}</a></p>`}
+    <${Spares} spares=${point.spares} /><${Requires} requires=${point.requires} />
+    ${point.services?.length > 0 && html`<section><h2>${ABOARD.services}</h2><div class="buttons">
+      ${point.services.map((no) => html`<a class="button" href=${href(["work", no])}>${no}</a>`)}</div></section>`}
+    ${point.before?.length > 0 && html`<section><h2>${FIT.before}</h2><ul class="plain">
+      ${point.before.map((one) => html`<li>${one.name} (${one.part}), ${FIT.until(showDay(one.until))}</li>`)}</ul></section>`}`;
+}
+
+/** The fit point's page. */
+export function PointView() {
+  const { point } = route.value.params;
+  const load = useLoad(`points/${encodeURIComponent(point)}`);
+  const head = load.data;
+  return html`<${Page} title=${head ? `${shortName(head.machine_name)} · ${head.name}` : TITLE.point}
+    sub=${head && nameOf(head)}
+    back=${head ? [href(["aboard", "machines", head.machine]), shortName(head.machine_name)]
+      : [href(["aboard", "machines"]), ABOARD.machines]}>
+    <${Loaded} load=${load}>${(data) => html`<${Whole} point=${data} />`}<//>
+  <//>`;
+}

@@ -1,0 +1,29 @@
+/** Restock: the trips. */
+
+import { daysBetween, showDay } from "../dates.js";
+import { useLoad } from "../load.js";
+import { html } from "../pieces/html.js";
+import { nameOf } from "../pieces/lines.js";
+import { Page } from "../pieces/page.js";
+import { Empty, Loaded } from "../pieces/problem.js";
+import { href } from "../routes.js";
+import { PLACE, RESTOCK } from "../words.js";
+
+function tripText(trip) {
+  const days = trip.days ?? daysBetween(trip.departs_on, trip.returns_on);
+  return `${showDay(trip.departs_on)} – ${showDay(trip.returns_on)}, ${RESTOCK.days(days)}`;
+}
+
+/** The list of trips, soonest first as the server gives them. */
+export function RestockView() {
+  const load = useLoad("trips");
+  const toNew = href(["restock", "new"]);
+  return html`<${Page} title=${PLACE.restock}>
+    <${Loaded} load=${load}>${({ trips }) => (trips.length
+      ? html`<ul class="lines">${trips.map((trip) => html`<li><a class="line stack-tight" data-trip=${nameOf(trip)}
+          href=${href(["restock", nameOf(trip)])}><span class="answer">${trip.name}</span><br />
+          <span>${tripText(trip)}</span></a></li>`)}</ul>
+        <p><a class="button" href=${toNew}>${RESTOCK.new_trip}</a></p>`
+      : html`<${Empty} text=${RESTOCK.no_trips} button=${RESTOCK.new_trip} href=${toNew} />`)}<//>
+  <//>`;
+}

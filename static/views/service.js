@@ -1,0 +1,86 @@
+/** One service: cautions on top, why now, its kit with lockers, and recording it as done. */
+
+import { apiUrl } from "../api.js";
+import { showDay } from "../dates.js";
+import { useLoad } from "../load.js";
+import { showHours, showQuantity } from "../numbers.js";
+import { CautionBox } from "../pieces/caution-box.js";
+import { DoneForm } from "../pieces/done-form.js";
+import { html } from "../pieces/html.js";
+import { CountSign, whereText } from "../pieces/lines.js";
+import { Page } from "../pieces/page.js";
+import { Loaded } from "../pieces/problem.js";
+import { dueText, leftText, serviceNo } from "../pieces/service-line.js";
+import { Sign } from "../pieces/shapes.js";
+import { href } from "../routes.js";
+import { route } from "../state.js";
+import { PLACE, SERVICE, TITLE, WEIGHT, WORK, signFor, wordFor } from "../words.js";
+
+function everyText(service) {
+  return [service.every_hours && showHours(service.every_hours),
+    service.every_months && WORK.months(service.every_months)].filter(Boolean).join(", ");
+}
+
+function lastText(last) {
+  if (!last) return WORK.never;
+  return [last.date && showDay(last.date), last.hours !== null && last.hours !== undefined
+    && WORK.due_at(showHours(last.hours))].filter(Boolean).join(", ") || WORK.never;
+}
+
+function KitLine({ line }) {
+  const part = useLoad(`parts/${encodeURIComponent(line.part)}`).data;
+  return html`<li><a class="line stack-tight" href=${href(["part", line.part])}>
+    <span class="top"><span class="name">${line.name ?? part?.name ?? line.part} ×${showQuantity(line.quantity)}</span>
+      <span class="quiet small nowrap">${line.part}</span></span>
+    ${part && html`<span class="top"><span>${whereText(part)}</span><${CountSign} state=${part.state} /></span>`}
+    ${line.set_aside && html`<span class="quiet small">${WORK.set_aside}</span>`}</a></li>`;
+}
+
+function Kit({ kit }) {
+  if (!kit) return null;
+  return html`<section><h2>${WORK.kit}</h2>${kit.length
+    ? html`<ul class="lines">${kit.map((line) => html`<${KitLine} key=${line.part} line=${line} />`)}</ul>`
+    : html`<p>${WORK.no_kit}</p>`}</section>`;
+}
+
+function Facts({ service }) {
+  const every = everyText(service);
+  const due = [dueText(service), leftText(service)].filter(Boolean).join(" · ");
+  return html`<p class="answer"><${Sign} sign=${signFor(SERVICE, service.state)} /></p>
+    <dl class="facts">
+      ${due && html`<dt>${WORK.due}</dt><dd>${due}</dd>`}
+      ${every && html`<dt>${WORK.every}</dt><dd>${every}</dd>`}
+      <dt>${WORK.last_done}</dt><dd>${lastText(service.last)}</dd>
+      ${service.weight && html`<dt>${TITLE.machine}</dt><dd>${service.machine}, ${wordFor(WEIGHT, service.weight)}</dd>`}
+      ${service.points?.length > 0 && html`<dt>${WORK.fit_points}</dt>
+        <dd>${service.points.map((no) => html`<a href=${href(["aboard", "points", no])}>${no}</a>${" "}`)}</dd>`}
+    </dl>
+    ${(service.remarks ?? []).map((text) => html`<p>${text}</p>`)}`;
+}
+
+function Service({ service }) {
+  return html`<${CautionBox} lines=${service.cautions} opening=${true} /><${Facts} service=${service} />
+    <${Kit} kit=${service.kit} />
+    <${DoneForm} service=${service} />
+    <p><a class="button" href=${apiUrl(`papers/card.pdf?service=${encodeURIComponent(serviceNo(service))}`)}
+      target="_blank" rel="noopener">${WORK.job_card}</a></p>`;
+}
+
+/** Put what `services` knows (intervals, kit) together with what `due` reckons. */
+export function joinService(no, due, services) {
+  const reckoned = (due?.services ?? []).find((one) => serviceNo(one) === no);
+  const recorded = (services?.services ?? []).find((one) => serviceNo(one) === no);
+  return reckoned && recorded ? { ...recorded, ...reckoned, cautions: recorded.cautions } : null;
+}
+
+/** The service's page. */
+export function ServiceView() {
+  const { service: no } = route.value.params;
+  const due = useLoad("due");
+  const services = useLoad("services");
+  const service = joinService(no, due.data, services.data);
+  return html`<${Page} title=${service?.what ?? TITLE.service} sub=${service && [no, service.machine].join(" · ")}
+    back=${[href(["work"]), PLACE.work]}>
+    <${Loaded} load=${due}>${() => service && html`<${Service} service=${service} />`}<//>
+  <//>`;
+}

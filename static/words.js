@@ -1,0 +1,6 @@
+/** All words on screen, and the words for codes. Views import from here only. */
+
+export * from "./words/cautions.js";
+export * from "./words/codes.js";
+export * from "./words/places.js";
+export * from "./words/screens.js";

@@ -1,0 +1,23 @@
+/**
+ * What stands with every caution. The texts of the hazards themselves come with the answers;
+ * these here are needed even when an answer names none.
+ */
+
+export const CAUTION_WORD = "Caution";
+
+export const DEFERRAL = "Local rules and the maker's book decide; "
+  + "where a licence is required, leave it to the licensed trade.";
+
+/** Holds for any opening, whatever the machine. */
+export const OPENING = {
+  mark: "stored energy",
+  text: "Order to follow: know the energy, shut down, isolate, lock or tag, "
+    + "release what is stored, try that it is dead.",
+};
+
+/** Put an answer's cautions in order for the screen; the closing sentence stands apart. */
+export function cautionLines(lines, { opening = false } = {}) {
+  const named = (lines ?? []).filter((line) => line.mark);
+  const known = named.some((line) => line.mark === OPENING.mark);
+  return opening && !known ? [OPENING, ...named] : named;
+}

@@ -1,0 +1,112 @@
+/**
+ * Words, shapes and colour roles for the codes that answers carry.
+ * The shape and the word carry the meaning; the colour role is only the third sign.
+ */
+
+const sign = (word, shape, role) => ({ word, shape, role });
+
+export const COUNT = {
+  enough: sign("Enough", "disc-full", "good"),
+  low: sign("Low", "disc-half", "watch"),
+  none: sign("None", "disc-ring", "stop"),
+  "not-counted": sign("Not counted", "disc-dotted", "ask"),
+  ashore: sign("Ashore", "disc-gap", "aside"),
+  lent: sign("Lent", "disc-gap", "aside"),
+};
+
+export const TAG = {
+  "used-good": sign("Used, good", "tag-stripe", "watch"),
+  "out-of-date": sign("Out of date", "tag-cut", "stop"),
+  suspect: sign("Suspect", "tag-cut", "stop"),
+  "no-date": sign("No date", "tag-dotted", "ask"),
+  stranded: sign("Stranded", "link-broken", "aside"),
+  dropped: sign("Dropped by its maker", "link-broken", "aside"),
+  "fits-not-recorded": sign("Fits not recorded", "tag-dotted", "ask"),
+  "not-reachable": sign("Not reachable under way", "disc-gap", "aside"),
+  "in-doubt": sign("In doubt: count it", "tag-dotted", "ask"),
+  negative: sign("Below zero: count it", "tag-dotted", "ask"),
+  ashore: COUNT.ashore,
+  lent: COUNT.lent,
+};
+
+export const SERVICE = {
+  done: sign("Done", "square-full", "good"),
+  coming: sign("Coming", "square-half", "watch"),
+  due: sign("Due", "square-frame", "stop"),
+  overdue: sign("Overdue", "square-double", "stop"),
+  "history-unknown": sign("History unknown", "square-dotted", "ask"),
+  "not-wanted": sign("Not wanted here", "square-struck", "aside"),
+};
+
+export const VERDICT = {
+  fits: sign("Fits", "nut-full", "good"),
+  "fits-with-changes": sign("Fits with changes", "nut-half", "watch"),
+  "does-not-fit": sign("Does not fit", "nut-crossed", "stop"),
+  "not-known-yet": sign("Not known yet", "nut-dotted", "ask"),
+};
+
+export const ROW = {
+  match: sign("Matches", "nut-full", "good"),
+  change: sign("With a change", "nut-half", "watch"),
+  stop: sign("Does not match", "nut-crossed", "stop"),
+  advisory: sign("Mind this", "triangle", "watch"),
+  unknown: sign("Not known yet", "nut-dotted", "ask"),
+};
+
+export const LINE = {
+  enough: sign("Enough", "disc-full", "good"),
+  "order-by": sign("Order by", "disc-half", "watch"),
+  short: sign("Short", "disc-ring", "stop"),
+  "too-late": sign("Too late", "disc-ring", "stop"),
+  "cannot-say": sign("Cannot say", "disc-dotted", "ask"),
+  accepted: sign("Accepted", "disc-gap", "aside"),
+};
+
+export const PROOF = {
+  "makers-list": "maker's list",
+  measured: "measured",
+  "fitted-before": "fitted before",
+  hearsay: "hearsay",
+  candidate: "candidate, not proved",
+  "tried-no": "tried: no",
+};
+
+export const CONDITION = { new: "new", "used-good": "used, good", suspect: "suspect" };
+
+export const WEIGHT = {
+  A: "A: stops the trip",
+  B: "B: hampers",
+  C: "C: comfort",
+};
+
+export const PROBLEM = {
+  error: "Something is wrong",
+  "invalid-input": "This cannot be taken as it is",
+  "out-of-range": "Outside the range in which this holds",
+  "unknown-unit": "The unit or quantity is not known",
+  "unknown-table": "No such table",
+  "not-found": "Not found",
+  ambiguous: "More than one thing answers to this",
+  conflict: "This no longer goes with what is recorded",
+  "not-allowed": "Not allowed",
+  refused: "The change was refused",
+  "ask-first": "Please look again",
+  "store-busy": "The store is in use; try again in a moment",
+  "store-damaged": "The store is damaged or not ours",
+  "disk-full": "No room left to write; nothing was changed",
+  "upgrade-failed": "The store could not be upgraded; it is as it was",
+  "no-answer": "The boat's computer does not answer",
+  "server-fault": "The boat's computer has a fault",
+};
+
+/** Give the word for a code; a code from a newer server is shown as plain words. */
+export function wordFor(table, code) {
+  const found = table[code];
+  if (found) return typeof found === "string" ? found : found.word;
+  return String(code ?? "not known").replaceAll("-", " ");
+}
+
+/** Give word, shape and role for a code; what nobody knows here is shown as not known. */
+export function signFor(table, code) {
+  return table[code] ?? sign(wordFor(table, code), "disc-dotted", "ask");
+}

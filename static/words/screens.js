@@ -1,0 +1,130 @@
+/** Words on screen that several views share; each view's own words stand in its object. */
+
+export const PLACE = {
+  find: "Find", fit: "Fit", work: "Work", restock: "Restock", aboard: "Aboard",
+};
+
+export const TITLE = {
+  find: "Find", part: "Part", fit: "Fit", "fit-point": "Fit", measure: "Measure",
+  verdict: "Does it fit", work: "Work", readings: "Hours", reading: "Hours", service: "Service",
+  restock: "Restock", "trip-new": "New trip", trip: "Trip", aboard: "Aboard",
+  machines: "Machines", machine: "Machine", point: "Fit point", lockers: "Lockers",
+  locker: "Locker", parts: "Parts", stranded: "Stranded", papers: "Papers and labels",
+  vessels: "Vessels", light: "Light and hand", changes: "Changes",
+};
+
+export const SAY = {
+  app: "Spares",
+  places: "Places",
+  demo: "Demo data: invented, not your vessel",
+  waiting: "Still waiting for the boat's computer.",
+  again: "Try again",
+  undo: "Undo",
+  undone: "Undone",
+  close: "Close",
+  cancel: "Cancel",
+  restored: "You were typing here; it was kept.",
+  start_over: "Start over",
+  not_known: "not known",
+  not_sent: (count) => (count === 1 ? "1 change is not yet on the boat's computer."
+    : `${count} changes are not yet on the boat's computer.`),
+  sending: "Sending …",
+  kept: "Kept on this phone.",
+  drop: "Drop it",
+  drop_asked: "Drop this change for good?",
+  refused: "Not recorded",
+  update: "New version ready.",
+  update_now: "Use it now",
+  update_later: "Later",
+  more: "More",
+  all_of: (count) => `All ${count}`,
+  recording: "Recording …",
+  check_fields: "Please look at these:",
+};
+
+export const FAULT = {
+  empty: "Please fill this in.",
+  "not-a-number": "Write digits, with a comma or point for decimals.",
+  "not-whole": "This is counted in whole pieces.",
+  "too-small": "This is too small.",
+  "no-such-day": "There is no such day. Write it like 3, May, 2027.",
+  "need-full-day": "Day, month and year are needed here.",
+  "choose-one": "Please choose one.",
+};
+
+export const FIND = {
+  label: "Code or word",
+  hint: "4 characters from a label, or words: imp har",
+  clear: "Clear",
+  last_wanted: "Last wanted",
+  nothing_yet: "Nothing looked for yet. Type the 4 characters on a label, or a word.",
+  show_lockers: "Show all lockers",
+  no_hit: (text) => `Nothing found for “${text}”.`,
+  no_label: "No such label. Look at the 4 characters again.",
+  results: (count) => (count === 1 ? "1 thing found" : `${count} things found`),
+  near: "Close to what you typed:",
+  empty_locker: "Nothing recorded in this locker.",
+  not_aboard: "Not aboard",
+  not_reachable: "Not reachable under way",
+  no_points: "No fit points recorded.",
+  no_place: "No place aboard",
+  no_place_yet: "None recorded in any locker.",
+  put_some: "Put some away",
+};
+
+export const CARD = {
+  took_1: "Took 1",
+  not_here: "Not here",
+  more: "More",
+  less: "Less",
+  here: (quantity) => `${quantity} here`,
+  in: (quantity, locker) => `${quantity} in ${locker}`,
+  not_counted_here: "not counted here",
+  between: (low, high) => `${low} to ${high}`,
+  fits_more: (count) => `and ${count} more`,
+  fits_nothing: "Fits not recorded",
+  stranded: "Fits nothing as fitted today",
+  counts_not_aboard: "does not count as aboard",
+  nothing_there: (locker) => `Nothing of it in ${locker}?`,
+  record_none: (locker) => `Record 0 in ${locker}`,
+  other_number: "Another number",
+  look_in: (locker) => `Look in ${locker}`,
+  other_places: "Other places",
+  goes_with: "goes with",
+  usable_aboard: (count) => `${count} usable aboard`,
+};
+
+export const MOVE = {
+  put: "Put", moved: "Moved", counted: "Counted", landed: "Landed", lent: "Lent", took: "Took",
+  put_help: "Stowed, bought or brought back.",
+  moved_help: "From one locker to another.",
+  counted_help: "Count first; the number recorded before is shown afterwards.",
+  landed_help: "Out of the count for good: thrown away, given ashore.",
+  lent_help: "Out of the boat for a while: not counted as aboard.",
+  quantity: "How many",
+  quantity_unit: (unit) => (unit && unit !== "pcs" ? `How many (${unit})` : "How many"),
+  locker: "Locker", from: "From locker", to: "To locker", who: "To whom",
+  expires: "Date on it, if any",
+  condition: "Condition",
+  note: "Note",
+  now: (kind) => ({
+    put: "Put it there", moved: "Moved it", counted: "That is the count",
+    landed: "Landed it", lent: "Lent it", took: "Took it",
+  }[kind]),
+  text: (kind, quantity, part, locker) => ({
+    took: `Took ${quantity} of ${part} from ${locker}`,
+    put: `Put ${quantity} of ${part} into ${locker}`,
+    moved: `Moved ${quantity} of ${part} from ${locker}`,
+    counted: `Counted ${quantity} of ${part} in ${locker}`,
+    landed: `Landed ${quantity} of ${part} from ${locker}`,
+    lent: `Lent ${quantity} of ${part} from ${locker}`,
+  }[kind]),
+};
+
+export const PICK = {
+  change: "Change",
+  type_locker: "Code, number or a word",
+  none: "Nothing by that name.",
+};
+
+export const DAY = { day: "Day", month: "Month", year: "Year", today: "Today" };

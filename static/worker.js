@@ -1,0 +1,37 @@
+/** Registers the service worker, and tells the page when a new version waits to be used. */
+
+import { waitingWorker } from "./state.js";
+
+/** Watch a registration for a worker that is installed and waits. */
+export function watch(registration, isControlled) {
+  const offer = (worker) => {
+    if (worker && isControlled()) waitingWorker.value = worker;
+  };
+  offer(registration.waiting);
+  registration.addEventListener("updatefound", () => {
+    const worker = registration.installing;
+    worker?.addEventListener("statechange", () => {
+      if (worker.state === "installed") offer(worker);
+    });
+  });
+}
+
+/** Without a secure context there is no worker, and the page works all the same. */
+export async function startWorker() {
+  const workers = navigator.serviceWorker;
+  if (!workers) return;
+  let reloaded = false;
+  const had = Boolean(workers.controller);
+  workers.addEventListener("controllerchange", () => {
+    if (reloaded || !had) return;
+    reloaded = true;
+    location.reload();
+  });
+  try {
+    const registration = await workers.register("/sw.js", { updateViaCache: "none" });
+    watch(registration, () => Boolean(workers.controller));
+    await registration.update();
+  } catch {
+    // without a worker the page needs the boat's computer, nothing else changes
+  }
+}
