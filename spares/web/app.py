@@ -7,9 +7,25 @@ from collections.abc import Iterable
 from flask import Flask
 
 from spares.config import Settings
-from spares.web import api, client, compute, docs, guard, headers, problems
+from spares.web import (
+    api,
+    client,
+    compute,
+    do,
+    docs,
+    files,
+    find,
+    fit,
+    guard,
+    headers,
+    look,
+    problems,
+    store,
+    trips,
+)
 
-BLUEPRINTS = (compute.blueprint,)
+BLUEPRINTS = (find.blueprint, fit.blueprint, trips.blueprint, look.blueprint, do.blueprint,
+              files.blueprint, compute.blueprint)
 
 
 def create_app(settings: Settings, *, hosts: Iterable[str] = (),
@@ -23,7 +39,7 @@ def create_app(settings: Settings, *, hosts: Iterable[str] = (),
     """
     app = Flask("spares", static_folder=None, template_folder=str(docs.PAGES))
     app.config["DEBUG"] = False
-    app.extensions["spares_settings"] = settings
+    store.register(app, settings)
     guard.register(app, (settings.host, *hosts), token)
     headers.register(app)
     frame = api.configure(app)

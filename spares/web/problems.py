@@ -19,7 +19,7 @@ from spares.actions.read_json import NotJson
 
 PROBLEM_TYPE = "application/problem+json"
 
-# The nearest class in a error's line of descent decides.
+# The nearest class in an error's line of descent decides.
 STATUS: dict[type[errors.SparesError], int] = {
     errors.SparesError: 500,
     NotJson: 400,
@@ -87,7 +87,7 @@ def from_crash(error: Exception) -> Response:
     """Answer a fault of the program without a word about its inside."""
     _log.error("%s %s failed", request.method, request.path.encode("unicode_escape").decode(),
                exc_info=error)
-    return from_http(InternalServerError("The program made a mistake; nothing was changed."))
+    return from_http(InternalServerError("The program made a mistake while answering this."))
 
 
 def problem(body: dict[str, Any]) -> Response:

@@ -1,0 +1,85 @@
+"""GET vessels, summary, services, due, stranded, changes, check: how things stand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from flask import current_app
+
+from spares.actions import show
+from spares.actions.changes import changes
+from spares.actions.check import check
+from spares.actions.due import due
+from spares.actions.stranded import stranded
+from spares.actions.vessels import summary, vessels
+from spares.web.api import ApiBlueprint
+from spares.web.schemas import records, things
+from spares.web.schemas.base import VesselQuery
+from spares.web.store import context, store_of
+
+blueprint = ApiBlueprint("look", "How things stand")
+
+
+@blueprint.route("/vessels")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, records.VesselsAnswer)
+def all_vessels(query: dict[str, Any]) -> dict[str, Any]:
+    """List the vessels of this store; the first is meant where none is named."""
+    return vessels(store_of(current_app).get())
+
+
+@blueprint.route("/summary")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, records.Summary)
+def at_a_glance(query: dict[str, Any]) -> dict[str, Any]:
+    """Say what is aboard and what asks to be looked at."""
+    return summary(context())
+
+
+@blueprint.route("/services")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, things.ServicesAnswer)
+def all_services(query: dict[str, Any]) -> dict[str, Any]:
+    """List the services with their kits and cautions."""
+    return show.services(context())
+
+
+@blueprint.route("/due")
+@blueprint.arguments(things.DueQuery, location="query")
+@blueprint.response(200, records.DueAnswer)
+def all_due(query: dict[str, Any]) -> dict[str, Any]:
+    """List the services by urgency."""
+    return due(context(), query.get("until"))
+
+
+@blueprint.route("/stranded")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, records.StrandedAnswer)
+def all_stranded(query: dict[str, Any]) -> dict[str, Any]:
+    """List what lies aboard and fits nothing as she is fitted today."""
+    return stranded(context())
+
+
+@blueprint.route("/changes")
+@blueprint.arguments(records.ChangesQuery, location="query")
+@blueprint.response(200, records.ChangesAnswer)
+def all_changes(query: dict[str, Any]) -> dict[str, Any]:
+    """List what was changed, newest first."""
+    return changes(context(), query["limit"], query.get("before"))
+
+
+@blueprint.route("/check")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, records.CheckAnswer)
+def look_over(query: dict[str, Any]) -> dict[str, Any]:
+    """Check that the log is whole, and list what cannot be right."""
+    return check(context())
+
+
+@blueprint.route("/check", methods=["POST"])
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.arguments(records.CheckBody)
+@blueprint.response(200, records.CheckAnswer)
+def rebuild(query: dict[str, Any], asked: dict[str, Any]) -> dict[str, Any]:
+    """Check, and make all tables anew from the log if asked to."""
+    return check(context(), rebuild=asked["rebuild"])

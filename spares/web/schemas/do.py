@@ -1,0 +1,118 @@
+"""Bodies of the verbs that write. Fields that may be left out may be null as well."""
+
+from __future__ import annotations
+
+from marshmallow import fields, validate
+
+from spares.web.schemas.base import Asked
+from spares.web.schemas.values import Day, PlainText, Yes, hours, quantity, reference, remark
+
+CONDITIONS = validate.OneOf(("new", "used-good", "suspect"))
+
+
+class Change(Asked):
+    """What most verbs take: an id made by the client, so that sending twice is once."""
+
+    change_id = fields.UUID(allow_none=True, metadata={
+        "description": "UUID made by the client: the same request sent twice changes once"})
+
+
+class Landed(Change):
+    """landed: out of the count for good."""
+
+    part = reference("part", required=True)
+    locker = reference("locker", required=True)
+    quantity = quantity(above_zero=True)
+    lot = reference("lot", allow_none=True)
+    note = remark()
+
+
+class Took(Landed):
+    """took: out of a locker, to be used."""
+
+    machine = reference("machine it was for", allow_none=True)
+
+
+class Put(Landed):
+    """put: bought, brought back or found, and stowed."""
+
+    condition = fields.String(validate=CONDITIONS, allow_none=True)
+    expires = Day(cut=True, allow_none=True)
+
+
+class Counted(Landed):
+    """counted: what is there, whatever was written before."""
+
+    quantity = quantity(required=True)
+
+
+class Moved(Change):
+    """moved: from one locker to another."""
+
+    part = reference("part", required=True)
+    from_locker = reference("locker it was in", required=True, data_key="from")
+    to_locker = reference("locker it is in now", required=True, data_key="to")
+    quantity = quantity(above_zero=True)
+    lot = reference("lot", allow_none=True)
+    to_condition = fields.String(validate=CONDITIONS, allow_none=True)
+    note = remark()
+
+
+class Lent(Landed):
+    """lent: to somebody, by name, until it is moved back."""
+
+    who = PlainText(longest=100, shortest=1, required=True)
+
+
+class Reading(Change):
+    """reading: what an hour counter shows."""
+
+    machine = reference("machine", required=True)
+    value = hours(required=True, data_key="hours")
+    at = Day(allow_none=True)
+    because = remark()
+
+
+class Exchange(Change):
+    """exchange: a new part at a fit point, and where the old one went."""
+
+    point = reference("fit point", required=True)
+    part = reference("part", required=True)
+    from_locker = reference("locker it came from", data_key="from", allow_none=True)
+    old_to = reference("locker of the old one, or the word landed", allow_none=True)
+    old_condition = fields.String(validate=CONDITIONS)
+    lot = reference("lot", allow_none=True)
+    at = Day(allow_none=True)
+    note = remark()
+
+
+class Done(Change):
+    """done: a service was carried out."""
+
+    service = reference("service", required=True)
+    at = Day(allow_none=True)
+    run = hours(data_key="hours", allow_none=True)
+    kit = Yes(metadata={"description": "Take the kit out of the lockers (usually true)"})
+    by = PlainText(longest=100, allow_none=True)
+    proof = PlainText(longest=100, allow_none=True)
+    note = remark()
+
+
+class Settle(Change):
+    """settle: say on which side of a count a movement lies."""
+
+    change = reference("change", required=True)
+    side = fields.String(required=True, validate=validate.OneOf(("before", "after")))
+
+
+class Same(Change):
+    """same: two records are one part."""
+
+    keep = reference("part to keep", required=True)
+    drop = reference("part to drop", required=True)
+
+
+class Undo(Asked):
+    """undo: take a change back; without a name the last one."""
+
+    change = reference("change", allow_none=True)

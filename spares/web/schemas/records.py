@@ -1,0 +1,179 @@
+"""Vessels, the state of things, changes, checks, and what a writing verb answers."""
+
+from __future__ import annotations
+
+from marshmallow import fields
+
+from spares.web.schemas.base import (
+    Answer,
+    Asked,
+    VesselQuery,
+    a_number,
+    a_text,
+    a_whole,
+    many,
+    maybe,
+    one,
+    one_of,
+    texts,
+    yes,
+)
+from spares.web.schemas.parts import Where
+from spares.web.schemas.values import PlainText, Yes
+
+SERVICE_STATES = ("done", "coming", "due", "overdue", "history-unknown", "not-wanted")
+
+
+class Vessel(Answer):
+    """A vessel of this store."""
+
+    id = a_text()
+    mark = a_text()
+    name = maybe()
+
+
+class VesselsAnswer(Answer):
+    """The vessels; the first is meant where none is named."""
+
+    vessels = many(Vessel)
+
+
+class Summary(Answer):
+    """What is aboard, and what asks to be looked at."""
+
+    today = a_text()
+    vessel = fields.Dict(required=True)
+    counts = fields.Dict(required=True)
+    short = a_whole()
+    due = fields.Dict(required=True)
+    stranded = a_whole()
+    not_counted = a_whole()
+    in_doubt = a_whole()
+    next_trip = fields.Dict(required=True, allow_none=True)
+
+
+class LastDone(Answer):
+    """When a service was last done."""
+
+    date = maybe()
+    hours = a_number(null=True)
+
+
+class DueLine(Answer):
+    """A service and when it is due."""
+
+    service = a_text()
+    what = maybe()
+    machine = maybe()
+    points = texts()
+    state = one_of(SERVICE_STATES)
+    due_on = maybe()
+    due_at_hours = a_number(null=True)
+    hours_left = a_number(null=True)
+    days_left = a_whole(null=True)
+    estimated = yes("the day is told from the running hours")
+    last = one(LastDone, null=True)
+    cautions = texts()
+    remarks = texts()
+
+
+class DueAnswer(Answer):
+    """Services, the most urgent first."""
+
+    today = a_text()
+    until = maybe()
+    services = many(DueLine)
+
+
+class NamedPart(Answer):
+    """A part by number and name."""
+
+    part = a_text()
+    name = maybe()
+
+
+class StrandedLine(NamedPart):
+    """A part that fits nothing as she is fitted today."""
+
+    quantity = a_number()
+    where = many(Where)
+    belongs_to = maybe("the fit point that is gone")
+    of = one(NamedPart, null=True)
+    taken_out = maybe()
+
+
+class StrandedAnswer(Answer):
+    """Stranded parts, and those whose fits nobody wrote down."""
+
+    stranded = many(StrandedLine)
+    fits_not_recorded = many(NamedPart)
+
+
+class ChangeLine(Answer):
+    """One change, in words."""
+
+    id = a_text()
+    seq = a_whole()
+    kind = a_text()
+    at = a_text("ISO, UTC")
+    text = a_text()
+    device = a_text()
+    undone = yes()
+    can_undo = yes()
+
+
+class ChangesAnswer(Answer):
+    """Changes, newest first."""
+
+    changes = many(ChangeLine)
+
+
+class ChangesQuery(VesselQuery):
+    """Which changes."""
+
+    limit = fields.Integer(load_default=50, metadata={"minimum": 1, "maximum": 500})
+    before = fields.Integer(metadata={
+        "minimum": 1, "maximum": 2**53 - 1,
+        "description": "Only those before this `seq`"})
+
+
+class CheckAnswer(Answer):
+    """Whether the log is whole, and what cannot be right."""
+
+    entries = a_whole()
+    faults = fields.List(fields.Dict(), required=True)
+    rebuilt = yes()
+    differences = fields.List(fields.Dict(), required=True)
+
+
+class CheckBody(Asked):
+    """Whether the tables are to be made anew from the log."""
+
+    rebuild = Yes(required=True)
+
+
+class DoneAnswer(Answer):
+    """What a verb did. Sent again with the same change_id, `was_new` is false."""
+
+    text = a_text()
+    kind = a_text()
+    change = fields.String()
+    was_new = fields.Boolean()
+
+
+class DocumentBody(Asked):
+    """Begin a document, or set fields of one that is there."""
+
+    doc = PlainText(longest=200, shortest=1, allow_none=True, metadata={
+        "description": "kind/id of the document; without it a new one is begun"})
+    kind = PlainText(longest=40, shortest=1, required=True)
+    fields = fields.Dict(keys=fields.String(), required=True)
+
+
+class DocumentAnswer(Answer):
+    """The document as it is now."""
+
+    doc = a_text()
+    kind = a_text()
+    no = maybe()
+    fields = fields.Dict(required=True)

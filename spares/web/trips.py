@@ -1,0 +1,73 @@
+"""Trips: planned, changed, and what each needs."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from spares.actions import show
+from spares.actions.restock import restock, why
+from spares.actions.trips import edit_trip, new_trip, trips
+from spares.web.api import ApiBlueprint
+from spares.web.schemas import plans
+from spares.web.schemas.base import VesselQuery
+from spares.web.store import context
+
+blueprint = ApiBlueprint("trips", "Trips, and what each needs")
+
+
+@blueprint.route("/trips")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, plans.TripsAnswer)
+def all_trips(query: dict[str, Any]) -> dict[str, Any]:
+    """List the trips, the next one first."""
+    return trips(context())
+
+
+@blueprint.route("/trips", methods=["POST"])
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.arguments(plans.NewTrip)
+@blueprint.response(201, plans.Trip)
+def plan(query: dict[str, Any], asked: dict[str, Any]) -> dict[str, Any]:
+    """Plan a trip; hours that are left out are taken from the last one, day for day."""
+    return new_trip(context(), **as_run(asked))
+
+
+@blueprint.route("/trips/<ref>")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, plans.Trip)
+def one_trip(query: dict[str, Any], ref: str) -> dict[str, Any]:
+    """Show a trip."""
+    return show.show(context(), ref, "trip")
+
+
+@blueprint.route("/trips/<ref>", methods=["PATCH"])
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.arguments(plans.EditTrip)
+@blueprint.response(200, plans.Trip)
+def change(query: dict[str, Any], asked: dict[str, Any], ref: str) -> dict[str, Any]:
+    """Change a trip; what is not named stays."""
+    return edit_trip(context(), ref, **as_run(asked))
+
+
+@blueprint.route("/trips/<ref>/restock")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, plans.RestockAnswer)
+def needed(query: dict[str, Any], ref: str) -> dict[str, Any]:
+    """Say what a trip needs, what is short, and by when it must be ordered."""
+    return restock(context(), ref)
+
+
+@blueprint.route("/trips/<ref>/restock/<part>")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, plans.WhyAnswer)
+def reasons(query: dict[str, Any], ref: str, part: str) -> dict[str, Any]:
+    """Say why a trip needs so many of one part."""
+    return why(context(), ref, part)
+
+
+def as_run(asked: dict[str, Any]) -> dict[str, Any]:
+    """Name the running hours as the actions do."""
+    given = dict(asked)
+    if "hours" in given:
+        given["run"] = given.pop("hours")
+    return given

@@ -1,0 +1,75 @@
+"""The verbs that write: one table of shapes and actions, for the API and the command line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from marshmallow import Schema, ValidationError
+
+from spares.actions.compute import invalid_shape
+from spares.actions.context import Context
+from spares.actions.counted import counted
+from spares.actions.done import done
+from spares.actions.exchange import exchange
+from spares.actions.landed import landed
+from spares.actions.lent import lent
+from spares.actions.moved import moved
+from spares.actions.put import put
+from spares.actions.reading import reading
+from spares.actions.same import same
+from spares.actions.settle import settle
+from spares.actions.took import took
+from spares.actions.undo import undo
+from spares.errors import NotFound
+from spares.web.schemas import do
+
+
+@dataclass(frozen=True)
+class Verb:
+    """A verb: the shape of its request, and what does it."""
+
+    shape: type[Schema]
+    act: Callable[..., dict[str, Any]]
+
+
+VERBS = {
+    "took": Verb(do.Took, took),
+    "put": Verb(do.Put, put),
+    "landed": Verb(do.Landed, landed),
+    "counted": Verb(do.Counted, counted),
+    "moved": Verb(do.Moved, moved),
+    "lent": Verb(do.Lent, lent),
+    "reading": Verb(do.Reading, reading),
+    "exchange": Verb(do.Exchange, exchange),
+    "done": Verb(do.Done, done),
+    "settle": Verb(do.Settle, settle),
+    "same": Verb(do.Same, same),
+    "undo": Verb(do.Undo, undo),
+}
+
+
+def perform(ctx: Context, verb: str, body: Any) -> dict[str, Any]:
+    """Do *verb* with the request *body* (plain JSON).
+
+    Raises:
+        NotFound: there is no such verb.
+        InvalidInput: the body has another shape; `errors` says where.
+    """
+    known = VERBS.get(verb)
+    if known is None:
+        raise NotFound(f"there is no verb {verb!r}", known=list(VERBS))
+    try:
+        asked = known.shape().load(body)
+    except ValidationError as err:
+        raise invalid_shape(err) from err
+    return act(ctx, known, asked)
+
+
+def act(ctx: Context, verb: Verb, asked: dict[str, Any]) -> dict[str, Any]:
+    """Do *verb* with a request as its shape loaded it; null means left out."""
+    given = {name: value for name, value in asked.items() if value is not None}
+    if "change_id" in given:
+        given["change_id"] = str(given["change_id"])
+    return verb.act(ctx, **given)
