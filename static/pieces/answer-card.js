@@ -47,7 +47,7 @@ function Where({ here }) {
   if (!here) return html`<p class="answer">${FIND.no_place}</p>`;
   return html`<div><p class="place"><span class="locker">${here.locker}</span>
       <span class="code">${here.code}</span></p>
-    <p class="answer">${here.name}</p>
+    <p class="place-name">${here.name}</p>
     ${here.aboard === false && html`<p><${Sign} sign=${COUNT.ashore} />${" "}
       ${CARD.counts_not_aboard}</p>`}
     ${here.reachable === false && here.aboard !== false && html`<p class="strong">

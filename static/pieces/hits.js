@@ -16,7 +16,7 @@ export function LockerBlock({ locker }) {
   return html`<section class="block" data-locker=${nameOf(locker)}>
     <div class="block-head"><h2 class="place"><span class="locker">${nameOf(locker)}</span></h2>
       <span class="place"><span class="code">${locker.code}</span></span></div>
-    <p class="answer">${locker.name}</p>
+    <p class="place-name">${locker.name}</p>
     ${notes.map((note) => html`<p class="strong">${note}</p>`)}
     ${!lines.length && html`<p>${FIND.empty_locker}</p>`}
     ${lines.length === 1 ? html`<h3>${lines[0].name}</h3>
@@ -56,7 +56,7 @@ export function Hit({ hit, alone }) {
     service: ["work", nameOf(hit)],
   };
   return html`<li><a class="line stack-tight" href=${href(pages[hit.type] ?? ["find"])}>
-    <span class="top"><span class="name">${hit.name ?? hit.what}</span>
+    <span class="top head"><span class="name">${hit.name ?? hit.what}</span>
       <span class="quiet small nowrap">${nameOf(hit)}</span></span>
     <span class="quiet small">${TITLE[hit.type]}</span></a></li>`;
 }

@@ -84,7 +84,7 @@ export function PartLine({ part, at = null, open = null }) {
   const where = cell ? CARD.here(quantityText(cell, part.unit)) : whereText(part);
   return html`<li><a class="line stack-tight" data-part=${nameOf(part)}
     href=${open ?? href(["part", nameOf(part)], { at })}>
-    <span class="top"><span class="name">${part.name}</span>
+    <span class="top head"><span class="name">${part.name}</span>
       <span class="quiet small nowrap">${nameOf(part)}</span></span>
     <span class="top"><span class="where">${where}</span><${CountSign} state=${part.state} /></span>
     <span class="quiet small">${fitsText(part)}</span>
@@ -95,7 +95,7 @@ export function PartLine({ part, at = null, open = null }) {
 /** A fit point with what is fitted, and its spares with locker and count. */
 export function PointLine({ point, to, spares = true }) {
   return html`<li><a class="line stack-tight" data-point=${nameOf(point)} href=${to}>
-    <span class="top"><span class="name">${point.name}</span>
+    <span class="top head"><span class="name">${point.name}</span>
       <span class="quiet small nowrap">${nameOf(point)}</span></span>
     ${spares && (point.spares ?? []).map((part) => html`<span class="top">
       <span class="where">${whereText(part)}</span><${CountSign} state=${part.state} /></span>

@@ -30,13 +30,13 @@ export const serviceNo = (service) => service.service ?? service.no ?? service.i
 
 /** @param {{service: object}} props; one line of the answer of `due` */
 export function ServiceLine({ service }) {
-  const places = [service.machine, ...(service.points ?? [])].filter(Boolean);
+  const places = service.points?.length ? service.points : [service.machine].filter(Boolean);
   return html`<li><a class="line stack-tight" data-service=${serviceNo(service)}
     href=${href(["work", serviceNo(service)])}>
-    <span class="top"><span class="name">${service.what}</span>
+    <span class="top head"><span class="name">${service.what}</span>
       <span class="quiet small nowrap">${serviceNo(service)}</span></span>
     <span class="top"><${Sign} sign=${signFor(SERVICE, service.state)} />
       <span class="small">${leftText(service)}</span></span>
-    <span class="quiet small">${[[...new Set(places)].join(" "), dueText(service)].filter(Boolean).join(" · ")}</span>
+    <span class="quiet small">${[places.join(" "), dueText(service)].filter(Boolean).join(" · ")}</span>
   </a></li>`;
 }

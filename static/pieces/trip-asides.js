@@ -12,7 +12,7 @@ function Things({ title, help, things, sign }) {
   return html`<section><h2>${title} (${things.length})</h2>
     ${help && html`<p class="quiet">${help}</p>`}
     <ul class="lines">${things.map((thing) => html`<li><a class="line stack-tight" href=${href(["part", thing.part])}>
-      <span class="top"><span class="name">${thing.name ?? thing.part}</span>
+      <span class="top head"><span class="name">${thing.name ?? thing.part}</span>
         <span class="quiet small nowrap">${thing.part}</span></span>
       <span class="top">${sign && html`<${Sign} sign=${sign} />`}
         <span>${[`×${showNumber(thing.quantity)}`, thing.locker, thing.expires && showDay(thing.expires),
@@ -26,7 +26,7 @@ export function ServiceList({ title, help, numbers, services, sign }) {
   return html`<section><h2>${title} (${numbers.length})</h2>
     ${help && html`<p class="quiet">${help}</p>`}
     <ul class="lines">${numbers.map((no) => html`<li><a class="line" href=${href(["work", no])}>
-      <span class="top"><span class="name">${named.get(no)?.what ?? no}</span>
+      <span class="top head"><span class="name">${named.get(no)?.what ?? no}</span>
         <span class="quiet small nowrap">${[no, named.get(no)?.machine].filter(Boolean).join(" · ")}</span></span>
       ${sign && html`<${Sign} sign=${sign} />`}</a></li>`)}</ul></section>`;
 }

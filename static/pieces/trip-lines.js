@@ -26,6 +26,11 @@ export function stateText(line) {
   return wordFor(LINE, line.state);
 }
 
+/** Write a cost; null where no price is known. */
+export function costText(cost) {
+  return cost?.amount ? `${cost.amount} ${cost.currency}` : null;
+}
+
 function Details({ line }) {
   return html`<details><summary>${RESTOCK.why}</summary><div class="stack-tight">
     <p>${RESTOCK.need(showNumber(line.minimum), showNumber(line.usable))}</p>
@@ -45,7 +50,7 @@ export function BuyLine({ line, ticked, onTick }) {
         <span>${[line.maker, line.number].filter(Boolean).join(" ")}</span></span></label>
     <p class="top"><${Sign} sign=${signFor(LINE, line.state)} text=${stateText(line)} />
       <span class="quiet small">${[line.part, line.state === "too-late" && line.order_by
-        && RESTOCK.order_by(showDay(line.order_by)), line.cost && `${line.cost.amount} ${line.cost.currency}`]
+        && RESTOCK.order_by(showDay(line.order_by)), costText(line.cost)]
         .filter(Boolean).join(" · ")}</span></p>
     ${line.stand_ins?.length > 0 && html`<p>${RESTOCK.stand_ins}: ${line.stand_ins.map((one) => (
       typeof one === "string" ? one : [one.name ?? one.part, wordFor(PROOF, one.proof)].join(", "))).join("; ")}</p>`}
@@ -55,7 +60,7 @@ export function BuyLine({ line, ticked, onTick }) {
 /** A line of which enough is aboard, or which nobody can judge. */
 export function PlainLine({ line }) {
   return html`<li class="line stack-tight" data-line=${line.part} data-state=${line.state}>
-    <p class="top"><span class="name">${line.name}</span><span class="quiet small nowrap">${line.part}</span></p>
+    <p class="top head"><span class="name">${line.name}</span><span class="quiet small nowrap">${line.part}</span></p>
     <p class="top"><${Sign} sign=${signFor(LINE, line.state)} />
       <span>${RESTOCK.need(showNumber(line.minimum), showNumber(line.usable))}</span></p>
     <${Details} line=${line} /></li>`;

@@ -21,7 +21,7 @@ export function VerdictHead({ answer }) {
 
 function Row({ row }) {
   return html`<li class="line stack-tight" data-row=${row.attr} data-outcome=${row.outcome}>
-    <div class="top"><span class="name">${row.label ?? row.attr}</span>
+    <div class="top head"><span class="name">${row.label ?? row.attr}</span>
       <${Sign} sign=${signFor(ROW, row.outcome)} /></div>
     <dl class="facts">
       ${row.required && html`<dt>${FIT.required}</dt><dd>${row.required}</dd>`}
@@ -39,33 +39,32 @@ export function Rows({ rows }) {
   </section>`;
 }
 
-function needText(need) {
-  if (!need.part) return need.text || FIT.needs_no_part;
-  return need.text || FIT.needs_part(need.name ?? need.part, need.needed, need.aboard);
+function NeedLine({ need }) {
+  if (!need.needed || !need.part) return null;
+  return html`<p><a href=${href(["part", need.part])}>${FIT.needs_part(need.name ?? need.part,
+    showNumber(need.needed), showNumber(need.aboard ?? 0))}</a></p>`;
 }
 
 /** The changes that make it fit, each with the part it takes and how many are aboard. */
 export function Changes({ answer }) {
-  const changes = (answer.changes ?? []).map((one) => (typeof one === "string" ? { text: one } : one));
-  const needs = answer.needs ?? [];
-  if (!changes.length && !needs.length) return null;
-  const needOf = (change) => needs.filter((need) => need.change === (change.change ?? change.name ?? change.text)
-    || (need.attr && need.attr === change.attr));
-  const told = new Set(changes.flatMap(needOf));
-  const rest = needs.filter((need) => !told.has(need));
-  return html`<section><h2>${FIT.needs_changes}</h2><ul class="lines" data-piece="changes">
-    ${changes.map((change) => html`<li class="line"><p class="name">${change.text ?? change.change ?? change.name}</p>
-      ${needOf(change).map((need) => html`<p>${needText(need)}</p>`)}</li>`)}
-    ${rest.map((need) => html`<li class="line"><p>${need.change ? `${need.change}: ` : ""}${needText(need)}</p></li>`)}
-  </ul></section>`;
+  const { changes = [], needs = [] } = answer;
+  if (!changes.length) return null;
+  const known = (change) => needs.some((need) => need.attr === change.attr && need.part);
+  return html`<section data-piece="changes"><h2>${FIT.needs_changes} (${changes.length})</h2><ul class="lines">
+    ${changes.map((change) => html`<li class="line stack-tight" data-change=${change.attr}>
+      <p class="name">${change.change}</p>
+      ${change.detail && html`<p>${known(change) ? change.detail.split(";")[0] : change.detail}</p>`}
+      ${needs.filter((need) => need.attr === change.attr).map((need) => html`<${NeedLine} need=${need} />`)}
+    </li>`)}</ul></section>`;
 }
 
 function Things({ title, things, mark }) {
   if (!things?.length) return null;
   return html`<section data-piece=${mark}><h2>${title}</h2><ul class="lines">
     ${things.map((thing) => html`<li><a class="line" href=${href(["part", thing.part])}>
-      <span class="top"><span class="name">${thing.name}</span>
-        <span>${thing.part} ×${showNumber(thing.quantity ?? 0)}</span></span></a></li>`)}</ul></section>`;
+      <span class="top head"><span class="name">${thing.name}</span>
+        <span>${[thing.part, thing.quantity !== undefined && `×${showNumber(thing.quantity)}`]
+          .filter(Boolean).join(" ")}</span></span></a></li>`)}</ul></section>`;
 }
 
 /** What the exchange would leave useless aboard, and what is no longer needed at this place. */

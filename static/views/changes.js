@@ -19,7 +19,7 @@ function Change({ change }) {
     if (lastChange.value?.change === change.id) setLastChange(null);
     record("do/undo", { change: change.id }, `${SAY.undo}: ${change.text}`);
   };
-  return html`<li class="line" data-change=${change.id}><div class="top">
+  return html`<li class="line" data-change=${change.id}><div class="top head">
     <span><span class=${change.undone ? "struck" : "strong"}>${change.text}</span>
       ${change.undone && html` <span>${SAY.undone}</span>`}<br />
       <span class="quiet small">${showInstant(change.at)}</span></span>

@@ -33,7 +33,7 @@ function Question({ point }) {
       ${!parts.length && html`<p>${FIT.no_candidates}</p>`}
       <ul class="lines">${parts.map((part) => html`<li><a class="line stack-tight"
         data-part=${nameOf(part)} href=${href(["fit", nameOf(point), "with", nameOf(part)])}>
-        <span class="top"><span class="name">${part.name}</span>
+        <span class="top head"><span class="name">${part.name}</span>
           <span class="quiet small nowrap">${nameOf(part)}</span></span>
         <span class="top"><span>${whereText(part)}</span><${CountSign} state=${part.state} /></span>
       </a></li>`)}</ul></section>

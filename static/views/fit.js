@@ -21,7 +21,7 @@ function Machines({ machines }) {
   return html`<p>${FIT.intro}</p><ul class="lines">${machines.map((machine) => html`<li>
     <a class="line stack-tight" data-machine=${nameOf(machine)}
       href=${href(["fit", "machine", nameOf(machine)])}>
-      <span class="top"><span class="name">${machine.name}</span>
+      <span class="top head"><span class="name">${machine.name}</span>
         <span class="quiet small nowrap">${nameOf(machine)}</span></span>
       <span class="quiet small">${machine.place}</span></a></li>`)}</ul>`;
 }
@@ -33,7 +33,7 @@ function PartPlaces({ part }) {
     ${!fits.length && html`<p>${FIND.no_points}</p>`}
     <ul class="lines">${fits.map((fit) => html`<li><a class="line stack-tight"
       href=${href(["fit", fit.point, "with", nameOf(part)])}>
-      <span class="top"><span class="name">${fit.name}</span>
+      <span class="top head"><span class="name">${fit.name}</span>
         <span class="quiet small nowrap">${fit.point}</span></span>
       <span class="quiet small">${fit.machine_name} · ${wordFor(PROOF, fit.proof)}</span></a></li>`)}
     </ul></section>`;

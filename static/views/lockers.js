@@ -22,7 +22,7 @@ export function LockersView() {
     <${Loaded} load=${load}>${({ lockers }) => (lockers.length
       ? html`<ul class="lines">${lockers.map((locker) => html`<li><a class="line stack-tight"
           data-locker=${nameOf(locker)} href=${href(["aboard", "lockers", nameOf(locker)])}>
-          <span class="top"><span class="name">${locker.no} ${locker.name}</span>
+          <span class="top head"><span class="name">${locker.no} ${locker.name}</span>
             <span class="code">${locker.code}</span></span>
           <span class="top"><span class="quiet small">${ABOARD.lines(locker.lines ?? 0)}</span>
             ${signOf(locker) && html`<${Sign} sign=${signOf(locker)} />`}</span></a></li>`)}</ul>`

@@ -16,7 +16,7 @@ export function MachinesView() {
     <${Loaded} load=${load}>${({ machines }) => (machines.length
       ? html`<ul class="lines">${machines.map((machine) => html`<li><a class="line stack-tight"
           data-machine=${nameOf(machine)} href=${href(["aboard", "machines", nameOf(machine)])}>
-          <span class="top"><span class="name">${machine.name}</span>
+          <span class="top head"><span class="name">${machine.name}</span>
             <span class="quiet small nowrap">${nameOf(machine)}</span></span>
           <span class="quiet small">${[machine.place, machine.counter !== "none" && readingText(machine)]
             .filter(Boolean).join(" · ")}</span></a></li>`)}</ul>`

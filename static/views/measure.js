@@ -43,7 +43,7 @@ export function MeasureView() {
   const draft = useDraft(`measure.${point}`, {});
   const offers = offersFrom(draft.values);
   const typed = useSettled(JSON.stringify(offers), TYPING_WAIT_MS, false);
-  const empty = useLoad(`fit ${point} nothing`, () => postJson("fit", { point, offers: {} }));
+  const empty = useLoad(`fit ${point} {}`, () => postJson("fit", { point, offers: {} }));
   const load = useLoad(`fit ${point} ${typed}`, () => postJson("fit", { point, offers: JSON.parse(typed) }));
   const head = useLoad(`points/${encodeURIComponent(point)}`).data;
   const last = useRef(null);

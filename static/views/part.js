@@ -20,7 +20,7 @@ function OtherPlaces({ part, at }) {
   if (!others.length) return null;
   return html`<section><h2>${CARD.other_places}</h2><ul class="lines">
     ${others.map((place) => html`<li><a class="line" href=${href(["part", nameOf(part)], { at: place.locker })}>
-      <span class="top"><span class="name">${place.locker} ${place.name}</span>
+      <span class="top head"><span class="name">${place.locker} ${place.name}</span>
       <span>${quantityText(place, part.unit)}</span></span></a></li>`)}</ul></section>`;
 }
 
@@ -29,7 +29,7 @@ function Fits({ part }) {
   if (!fits.length) return null;
   return html`<section><h2>${ABOARD.fits}</h2><ul class="lines">${fits.map((fit) => html`<li>
     <a class="line stack-tight" href=${href(["fit", fit.point, "with", nameOf(part)])}>
-      <span class="top"><span class="name">${fit.name}</span>
+      <span class="top head"><span class="name">${fit.name}</span>
         <span class="quiet small nowrap">${fit.point}</span></span>
       <span class="small">${[fit.machine_name, fit.role === "goes-with" && CARD.goes_with,
         wordFor(PROOF, fit.proof), fit.live === false && ABOARD.retired_point]

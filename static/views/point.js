@@ -14,7 +14,7 @@ import { fittedText } from "./fit-point.js";
 function Spares({ spares }) {
   return html`<section><h2>${ABOARD.spares}</h2>${spares?.length ? html`<ul class="lines">
     ${spares.map((part) => html`<li><a class="line stack-tight" href=${href(["part", nameOf(part)])}>
-      <span class="top"><span class="name">${part.name}</span><span class="quiet small nowrap">${nameOf(part)}</span></span>
+      <span class="top head"><span class="name">${part.name}</span><span class="quiet small nowrap">${nameOf(part)}</span></span>
       <span class="top"><span class="where">${whereText(part)}</span><${CountSign} state=${part.state} /></span>
       <${Tags} tags=${part.tags} /></a></li>`)}</ul>` : html`<p>${ABOARD.no_spares}</p>`}</section>`;
 }

@@ -26,7 +26,7 @@ export function ReadingsView() {
       if (!counted.length) return html`<${Empty} text=${WORK.no_counters} button=${PLACE.aboard} href=${href(["aboard"])} />`;
       return html`<ul class="lines">${counted.map((machine) => html`<li><a class="line stack-tight"
         data-machine=${nameOf(machine)} href=${href(["work", "reading", nameOf(machine)])}>
-        <span class="top"><span class="name">${machine.name}</span>
+        <span class="top head"><span class="name">${machine.name}</span>
           <span class="quiet small nowrap">${nameOf(machine)}</span></span>
         <span>${readingText(machine)}</span></a></li>`)}</ul>`;
     }}<//><//>`;

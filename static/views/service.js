@@ -30,7 +30,7 @@ function lastText(last) {
 function KitLine({ line }) {
   const part = useLoad(`parts/${encodeURIComponent(line.part)}`).data;
   return html`<li><a class="line stack-tight" href=${href(["part", line.part])}>
-    <span class="top"><span class="name">${line.name ?? part?.name ?? line.part} ×${showQuantity(line.quantity)}</span>
+    <span class="top head"><span class="name">${line.name ?? part?.name ?? line.part} ×${showQuantity(line.quantity)}</span>
       <span class="quiet small nowrap">${line.part}</span></span>
     ${part && html`<span class="top"><span>${whereText(part)}</span><${CountSign} state=${part.state} /></span>`}
     ${line.set_aside && html`<span class="quiet small">${WORK.set_aside}</span>`}</a></li>`;

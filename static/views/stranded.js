@@ -25,13 +25,13 @@ export function StrandedView() {
       ${!data.stranded.length && html`<p class="answer">${ABOARD.nothing_stranded}</p>`}
       <ul class="lines">${data.stranded.map((line) => html`<li><a class="line stack-tight" data-part=${line.part}
         href=${href(["part", line.part])}>
-        <span class="top"><span class="name">${line.name} ×${showNumber(line.quantity)}</span>
+        <span class="top head"><span class="name">${line.name} ×${showNumber(line.quantity)}</span>
           <span class="quiet small nowrap">${line.part}</span></span>
         <span class="top"><${Sign} sign=${TAG.stranded} /><span>${whereText(line)}</span></span>
         <span class="quiet small">${belongsText(line)}</span></a></li>`)}</ul>
       ${data.fits_not_recorded?.length > 0 && html`<section><h2>${TAG["fits-not-recorded"].word} (${data.fits_not_recorded.length})</h2>
         <ul class="lines">${data.fits_not_recorded.map((line) => html`<li><a class="line" href=${href(["part", line.part])}>
-          <span class="top"><span class="name">${line.name}</span><span class="quiet small nowrap">${line.part}</span></span>
+          <span class="top head"><span class="name">${line.name}</span><span class="quiet small nowrap">${line.part}</span></span>
         </a></li>`)}</ul></section>`}`}<//>
   <//>`;
 }

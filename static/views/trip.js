@@ -29,13 +29,13 @@ function useTicks(trip) {
 function money(lines) {
   const totals = new Map();
   for (const { cost } of lines) {
-    if (cost) totals.set(cost.currency, (totals.get(cost.currency) ?? 0) + Math.round(Number(cost.amount) * 100));
+    if (cost?.amount) totals.set(cost.currency, (totals.get(cost.currency) ?? 0) + Math.round(Number(cost.amount) * 100));
   }
   return [...totals].map(([currency, minor]) => `${(minor / 100).toFixed(2)} ${currency}`).join(" + ");
 }
 
 function Totals({ restock, missing }) {
-  const unpriced = missing.some((line) => !line.cost && line.buy > 0);
+  const unpriced = missing.some((line) => !line.cost?.amount && line.buy > 0);
   const mass = missing.reduce((sum, line) => sum + (line.mass_kg ?? 0), 0);
   const { protection } = restock;
   const share = (value) => (value === null || value === undefined ? "–" : showNumber(value, { decimals: 2 }));

@@ -25,7 +25,7 @@ function Answer({ answer, params }) {
     <${CautionBox} lines=${answer.cautions} opening=${true} />
     ${exchanging ? html`<${Exchange} answer=${answer} point=${params.point} part=${params.part}
         close=${() => setExchanging(false)} />`
-      : html`<button type="button" class="main" onClick=${() => setExchanging(true)}>${FIT.exchange}</button>`}
+      : html`<button type="button" class=${answer.verdict.startsWith("fits") ? "main" : ""} onClick=${() => setExchanging(true)}>${FIT.exchange}</button>`}
     <p><a class="button" href=${href(["part", nameOf(part ?? { no: params.part })])}>${TITLE.part}</a></p>`;
 }
 

@@ -17,7 +17,7 @@ export function VesselsView() {
     <${Loaded} load=${load}>${({ vessels }) => html`<ul class="lines">${vessels.map((vessel) => html`<li>
       <button type="button" class="line stack-tight" data-vessel=${vessel.mark} aria-pressed=${vessel.mark === mark}
         onClick=${() => setVessel(vessel.mark)}>
-        <span class="top"><span class="name">${vessel.name} (${vessel.mark})</span>
+        <span class="top head"><span class="name">${vessel.name} (${vessel.mark})</span>
           ${vessel.mark === mark && html`<span class="strong">${ABOARD.chosen}</span>`}</span>
         <span class="quiet small">${[vessel.about, vessel.base].filter(Boolean).join(" · ")}</span></button></li>`)}</ul>`}<//>
   <//>`;

@@ -25,7 +25,6 @@ export const FIT = {
   why: "Reason",
   needs_changes: "Changes it takes",
   needs_part: (name, count, aboard) => `needs ${name} ×${count} (${aboard} aboard)`,
-  needs_no_part: "no part recorded for this change",
   would_strand: "Would become useless aboard",
   no_longer_needed: "No longer needed here",
   nothing_stranded: "Nothing aboard becomes useless by this.",

@@ -54,7 +54,7 @@ export const FAULT = {
 
 export const FIND = {
   label: "Code or word",
-  hint: "4 characters from a label, or words: imp har",
+  hint: "EMJR, or: imp har",
   clear: "Clear",
   last_wanted: "Last wanted",
   nothing_yet: "Nothing looked for yet. Type the 4 characters on a label, or a word.",
