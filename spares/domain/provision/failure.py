@@ -20,9 +20,12 @@ from spares.domain.provision.demand import (
     pooled,
 )
 from spares.domain.provision.renewal import unit_failures
+from spares.errors import OutOfRange
 
 ONE_PIECE: Pieces = ((1000, 1.0),)      # [thousandths]
 _HOUR_MIN = 60
+MOST_FAILURES = 10_000      # more in one window is no figure to plan spares by
+MOST_LIVES = 50             # so many scales of wear-out in one window can be worked out
 
 
 @dataclass(frozen=True)
@@ -111,6 +114,9 @@ def demand(rows: Iterable[tuple[Failure, Stretch]]) -> Demand:
     Returns:
         Pieces needed [thousandths].
 
+    Raises:
+        OutOfRange: if more failures are expected than can sensibly be worked out.
+
     Source:
         Sum of independent demands; constant rates add up to one constant rate.
 
@@ -124,14 +130,15 @@ def demand(rows: Iterable[tuple[Failure, Stretch]]) -> Demand:
     others: list[Demand] = []
     for row, stretch in rows:
         if (row.mtbf_h or row.mtbf_days) and (row.spread is None or row.spread == 1):
-            steady[row.pieces] = steady.get(row.pieces, 0.0) + expected(row, stretch)
+            steady[row.pieces] = steady.get(row.pieces, 0.0) + _sensible(
+                row, expected(row, stretch))
         else:
             others.append(_one(row, stretch))
     return pooled([*(compound_poisson(mean, pieces) for pieces, mean in steady.items()), *others])
 
 
 def _one(row: Failure, stretch: Stretch) -> Demand:
-    mean = expected(row, stretch)
+    mean = _sensible(row, expected(row, stretch))
     if mean <= 0:
         return Demand()
     spread = float(row.spread or 1)
@@ -145,8 +152,18 @@ def _one(row: Failure, stretch: Stretch) -> Demand:
     return compound_spread(mean / (spread - 1), 1 / spread, row.pieces)
 
 
+def _sensible(row: Failure, mean: float) -> float:
+    if mean > MOST_FAILURES:
+        raise OutOfRange(f"{row.part}: {mean:.0f} failures expected in one window; look at the "
+                         "figure again", part=row.part, most=MOST_FAILURES)
+    return mean
+
+
 def _worn_out(row: Failure, stretch: Stretch) -> Pmf:
     life = row.weibull
+    if stretch.hours > MOST_LIVES * float(life.eta_h):
+        raise OutOfRange(f"{row.part}: the window is longer than {MOST_LIVES} lives; give a mean "
+                         "time between failures instead", part=row.part, most=MOST_LIVES)
     ages = life.ages_h if life.ages_h is not None else (None,) * row.units
     total: Pmf = (1.0,)
     for age in ages:

@@ -46,13 +46,15 @@ class Clock:
 
     def is_due(self, day: date) -> bool:
         """Tell whether it is due by hours now or by the calendar on that day."""
+        if not self.known:
+            return True
         by_hours = self.interval_min is not None and self.used_min >= self.interval_min
-        return not self.known or by_hours or (self.due_on is not None and self.due_on <= day)
+        return by_hours or (self.due_on is not None and self.due_on <= day)
 
     def done(self, day: date) -> Clock:
         """Give the clock just after the work is done: both sides start anew."""
-        return replace(self, known=True, used_min=0 if self.every_min is not None else None,
-                       interval_min=self.every_min, last=day)
+        return Clock(self.task, True, None if self.every_min is None else 0, self.every_min,
+                     self.every_min, day, self.months)
 
 
 def meters(

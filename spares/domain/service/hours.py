@@ -8,6 +8,7 @@ from math import floor
 
 MINUTES_PER_HOUR = 60
 HOURS_PER_DAY = 24
+_TENTH_MIN = MINUTES_PER_HOUR // 10
 
 
 def whole_minutes(hours: Fraction | Decimal | int) -> int:
@@ -66,6 +67,6 @@ def say_hours(minutes: int) -> str:
         >>> say_hours(15000)
         '250 h'
     """
-    tenths = floor(Fraction(minutes, MINUTES_PER_HOUR // 10) + Fraction(1, 2))
+    tenths = (2 * minutes + _TENTH_MIN) // (2 * _TENTH_MIN)
     whole, tenth = divmod(abs(tenths), 10)
     return f"{'-' if tenths < 0 else ''}{whole}{f'.{tenth}' if tenth else ''} h"

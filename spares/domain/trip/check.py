@@ -10,6 +10,8 @@ from spares.domain.service.task import NO_COUNTER, OWN_COUNTER
 from spares.domain.trip.request import WEIGHTS, Burn, Leg, TripRequest
 from spares.errors import InvalidInput
 
+LONGEST_DAYS = 3660     # ten years
+MOST_UNITS = 10_000
 CONDITIONS = ("new", "used-good", "suspect")
 Problems = Iterable[tuple[str, str]]
 
@@ -74,6 +76,8 @@ def _trip(request: TripRequest) -> Problems:
     trip = request.trip
     if trip.days < 0:
         yield "#/trip/days", "a trip cannot have fewer than 0 days"
+    if trip.days > LONGEST_DAYS:
+        yield "#/trip/days", f"a trip of more than {LONGEST_DAYS} days cannot be planned"
     if trip.ready_days < 0:
         yield "#/trip/ready_days", "must be 0 or more"
     for place, stop in enumerate(trip.stops):
@@ -196,8 +200,8 @@ def _figure(row: Failure, where: str) -> Problems:
     for name, value in (("mtbf_h", row.mtbf_h), ("mtbf_days", row.mtbf_days)):
         if value is not None and value <= 0:
             yield f"{where}/{name}", "must be above 0"
-    if row.units < 0:
-        yield f"{where}/units", "must be 0 or more"
+    if not 0 <= row.units <= MOST_UNITS:
+        yield f"{where}/units", f"must lie between 0 and {MOST_UNITS}"
     if row.own_log is not None and (row.own_log.failures < 0 or row.own_log.hours <= 0):
         yield f"{where}/own_log", "failures of 0 or more in hours above 0 are needed"
     if row.weibull is not None:

@@ -146,11 +146,14 @@ def stretches(need: PartNeed, window: WindowNeed, ran: Mapping[str, Running]
 def needs_of(need: PartNeed, window: WindowNeed, trip: Trip, fits: Fits) -> list[Need]:
     """Put days and choices on the need of one window, so that pieces can be shared out."""
     part = need.part
-    found = [
-        Need(part, use.line.quantity, add_days(trip.departs_on, day),
-             fits.choices(part, use.course.clock.task.fit_point, use.course.clock.task.machine))
-        for use, before, events in window.uses if use.line.share >= 1 and use.line.quantity
-        for day in [*([0] if before else []), *(event.day for event in events)]]
+    found = []
+    for use, before, events in window.uses:
+        days = [*([0] if before else []), *(event.day for event in events)]
+        if days and use.line.share >= 1 and use.line.quantity:
+            task = use.course.clock.task
+            choices = fits.choices(part, task.fit_point, task.machine)
+            found += [Need(part, use.line.quantity, add_days(trip.departs_on, day), choices)
+                      for day in days]
     extra = window.minimum - window.sure
     carried = min(extra, window.carried)
     spare_for = {row.machine for row, _ in need.rows}

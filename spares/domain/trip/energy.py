@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from math import log
 
 from spares.domain.trip.fuel import THIRDS, FuelTable
-from spares.errors import OutOfRange
+from spares.errors import InvalidInput
 
 FULLEST = 0.99          # the taper towards full takes for ever
 WATCH_LOAD = 0.40       # a set that runs below this share of its load is to be watched
@@ -67,6 +67,7 @@ class Charge:
     form: Balance | Simple
     days: int
     generator: Generator = field(default_factory=Generator)
+    where: str = "#"        # JSON Pointer of the question, to name its fields
 
 
 @dataclass(frozen=True)
@@ -95,7 +96,7 @@ def charge(question: Charge) -> ChargeAnswer:
         Running [h/day, h] and fuel [L].
 
     Raises:
-        OutOfRange: if the battery cannot be charged so, or a day has too few hours.
+        InvalidInput: if the battery cannot be charged so, or a day has too few hours.
 
     Source:
         Constant current to the knee, then exponential taper: dSoC/dt = eta I/C
@@ -106,24 +107,25 @@ def charge(question: Charge) -> ChargeAnswer:
         189.9
     """
     if isinstance(question.form, Simple):
-        answer = _simple(question.form)
+        answer = _simple(question.form, question.where)
     else:
-        answer = _balance(question.form)
+        answer = _balance(question.form, question.where)
     return _with_fuel(question, answer)
 
 
-def cycle_hours(bank: Bank, net_a: float) -> float:
+def cycle_hours(bank: Bank, net_a: float, where: str = "#") -> float:
     """Time to charge a battery through its window.
 
     Args:
         bank: The battery [V, Ah, 1].
         net_a: Direct current into it [A], above 0.
+        where: JSON Pointer of the question [-].
 
     Returns:
         Charging time [h].
 
     Raises:
-        OutOfRange: if the window or the current is impossible.
+        InvalidInput: if the window or the current is impossible.
 
     Source:
         As `charge`.
@@ -133,11 +135,14 @@ def cycle_hours(bank: Bank, net_a: float) -> float:
         1.7647
     """
     if net_a <= 0:
-        raise OutOfRange("charger/net_a: no current is left for the battery", pointer="#/charger")
+        raise InvalidInput.at(f"{where}/charger/net_a", "no current is left for the battery")
     if not 0 <= bank.low < bank.high <= FULLEST:
-        raise OutOfRange(
-            f"bank: from {bank.low:g} to {bank.high:g} cannot be charged; the window must rise and "
-            f"end at {FULLEST:g} or below, for the last of it takes for ever", pointer="#/bank/to")
+        raise InvalidInput.at(
+            f"{where}/bank/to",
+            f"from {bank.low:g} to {bank.high:g} cannot be charged; the window must rise and end "
+            f"at {FULLEST:g} or below, for the last of it takes for ever")
+    if not 0 < bank.knee < 1 or not 0 < bank.efficiency <= 1:
+        raise InvalidInput.at(f"{where}/bank", "knee and efficiency lie between 0 and 1")
     rate = bank.efficiency * net_a / bank.ah        # charge gained an hour [1/h]
     bulk = max(0.0, min(bank.high, bank.knee) - bank.low) / rate
     if bank.high <= bank.knee:
@@ -146,11 +151,11 @@ def cycle_hours(bank: Bank, net_a: float) -> float:
     return bulk + tau * log((1 - max(bank.low, bank.knee)) / (1 - bank.high))
 
 
-def _balance(form: Balance) -> ChargeAnswer:
+def _balance(form: Balance, where: str) -> ChargeAnswer:
     bank = form.bank
     deficit = max(0.0, form.loads_kwh - form.solar_kwh - form.motoring_kwh)
     deficit_ah = _W_PER_KW * deficit / bank.volts
-    hours, ah = cycle_hours(bank, form.net_a), (bank.high - bank.low) * bank.ah
+    hours, ah = cycle_hours(bank, form.net_a, where), (bank.high - bank.low) * bank.ah
     charging = hours * deficit_ah / ah
     remarks = []
     if deficit == 0:
@@ -158,26 +163,24 @@ def _balance(form: Balance) -> ChargeAnswer:
     if form.other_h > charging:
         remarks.append(f"other loads keep the generator on for {form.other_h:.1f} h a day, "
                        f"charging ({charging:.1f} h a day) falls inside")
-    elif deficit_ah > ah:
-        remarks.append(f"{deficit_ah / ah:.1f} charges a day are needed")
     elif deficit_ah > 0:
-        remarks.append(f"one charge lasts {ah / deficit_ah:.1f} days")
+        remarks.append(f"a charge of {ah:.0f} Ah lasts {24 * ah / deficit_ah:.0f} h")
     a_day = max(charging, form.other_h)
-    _check_day(a_day, deficit)
+    _check_day(a_day, deficit, f"{where}/loads_kwh_per_day")
     return ChargeAnswer(deficit, deficit_ah, hours, ah, a_day, 0.0, None, None, None,
                         tuple(remarks))
 
 
-def _simple(form: Simple) -> ChargeAnswer:
+def _simple(form: Simple, where: str) -> ChargeAnswer:
     a_day = form.use_kwh / (form.charger_kw * form.efficiency)
-    _check_day(a_day, form.use_kwh)
+    _check_day(a_day, form.use_kwh, f"{where}/use_kwh")
     return ChargeAnswer(form.use_kwh, None, None, None, a_day, 0.0, None, None, None)
 
 
-def _check_day(hours_per_day: float, deficit_kwh: float) -> None:
+def _check_day(hours_per_day: float, deficit_kwh: float, where: str) -> None:
     if hours_per_day > 24:
-        raise OutOfRange(
-            f"{deficit_kwh:.2f} kWh a day are missing, which takes {hours_per_day:.1f} h of "
+        raise InvalidInput.at(
+            where, f"{deficit_kwh:.2f} kWh a day are missing, which takes {hours_per_day:.1f} h of "
             "running a day: more than a day has", deficit_kwh=deficit_kwh,
             hours_per_day=hours_per_day)
 
@@ -193,7 +196,7 @@ def _with_fuel(question: Charge, answer: ChargeAnswer) -> ChargeAnswer:
                        f"under {100 * WATCH_LOAD:.0f} %")
     fuel = None
     if generator.fuel is not None and load is not None:
-        fuel = generator.fuel.at(load) * hours
+        fuel = generator.fuel.at(load, f"{question.where}/generator/load") * hours
     return ChargeAnswer(
         answer.deficit_kwh, answer.deficit_ah, answer.cycle_h, answer.cycle_ah,
         answer.hours_per_day, hours, fuel, None if fuel is None else fuel * THIRDS, load,

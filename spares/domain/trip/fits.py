@@ -57,6 +57,8 @@ class Fits:
         recorded where it sits goes by the word of whoever called it one.
         """
         own = () if part in self.stranded else (part,)
+        if part not in self.parts or not self.parts[part].stand_ins:
+            return own
         places = self.living.get(part, [])
         if point is not None and any(p.id == point for p in places):
             places = [self.points[point]]

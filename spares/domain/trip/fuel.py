@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from spares.errors import OutOfRange
+from spares.errors import InvalidInput
 
 if TYPE_CHECKING:
     from spares.domain.trip.request import Burn, Leg
@@ -24,18 +24,19 @@ class FuelTable:
 
     rows: tuple[tuple[float, float], ...]
 
-    def at(self, x: float) -> float:
+    def at(self, x: float, where: str = "#/") -> float:
         """Give the consumption [L/h], straight between rows; the lowest row holds below it.
 
-        Raises OutOfRange above the highest row: nobody knows what it burns there.
+        Raises InvalidInput above the highest row: nobody knows what it burns there.
         """
         if x <= self.rows[0][0]:
             return self.rows[0][1]
         for (x0, y0), (x1, y1) in pairwise(self.rows):
             if x <= x1:
                 return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
-        raise OutOfRange(f"{x:g} is above the fuel table, which ends at {self.rows[-1][0]:g}",
-                         highest=self.rows[-1][0])
+        raise InvalidInput.at(
+            where, f"{x:g} is above the fuel table, which ends at {self.rows[-1][0]:g}",
+            highest=self.rows[-1][0])
 
 
 def burn_per_hour(burn: Burn, speed_kn: float) -> float:
@@ -49,7 +50,7 @@ def burn_per_hour(burn: Burn, speed_kn: float) -> float:
         Consumption [L/h].
 
     Raises:
-        OutOfRange: above the highest row of a table.
+        InvalidInput: above the highest row of a table.
 
     Source:
         Cube law f = f_ref (v / v_ref)^3, for displacement hulls below hull speed
@@ -78,7 +79,7 @@ def leg_fuel(burn: Burn, leg: Leg) -> float:
         Fuel [L].
 
     Raises:
-        OutOfRange: above the highest row of a table.
+        InvalidInput: above the highest row of a table.
 
     Source:
         Consumption at the leg's speed times hours under engine, and manoeuvring on top.

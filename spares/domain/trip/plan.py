@@ -42,7 +42,7 @@ def plan_trip(request: TripRequest) -> TripPlan:
 
     Raises:
         InvalidInput: if a field makes no sense; each is named.
-        OutOfRange: if the battery cannot be charged as described, or a date cannot be counted.
+        OutOfRange: if a date cannot be counted, or wear-out goes beyond what can be worked out.
 
     Source:
         Minimum = max(keep, services + max(set aside, spares that hold the level)).
@@ -120,7 +120,7 @@ def _services(
 def _protection(trip: Trip, lines: Sequence[PartLine]) -> Protection:
     return Protection(
         trip.protection, prod(line.protection for line in lines),
-        prod(line.protection for line in lines if line.weight == "A"),
+        prod((line.protection for line in lines if line.weight == "A"), start=1.0),
         prod(line.protection_bought for line in lines))
 
 

@@ -84,8 +84,9 @@ def why_failure(
     why = [say_failure(row, stretch) for row, stretch in rows]
     spares = say_quantity(need.spares)
     reached = 100 * need.demand.protection(need.spares)
-    why.append(f"{spares} for what may fail or be found worn: enough in {reached:.1f} % of such "
-               f"trips, {100 * level:g} % asked")
+    many = (f"{spares} for what may fail or be found worn" if need.spares
+            else "no spare for failures")
+    why.append(f"{many}: enough in {reached:.1f} % of such trips, {100 * level:g} % asked")
     return why
 
 

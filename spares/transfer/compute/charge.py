@@ -1,0 +1,143 @@
+"""JSON in, JSON out for the generator's daily running."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from fractions import Fraction
+from itertools import pairwise
+from typing import Any
+
+from marshmallow import Schema, ValidationError, fields, validate, validates_schema
+
+from spares.domain.trip.energy import (
+    Balance,
+    Bank,
+    Charge,
+    ChargeAnswer,
+    Generator,
+    Simple,
+    charge,
+)
+from spares.domain.trip.fuel import FuelTable
+from spares.transfer.compute.numbers import Exact, Whole
+
+_AT_LEAST_0 = validate.Range(min=0)
+_ABOVE_0 = validate.Range(min=0, min_inclusive=False)
+_SHARE = validate.Range(min=0, max=1, min_inclusive=False)
+_W_PER_KW = 10**3
+_FORMS = ("loads_kwh_per_day", "use_kwh")
+_FULL = ("solar", "bank", "charger", "motoring_kwh_per_day", "other_generator_hours_per_day")
+
+
+class SolarShape(Schema):
+    """Panels: peak watts, full-sun hours a day, what is lost."""
+
+    peak_w = Exact(required=True, validate=_AT_LEAST_0)
+    sun_hours = Exact(required=True, validate=validate.Range(min=0, max=24))
+    derate = Exact(load_default=Fraction(3, 4), validate=_SHARE)
+
+
+class BankShape(Schema):
+    """A battery and the window it is charged in; lead-acid where nothing else is said."""
+
+    volts = Exact(required=True, validate=_ABOVE_0)
+    ah = Exact(required=True, validate=_ABOVE_0)
+    low = Exact(required=True, data_key="from")
+    high = Exact(required=True, data_key="to")
+    knee = Exact(load_default=Fraction(4, 5))
+    efficiency = Exact(load_default=Fraction(17, 20))
+
+
+class ChargerShape(Schema):
+    """Direct current into the battery."""
+
+    net_a = Exact(required=True)
+
+
+class ConsumptionField(fields.Field):
+    """Rows of load share and litres an hour, or one figure for any load."""
+
+    def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> FuelTable:
+        rows = value if isinstance(value, list) else [[1, value]]
+        pair = fields.Tuple((Exact(), Exact(validate=_AT_LEAST_0)))
+        read = fields.List(pair, validate=validate.Length(min=1)).deserialize(rows)
+        if any(b[0] <= a[0] for a, b in pairwise(read)):
+            raise ValidationError("load shares must rise")
+        return FuelTable(tuple((float(x), float(y)) for x, y in read))
+
+
+class GeneratorShape(Schema):
+    """Rated power, share of it that is drawn, fuel table."""
+
+    rated_kw = Exact(allow_none=True, load_default=None, validate=_ABOVE_0)
+    load = Exact(allow_none=True, load_default=None, validate=_SHARE)
+    fuel_l_per_h = ConsumptionField(allow_none=True, load_default=None)
+
+
+class Request(Schema):
+    """Either the whole balance, or daily use over the charger's output."""
+
+    days = Whole(required=True, validate=_AT_LEAST_0)
+    loads_kwh_per_day = Exact(validate=_AT_LEAST_0)
+    solar = fields.Nested(SolarShape, allow_none=True)
+    bank = fields.Nested(BankShape)
+    charger = fields.Nested(ChargerShape)
+    motoring_kwh_per_day = Exact(validate=_AT_LEAST_0)
+    other_generator_hours_per_day = Exact(validate=validate.Range(min=0, max=24))
+    use_kwh = Exact(validate=_AT_LEAST_0)
+    charger_kw = Exact(validate=_ABOVE_0)
+    efficiency = Exact(validate=_SHARE)
+    generator = fields.Nested(GeneratorShape, allow_none=True, load_default=None)
+
+    @validates_schema(skip_on_field_errors=False)
+    def one_form(self, data: dict[str, Any], **kwargs: Any) -> None:
+        """Let exactly one of the two forms stand, and that one whole."""
+        full, short = (name in data for name in _FORMS)
+        if full and short:
+            raise ValidationError("the balance or the short form, not both", "use_kwh")
+        needed = ("use_kwh", "charger_kw") if short else (_FORMS[0], "bank", "charger")
+        for name in needed:
+            if name not in data:
+                raise ValidationError("is needed", name)
+        others = _FULL if short else ("charger_kw", "efficiency")
+        for name in others:
+            if name in data:
+                raise ValidationError("belongs to the other form", name)
+
+
+def question_of(given: dict[str, Any], days: int, where: str = "#") -> Charge:
+    """Build the question; *where* is its JSON Pointer."""
+    machine = given["generator"] or {"rated_kw": None, "load": None, "fuel_l_per_h": None}
+    generator = Generator(_float(machine["rated_kw"]), _float(machine["load"]),
+                          machine["fuel_l_per_h"])
+    if "use_kwh" in given:
+        form: Balance | Simple = Simple(
+            float(given["use_kwh"]), float(given["charger_kw"]),
+            float(given.get("efficiency", Fraction(17, 20))))
+        return Charge(form, days, generator, where)
+    solar, bank = given.get("solar"), given["bank"]
+    sun = solar["peak_w"] * solar["sun_hours"] * solar["derate"] / _W_PER_KW if solar else 0
+    form = Balance(
+        float(given["loads_kwh_per_day"]),
+        Bank(*(float(bank[key]) for key in ("volts", "ah", "low", "high", "knee", "efficiency"))),
+        float(given["charger"]["net_a"]), float(sun), float(given.get("motoring_kwh_per_day", 0)),
+        float(given.get("other_generator_hours_per_day", 0)))
+    return Charge(form, days, generator, where)
+
+
+def answer(loaded: dict[str, Any]) -> dict[str, Any]:
+    """Give hours, deficit and fuel.
+
+    Raises:
+        InvalidInput: the battery cannot be charged so, or a day has too few hours.
+    """
+    return charge_row(charge(question_of(loaded, loaded["days"])))
+
+
+def charge_row(found: ChargeAnswer) -> dict[str, Any]:
+    """Write an answer."""
+    return {**asdict(found), "remarks": list(found.remarks)}
+
+
+def _float(number: Fraction | None) -> float | None:
+    return None if number is None else float(number)

@@ -1,0 +1,131 @@
+"""Numbers as programs and people write them, turned into what the domain counts in.
+
+A number, or number text with point or comma, is read without loss. Hours become whole
+minutes, quantities whole thousandths, money minor units, mass grams; halves go up.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+from math import floor
+from typing import Any
+
+from marshmallow import ValidationError, fields
+
+from spares.domain.dates import earliest_day, whole_day
+from spares.domain.service.hours import MINUTES_PER_HOUR, whole_minutes
+from spares.domain.trip.request import WHOLE
+from spares.errors import InvalidInput, UnknownUnit
+from spares.units import exact
+
+MINOR_PER_MONEY = 100
+G_PER_KG = 10**3
+_LARGEST = 10**15
+
+
+class Exact(fields.Field):
+    """A number, or number text with point or comma."""
+
+    def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> Any:
+        try:
+            number = exact(value)
+        except UnknownUnit as err:
+            raise ValidationError(err.detail) from err
+        if abs(number) > _LARGEST:
+            raise ValidationError("the number is too large")
+        return number
+
+
+class Whole(Exact):
+    """A whole number."""
+
+    def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> int:
+        number = super()._deserialize(value, attr, data, **kwargs)
+        if number.denominator != 1:
+            raise ValidationError("a whole number is needed")
+        return int(number)
+
+
+class Minutes(Exact):
+    """Hours, as whole minutes."""
+
+    def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> int:
+        return whole_minutes(super()._deserialize(value, attr, data, **kwargs))
+
+
+class Thousandths(Exact):
+    """A quantity, as whole thousandths."""
+
+    def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> int:
+        return half_up(super()._deserialize(value, attr, data, **kwargs) * WHOLE)
+
+
+class Minor(Exact):
+    """Money, as minor units."""
+
+    def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> int:
+        return half_up(super()._deserialize(value, attr, data, **kwargs) * MINOR_PER_MONEY)
+
+
+class Grams(Exact):
+    """A mass in kilograms, as whole grams."""
+
+    def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> int:
+        return half_up(super()._deserialize(value, attr, data, **kwargs) * G_PER_KG)
+
+
+class Day(fields.Field):
+    """An ISO date that names its day."""
+
+    def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> date:
+        return _read_day(value, whole_day)
+
+
+class PartialDay(fields.Field):
+    """An ISO date cut to what is known, as its earliest day and whether it was whole."""
+
+    def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> tuple[date, bool]:
+        return _read_day(value, earliest_day), len(value) == len("2027-03-15")
+
+
+def half_up(number: Fraction) -> int:
+    """Round to a whole number, halves up."""
+    return floor(number + Fraction(1, 2))
+
+
+def plain(number: Fraction | float) -> int | float:
+    """Write a number as JSON does: whole ones without a decimal part."""
+    return int(number) if number == int(number) else float(number)
+
+
+def quantity(thousandths: int) -> int | float:
+    """Write thousandths as a quantity."""
+    return plain(Fraction(thousandths, WHOLE))
+
+
+def hours(minutes: int | None) -> float | None:
+    """Write whole minutes as hours."""
+    return None if minutes is None else round(minutes / MINUTES_PER_HOUR, 4)
+
+
+def money(minor: int | None) -> int | float | None:
+    """Write minor units as money."""
+    return None if minor is None else plain(Fraction(minor, MINOR_PER_MONEY))
+
+
+def kilograms(grams: int | None) -> int | float | None:
+    """Write grams as kilograms."""
+    return None if grams is None else plain(Fraction(grams, G_PER_KG))
+
+
+def iso(day: date | None) -> str | None:
+    """Write a day."""
+    return None if day is None else day.isoformat()
+
+
+def _read_day(value: Any, read: Any) -> date:
+    try:
+        return read(value)
+    except InvalidInput as err:
+        raise ValidationError(err.facts["errors"][0]["detail"]) from err

@@ -1,0 +1,188 @@
+"""JSON in, JSON out for the plan of a trip."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from marshmallow import Schema, fields, validate
+
+from spares.domain.provision import Limits
+from spares.domain.trip import Burn, Leg, Lot, Part, Stop, Trip, TripRequest, plan_trip
+from spares.domain.trip.request import LEVELS, READY_DAYS
+from spares.transfer.compute.charge import Request as ChargeRequest
+from spares.transfer.compute.charge import question_of
+from spares.transfer.compute.failure_shapes import FailureShape, failure_of
+from spares.transfer.compute.numbers import (
+    Day,
+    Exact,
+    Grams,
+    Minor,
+    PartialDay,
+    Thousandths,
+    Whole,
+)
+from spares.transfer.compute.trip_answer import plan_row
+from spares.transfer.compute.vessel_shapes import (
+    FitPointShape,
+    MachineShape,
+    ReadingShape,
+    RecordShape,
+    TaskShape,
+    fit_point_of,
+    machine_of,
+    readings_of,
+    records_of,
+    task_of,
+)
+
+
+class LegShape(Schema):
+    """A stretch under way."""
+
+    distance_nm = Exact(required=True)
+    speed_kn = Exact(required=True)
+    machines = fields.List(fields.String(), required=True)
+    motor_share = Exact(load_default=1)
+    manoeuvring_h = Exact(load_default=Leg.manoeuvring_h)
+    day = Whole(allow_none=True, load_default=None)
+
+
+class EnergyShape(ChargeRequest):
+    """The daily charge; its days are those of the trip."""
+
+    machine = fields.String(required=True)
+    days = Whole(allow_none=True, load_default=None)
+
+
+class StopShape(Schema):
+    """A harbour and what it sells."""
+
+    day = Whole(required=True)
+    sells = fields.List(fields.String(), load_default=list)
+
+
+class LimitsShape(Schema):
+    """What may be spent, inclusive."""
+
+    cost = Minor(allow_none=True, load_default=None)
+    mass_kg = Grams(allow_none=True, load_default=None)
+
+
+class LevelField(fields.Field):
+    """One level, or one for each weight."""
+
+    def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> Any:
+        if not isinstance(value, dict):
+            return float(Exact().deserialize(value))
+        read = fields.Dict(keys=fields.String(), values=Exact()).deserialize(value)
+        return {weight: float(level) for weight, level in read.items()}
+
+
+class TripShape(Schema):
+    """Days, running, levels, stops, limits."""
+
+    departs_on = Day(required=True)
+    days = Whole(required=True)
+    hours_per_day = fields.Dict(keys=fields.String(), values=Exact(), load_default=dict)
+    hours = fields.Dict(keys=fields.String(), values=Exact(), load_default=dict)
+    legs = fields.List(fields.Nested(LegShape), load_default=list)
+    energy = fields.Nested(EnergyShape, allow_none=True, load_default=None)
+    ready_days = Whole(load_default=READY_DAYS)
+    hours_before_departure = fields.String(
+        load_default="as-usual", validate=validate.OneOf(("none", "as-usual")))
+    protection = LevelField(load_default=lambda: dict(LEVELS))
+    stops = fields.List(fields.Nested(StopShape), load_default=list)
+    limits = fields.Nested(LimitsShape, allow_none=True, load_default=None)
+    accepted = fields.List(fields.String(), load_default=list)
+
+
+class PartShape(Schema):
+    """What buying needs to know."""
+
+    id = fields.String(required=True)
+    lead_days = Whole(allow_none=True, load_default=None)
+    cost = Minor(allow_none=True, load_default=None)
+    mass_kg = Grams(allow_none=True, load_default=None)
+    pack = Thousandths(load_default=Part.pack)
+    stand_ins = fields.List(fields.String(), load_default=list)
+    name = fields.String(allow_none=True, load_default=None)
+
+
+class LotShape(Schema):
+    """Pieces in one locker; the quantity may be missing where nobody counted."""
+
+    part = fields.String(required=True)
+    locker = fields.String(allow_none=True, load_default=None)
+    quantity = Thousandths(allow_none=True, load_default=None)
+    condition = fields.String(load_default="new")
+    expires = PartialDay(allow_none=True, load_default=None)
+    aboard = fields.Boolean(load_default=True)
+    reachable = fields.Boolean(load_default=True)
+    reserved = Thousandths(load_default=0)
+    counted = fields.Boolean(load_default=True)
+
+
+class Request(Schema):
+    """Vessel, trip and stock."""
+
+    today = Day(required=True)
+    trip = fields.Nested(TripShape, required=True)
+    machines = fields.List(fields.Nested(MachineShape), load_default=list)
+    fit_points = fields.List(fields.Nested(FitPointShape), load_default=list)
+    tasks = fields.List(fields.Nested(TaskShape), load_default=list)
+    records = fields.List(fields.Nested(RecordShape), load_default=list)
+    readings = fields.List(fields.Nested(ReadingShape), load_default=list)
+    parts = fields.List(fields.Nested(PartShape), load_default=list)
+    lots = fields.List(fields.Nested(LotShape), load_default=list)
+    failures = fields.List(fields.Nested(FailureShape), load_default=list)
+    keep = fields.Dict(keys=fields.String(), values=Thousandths(), load_default=dict)
+
+
+def answer(loaded: dict[str, Any]) -> dict[str, Any]:
+    """Give the plan.
+
+    Raises:
+        InvalidInput: a field that makes no sense.
+        OutOfRange: a figure beyond what can be worked out.
+    """
+    request = TripRequest(
+        loaded["today"], _trip(loaded["trip"]), tuple(map(machine_of, loaded["machines"])),
+        tuple(map(fit_point_of, loaded["fit_points"])), tuple(map(task_of, loaded["tasks"])),
+        records_of(loaded["records"]), readings_of(loaded["readings"]),
+        tuple(map(_part, loaded["parts"])), tuple(map(_lot, loaded["lots"])),
+        tuple(map(failure_of, loaded["failures"])), loaded["keep"],
+        {m["id"]: _burn(m["fuel"]) for m in loaded["machines"] if m["fuel"] is not None})
+    plan = plan_row(plan_trip(request))
+    energy = loaded["trip"]["energy"]
+    if energy and energy["days"] not in (None, request.trip.days):
+        plan["remarks"].append(f"energy is worked out for the {request.trip.days} days of the trip")
+    return plan
+
+
+def _trip(given: dict[str, Any]) -> Trip:
+    limits, energy = given["limits"] or {"cost": None, "mass_kg": None}, given["energy"]
+    return Trip(
+        given["departs_on"], given["days"], given["hours_per_day"], given["hours"],
+        tuple(Leg(leg["distance_nm"], leg["speed_kn"], tuple(leg["machines"]),
+                  leg["motor_share"], leg["manoeuvring_h"], leg["day"]) for leg in given["legs"]),
+        None if energy is None else question_of(energy, max(0, given["days"]), "#/trip/energy"),
+        None if energy is None else energy["machine"],
+        given["hours_before_departure"] == "as-usual", given["ready_days"], given["protection"],
+        tuple(Stop(stop["day"], frozenset(stop["sells"])) for stop in given["stops"]),
+        Limits(limits["cost"], limits["mass_kg"]), frozenset(given["accepted"]))
+
+
+def _burn(given: dict[str, Any]) -> Burn:
+    return Burn(tuple(given["table"]), given["at_kn"], given["l_per_h"], given["idle_l_per_h"],
+                given["manoeuvring_l_per_h"])
+
+
+def _part(given: dict[str, Any]) -> Part:
+    return Part(given["id"], given["lead_days"], given["cost"], given["mass_kg"], given["pack"],
+                tuple(given["stand_ins"]), given["name"])
+
+
+def _lot(given: dict[str, Any]) -> Lot:
+    return Lot(given["part"], given["quantity"], given["locker"], given["condition"],
+               None if given["expires"] is None else given["expires"][0], given["aboard"],
+               given["reachable"], given["reserved"], given["counted"])

@@ -1,0 +1,116 @@
+"""Shapes that `service` and `trip` share: machines, places, tasks, records, readings."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from marshmallow import Schema, fields
+
+from spares.domain.service import FitPoint, KitLine, Machine, Reading, Record, Task
+from spares.transfer.compute.numbers import Exact, Minutes, PartialDay, Thousandths, Whole
+
+
+class FuelShape(Schema):
+    """What an engine burns: rows of knots and litres an hour, or one point of the cube law."""
+
+    table = fields.List(fields.Tuple((Exact(), Exact())), load_default=list)
+    at_kn = Exact(allow_none=True, load_default=None)
+    l_per_h = Exact(allow_none=True, load_default=None)
+    idle_l_per_h = Exact(load_default=0)
+    manoeuvring_l_per_h = Exact(load_default=0)
+
+
+class MachineShape(Schema):
+    """An installed unit."""
+
+    id = fields.String(required=True)
+    counter = fields.String(allow_none=True, load_default="own")
+    weight = fields.String(allow_none=True, load_default="B")
+    name = fields.String(allow_none=True, load_default=None)
+    fuel = fields.Nested(FuelShape, allow_none=True, load_default=None)
+
+
+class FitPointShape(Schema):
+    """A place that takes parts."""
+
+    id = fields.String(required=True)
+    machine = fields.String(required=True)
+    weight = fields.String(allow_none=True, load_default=None)
+    takes = fields.List(fields.String(), load_default=list)
+    retired = fields.Boolean(load_default=False)
+    name = fields.String(allow_none=True, load_default=None)
+
+
+class KitLineShape(Schema):
+    """One part of a service."""
+
+    part = fields.String(required=True)
+    quantity = Thousandths(load_default=1000)
+    set_aside = fields.Boolean(load_default=False)
+    share = Exact(load_default=1)
+
+
+class TaskShape(Schema):
+    """A service with its interval and kit."""
+
+    id = fields.String(required=True)
+    machine = fields.String(required=True)
+    fit_point = fields.String(allow_none=True, load_default=None)
+    every_h = Minutes(allow_none=True, load_default=None)
+    every_months = Whole(allow_none=True, load_default=None)
+    first_h = Minutes(allow_none=True, load_default=None)
+    used_h = Minutes(allow_none=True, load_default=None)
+    in_port = fields.Boolean(load_default=False)
+    kit = fields.List(fields.Nested(KitLineShape), load_default=list)
+    name = fields.String(allow_none=True, load_default=None)
+
+
+class RecordShape(Schema):
+    """A carrying-out; without a date it says nothing."""
+
+    task = fields.String(required=True)
+    on = PartialDay(allow_none=True, load_default=None)
+    at_h = Minutes(allow_none=True, load_default=None)
+    estimated = fields.Boolean(load_default=False)
+
+
+class ReadingShape(Schema):
+    """What an hour counter showed."""
+
+    machine = fields.String(required=True)
+    on = PartialDay(required=True)
+    h = Minutes(required=True)
+    new_counter = fields.Boolean(load_default=False)
+    doubt = fields.String(allow_none=True, load_default=None)
+
+
+def machine_of(given: dict[str, Any]) -> Machine:
+    """Build a machine."""
+    return Machine(given["id"], given["counter"] or "own", given["weight"] or "B", given["name"])
+
+
+def fit_point_of(given: dict[str, Any]) -> FitPoint:
+    """Build a place."""
+    return FitPoint(given["id"], given["machine"], given["weight"], tuple(given["takes"]),
+                    given["retired"])
+
+
+def task_of(given: dict[str, Any]) -> Task:
+    """Build a task."""
+    return Task(
+        given["id"], given["machine"], given["fit_point"], given["every_h"],
+        given["every_months"], given["first_h"], given["in_port"], given["used_h"],
+        tuple(KitLine(line["part"], line["quantity"], line["set_aside"], line["share"])
+              for line in given["kit"]), given["name"])
+
+
+def records_of(given: list[dict[str, Any]]) -> tuple[Record, ...]:
+    """Build records; one of which nobody knows the date is left out."""
+    return tuple(Record(r["task"], r["on"][0], r["at_h"], r["on"][1], r["estimated"])
+                 for r in given if r["on"] is not None)
+
+
+def readings_of(given: list[dict[str, Any]]) -> tuple[tuple[str, Reading], ...]:
+    """Build pairs of machine and reading."""
+    return tuple((r["machine"], Reading(r["on"][0], r["h"], r["new_counter"], r["doubt"]))
+                 for r in given)
