@@ -10,7 +10,9 @@ _PASSED_ON = {"ignore_unknown_options": True, "allow_extra_args": True}
 @click.command(context_settings=_PASSED_ON, add_help_option=False)
 @click.pass_context
 def test(ctx: click.Context) -> int:
-    """Run the tests of a checkout; [--long] adds the slow ones, the rest goes to pytest.
+    """Run the tests of a checkout.
+
+    --long adds the slow ones; other words go to pytest.
 
     \b
     Example:  python3 -m spares test
@@ -24,7 +26,13 @@ def test(ctx: click.Context) -> int:
 @click.command(context_settings=_PASSED_ON, add_help_option=False)
 @click.pass_context
 def bench(ctx: click.Context) -> int:
-    """Run the benches of a checkout and print their figures beside those of the last run."""
+    """Run the benches of a checkout.
+
+    Their figures are printed beside those of the last run.
+
+    \b
+    Example:  python3 -m spares bench
+    """
     from spares import selftest
 
     return selftest.main(["bench", *ctx.args])

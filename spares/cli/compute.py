@@ -17,10 +17,11 @@ MAX_BYTES = 64 * 1024 * 1024
 @click.argument("name")
 @click.argument("file")
 def compute(name: str, file: str) -> None:
-    """Run the computation NAME on a JSON file; `-` reads standard input.
+    """Run the computation NAME on a JSON file.
 
-    fit, stock, service, trip, kit, charge, cooling, torque, history. The answer is JSON;
-    an error is one problem object on standard error, and exit code 2.
+    NAME is one of fit, stock, service, trip, kit, charge, cooling, torque, history;
+    FILE `-` is standard input. The answer is JSON; an error is one problem object on
+    standard error, and exit code 2.
 
     \b
     Example:  spares compute torque torque.json

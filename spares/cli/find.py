@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 import click
@@ -46,14 +47,19 @@ def show_part(part: dict[str, Any]) -> None:
     state = words.word(words.COUNTS, part.get("state"))
     tags = ", ".join(words.word(words.TAGS, tag) for tag in part.get("tags", ()))
     table.put(f"{part['no']}  " + " · ".join(filter(None, (part["name"], maker, state, tags))))
-    table.columns([(_amount(place), place["locker"], place.get("code"),
-                    "  ".join(filter(None, (place["name"], _about(place)))))
-                   for place in part.get("where", ())], indent=6)
+    places(part.get("where", ()))
     for link in part.get("fits", ()):
         table.put(_link(link), indent=6)
     for other in part.get("stand_ins", ()):
         table.put(f"stand-in {other['part']} {other['name']}: {table.number(other['usable'])} "
                   f"usable ({words.word(words.PROOFS, other['proof'])})", indent=6)
+
+
+def places(where: Iterable[dict[str, Any]]) -> None:
+    """Print where pieces lie and how many."""
+    table.columns([(_amount(place), place["locker"], place.get("code"),
+                    "  ".join(filter(None, (place["name"], _about(place)))))
+                   for place in where], indent=6)
 
 
 def show_locker(locker: dict[str, Any]) -> None:
@@ -92,17 +98,49 @@ def show_point(point: dict[str, Any]) -> None:
         state = words.word(words.COUNTS, spare.get("state"))
         table.put("spare: " + " · ".join(filter(None, (
             f"{spare['no']} {spare['name']}", where, state))), indent=6)
-    table.columns([(one["label"], one["text"] if "text" in one else one.get("value"))
-                   for one in point.get("requires", ())], indent=6)
+    table.columns([("asks", one["label"], one["value"]) for one in point.get("requires", ())],
+                  indent=6)
 
 
 def show_service(service: dict[str, Any]) -> None:
-    """Print the head of a service."""
-    table.put(f"{service['no']}  {service['what']} · {service['machine'] or ''}".rstrip(" ·"))
+    """Print a service: cautions first, then when, where, with what."""
+    every = " or ".join(filter(None, (
+        f"{service['every_hours']:g} h" if service.get("every_hours") else "",
+        f"{service['every_months']} months" if service.get("every_months") else "")))
+    table.put(f"{service['no']}  " + " · ".join(filter(None, (
+        service["what"], service.get("machine"), ", ".join(service.get("points", ())),
+        f"every {every}" if every else ""))))
+    for caution in service.get("cautions", ()):
+        table.put(f"{caution['sign']}: {caution['text']}", indent=6)
+    for line in service.get("kit", ()):
+        aside = " (one more set aside)" if line["set_aside"] else ""
+        where = ", ".join(f"{_amount(p)} in {p['locker']}" for p in line["where"])
+        table.put(f"{table.number(line['quantity'])} x {line['part']} {line['name']}{aside}: "
+                  f"{where or 'none aboard'}", indent=6)
+    for line in service.get("done", ())[:3]:
+        hours = f", {line['hours']} h" if line.get("hours") is not None else ""
+        table.put(f"done {line['date'] or 'on a day nobody knows'}{hours}", indent=6)
+
+
+def show_trip(trip: dict[str, Any]) -> None:
+    """Print a trip: days and running hours."""
+    table.put(f"{trip['no']}  {trip['name']} · {trip['departs_on']} to {trip['returns_on']}"
+              + (f" · {trip['days']} days" if trip.get("days") is not None else ""))
+    hours = "  ".join(f"{machine} {value:g}" for machine, value in trip["hours"].items())
+    if hours:
+        table.put("hours: " + hours, indent=6)
+    if trip.get("note"):
+        table.put(trip["note"], indent=6)
+
+
+def show_lot(lot: dict[str, Any]) -> None:
+    """Print a lot by its fields."""
+    table.columns([(name, str(value)) for name, value in lot.items()
+                   if value not in (None, "") and name not in ("type", "id")])
 
 
 SHOWN = {"part": show_part, "locker": show_locker, "machine": show_machine,
-         "point": show_point, "service": show_service}
+         "point": show_point, "service": show_service, "trip": show_trip, "lot": show_lot}
 
 
 def _amount(place: dict[str, Any]) -> str:
@@ -142,4 +180,53 @@ def _fitted(point: dict[str, Any]) -> str:
     return f"{fitted['part']} {fitted['name']}{since}"
 
 
-COMMANDS = (find,)
+@click.command()
+@options.reading
+@click.argument("thing")
+def show(thing: str) -> None:
+    """Show one thing whole, whatever it is.
+
+    A part, locker, machine, fit point, service or trip, by number, code or id.
+
+    \b
+    Example:  spares show P034
+              spares show HBR-04
+    """
+    from spares.actions.show import show as run
+
+    answer = run(door.context(), thing)
+    if options.asked().as_json:
+        say.answer_json(answer)
+    else:
+        show_hit(answer)
+
+
+@click.command()
+@options.reading
+def stranded() -> None:
+    """List what is aboard and fits nothing any more.
+
+    \b
+    Example:  spares stranded
+    """
+    from spares.actions.stranded import stranded as run
+
+    answer = run(door.context())
+    if options.asked().as_json:
+        return say.answer_json(answer)
+    if not answer["stranded"]:
+        table.put("Nothing is stranded.")
+    for one in answer["stranded"]:
+        of = f" of {one['of']['part']} {one['of']['name']}" if one.get("of") else ""
+        since = f", taken out {one['taken_out']}" if one.get("taken_out") else ""
+        table.put(f"{one['part']}  {table.number(one['quantity'])} x {one['name']}")
+        if one.get("belongs_to"):
+            table.put(f"belonged to {one['belongs_to']}{of}{since}", indent=6)
+        places(one["where"])
+    if answer["fits_not_recorded"]:
+        table.put("\nNobody has recorded what these fit:")
+        table.columns([(one["part"], one["name"]) for one in answer["fits_not_recorded"]], indent=6)
+    return None
+
+
+COMMANDS = (find, show, stranded)

@@ -17,12 +17,12 @@ from importlib import import_module
 import click
 
 from spares.cli import options, say
+from spares.cli.codes import ERROR, OK
 from spares.errors import SparesError
 
-OK, ERROR, SHORT, NOT_KNOWN, DOES_NOT_FIT = 0, 2, 3, 4, 5
-
 # Each group is one file with a tuple COMMANDS; order is that of the help.
-GROUPS = ("compute", "serve")
+GROUPS = ("find", "fit", "trips", "work", "stock", "records", "files", "compute", "serve",
+          "checkout")
 
 
 class _InOrder(click.Group):
@@ -44,7 +44,7 @@ def spares() -> None:
 
     \b
     Example:  spares find imp har
-              spares restock bay
+              spares restock T1
     """
 
 
@@ -73,8 +73,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         say.error(err, as_json)
     except click.Abort:
         click.echo("stopped", err=True)
-    except BrokenPipeError:
+    except (BrokenPipeError, SystemExit):       # click answers a closed pipe with SystemExit
         _close_quietly()
+        return OK
     except Exception as err:
         say.crash(err, as_json)
     return ERROR

@@ -23,11 +23,14 @@ def error(err: SparesError, as_json: bool) -> None:
         _problem(err.problem())
         return
     listed = err.facts.get("errors") or []
-    if not listed:
+    if len(listed) < 2:
         _sentence(err.detail)
-    for one in listed:
-        field = str(one["pointer"]).removeprefix("#").strip("/").replace("/", ".")
-        _sentence(f"{field}: {one['detail']}" if field else str(one["detail"]))
+    else:
+        for one in listed:
+            field = str(one["pointer"]).removeprefix("#").strip("/")
+            _sentence(f"{field}: {one['detail']}" if field else str(one["detail"]))
+    if err.facts.get("asks"):
+        click.echo("If it is right all the same, say why: --because REASON", err=True)
     for candidate in err.facts.get("candidates", []):
         click.echo(f"  {_candidate(candidate)}", err=True)
 

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from spares.cli import options
 from spares.config import SETTINGS, Settings
+from spares.errors import Conflict
+
+if TYPE_CHECKING:
+    from datetime import date
 
 _SETTINGS = "\n".join(f"  {one.name}\n      {one.meaning}\n      (default: {one.default})"
                       for one in SETTINGS)
@@ -16,7 +22,7 @@ _SETTINGS = "\n".join(f"  {one.name}\n      {one.meaning}\n      (default: {one.
 @click.option("--port", type=click.IntRange(0, 65535), metavar="PORT",
               help="Port on this computer; 0 takes any free one.")
 def serve(port: int | None) -> None:
-    """Serve the store: the page for people, the API for programs.
+    """Serve the page for people and the API for programs.
 
     While it runs, commands that write hand their change to it. Ctrl-C ends it.
 
@@ -53,4 +59,60 @@ def _tell(settings: Settings, address: str, more: str) -> None:
     click.echo(f"The store is {settings.store}. Ctrl-C ends the server.{more}")
 
 
-COMMANDS = (serve,)
+@click.command()
+@options.common
+@click.option("--load-only", is_flag=True, help="Load into the store of the settings, and end.")
+@click.option("--day-zero", metavar="DATE", help="The demo's present day; today unless said.")
+@click.option("--port", type=click.IntRange(0, 65535), metavar="PORT",
+              help="Port on this computer; 0 takes any free one.")
+def demo(load_only: bool, day_zero: str | None, port: int | None) -> None:
+    """Try the program on an invented vessel.
+
+    A throw-away copy is served; with --load-only the vessel is loaded into the (empty)
+    store of the settings instead.
+
+    \b
+    Example:  spares demo
+              spares demo --load-only --day-zero 2027-03-15
+    """
+    import tempfile
+    from dataclasses import replace
+    from datetime import date
+    from pathlib import Path
+
+    from spares.actions.amounts import day
+    from spares.config import today
+
+    settings = options.settings()
+    zero = date.fromisoformat(day(day_zero, "day_zero", today(settings)))
+    if load_only:
+        _load_demo(settings, zero)
+        return
+    with tempfile.TemporaryDirectory(prefix="spares-demo-") as folder:
+        copy = replace(settings, store=str(Path(folder) / "demo.sqlite"),
+                       today=settings.today or (zero if day_zero else None))
+        _load_demo(copy, zero)
+        serve_store(copy, settings.port if port is None else port,
+                    "\nThis is the demo: what you change is gone when it ends.")
+
+
+def _load_demo(settings: Settings, zero: date) -> None:
+    from spares.actions.bring_in import load_demo
+    from spares.actions.vessels import vessels
+    from spares.db.engine import open_store
+    from spares.web import running
+
+    if mark := running.find_server(settings):
+        raise running.served_already(settings, mark)
+    opened = open_store(settings.store)
+    try:
+        if there := vessels(opened)["vessels"]:
+            raise Conflict(f"the store holds {', '.join(one['mark'] for one in there)} already; "
+                           "the demo goes into an empty store only", store=settings.store)
+        for answer in load_demo(opened, day_zero=zero):
+            click.echo(f"Loaded {answer['vessel']}: {answer['changes']} changes.")
+    finally:
+        opened.close()
+
+
+COMMANDS = (serve, demo)

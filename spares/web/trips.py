@@ -11,6 +11,7 @@ from spares.web.api import ApiBlueprint
 from spares.web.schemas import plans
 from spares.web.schemas.base import VesselQuery
 from spares.web.store import context
+from spares.web.verbs import trip_fields
 
 blueprint = ApiBlueprint("trips", "Trips, and what each needs")
 
@@ -29,7 +30,7 @@ def all_trips(query: dict[str, Any]) -> dict[str, Any]:
 @blueprint.response(201, plans.Trip)
 def plan(query: dict[str, Any], asked: dict[str, Any]) -> dict[str, Any]:
     """Plan a trip; hours that are left out are taken from the last one, day for day."""
-    return new_trip(context(), **as_run(asked))
+    return new_trip(context(), **trip_fields(asked))
 
 
 @blueprint.route("/trips/<ref>")
@@ -46,7 +47,7 @@ def one_trip(query: dict[str, Any], ref: str) -> dict[str, Any]:
 @blueprint.response(200, plans.Trip)
 def change(query: dict[str, Any], asked: dict[str, Any], ref: str) -> dict[str, Any]:
     """Change a trip; what is not named stays."""
-    return edit_trip(context(), ref, **as_run(asked))
+    return edit_trip(context(), ref, **trip_fields(asked))
 
 
 @blueprint.route("/trips/<ref>/restock")
@@ -63,11 +64,3 @@ def needed(query: dict[str, Any], ref: str) -> dict[str, Any]:
 def reasons(query: dict[str, Any], ref: str, part: str) -> dict[str, Any]:
     """Say why a trip needs so many of one part."""
     return why(context(), ref, part)
-
-
-def as_run(asked: dict[str, Any]) -> dict[str, Any]:
-    """Name the running hours as the actions do."""
-    given = dict(asked)
-    if "hours" in given:
-        given["run"] = given.pop("hours")
-    return given

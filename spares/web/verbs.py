@@ -21,9 +21,10 @@ from spares.actions.reading import reading
 from spares.actions.same import same
 from spares.actions.settle import settle
 from spares.actions.took import took
+from spares.actions.trips import edit_trip, new_trip
 from spares.actions.undo import undo
 from spares.errors import NotFound
-from spares.web.schemas import do
+from spares.web.schemas import do, plans
 
 
 @dataclass(frozen=True)
@@ -73,3 +74,27 @@ def act(ctx: Context, verb: Verb, asked: dict[str, Any]) -> dict[str, Any]:
     if "change_id" in given:
         given["change_id"] = str(given["change_id"])
     return verb.act(ctx, **given)
+
+
+def write_trip(ctx: Context, trip: str | None, body: Any) -> dict[str, Any]:
+    """Plan a new trip, or change the one called *trip*, by the request *body*.
+
+    Raises:
+        InvalidInput: the body has another shape; `errors` says where.
+        NotFound: there is no such trip.
+    """
+    shape = plans.NewTrip if trip is None else plans.EditTrip
+    try:
+        asked = shape().load(body)
+    except ValidationError as err:
+        raise invalid_shape(err) from err
+    return new_trip(ctx, **trip_fields(asked)) if trip is None else edit_trip(
+        ctx, trip, **trip_fields(asked))
+
+
+def trip_fields(asked: dict[str, Any]) -> dict[str, Any]:
+    """Name the fields of a trip as the actions do."""
+    given = {name: value for name, value in asked.items() if value is not None}
+    if "hours" in given:
+        given["run"] = given.pop("hours")
+    return given

@@ -18,7 +18,7 @@ from spares.web.schemas.base import (
 )
 from spares.web.schemas.parts import Where
 from spares.web.schemas.things import Caution, Thing
-from spares.web.schemas.values import Day, PlainText, Yes, hours, reference, remark
+from spares.web.schemas.values import ByName, Day, PlainText, Yes, hours, reference, remark
 
 VERDICTS = ("fits", "fits-with-changes", "does-not-fit", "not-known-yet")
 OUTCOMES = ("match", "change", "stop", "advisory", "unknown")
@@ -66,7 +66,7 @@ class FitAnswer(Answer):
 class TripFields(Asked):
     """What may be said of a trip."""
 
-    hours = fields.Dict(keys=PlainText(longest=200, shortest=1), values=hours(), metadata={
+    hours = ByName(keys=PlainText(longest=200, shortest=1), values=hours(), metadata={
         "description": "Running hours of the whole trip by machine [h]"})
     hours_before_departure = fields.String(validate=validate.OneOf(("none", "as-usual")))
     ready_days = fields.Integer(strict=True, validate=validate.Range(0, 365))

@@ -107,6 +107,22 @@ class Yes(fields.Boolean):
         return value
 
 
+class ByName(fields.Dict):
+    """Values by name; a wrong one is told under its name."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None,
+                     **kwargs: Any) -> dict[Any, Any]:
+        try:
+            found: dict[Any, Any] = super()._deserialize(value, attr, data, **kwargs)
+        except ValidationError as err:
+            if isinstance(err.messages, dict):
+                raise ValidationError({
+                    name: told.get("value") or told.get("key") if isinstance(told, dict) else told
+                    for name, told in err.messages.items()}) from err
+            raise
+        return found
+
+
 def reference(what: str, **options: Any) -> PlainText:
     """Name a thing: its number, the code on its label, or its id."""
     about = {"description": f"The {what}: number, label code or id"}

@@ -1,0 +1,201 @@
+"""restock and trip: what a trip needs, and when it is."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from spares.cli import codes, door, options, say, table, words
+from spares.cli.find import show_trip
+from spares.errors import InvalidInput
+
+_SHORT = ("short", "order-by", "too-late")
+
+
+@click.command()
+@options.reading
+@click.argument("trip")
+@click.option("--why", "part", metavar="PART", help="Only this part, with every reason.")
+def restock(trip: str, part: str | None) -> int:
+    """Say what TRIP needs, what is short, when to order.
+
+    Exit code 0 all aboard, 3 something is short, 4 a count is missing.
+
+    \b
+    Example:  spares restock T1
+              spares restock T1 --why P034
+    """
+    from spares.actions.restock import restock as run
+    from spares.actions.restock import why
+
+    if part is not None:
+        answer = why(door.context(), trip, part)
+        lines = [answer["line"]]
+    else:
+        answer = run(door.context(), trip)
+        lines = answer["lines"]
+    if options.asked().as_json:
+        say.answer_json(answer)
+    elif part is not None:
+        _print_why(answer["line"])
+    else:
+        _print_plan(answer)
+    states = {line["state"] for line in lines}
+    if states & set(_SHORT):
+        return codes.SHORT
+    return codes.NOT_KNOWN if "cannot-say" in states else codes.OK
+
+
+def _print_why(line: dict[str, Any]) -> None:
+    table.put(f"{line['part']}  {line['name']}: {words.line_state(line)}")
+    table.columns([(name.replace("_", " "), line[name]) for name in (
+        "for_service", "for_failure", "set_aside", "keep", "minimum", "usable", "short", "buy")
+        if line.get(name) is not None], indent=2)
+    for reason in (*line["why"], *line["remarks"]):
+        table.put(f"- {reason}", indent=2)
+
+
+def _print_plan(plan: dict[str, Any]) -> None:
+    show_trip(plan["trip"])
+    short = [one for one in plan["lines"] if one["state"] not in ("enough", "accepted")]
+    table.put()
+    table.columns([(one["part"], words.line_state(one), one["minimum"], one["usable"],
+                    one["buy"], one["name"]) for one in short],
+                  heads=("", "state", "need", "usable", "buy", "part"))
+    table.put(f"{len(short)} of {len(plan['lines'])} lines ask for something."
+              if short else f"All {len(plan['lines'])} lines are aboard.")
+    _print_lists(plan)
+    for remark in plan["remarks"]:
+        table.put(f"- {remark}")
+
+
+def _print_lists(plan: dict[str, Any]) -> None:
+    dated = plan["out_of_date"]
+    for title, items in (
+            ("Due before leaving", plan["due_before_leaving"]),
+            ("History unknown, so due before leaving", plan["history_unknown"]),
+            ("Out of date today", [_piece(one) for one in dated["today"]]),
+            ("Out of date before the return", [_piece(one) for one in dated["before_return"]]),
+            ("Not reachable under way", [_piece(one) for one in plan["not_reachable"]]),
+            ("Ashore", [_piece(one) for one in plan["ashore"]]),
+            ("Lent", [_piece(one) for one in plan["lent"]]),
+            ("Stranded", [_piece(one) for one in plan["stranded"]])):
+        if items:
+            table.put(f"{title}: {', '.join(items)}")
+    if plan["earliest_departure"]:
+        table.put(f"Earliest leaving with everything aboard: {plan['earliest_departure']}")
+
+
+def _piece(one: dict[str, Any]) -> str:
+    where = f" in {one['locker']}" if one.get("locker") else ""
+    until = f" ({one['expires']})" if one.get("expires") else ""
+    return f"{table.number(one['quantity'])} x {one['part']}{where}{until}"
+
+
+@click.group()
+def trip() -> None:
+    """Show, plan or change a trip.
+
+    \b
+    Example:  spares trip show
+              spares trip new "Summer round" 2027-08-01 2027-08-20
+    """
+
+
+@trip.command("show")
+@options.reading
+@click.argument("name", metavar="[TRIP]", required=False)
+def show_one(name: str | None) -> None:
+    """Show TRIP, or all of them.
+
+    \b
+    Example:  spares trip show T1
+    """
+    from spares.actions.show import show
+    from spares.actions.trips import trips
+
+    answer = show(door.context(), name, "trip") if name else trips(door.context())
+    if options.asked().as_json:
+        say.answer_json(answer)
+        return
+    for one in [answer] if name else answer["trips"]:
+        show_trip(one)
+
+
+_HOURS = click.option("--hours", multiple=True, metavar="MACHINE=H",
+                      help="Running hours of the whole trip; may be given several times.")
+_READY = click.option("--ready-days", type=click.IntRange(0, 365), metavar="N",
+                      help="Days before leaving by which all must be aboard.")
+_BEFORE = click.option("--hours-before-departure", metavar="none|as-usual",
+                       help="Whether machines run on as usual until then.")
+_NOTE = click.option("--note", metavar="TEXT", help="A remark.")
+
+
+@trip.command("new")
+@options.reading
+@click.argument("name")
+@click.argument("departs_on", metavar="LEAVES")
+@click.argument("returns_on", metavar="RETURNS")
+@_HOURS
+@_READY
+@_BEFORE
+@_NOTE
+def new(name: str, departs_on: str, returns_on: str, hours: tuple[str, ...], **more: Any) -> None:
+    """Plan a trip; hours that are left out are those of the last one, a day.
+
+    \b
+    Example:  spares trip new "Summer round" 2027-08-01 2027-08-20 --hours ENG=60
+    """
+    body = _body(hours, name=name, departs_on=departs_on, returns_on=returns_on, **more)
+    _tell(door.write("POST", "trips", body, lambda: _here(None, body)))
+
+
+@trip.command("edit")
+@options.reading
+@click.argument("trip_name", metavar="TRIP")
+@click.option("--name", metavar="TEXT", help="What it is called.")
+@click.option("--leaves", "departs_on", metavar="DATE", help="The leaving day.")
+@click.option("--returns", "returns_on", metavar="DATE", help="The day of the return.")
+@_HOURS
+@_READY
+@_BEFORE
+@_NOTE
+def edit(trip_name: str, hours: tuple[str, ...], **more: Any) -> None:
+    """Change a trip; what is not named stays.
+
+    \b
+    Example:  spares trip edit T1 --leaves 2027-05-06 --hours HBR=200
+    """
+    from urllib.parse import quote
+
+    body = _body(hours, **more)
+    _tell(door.write("PATCH", f"trips/{quote(trip_name, safe='')}", body,
+                     lambda: _here(trip_name, body)))
+
+
+def _here(trip_name: str | None, body: dict[str, Any]) -> dict[str, Any]:
+    from spares.web.verbs import write_trip
+
+    return write_trip(door.context(), trip_name, body)
+
+
+def _body(hours: tuple[str, ...], **fields: Any) -> dict[str, Any]:
+    run = {}
+    for one in hours:
+        machine, equals, value = one.partition("=")
+        if not (machine and equals and value):
+            raise InvalidInput.at("#/hours", f"{one!r}: write it as ENG=60")
+        run[machine] = value
+    given = {name: value for name, value in fields.items() if value is not None}
+    return {**given, **({"hours": run} if run else {})}
+
+
+def _tell(answer: dict[str, Any]) -> None:
+    if options.asked().as_json:
+        say.answer_json(answer)
+    else:
+        show_trip(answer)
+
+
+COMMANDS = (restock, trip)
