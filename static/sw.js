@@ -1,15 +1,17 @@
 // Keeps the page itself on the phone, so that it starts without the boat's computer.
-// The server puts `const BUILD = {version, files}` in front of this text: the list of all
-// files of the client and a hash over them. Classic script, so that every browser takes it.
-/* global BUILD */
+// shell.js lists every file of the client with a hash over them all, so that a changed file
+// is a new version. Classic scripts, so that every browser takes them.
+/* global SHELL */
 "use strict";
 
-const CACHE = "spares-" + BUILD.version;
+importScripts("/shell.js");
+
+const CACHE = "spares-" + SHELL.version;
 
 async function fill() {
   const cache = await caches.open(CACHE);
   try {
-    await cache.addAll(BUILD.files.map((file) => new Request(file, { cache: "reload" })));
+    await cache.addAll(SHELL.files.map((file) => new Request(file, { cache: "reload" })));
   } catch (error) {
     await caches.delete(CACHE);
     throw error;
@@ -38,7 +40,7 @@ self.addEventListener("message", (event) => {
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
   if (event.request.method !== "GET" || url.origin !== self.location.origin) return;
-  if (url.pathname.startsWith("/api/") || url.pathname === "/sw.js") return;
+  if (url.pathname.startsWith("/api/") || ["/sw.js", "/shell.js"].includes(url.pathname)) return;
   if (event.request.mode === "navigate" && url.pathname !== "/") return;
   event.respondWith(answer(event.request));
 });

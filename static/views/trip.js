@@ -38,13 +38,13 @@ function Totals({ restock, missing }) {
   const unpriced = missing.some((line) => !line.cost?.amount && line.buy > 0);
   const mass = missing.reduce((sum, line) => sum + (line.mass_kg ?? 0), 0);
   const { protection } = restock;
+  const reckoned = protection?.reached !== undefined && restock.lines.some((line) => line.for_failure > 0);
   const share = (value) => (value === null || value === undefined ? "–" : showNumber(value, { decimals: 2 }));
   return html`<dl class="facts">
     ${money(missing) && html`<dt>${RESTOCK.cost}</dt><dd>${money(missing)}${unpriced ? `, ${RESTOCK.cost_unknown}` : ""}</dd>`}
     ${mass > 0 && html`<dt>${RESTOCK.mass}</dt><dd>${showNumber(mass, { decimals: 1 })} kg</dd>`}
-    ${protection && protection.reached !== null && protection.reached !== undefined && typeof protection.asked !== "object"
-      && html`<dt>${RESTOCK.protection}</dt>
-      <dd>${RESTOCK.protection_line(share(protection.asked), share(protection.reached), share(protection.reached_a))}</dd>`}
+    ${reckoned && html`<dt>${RESTOCK.protection}</dt>
+      <dd>${RESTOCK.protection_line(share(protection.reached), share(protection.reached_a))}</dd>`}
     ${restock.earliest_departure && html`<dt>${RESTOCK.leave}</dt><dd>${RESTOCK.earliest(showDay(restock.earliest_departure))}</dd>`}
   </dl>`;
 }

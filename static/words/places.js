@@ -154,7 +154,7 @@ export const RESTOCK = {
   mass: "Mass",
   cost_unknown: "without lines whose price is not known",
   protection: "Protection",
-  protection_line: (asked, reached, reachedA) => `asked ${asked}, reached ${reached} (A lines ${reachedA})`,
+  protection_line: (reached, reachedA) => `${reached} reached with what is aboard (A lines ${reachedA})`,
   earliest: (day) => `All can be aboard by ${day}.`,
   services: "Services in this trip",
   times: (count) => (count === 1 ? "once" : `${count} times`),

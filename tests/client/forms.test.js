@@ -1,0 +1,127 @@
+// Forms: what is sent, and which field a fault names.
+import assert from "node:assert/strict";
+import test from "node:test";
+import { readDone } from "../../static/pieces/done-form.js";
+import { readExchange } from "../../static/pieces/exchange.js";
+import { readMove } from "../../static/pieces/move-form.js";
+import { offersFrom, sheetRows } from "../../static/pieces/sheet.js";
+import { shareText } from "../../static/pieces/share-list.js";
+import { groupLines, listText, stateText } from "../../static/pieces/trip-lines.js";
+import { faultsOf } from "../../static/views/measure.js";
+import { readReading } from "../../static/views/reading.js";
+import { hoursPerDay, readTrip } from "../../static/views/trip-new.js";
+
+const none = { day: "", month: "", year: "" };
+const typed = { quantity: "2", locker: "L17", to: "", who: "", expires: none, condition: "new", note: "" };
+const part = { no: "P034", unit: "pcs" };
+
+test("a movement sends what its kind needs and no more", () => {
+  assert.deepEqual(readMove("landed", part, { ...typed, note: " worn " }).body,
+    { part: "P034", quantity: 2, locker: "L17", note: "worn" });
+  assert.deepEqual(readMove("moved", part, { ...typed, to: "L03" }).body,
+    { part: "P034", quantity: 2, from: "L17", to: "L03" });
+  assert.deepEqual(readMove("lent", part, { ...typed, who: " Neighbour " }).body,
+    { part: "P034", quantity: 2, locker: "L17", who: "Neighbour" });
+  const dated = { ...typed, expires: { day: "", month: "6", year: "2031" }, condition: "used-good" };
+  assert.deepEqual(readMove("put", part, dated).body,
+    { part: "P034", quantity: 2, locker: "L17", condition: "used-good", expires: "2031-06" });
+});
+
+test("a movement names the field that is missing", () => {
+  assert.deepEqual(Object.keys(readMove("moved", part, { ...typed, quantity: "x", locker: "" }).faults),
+    ["quantity", "locker", "to"]);
+  assert.deepEqual(Object.keys(readMove("lent", part, typed).faults), ["who"]);
+  assert.equal(readMove("put", part, { ...typed, quantity: "0" }).faults.quantity, "too-small");
+  assert.deepEqual(readMove("counted", part, { ...typed, quantity: "0" }).faults, {});
+});
+
+test("a service done may have a day cut to the year, hours are optional", () => {
+  const values = { at: { ...none, year: "2023" }, hours: "", kit: false, by: "", note: "" };
+  assert.deepEqual(readDone("S22", values), { faults: {}, body: { service: "S22", at: "2023", kit: false } });
+  assert.deepEqual(readDone("S22", { ...values, at: none, hours: "x" }).faults, { at: "empty", hours: "not-a-number" });
+});
+
+test("a doubtful reading needs a reason, only when it was asked for", () => {
+  const values = { hours: "603,0", at: { day: "5", month: "1", year: "2027" }, because: " " };
+  assert.deepEqual(readReading("HYD", values, false), { faults: {}, body: { machine: "HYD", hours: 603, at: "2027-01-05" } });
+  assert.deepEqual(readReading("HYD", values, true).faults, { because: "empty" });
+  assert.equal(readReading("HYD", { ...values, because: "read wrong" }, true).body.because, "read wrong");
+});
+
+test("an exchange names both lockers, and no old place where nothing sat", () => {
+  const fitted = { part: "P007", name: "Coolant pump" };
+  assert.deepEqual(readExchange("ENG-04", "P008", fitted, { from: "L05", old: "locker", old_to: "L25" }).body,
+    { point: "ENG-04", part: "P008", from: "L05", old_to: "L25" });
+  assert.deepEqual(readExchange("ENG-04", "P008", fitted, { from: "", old: "landed", old_to: "" }).body,
+    { point: "ENG-04", part: "P008", old_to: "landed" });
+  assert.deepEqual(readExchange("ENG-04", "P008", fitted, { from: "", old: "locker", old_to: "" }).faults, { old_to: "choose-one" });
+  assert.deepEqual(readExchange("ENG-04", "P008", null, { from: "L05", old: "landed", old_to: "" }).body,
+    { point: "ENG-04", part: "P008", from: "L05" });
+});
+
+test("a new trip takes the last trip's hours a day, and keeps what was typed over them", () => {
+  const last = { hours: { ENG: 210, HBR: 190 }, days: 63, departs_on: "2027-05-03", returns_on: "2027-07-05" };
+  const values = { name: " Round ", leave: { day: "1", month: "8", year: "2027" },
+    back: { day: "31", month: "8", year: "2027" }, hours: { HBR: "80,5" } };
+  const machines = [{ no: "ENG" }, { no: "HBR" }, { no: "AIR" }];
+  const { faults, days, body } = readTrip(values, machines, hoursPerDay(last));
+  assert.deepEqual(faults, {});
+  assert.equal(days, 30);
+  assert.deepEqual(body, { name: "Round", departs_on: "2027-08-01", returns_on: "2027-08-31", hours: { ENG: 100, HBR: 80.5 } });
+  assert.deepEqual(hoursPerDay(null), {});
+});
+
+test("a trip that ends before it begins is refused beside the field", () => {
+  const values = { name: "", leave: { day: "2", month: "8", year: "2027" }, back: { day: "1", month: "8", year: "2027" }, hours: {} };
+  assert.deepEqual(Object.keys(readTrip(values, [], {}).faults), ["back"]);
+});
+
+test("a measuring sheet asks in the order that rules out, and offers what was typed", () => {
+  const answer = { to_measure: ["pilot_diameter", "rotation", "bolt_circle"], rows: [
+    { attr: "bolt_circle", label: "Bolt circle", outcome: "unknown", required: "92.0 mm" },
+    { attr: "rotation", label: "Rotation", outcome: "unknown", required: "cw" },
+    { attr: "pilot_diameter", label: "Pilot", outcome: "unknown", required: "61.95 mm" }] };
+  assert.deepEqual(sheetRows(answer).map((row) => row.key),
+    ["pilot_diameter", "rotation.value", "rotation.seen_from", "bolt_circle"]);
+  assert.deepEqual(offersFrom({ pilot_diameter: " 61,98 ", bolt_circle: "", "rotation.value": "cw",
+    "rotation.seen_from": "shaft-end" }), { pilot_diameter: "61,98", rotation: { value: "cw", seen_from: "shaft-end" } });
+  assert.deepEqual(offersFrom({ "rotation.seen_from": "shaft-end" }), {}, "a side alone is no measurement");
+});
+
+test("a requirement of the seat asks for what the part has", () => {
+  const answer = { rows: [{ attr: "seat_depth", label: "Seat depth", required: "8 mm" }] };
+  assert.deepEqual(sheetRows(answer).map((row) => row.key), ["width"]);
+});
+
+test("a measurement that cannot be read is named at its field", () => {
+  assert.deepEqual(faultsOf({ errors: [{ pointer: "#/offers/bolt_circle/value", detail: "not a length" }] }),
+    { bolt_circle: "not a length" });
+  assert.deepEqual(faultsOf(null), {});
+});
+
+const line = (no, state, order_by, more = {}) => ({ part: no, name: `name ${no}`, maker: "Fennholt", number: "FH 1",
+  state, order_by, buy: 2, short: 2, minimum: 3, usable: 1, ...more });
+
+test("the short list stands by order-by date, too late first, unknown lead time last", () => {
+  const lines = [line("P9", "short", null), line("P2", "order-by", "2027-04-26"), line("P1", "enough", null),
+    line("P4", "order-by", "2027-04-17"), line("P3", "too-late", "2027-03-10"), line("P5", "cannot-say", null)];
+  const groups = groupLines(lines);
+  assert.deepEqual(groups.missing.map((one) => one.part), ["P3", "P4", "P2", "P9"]);
+  assert.deepEqual([groups.cannot_say.length, groups.enough.length, groups.accepted.length], [1, 1, 0]);
+  assert.deepEqual(groups.missing.map(stateText), ["Too late", "Order by 17 Apr", "Order by 26 Apr", "Short 2"]);
+});
+
+test("the shared text holds quantity, name, maker's number and date of each short line", () => {
+  const text = listText({ trip: { name: "Round", departs_on: "2027-05-03", returns_on: "2027-07-05" },
+    lines: [line("P2", "order-by", "2027-04-26"), line("P1", "enough", null)] });
+  assert.match(text, /2 x name P2, Fennholt FH 1 \(order by 26 april 2027\)/);
+  assert.ok(!text.includes("name P1"));
+});
+
+test("sharing falls back to copying, then to text to mark", async () => {
+  const refuse = async () => { throw new Error("no"); };
+  assert.equal(await shareText("x", { share: async () => {} }), "shared");
+  assert.equal(await shareText("x", { clipboard: { writeText: async () => {} } }), "copied");
+  assert.equal(await shareText("x", { share: refuse, clipboard: { writeText: refuse } }), "by-hand");
+  assert.equal(await shareText("x", {}), "by-hand");
+});

@@ -1,0 +1,102 @@
+// Changes are never lost and never counted twice.
+import assert from "node:assert/strict";
+import test, { beforeEach } from "node:test";
+import { newId } from "../../static/api.js";
+import { drop, outbox, record, send, sendWaiting } from "../../static/outbox.js";
+import { recall } from "../../static/phone-store.js";
+import { lastChange, revision, setLastChange } from "../../static/state.js";
+
+const asked = [];
+let answers;
+
+function answer(status, body) {
+  return { ok: status < 400, status, json: async () => body };
+}
+
+globalThis.fetch = async (url, options) => {
+  asked.push({ url, body: JSON.parse(options.body) });
+  const next = answers.shift();
+  if (next === "lost") throw new TypeError("network");
+  return next;
+};
+
+const taken = (text = "Took 1 of P034 from L17") => answer(200, { change: "c1", text, was_new: true });
+const refused = () => answer(422, { type: "/problems/invalid-input", detail: "locker: none is called L99",
+  errors: [{ pointer: "#/locker", detail: "not found" }] });
+
+beforeEach(() => {
+  asked.length = 0;
+  for (const entry of outbox.value) drop(entry.change_id);
+  setLastChange(null);
+});
+
+test("a recorded change leaves the outbox, can be undone and makes the screen ask again", async () => {
+  answers = [taken()];
+  const before = revision.value;
+  const done = await record("do/took", { part: "P034", locker: "L17", quantity: 1 }, "Took 1");
+  assert.equal(done.state, "recorded");
+  assert.equal(outbox.value.length, 0);
+  assert.deepEqual(lastChange.value, { change: "c1", text: "Took 1 of P034 from L17" });
+  assert.equal(revision.value, before + 1);
+  assert.match(asked[0].url, /^\/api\/do\/took/);
+});
+
+test("without an answer the change stays, is kept on the phone, and goes again with the same id", async () => {
+  answers = ["lost", "lost", taken()];
+  const done = await record("do/took", { part: "P034" }, "Took 1");
+  assert.equal(done.state, "waiting");
+  assert.equal(outbox.value[0].problem.code, "no-answer");
+  assert.equal(recall("outbox")[0].change_id, outbox.value[0].change_id);
+  await sendWaiting();
+  await sendWaiting();
+  assert.equal(outbox.value.length, 0);
+  assert.equal(new Set(asked.map((one) => one.body.change_id)).size, 1);
+  assert.equal(asked.length, 3);
+});
+
+test("a refused change stays in sight with the reason, and is not sent again by itself", async () => {
+  answers = [refused()];
+  const done = await record("do/took", { locker: "L99" }, "Took 1");
+  assert.equal(done.state, "refused");
+  assert.deepEqual(outbox.value[0].problem, { code: "invalid-input", detail: "locker: none is called L99" });
+  await sendWaiting();
+  assert.equal(asked.length, 1);
+});
+
+test("a refused form keeps its text itself and gets the fields that are named", async () => {
+  answers = [refused()];
+  const done = await record("do/put", {}, "Put 1", { form: true });
+  assert.equal(done.state, "refused");
+  assert.equal(done.error.errors[0].pointer, "#/locker");
+  assert.equal(outbox.value.length, 0);
+});
+
+test("a server that broke down counts as one to ask again", async () => {
+  answers = [answer(500, { type: "about:blank" }), taken()];
+  assert.equal((await record("do/took", {}, "Took 1")).state, "waiting");
+  assert.equal((await send(outbox.value[0])).error, null);
+});
+
+test("one lost answer stops the round, the others wait their turn", async () => {
+  answers = ["lost", "lost", "lost"];
+  await record("do/took", { part: "A" }, "Took A");
+  await record("do/took", { part: "B" }, "Took B");
+  await sendWaiting();
+  assert.equal(asked.length, 3);
+  assert.equal(outbox.value.length, 2);
+});
+
+test("after an undo nothing is offered for undoing", async () => {
+  answers = [taken(), answer(200, { undone: "c1", text: "Undid: Took 1" })];
+  await record("do/took", {}, "Took 1");
+  await record("do/undo", { change: "c1" }, "Undo");
+  assert.equal(lastChange.value, null);
+});
+
+test("ids are version 4 UUIDs, with or without randomUUID", () => {
+  const plain = { getRandomValues: (bytes) => globalThis.crypto.getRandomValues(bytes) };
+  for (const source of [globalThis.crypto, plain]) {
+    assert.match(newId(source), /^[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/);
+    assert.notEqual(newId(source), newId(source));
+  }
+});

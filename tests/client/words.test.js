@@ -1,0 +1,82 @@
+// Is there a word and a shape for every code that answers carry?
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import test from "node:test";
+import { SHAPES } from "../../static/pieces/shapes.js";
+import * as words from "../../static/words.js";
+
+const ours = (path) => readFileSync(new URL(`../../${path}`, import.meta.url), "utf8");
+
+// The codes as the answers' shapes promise them.
+const SIGNS = {
+  VERDICT: ["fits", "fits-with-changes", "does-not-fit", "not-known-yet"],
+  ROW: ["match", "change", "stop", "advisory", "unknown"],
+  SERVICE: ["done", "coming", "due", "overdue", "history-unknown", "not-wanted"],
+  LINE: ["enough", "order-by", "short", "too-late", "cannot-say", "accepted"],
+  COUNT: ["enough", "low", "none", "not-counted", "ashore", "lent"],
+  TAG: ["used-good", "suspect", "out-of-date", "no-date", "stranded", "dropped", "fits-not-recorded",
+    "ashore", "lent", "not-reachable", "in-doubt", "negative"],
+};
+const WORDS = {
+  PROOF: ["makers-list", "measured", "fitted-before", "hearsay", "candidate", "tried-no"],
+  CONDITION: ["new", "used-good", "suspect"],
+  WEIGHT: ["A", "B", "C"],
+};
+
+for (const [table, codes] of Object.entries(SIGNS)) {
+  test(`${table} has word, drawn shape and colour role for each code`, () => {
+    for (const code of codes) {
+      const sign = words[table][code];
+      assert.ok(sign?.word, code);
+      assert.ok(SHAPES.includes(sign.shape), `${code}: ${sign?.shape}`);
+      assert.ok(["good", "watch", "stop", "ask", "aside"].includes(sign.role), code);
+    }
+  });
+}
+
+for (const [table, codes] of Object.entries(WORDS)) {
+  test(`${table} has a word for each code`, () => {
+    for (const code of codes) assert.ok(words[table][code], code);
+  });
+}
+
+test("every error of the program has words", () => {
+  const codes = [...ours("spares/errors.py").matchAll(/^ {4}code = "([a-z-]+)"/gm)].map((found) => found[1]);
+  assert.ok(codes.length > 10);
+  for (const code of codes) assert.ok(words.PROBLEM[code], code);
+});
+
+test("what nobody knows is never shown with the shape or colour of good", () => {
+  const asks = [words.VERDICT["not-known-yet"], words.ROW.unknown, words.SERVICE["history-unknown"],
+    words.LINE["cannot-say"], words.COUNT["not-counted"], words.TAG["no-date"],
+    words.signFor(words.COUNT, "a-code-from-tomorrow")];
+  for (const sign of asks) {
+    assert.match(sign.shape, /dotted/);
+    assert.equal(sign.role, "ask");
+  }
+  const good = Object.keys(SIGNS).flatMap((table) => Object.values(words[table]))
+    .filter((sign) => sign.role === "good");
+  for (const sign of good) assert.match(sign.shape, /full/);
+});
+
+test("within a family no two states share a shape unless they share the colour", () => {
+  for (const table of ["VERDICT", "SERVICE"]) {
+    const shapes = Object.values(words[table]).map((sign) => sign.shape);
+    assert.equal(new Set(shapes).size, shapes.length, table);
+  }
+});
+
+test("a code without a word is shown in plain words", () => {
+  assert.equal(words.wordFor(words.PROOF, "seen-on-a-photo"), "seen on a photo");
+  assert.equal(words.wordFor(words.PROOF, null), "not known");
+});
+
+test("the caution of any opening and the closing sentence are those of the data file", () => {
+  const data = ours("spares/domain/cautions.toml");
+  assert.ok(data.includes(`closing = "${words.DEFERRAL}"`));
+  assert.ok(data.includes(`text = "${words.OPENING.text}"`));
+  const named = [{ mark: "hot", text: "..." }, { mark: "", text: words.DEFERRAL }];
+  assert.deepEqual(words.cautionLines(named, { opening: true }).map((line) => line.mark), ["stored energy", "hot"]);
+  assert.equal(words.cautionLines([words.OPENING], { opening: true }).length, 1);
+  assert.deepEqual(words.cautionLines(undefined), []);
+});

@@ -1,0 +1,93 @@
+// The service worker, run with stand-ins for what a browser gives it.
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import test from "node:test";
+import vm from "node:vm";
+
+const source = readFileSync(new URL("../../static/sw.js", import.meta.url), "utf8");
+
+function worker({ fail = null, kept = [] } = {}) {
+  const stores = new Map(kept.map((name) => [name, new Map()]));
+  const handlers = {};
+  const said = [];
+  const caches = {
+    open: async (name) => {
+      if (!stores.has(name)) stores.set(name, new Map());
+      const store = stores.get(name);
+      return {
+        addAll: async (requests) => {
+          for (const request of requests) {
+            if (request.url === fail) throw new TypeError("missing");
+            store.set(request.url, `kept ${request.url}`);
+          }
+        },
+        match: async (wanted) => store.get(typeof wanted === "string" ? wanted : wanted.path),
+      };
+    },
+    keys: async () => [...stores.keys()],
+    delete: async (name) => stores.delete(name),
+  };
+  class Request {
+    constructor(url) { this.url = url; }
+  }
+  const self = {
+    location: { origin: "https://boat.local" }, clients: { claim: async () => said.push("claim") },
+    skipWaiting: () => said.push("skip"), addEventListener: (name, handler) => { handlers[name] = handler; },
+  };
+  const context = { self, caches, Request, URL, fetch: async (request) => `fetched ${request.path}`,
+    importScripts: () => { context.SHELL = { version: "v2", files: ["/", "/app.js"] }; } };
+  vm.runInNewContext(source, context);
+  return { handlers, stores, said };
+}
+
+async function fire(handler, event = {}) {
+  let result;
+  let answered = false;
+  handler({ ...event, waitUntil: (promise) => { result = promise; },
+    respondWith: (promise) => { answered = true; result = promise; } });
+  return { value: await result, answered };
+}
+
+const get = (path, more = {}) => ({ request: { method: "GET", mode: "cors", path, url: `https://boat.local${path}`, ...more } });
+
+test("all listed files are kept under the version's own name", async () => {
+  const { handlers, stores } = worker();
+  await fire(handlers.install);
+  assert.deepEqual([...stores.get("spares-v2").keys()], ["/", "/app.js"]);
+});
+
+test("a missing file leaves nothing half kept, so that the old version goes on", async () => {
+  const { handlers, stores } = worker({ fail: "/app.js", kept: ["spares-v1"] });
+  await assert.rejects(fire(handlers.install));
+  assert.deepEqual([...stores.keys()], ["spares-v1"]);
+});
+
+test("a new version waits until the person says so", async () => {
+  const { handlers, said } = worker();
+  await fire(handlers.install);
+  assert.deepEqual(said, []);
+  await fire(handlers.message, { data: "something else" });
+  assert.deepEqual(said, []);
+  await fire(handlers.message, { data: "use-now" });
+  assert.deepEqual(said, ["skip"]);
+});
+
+test("older versions are forgotten once the new one rules, other stores stay", async () => {
+  const { handlers, stores } = worker({ kept: ["spares-v1", "another"] });
+  await fire(handlers.install);
+  await fire(handlers.activate);
+  assert.deepEqual([...stores.keys()].sort(), ["another", "spares-v2"]);
+});
+
+test("the page starts from what was kept; answers of the API are never taken from there", async () => {
+  const { handlers } = worker();
+  await fire(handlers.install);
+  assert.equal((await fire(handlers.fetch, get("/", { mode: "navigate" }))).value, "kept /");
+  assert.equal((await fire(handlers.fetch, get("/app.js"))).value, "kept /app.js");
+  assert.equal((await fire(handlers.fetch, get("/new.js"))).value, "fetched /new.js");
+  for (const path of ["/api/find?q=x", "/sw.js", "/shell.js"]) {
+    assert.equal((await fire(handlers.fetch, get(path))).answered, false, path);
+  }
+  assert.equal((await fire(handlers.fetch, get("/problems/not-found", { mode: "navigate" }))).answered, false);
+  assert.equal((await fire(handlers.fetch, { request: { method: "POST", url: "https://boat.local/" } })).answered, false);
+});
