@@ -37,6 +37,11 @@ class Table:
         return next((record for record in self.records()
                      if all(record[name] == value for name, value in wanted.items())), None)
 
+    def find_all(self, **wanted: Any) -> list[dict[str, Any]]:
+        """Give every row whose columns hold *wanted*."""
+        return [record for record in self.records()
+                if all(record[name] == value for name, value in wanted.items())]
+
     @property
     def remembered(self) -> bool:
         """Tell whether nobody looked these values up."""

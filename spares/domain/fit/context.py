@@ -87,10 +87,6 @@ class Context:
                 if self.drive != wanted:
                     return False
                 continue
-            if subject == "hole":
-                if bool(self.offered.get("bolt_hole")) != wanted:
-                    return False
-                continue
             for name, value in wanted.items():
                 if not _agrees(self._found(subject, name), value):
                     return False

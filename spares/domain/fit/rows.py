@@ -260,7 +260,7 @@ def _row(ctx: Context, attribute: Attribute, finding: Finding,
                measure=(finding.measure or attribute.measure)
                if finding.result == UNKNOWN else None,
                change=named_changes()[change].name if change else None,
-               detail=detail or None, cautions=finding.cautions, rests_on=rests_on)
+               detail=detail if change and detail else None, cautions=finding.cautions, rests_on=rests_on)
 
 
 def _rests_on(ctx: Context, attribute: Attribute, finding: Finding) -> tuple[str, ...]:

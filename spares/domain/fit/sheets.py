@@ -75,6 +75,7 @@ class Attribute:
     rubber: bool = False
     seat: bool = False
     words: tuple[str, ...] = ()
+    aliases: Mapping[str, str] = field(default_factory=dict)
     ranks: tuple[str, ...] = ()
     offered_any: bool = False
     judge: str = ""

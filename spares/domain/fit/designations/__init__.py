@@ -29,8 +29,7 @@ class Designation:
 
 
 _READERS = {"bearing": "bearings", "o-ring": "orings", "drive-belt": "belts", "pump": "flanges",
-            "pump-seal": "lip_seals", "hose": "hoses", "clamp": "clamps", "fuse": "fuses",
-            "anode": "pencils"}
+            "pump-seal": "lip_seals", "hose": "hoses", "clamp": "clamps", "fuse": "fuses"}
 
 
 def read_designation(kind: str, text: str, attr: str = "code") -> Designation | None:

@@ -19,7 +19,8 @@ from spares.domain.fit.values import Claim
 Judge = Callable[[Context, Attribute, Claim | None, Claim | None], Finding]
 _JUDGES: dict[str, Judge] = {}
 _ALONE: set[str] = set()
-_MODULES = ("plain", "threads", "pumps", "ports", "materials", "ages")
+_MODULES = ("plain", "threads", "pumps", "ports", "materials", "belts", "orings", "seals",
+            "bearings", "fasteners", "hoses", "anodes", "fuses", "fluids", "ages")
 
 
 def judge(name: str, *, alone: bool = False) -> Callable[[Judge], Judge]:

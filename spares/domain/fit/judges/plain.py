@@ -58,10 +58,10 @@ def judge_word(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim)
     """Judge words: equal, or one of several; case, spaces and hyphens do not count."""
     wanted, have = listed(asked.value), listed(offered.value)
     texts = {"required": " or ".join(map(show, wanted)), "offered": ", ".join(map(show, have))}
-    words = {reading.word(v) for v in wanted}
+    words = {_plain_word(attribute, v) for v in wanted}
     if comparator(attribute, asked) == "mates":
         return _mates(attribute, words, have, texts)
-    inside = [reading.word(v) in words for v in have]
+    inside = [_plain_word(attribute, v) in words for v in have]
     if any(inside) if attribute.offered_any else all(inside):
         found = match("as asked", **texts)
         if len(wanted) > 1 and reading.word(have[0]) != reading.word(wanted[0]):
@@ -187,6 +187,12 @@ def listed(value: Any) -> list[Any]:
     values = value if isinstance(value, list) else [value]
     return [reading.part(v, "value") if isinstance(v, dict) and "value" in v else v
             for v in values]
+
+
+def _plain_word(attribute: Attribute, value: Any) -> str:
+    """Give the word by which a value is compared, other names of the sheet put right."""
+    said = reading.word(value)
+    return attribute.aliases.get(said, said)
 
 
 def _is_amount(value: Any) -> bool:

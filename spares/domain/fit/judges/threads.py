@@ -54,8 +54,10 @@ def judge_thread(ctx: Context, attribute: Attribute, asked: Claim, offered: Clai
         return absent
     wanted = asked.value if isinstance(asked.value, list) else [asked.value]
     sides = thread_sides(ctx, attribute)
-    found = [mate_claims(attribute, read_thread(w, asked), read_thread(offered.value, offered),
-                         sides) for w in wanted]
+    have = _with_hand(read_thread(offered.value, offered), ctx.offered_word("hand"))
+    asked_hand = next(iter(ctx.asked_words("hand")), None)
+    found = [mate_claims(attribute, _with_hand(read_thread(w, asked), asked_hand), have, sides)
+             for w in wanted]
     order = ("match", "caution", "differs", "unknown") if len(found) == 1 else (
         "match", "caution", "unknown", "differs")
     best = min(found, key=lambda f: order.index(f.result))
@@ -90,6 +92,8 @@ def mate_claims(attribute: Attribute, wanted: Candidates, have: Candidates,
     gap = _no_standard(attribute, wanted, have, texts)
     if gap:
         return gap
+    if have.measured and not have.threads[0].left and any(t.left for t in wanted.threads):
+        return unknown("its hand was not taken", "look: which way it turns in", **texts)
     pairs = [mate(w, h, part_side) for w in wanted.threads for h in have.threads]
     hows = {how for how, _ in pairs}
     if (wanted.no_pitch or have.no_pitch) and hows != {"no"}:
@@ -238,6 +242,13 @@ def look_alikes(thread: Thread) -> tuple[Thread, ...]:
                  and abs(t.pitch_mm - thread.pitch_mm) <= ALIKE_PITCH_MM
                  and t.family != thread.family
                  and not {t.family, thread.family} <= set(PIPE_55))
+
+
+def _with_hand(side: Candidates, hand: str | None) -> Candidates:
+    """Take the hand from where it is said apart from the thread."""
+    if hand not in ("left", "lh", "left-hand"):
+        return side
+    return replace(side, threads=tuple(replace(t, left=True) for t in side.threads))
 
 
 def _on_side(side: Candidates, wanted: str) -> Candidates:

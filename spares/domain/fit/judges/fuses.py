@@ -1,0 +1,76 @@
+"""Judge fuses: rating against the one asked and against the wire, colour against rating."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from spares.domain.fit import reading
+from spares.domain.fit.compare import compare_amount
+from spares.domain.fit.context import Context, place_number
+from spares.domain.fit.finding import Finding, caution, differs, match, unknown, worst
+from spares.domain.fit.judges import judge
+from spares.domain.fit.judges.plain import judge_word, listed
+from spares.domain.fit.sheets import Attribute
+from spares.domain.fit.values import Claim
+from spares.standards import table
+from spares.units import exact, format_number
+
+_WIRE = ("current that a wire bears",)
+
+
+@judge("rating")
+def judge_rating(ctx: Context, attribute: Attribute, asked: Claim | None,
+                 offered: Claim) -> Finding:
+    """Judge the rating: never higher, a lower one for a while; never above the wire."""
+    if reading.is_absent(offered.value):
+        return unknown("no rating is marked", attribute.measure)
+    have = reading.amount(attribute, offered)
+    findings = []
+    if asked is not None:
+        found = compare_amount(attribute, asked, have)
+        if found.result == "differs" and found.side == "less" and asked.cmp in (
+                None, "equal", "tol", "at-least"):
+            found = found.but(change="lower-fuse", detail=f"{have.text()} for a while, load under "
+                              f"75 % of it: {format_number(have.amount * 3 / 4, 1)} A")
+        elif found.result == "differs":
+            found = found.but(barred="never a higher rating")
+        findings.append(found)
+    if ctx.place.wire_mm2 is not None:
+        findings.append(_by_wire(ctx, have))
+    return worst(*findings) if findings else match("nothing is asked of it", offered=have.text())
+
+
+@judge("fuse_colour")
+def judge_colour(ctx: Context, attribute: Attribute, asked: Claim | None,
+                 offered: Claim) -> Finding:
+    """Judge the colour: against the one asked, and against the rating that is stated."""
+    said = reading.word(listed(offered.value)[0])
+    colour = attribute.aliases.get(said, said)
+    form, rating = ctx.offered_word("form"), ctx.offered_amount("rating_a")
+    form = ctx.sheet.attributes["form"].aliases.get(form or "", form or "")
+    rows = [r for r in table("fuses_blade").records() if r["form"] == form]
+    findings = [judge_word(ctx, attribute, asked, offered)] if asked is not None else []
+    if rating is not None and rows:
+        usual = next((r["colour"] for r in rows if exact(r["rating_a"]) == rating.amount), None)
+        if usual is not None and usual != colour:
+            findings.append(caution(f"{rating.text()} of this form is {usual}, this is {colour}: "
+                                    "read the number on it", offered=colour))
+    return worst(*findings) if findings else match("agrees", offered=colour)
+
+
+def _by_wire(ctx: Context, have: Any) -> Finding:
+    area = place_number(ctx.place, "wire_mm2")
+    rows = [r for r in table("wire_ampacity").records() if exact(r["area_mm2"]) <= area]
+    texts: dict[str, Any] = {"required": f"wire of {format_number(area)} mm²",
+                             "offered": have.text(), "rests_on": _WIRE}
+    if not rows:
+        return unknown("no table has such a thin wire", "ask what the wire bears", **texts)
+    row = rows[-1]
+    if have.amount > exact(row["i105_a"]):
+        return differs("above what the wire bears: fire", side="more",
+                       barred="never above what the wire bears", **texts)
+    if have.amount > exact(row["i70_a"]):
+        return match("the wire bears it only with insulation of 105 °C", **texts).warn(
+            f"a wire of {format_number(area)} mm² bears {row['i70_a']} A with usual insulation "
+            "(from memory): look what it is")
+    return match("the wire bears it", **texts)
