@@ -95,7 +95,7 @@ export const PROBLEM = {
   "store-damaged": "The store is damaged or not ours",
   "disk-full": "No room left to write; nothing was changed",
   "upgrade-failed": "The store could not be upgraded; it is as it was",
-  stopped: "Stopped; nothing was changed",
+  stopped: "Stopped before anything was taken",
   "no-answer": "The boat's computer does not answer",
   "server-fault": "The boat's computer has a fault",
 };

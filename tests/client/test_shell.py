@@ -13,7 +13,7 @@ import pytest
 from tests.client.shell_list import LIST, STATIC, kept_files, shell_text
 
 SCRIPTS = [path for path in sorted(STATIC.rglob("*.js")) if path.parent.name != "vendor"]
-IMPORT = re.compile(r"""(?:from|import)\s*["']([^"']+)["']""")
+IMPORT = re.compile(r"""(?:\bfrom|^import)\s*["']([^"'\n:,]+)["'];""", re.MULTILINE)
 
 
 def test_shell_list_is_the_folder_and_its_version() -> None:
