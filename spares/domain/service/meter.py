@@ -74,7 +74,7 @@ def sift(
     """Part readings into the trusted ones and the doubtful ones with their reason.
 
     Args:
-        readings: Readings of one counter [min], in any order.
+        readings: Readings of one counter [min]; those of one day in the order taken.
 
     Returns:
         Trusted readings by date, and doubtful ones with their doubt [-].
@@ -89,7 +89,7 @@ def sift(
     """
     good: list[Reading] = []
     odd: list[tuple[Reading, ReadingDoubt]] = []
-    for reading in sorted(readings, key=lambda r: (r.on, not r.new_counter)):
+    for reading in sorted(readings, key=lambda r: r.on):
         doubt = _doubt_after(good, reading)
         if doubt is None:
             good.append(reading)

@@ -231,6 +231,8 @@ def _stock(request: TripRequest) -> Problems:
     for place, lot in enumerate(request.lots):
         if lot.condition not in CONDITIONS:
             yield f"#/lots/{place}/condition", "a condition is " + ", ".join(CONDITIONS)
+        if lot.quantity is None and lot.counted:
+            yield f"#/lots/{place}/quantity", "a counted lot needs a quantity"
         if lot.reserved < 0:
             yield f"#/lots/{place}/reserved", "must be 0 or more"
     for part, quantity in request.keep.items():

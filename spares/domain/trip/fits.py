@@ -85,7 +85,8 @@ class Fits:
                 for line in task.kit:
                     self._note(line.part, weight)
         for row in request.failures:
-            if row.machine is not None:
+            known = any(p.machine == row.machine for p in self.living.get(row.part, ()))
+            if row.machine is not None and not known:       # a point weighs more exactly
                 self._note(row.part, machines[row.machine])
 
     def _note(self, part: str, weight: str) -> None:

@@ -1,0 +1,123 @@
+"""What is due today, and which hour readings are asked about: worked out by hand."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from spares.actions.compute import compute
+from spares.domain.service import Reading, reading_doubt, sift
+from tests.plans import task
+
+
+def _due(the_task, records=(), readings=(), today="2027-03-15"):
+    return compute("service", {
+        "today": today, "machines": [{"id": "m"}], "tasks": [the_task],
+        "records": list(records), "readings": list(readings)})["tasks"][0]
+
+
+def _used(hours):
+    """A service at 1000 h and a reading *hours* later."""
+    return ([{"task": "t", "on": "2026-06-01", "at_h": 1000}],
+            [{"machine": "m", "on": "2027-03-14", "h": 1000 + hours}])
+
+
+@pytest.mark.parametrize(("hours", "state"), [
+    (100, "done"), ("224,9", "done"), (225, "coming"), (249.9, "coming"), (250, "due"),
+    (250.1, "overdue"), (400, "overdue")])
+def test_state_by_hours(hours, state):
+    records, readings = _used(float(str(hours).replace(",", ".")))
+    assert _due(task(250), records, readings)["state"] == state
+
+
+@pytest.mark.parametrize(("today", "state"), [
+    ("2027-05-01", "done"), ("2027-05-20", "done"), ("2027-05-21", "coming"),
+    ("2027-06-19", "coming"), ("2027-06-20", "due"), ("2027-06-21", "overdue")])
+def test_state_by_date(today, state):
+    records = [{"task": "t", "on": "2026-06-20"}]
+    assert _due(task(every_months=12), records, today=today)["state"] == state
+
+
+def test_figures_of_a_service_by_hours():
+    records, readings = _used(112.4)
+    row = _due(task(250), records, readings)
+    assert (row["due_at_h"], row["hours_left"]) == (1250, 137.6)
+    assert row["due_on"] is None        # one reading tells no usual running
+
+
+def test_day_of_a_service_by_hours_is_estimated_from_the_usual_running():
+    records = [{"task": "t", "on": "2027-01-01", "at_h": 980}]
+    readings = [{"machine": "m", "on": "2027-02-01", "h": 1000},
+                {"machine": "m", "on": "2027-03-13", "h": 1080}]      # 2 h a day for 40 days
+    row = _due(task(250), records, readings)
+    assert (row["due_on"], row["estimated"]) == ("2027-05-27", True)    # 150 h at 2 h: 75 days
+    assert row["days_left"] == 73
+
+
+def test_whichever_comes_first_gives_the_day():
+    records = [{"task": "t", "on": "2026-04-20", "at_h": 980}]
+    readings = [{"machine": "m", "on": "2027-02-01", "h": 1000},
+                {"machine": "m", "on": "2027-03-13", "h": 1080}]
+    row = _due(task(250, 12), records, readings)
+    assert (row["due_on"], row["estimated"], row["days_left"]) == ("2027-04-20", False, 36)
+
+
+def test_nobody_knows_is_a_state_of_its_own():
+    assert _due(task(250, 12))["state"] == "history-unknown"
+
+
+def test_a_year_only_is_its_first_day_and_said():
+    row = _due(task(every_months=60), [{"task": "t", "on": "2023"}])
+    assert row["due_on"] == "2028-01-01"
+    assert "last done known only roughly, taken as 2023-01-01" in row["remarks"]
+
+
+def test_a_task_may_name_its_place_without_the_list_of_places():
+    assert _due(task(250, fit_point="x"))["state"] == "history-unknown"
+
+
+def _readings(*pairs):
+    return [Reading(date.fromisoformat(on), round(h * 60)) for on, h in pairs]
+
+
+HYD = _readings(("2026-06-30", 505), ("2026-12-01", 612))
+WMK = _readings(("2024-05-01", 0), ("2026-08-01", 80))
+
+
+@pytest.mark.parametrize(("history", "on", "hours", "code"), [
+    (HYD, "2027-01-05", 603, "lower"),
+    (HYD, "2027-03-10", 640, None),
+    (WMK, "2027-02-02", 960, "five-times-usual"),
+    (WMK, "2027-03-01", 96, None),
+    (HYD, "2026-12-02", 640, "above-24-h-a-day"),
+    (HYD[:1], "2026-07-30", 505 + 24 * 30, None),       # exactly 24 h a day, no usual rate yet
+    (HYD, "2026-09-01", 700, "higher-than-later"),
+    ([], "2027-01-01", 5000, None)])
+def test_which_readings_are_asked_about(history, on, hours, code):
+    doubt = reading_doubt(history, _readings((on, hours))[0])
+    assert (doubt and doubt.code) == code
+
+
+def test_five_times_the_median_is_still_taken_and_more_is_not():
+    history = _readings(("2026-01-01", 0), ("2026-01-11", 10), ("2026-01-21", 20))
+    just, over = _readings(("2026-01-31", 70), ("2026-01-31", 70.1))
+    assert reading_doubt(history, just) is None
+    assert reading_doubt(history, over).code == "five-times-usual"
+
+
+def test_what_follows_a_doubtful_reading_is_compared_with_the_last_trusted_one():
+    good, odd = sift(_readings(("2024-05-01", 0), ("2026-08-01", 80), ("2027-02-02", 960),
+                               ("2027-03-01", 96)))
+    assert [r.minutes // 60 for r in good] == [0, 80, 96]
+    assert [(r.minutes // 60, doubt.code) for r, doubt in odd] == [(960, "five-times-usual")]
+
+
+def test_a_new_counter_may_start_low():
+    old = _readings(("2026-01-01", 11840))
+    assert reading_doubt(old, Reading(date(2026, 2, 1), 0, new_counter=True)) is None
+
+
+def test_the_doubt_is_told_in_words_with_figures():
+    assert reading_doubt(HYD, _readings(("2027-01-05", 603))[0]).words == (
+        "lower than the 612 h of 2026-12-01")

@@ -1,0 +1,166 @@
+"""What the computations refuse: each names the field, nothing is guessed instead."""
+
+from __future__ import annotations
+
+import pytest
+
+from spares.actions.compute import compute
+from spares.errors import InvalidInput, OutOfRange
+from tests.plans import ask, failure, task
+
+CHARGE = {"loads_kwh_per_day": 2.4, "bank": {"volts": 12, "ah": 400, "from": 0.5, "to": 0.8},
+          "charger": {"net_a": 80}, "days": 10}
+LEG = {"distance_nm": 10, "speed_kn": 5, "machines": ["m"]}
+
+
+def _stop(day):
+    return {"trip": {"stops": [{"day": day, "sells": []}]}}
+
+
+def _leg(**more):
+    return {"trip": {"hours": {}, "legs": [{**LEG, **more}]}}
+
+
+REFUSED = [
+    (_leg(speed_kn=0), "#/trip/legs/0/speed_kn"),
+    (_leg(distance_nm=-1), "#/trip/legs/0/distance_nm"),
+    (_leg(motor_share=1.5), "#/trip/legs/0/motor_share"),
+    (_leg(day=30), "#/trip/legs/0/day"),
+    (_leg(machines=["x"]), "#/trip/legs/0/machines"),
+    ({"tasks": [task(0)]}, "#/tasks/0/every_h"),
+    ({"tasks": [task(-5)]}, "#/tasks/0/every_h"),
+    ({"tasks": [task(every_months=0)]}, "#/tasks/0/every_months"),
+    ({"tasks": [task(every_months=1.5)]}, "#/tasks/0/every_months"),
+    ({"tasks": [task()]}, "#/tasks/0/every_h"),
+    ({"tasks": [task(250, first_h=0)]}, "#/tasks/0/first_h"),
+    ({"tasks": [task(250, used_h=-1)]}, "#/tasks/0/used_h"),
+    ({"tasks": [task(250, machine="x")]}, "#/tasks/0/machine"),
+    ({"tasks": [task(250, fit_point="x")]}, "#/tasks/0/fit_point"),
+    ({"tasks": [task(250), task(100)]}, "#/tasks/1/id"),
+    ({"tasks": [task(250, kit=[{"part": "p", "quantity": -1}])]}, "#/tasks/0/kit/0/quantity"),
+    ({"tasks": [task(250, kit=[{"part": "p", "share": 2}])]}, "#/tasks/0/kit/0/share"),
+    ({"failures": [failure(mtbf_h=0)]}, "#/failures/0/mtbf_h"),
+    ({"failures": [failure(mtbf_days=-1)]}, "#/failures/0/mtbf_days"),
+    ({"failures": [failure(weibull={"beta": 0, "eta_h": 10})]}, "#/failures/0/weibull/beta"),
+    ({"failures": [failure(weibull={"beta": 2, "eta_h": -1})]}, "#/failures/0/weibull/eta_h"),
+    ({"failures": [failure(weibull={"beta": 2, "eta_h": 9, "ages_h": [1, 2]}, units=3)]},
+     "#/failures/0/weibull/ages_h"),
+    ({"failures": [failure(mtbf_h=10, mtbf_days=3)]}, "#/failures/0"),
+    ({"failures": [failure()]}, "#/failures/0"),
+    ({"failures": [failure(own_log={"failures": 1, "hours": 0})]}, "#/failures/0/own_log"),
+    ({"failures": [failure(mtbf_h=10, spread=0.5)]}, "#/failures/0/spread"),
+    ({"failures": [failure(mtbf_h=10, pieces=[[1, 0.5]])]}, "#/failures/0/pieces"),
+    ({"failures": [failure(mtbf_h=10, renewed_by="x")]}, "#/failures/0/renewed_by"),
+    ({"failures": [{"part": "p", "mtbf_h": 10}]}, "#/failures/0/machine"),
+    ({"trip": {"protection": 1}}, "#/trip/protection"),
+    ({"trip": {"protection": 0}}, "#/trip/protection"),
+    ({"trip": {"protection": {"A": 1.2}}}, "#/trip/protection/A"),
+    ({"trip": {"protection": {"D": 0.9}}}, "#/trip/protection/D"),
+    ({"days": -1}, "#/trip/days"),
+    ({"days": 10**9}, "#/trip/days"),
+    ({"hours": {"m": -1}}, "#/trip/hours/m"),
+    ({"hours": {"x": 1}, "machines": [{"id": "m"}]}, "#/trip/hours/x"),
+    ({"trip": {"hours_per_day": {"m": 25}}}, "#/trip/hours_per_day/m"),
+    ({"trip": {"hours": {"m": 1}, "hours_per_day": {"m": 1}}}, "#/trip/hours/m"),
+    (_stop(31), "#/trip/stops/0/day"),
+    (_stop(-1), "#/trip/stops/0/day"),
+    ({"trip": {"limits": {"cost": -1}}}, "#/trip/limits/cost"),
+    ({"trip": {"hours_before_departure": "maybe"}}, "#/trip/hours_before_departure"),
+    ({"trip": {"departs_on": "2027-04"}}, "#/trip/departs_on"),
+    ({"trip": {"departs_on": "2027-02-30"}}, "#/trip/departs_on"),
+    ({"trip": {"wind": 5}}, "#/trip/wind"),
+    ({"surprise": 1}, "#/surprise"),
+    ({"keep": {"p": -1}}, "#/keep/p"),
+    ({"keep": {"p": "many"}}, "#/keep/p/value"),
+    ({"lots": [{"part": "p", "quantity": 1, "condition": "rusty"}]}, "#/lots/0/condition"),
+    ({"lots": [{"part": "p", "quantity": 1, "expires": "soon"}]}, "#/lots/0/expires"),
+    ({"lots": [{"part": "p"}]}, "#/lots/0/quantity"),
+    ({"parts": [{"id": "p", "pack": 0}]}, "#/parts/0/pack"),
+    ({"parts": [{"id": "p", "lead_days": -1}]}, "#/parts/0/lead_days"),
+    ({"records": [{"task": "x", "on": "2026"}]}, "#/records/0/task"),
+    ({"readings": [{"machine": "x", "on": "2026-01-01", "h": 1}]}, "#/readings/0/machine"),
+    ({"readings": [{"machine": "m", "on": "2026-01-01", "h": -1}]}, "#/readings/0/h"),
+    ({"machines": [{"id": "m", "counter": "x"}]}, "#/machines/0/counter"),
+    ({"machines": [{"id": "m", "weight": "Z"}]}, "#/machines/0/weight"),
+]
+
+
+@pytest.mark.parametrize(("given", "pointer"), REFUSED, ids=[p for _, p in REFUSED])
+def test_a_plan_refuses_by_field(given, pointer):
+    with pytest.raises(InvalidInput) as caught:
+        compute("trip", ask(**given))
+    assert pointer in [error["pointer"] for error in caught.value.facts["errors"]]
+
+
+def test_a_service_above_the_counter_is_refused_unless_the_counter_was_changed():
+    given = {"tasks": [task(250)], "records": [{"task": "t", "on": "2026-05-20", "at_h": 1100}]}
+    now = {"machine": "m", "on": "2027-03-14", "h": 1000}
+    with pytest.raises(InvalidInput) as caught:
+        compute("trip", ask(**given, readings=[now]))
+    assert caught.value.facts["errors"][0]["pointer"] == "#/records/0/at_h"
+    old = {"machine": "m", "on": "2026-06-01", "h": 1110}
+    changed = {"machine": "m", "on": "2026-06-02", "h": 0, "new_counter": True}
+    assert compute("trip", ask(**given, readings=[old, changed, now]))["services"]
+
+
+def test_a_service_after_the_last_reading_may_stand_higher():
+    found = compute("trip", ask(
+        hours={"m": 200}, tasks=[task(250)],
+        records=[{"task": "t", "on": "2027-03-14", "at_h": 1012}],
+        readings=[{"machine": "m", "on": "2027-03-01", "h": 1000}]))
+    assert (found["services"][0]["before"], found["services"][0]["days"]) == (0, [])
+
+
+def test_several_faults_are_named_together():
+    with pytest.raises(InvalidInput) as caught:
+        compute("trip", ask(tasks=[task(0), task(0, id="u")]))
+    assert len(caught.value.facts["errors"]) == 2
+
+
+def test_a_failure_figure_beyond_reason_is_refused():
+    with pytest.raises(OutOfRange):
+        compute("trip", ask(hours={"m": 700}, failures=[failure(mtbf_h="0,01")]))
+
+
+@pytest.mark.parametrize(("change", "pointer"), [
+    ({"charger": {"net_a": 0}}, "#/charger/net_a"),
+    ({"bank": {**CHARGE["bank"], "to": 1}}, "#/bank/to"),
+    ({"bank": {**CHARGE["bank"], "to": 0.4}}, "#/bank/to"),
+    ({"loads_kwh_per_day": 60}, "#/loads_kwh_per_day"),
+    ({"loads_kwh_per_day": -1}, "#/loads_kwh_per_day"),
+    ({"days": -1}, "#/days"),
+    ({"use_kwh": 3}, "#/use_kwh"),
+    ({"generator": {"load": 1.1}}, "#/generator/load"),
+    ({"generator": {"load": 0.9, "fuel_l_per_h": [[0.5, 1]]}}, "#/generator/load"),
+    ({"generator": {"load": 0.9, "fuel_l_per_h": [[0.5, 1], [0.5, 2]]}},
+     "#/generator/fuel_l_per_h"),
+])
+def test_a_charge_refuses_by_field(change, pointer):
+    with pytest.raises(InvalidInput) as caught:
+        compute("charge", {**CHARGE, **change})
+    assert pointer in [error["pointer"] for error in caught.value.facts["errors"]]
+
+
+def test_a_charge_inside_a_trip_names_the_field_from_the_trip():
+    energy = {**CHARGE, "machine": "m", "charger": {"net_a": -1}}
+    with pytest.raises(InvalidInput) as caught:
+        compute("trip", ask(trip={"energy": energy}))
+    assert caught.value.facts["errors"][0]["pointer"] == "#/trip/energy/charger/net_a"
+
+
+@pytest.mark.parametrize(("given", "pointer"), [
+    ({"lines": [{"part": "p", "mu": 1, "cost": 1}]}, "#/limits"),
+    ({"lines": [{"part": "p", "mu": 1, "cost": 1}], "level": 0.9, "limits": {"cost": 1}},
+     "#/limits"),
+    ({"lines": [{"part": "p", "mu": 1, "cost": 1}], "level": 1}, "#/level"),
+    ({"lines": [{"part": "p", "mu": 1, "cost": 1}], "limits": {"cost": -1}}, "#/limits/cost"),
+    ({"lines": [{"part": "p", "mu": -1, "cost": 1}], "level": 0.9}, "#/lines/0/mu"),
+    ({"lines": [{"part": "p", "mu": 1}], "level": 0.9}, "#/lines/0/cost"),
+    ({"lines": [{"part": "p", "cost": 1}], "level": 0.9}, "#/lines/0/mu"),
+    ({"lines": [{"part": "p", "pmf": [0.9, 0.2], "cost": 1}], "level": 0.9}, "#/lines/0/pmf"),
+    ({"lines": [{"part": "p", "mu": 1, "cost": 1}] * 2, "level": 0.9}, "#/lines/1/part"),
+])
+def test_a_kit_refuses_by_field(given, pointer):
+    with pytest.raises(InvalidInput) as caught:
+        compute("kit", given)
+    assert pointer in [error["pointer"] for error in caught.value.facts["errors"]]
