@@ -4,7 +4,8 @@
 kind sheets, `KindSheet.measuring_sheet()` what to measure.
 """
 
-from spares.domain.fit.sheets import KindSheet, load_sheets, named_changes, sheet
+from spares.domain.fit.own_sheets import load_sheets
+from spares.domain.fit.sheets import KindSheet, named_changes, sheet
 from spares.domain.fit.values import (
     Claim,
     FitRequest,

@@ -97,7 +97,7 @@ def compare_amount(attribute: Attribute, asked: Claim, offered: Amount) -> Findi
         inside = reaches(sign * offered.amount, sign * wanted.amount - slack, u)
         text = f"{limit} {wanted.text()}"
         return _told(attribute, inside, gap, text, offered, u, slack)
-    tol = reading.tolerance(attribute, asked, wanted.amount)
+    tol = reading.tolerance(attribute, asked, min(abs(wanted.amount), abs(offered.amount)))
     if how == "tol" and tol is None:
         raise InvalidInput.at(f"{asked.where}/tol", "a tolerance is needed")
     if attribute.tol_wide is not None and asked.tol is None and tol is not None:

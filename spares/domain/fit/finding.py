@@ -15,7 +15,8 @@ class Finding:
 
     `side` tells on which side the offer lies (`more`, `less`). `change` names the change that
     would meet it, where the judge knows better than the sheet; `barred` says why no change may
-    be used. `cautions` become advisories. `rests_on` names tables that nobody looked up.
+    be used; `weight` is a severity in the place of the sheet's. `cautions` become advisories.
+    `rests_on` names tables that nobody looked up.
     """
 
     result: str
@@ -25,6 +26,7 @@ class Finding:
     detail: str = ""
     barred: str = ""
     measure: str = ""
+    weight: str = ""
     required: str | None = None
     offered: str | None = None
     cautions: tuple[str, ...] = ()

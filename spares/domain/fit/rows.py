@@ -200,11 +200,12 @@ def _implied(ctx: Context) -> Iterator[tuple[Attribute, Finding]]:
         attribute = ctx.sheet.attributes[rule.attr]
         offers = ctx.offered.get(rule.attr, ())
         if not offers:
-            if rule.unstated == "unknown":
+            if rule.unstated != "silent":
                 done.add(rule.attr)
-                yield attribute, unknown("not stated, and the place asks for it",
-                                         f"on the part: {attribute.measure}",
-                                         required=show(rule.value))
+                yield attribute, unknown(
+                    f"not stated, and the place asks for it: {attribute.why}",
+                    f"on the part: {attribute.measure}", required=_place_text(ctx, rule),
+                    weight="advisory" if rule.unstated == "advise" else "")
             continue
         done.add(rule.attr)
         asked = _claim_of(ctx, attribute, rule)
@@ -212,6 +213,14 @@ def _implied(ctx: Context) -> Iterator[tuple[Attribute, Finding]]:
                             offers) if attribute.type != "quantity" or asked else None
         yield attribute, gap if gap is not None else judge_of(attribute)(
             ctx, attribute, asked, offers[0])
+
+
+def _place_text(ctx: Context, rule: Implied) -> str:
+    """Say what in the place asks for a row."""
+    if rule.value is not None:
+        return show(rule.value)
+    names = rule.when.get("place", {})
+    return ", ".join(show(getattr(ctx.place, name)) for name in names)
 
 
 def _claim_of(ctx: Context, attribute: Attribute, rule: Implied) -> Claim | None:
@@ -237,7 +246,7 @@ def _offer_text(attribute: Attribute, offered: Claim | None) -> str | None:
 def _row(ctx: Context, attribute: Attribute, finding: Finding,
          companions: Mapping[str, Sequence[str]]) -> Row:
     claims = ctx.asked.get(attribute.code, ())
-    severity = next((c.severity for c in claims if c.severity), None) or (
+    severity = finding.weight or next((c.severity for c in claims if c.severity), None) or (
         "advisory" if any(ctx.holds(w) for w in attribute.advisory_when) else attribute.severity)
     outcome, change, reason = _OUTCOMES.get(finding.result, ""), "", finding.reason
     if finding.result == DIFFERS:
@@ -260,7 +269,8 @@ def _row(ctx: Context, attribute: Attribute, finding: Finding,
                measure=(finding.measure or attribute.measure)
                if finding.result == UNKNOWN else None,
                change=named_changes()[change].name if change else None,
-               detail=detail if change and detail else None, cautions=finding.cautions, rests_on=rests_on)
+               detail=detail if change and detail else None, cautions=finding.cautions,
+               rests_on=rests_on)
 
 
 def _rests_on(ctx: Context, attribute: Attribute, finding: Finding) -> tuple[str, ...]:

@@ -94,7 +94,7 @@ class Implied:
     value: Any = None
     value_of: str = ""
     cmp: str | None = None
-    unstated: str = "silent"    # or "unknown"
+    unstated: str = "silent"    # when the part does not say: silent, advise or unknown
 
 
 @dataclass(frozen=True)

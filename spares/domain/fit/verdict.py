@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 from spares.domain.fit.context import Context
 from spares.domain.fit.expand import expand
 from spares.domain.fit.rows import judge_rows
-from spares.domain.fit.sheets import KindSheet, load_sheets, sheet
+from spares.domain.fit.sheets import KindSheet, sheet
 from spares.domain.fit.values import VERDICTS, Claim, FitRequest, FitVerdict, Link, Row
 from spares.errors import InvalidInput
 
@@ -50,30 +49,12 @@ def check_fit(request: FitRequest, sheets: Mapping[str, KindSheet] | None = None
     return min(answers, key=lambda a: VERDICTS.index(a.verdict))
 
 
-def load_own_sheets(folder: Path) -> dict[str, KindSheet]:
-    """Give our sheets and those that a person keeps in *folder*.
-
-    Args:
-        folder: Where the person keeps them [-].
-
-    Returns:
-        Sheets by kind [-].
-
-    Raises:
-        InvalidInput: one of them cannot be right.
-
-    Source:
-        Counting rule of this project; no standard applies.
-    """
-    return load_sheets(folder)
-
-
 def _check(found: KindSheet, request: FitRequest, asked: Sequence[Claim],
            offered: Sequence[Claim]) -> FitVerdict:
     ctx = Context(found, request.place, _by_attribute(asked), _by_attribute(offered),
                   request.today)
     rows = judge_rows(ctx, request.companions)
-    deciding = any(_weight(ctx, row) for row in rows if row.attr in ctx.asked)
+    deciding = any(row.severity != "advisory" for row in rows if row.attr in ctx.asked)
     links, notes = _links(request.links, rows, deciding)
     rows = (*rows, *links)
     return FitVerdict(
@@ -91,10 +72,6 @@ def _verdict(rows: Sequence[Row], deciding: bool, linked: bool) -> str:
     if not deciding and not linked:
         return "not-known-yet"
     return "fits-with-changes" if "change" in outcomes else "fits"
-
-
-def _weight(ctx: Context, row: Row) -> bool:
-    return row.severity != "advisory"
 
 
 def _links(links: Sequence[Link], rows: Sequence[Row],
@@ -140,9 +117,7 @@ def _changes(rows: Sequence[Row]) -> tuple[dict[str, Any], ...]:
 def _advisories(rows: Sequence[Row]) -> tuple[dict[str, str], ...]:
     said = []
     for row in rows:
-        if row.outcome == "advisory":
-            said.append({"attr": row.attr, "advisory": f"{row.label}: {row.reason}"})
-        elif row.outcome == "unknown" and row.severity == "advisory":
+        if row.outcome == "advisory" or row.outcome == "unknown" and row.severity == "advisory":
             said.append({"attr": row.attr, "advisory": f"{row.label}: {row.reason}"})
         said += [{"attr": row.attr, "advisory": text} for text in row.cautions]
     return tuple({(a["attr"], a["advisory"]): a for a in said}.values())

@@ -56,7 +56,8 @@ def answer(loaded: dict[str, Any]) -> dict[str, Any]:
     found = check_cooling(loaded["heat_kw"], loaded["rise_k"], loaded["water"],
                           curve=[(s, q) for s, q in pump["curve"]], max_rpm=pump["max_rpm"],
                           pump_rpm=speed)
-    return {"needed_l_min": _rounded(found.needed_l_min, 2), "pump_rpm": _rounded(found.pump_rpm, 1),
+    return {"needed_l_min": _rounded(found.needed_l_min, 2),
+            "pump_rpm": _rounded(found.pump_rpm, 1),
             "given_l_min": _rounded(found.given_l_min, 2), "enough": found.enough,
             "remarks": list(found.remarks)}
 

@@ -72,7 +72,7 @@ def _long(hit: re.Match[str]) -> Designation | None:
     crossed = section.startswith("XP") or section.endswith("X")
     plain = section.replace("XP", "SP").removesuffix("X")
     narrow = plain.startswith("SP")
-    system = _SYSTEMS.get(hit["system"] or "", "datum" if narrow else None)
+    system = _SYSTEMS.get(hit["system"] or "") or ("datum" if narrow else None)
     tail = f" {hit['system'].capitalize()}" if hit["system"] else ""
     return Designation(f"{section}{hit['l']}{tail}", {
         "belt_kind": "narrow-v" if narrow else "v", "section": plain,
@@ -83,8 +83,9 @@ def _long(hit: re.Match[str]) -> Designation | None:
 def _by_width(hit: re.Match[str]) -> Designation | None:
     """Read 13x1000 Li: 13 is the top width."""
     wide = hit["w"].replace(" ", "")
+    system: str | None
     if wide.startswith("AVX"):
-        section, system = wide, _SYSTEMS.get(hit["system"] or "", "outside")
+        section, system = wide, _SYSTEMS.get(hit["system"] or "") or "outside"
     else:
         rows = [r for r in table("belt_sections").records() if r["belt_kind"] == "v"
                 and exact(r["top_width_mm"]) == exact(wide)

@@ -7,7 +7,8 @@ import re
 from spares.domain.fit.designations import Designation
 from spares.units import format_number, parse_quantity
 
-FORMS = {"blade-micro2": ("micro2", "blade micro2", "micro-2"), "blade-mini": ("mini", "blade mini"),
+FORMS = {"blade-micro2": ("micro2", "blade micro2", "micro-2"),
+         "blade-mini": ("mini", "blade mini"),
          "blade-regular": ("regular", "blade regular"),
          "blade-maxi": ("maxi", "blade maxi"),
          "5x20": ("5x20", "5 x 20"), "6.3x32": ("6.3x32", "6,3x32", "6 x 32", "6x32"),

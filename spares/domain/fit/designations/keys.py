@@ -11,7 +11,8 @@ from spares.standards import table
 from spares.units import exact, format_number
 
 _N = r"(\d+(?:[.,]\d+)?)"
-_CODE = re.compile(rf"(?:DIN\s*6885(?:-1)?|ISO\s*773|KEY)?\s*(?:FORM)?\s*[AB]?\s*{_N}\s*[X×*]\s*{_N}"
+_CODE = re.compile(r"(?:DIN\s*6885(?:-1)?|ISO\s*773|KEY)?\s*(?:FORM)?\s*[AB]?\s*"
+                   rf"{_N}\s*[X×*]\s*{_N}"
                    rf"(?:\s*[X×*]\s*{_N})?(?:\s*MM)?")
 
 

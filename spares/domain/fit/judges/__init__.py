@@ -1,8 +1,9 @@
 """Judges: one function a question, named by the kind sheets.
 
-A judge takes the context, the sheet's line, the claim asked and the claim offered (None where
-there is none) and gives a Finding. `@judge(name)` lets sheets name it; a judge that is `alone`
-also answers where the part says nothing of the attribute itself, or where nothing is asked.
+A judge takes the context, the sheet's line, the claim asked and the claim offered and gives a
+Finding. `@judge(name)` lets sheets name it. One that is `alone` answers also where the part says
+nothing of the attribute itself, or nothing is asked (None then); one `by_place` answers where
+nothing is asked.
 """
 
 from __future__ import annotations
@@ -11,24 +12,26 @@ from collections.abc import Callable
 from functools import cache
 from importlib import import_module
 
-from spares.domain.fit.context import Context
 from spares.domain.fit.finding import Finding
 from spares.domain.fit.sheets import Attribute
-from spares.domain.fit.values import Claim
 
-Judge = Callable[[Context, Attribute, Claim | None, Claim | None], Finding]
+Judge = Callable[..., Finding]      # (Context, Attribute, asked, offered); see above for None
 _JUDGES: dict[str, Judge] = {}
 _ALONE: set[str] = set()
+_BY_PLACE: set[str] = set()
 _MODULES = ("plain", "threads", "pumps", "ports", "materials", "belts", "orings", "seals",
             "bearings", "fasteners", "hoses", "anodes", "fuses", "fluids", "ages")
 
 
-def judge(name: str, *, alone: bool = False) -> Callable[[Judge], Judge]:
+def judge(name: str, *, alone: bool = False,
+          by_place: bool = False) -> Callable[[Judge], Judge]:
     """Register a function as the judge called *name*."""
     def keep(function: Judge) -> Judge:
         _JUDGES[name] = function
         if alone:
             _ALONE.add(name)
+        if by_place:
+            _BY_PLACE.add(name)
         return function
     return keep
 
@@ -43,6 +46,12 @@ def answers_alone(attribute: Attribute) -> bool:
     """Tell whether the judge of a line answers without an offer of that attribute."""
     _load()
     return (attribute.judge or attribute.type) in _ALONE
+
+
+def answers_by_place(attribute: Attribute) -> bool:
+    """Tell whether the judge of a line answers where nothing is asked."""
+    _load()
+    return (attribute.judge or attribute.type) in _ALONE | _BY_PLACE
 
 
 def judge_names() -> tuple[str, ...]:

@@ -17,7 +17,7 @@ from spares.errors import InvalidInput
 from spares.standards import table
 
 
-@judge("rubber_age")
+@judge("rubber_age", by_place=True)
 def judge_rubber_age(ctx: Context, attribute: Attribute, asked: Claim | None,
                      offered: Claim) -> Finding:
     """Judge rubber by the day of cure and its group."""
@@ -31,7 +31,7 @@ def judge_rubber_age(ctx: Context, attribute: Attribute, asked: Claim | None,
                 if row else "")
 
 
-@judge("other_age")
+@judge("other_age", by_place=True)
 def judge_other_age(ctx: Context, attribute: Attribute, asked: Claim | None,
                     offered: Claim) -> Finding:
     """Judge other things by the day they were made or packed."""

@@ -22,7 +22,7 @@ _CLEAR_MM = Fraction(3)             # left in front of the tubes; proposed here
 _LEFT = Fraction("0.7")             # share of the metal that must be left
 
 
-@judge("anode_metal")
+@judge("anode_metal", by_place=True)
 def judge_anode_metal(ctx: Context, attribute: Attribute, asked: Claim | None,
                       offered: Claim) -> Finding:
     """Judge the metal by the list asked; without one by the water."""

@@ -155,7 +155,7 @@ def judge_nut_class(ctx: Context, attribute: Attribute, asked: Claim,
     return match("not below", **texts) if enough else differs(f"below: {attribute.why}", **texts)
 
 
-@judge("screw_metal")
+@judge("screw_metal", by_place=True)
 def judge_screw_metal(ctx: Context, attribute: Attribute, asked: Claim | None,
                       offered: Claim) -> Finding:
     """Judge the metal of a screw by the list asked and by the metal that it sits in."""

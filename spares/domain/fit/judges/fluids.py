@@ -46,9 +46,8 @@ def judge_specification(ctx: Context, attribute: Attribute, asked: Claim,
         for name in (*map(str, have), *printed):
             if _spec(name) == _spec(plain):
                 return match("as asked", **texts)
-            order = _order(plain), _order(name)
-            if None not in order and order[0][0] == order[1][0] \
-                    and order[1][1] > order[0][1]:          # type: ignore[index]
+            old, new = _order(plain), _order(name)
+            if old and new and old[0] == new[0] and new[1] > old[1]:
                 if allowed:
                     return match("a later class, as allowed", rests_on=_CLASSES, **texts)
                 later.append(name)

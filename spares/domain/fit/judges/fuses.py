@@ -18,7 +18,7 @@ from spares.units import exact, format_number
 _WIRE = ("current that a wire bears",)
 
 
-@judge("rating")
+@judge("rating", by_place=True)
 def judge_rating(ctx: Context, attribute: Attribute, asked: Claim | None,
                  offered: Claim) -> Finding:
     """Judge the rating: never higher, a lower one for a while; never above the wire."""
@@ -40,7 +40,7 @@ def judge_rating(ctx: Context, attribute: Attribute, asked: Claim | None,
     return worst(*findings) if findings else match("nothing is asked of it", offered=have.text())
 
 
-@judge("fuse_colour")
+@judge("fuse_colour", by_place=True)
 def judge_colour(ctx: Context, attribute: Attribute, asked: Claim | None,
                  offered: Claim) -> Finding:
     """Judge the colour: against the one asked, and against the rating that is stated."""

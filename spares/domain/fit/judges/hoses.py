@@ -36,7 +36,7 @@ def judge_spigot(ctx: Context, attribute: Attribute, asked: Claim,
     return _inside(attribute, bore.amount, low, high, spigot.u + bore.u, texts)
 
 
-@judge("wall")
+@judge("wall", by_place=True)
 def judge_wall(ctx: Context, attribute: Attribute, asked: Claim | None,
                offered: Claim) -> Finding:
     """Judge the wall; a suction hose must not collapse, a stiffer one always serves."""

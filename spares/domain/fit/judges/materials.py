@@ -19,7 +19,7 @@ _SEA = ("sea-water", "brackish")
 _NOBLE = ("stainless", "bronze", "brass", "copper", "nickel")
 
 
-@judge("material")
+@judge("material", by_place=True)
 def judge_material(ctx: Context, attribute: Attribute, asked: Claim | None,
                    offered: Claim) -> Finding:
     """Judge a material against those asked; a family asked takes each of its members."""
@@ -43,7 +43,7 @@ def judge_material(ctx: Context, attribute: Attribute, asked: Claim | None,
     return found
 
 
-@judge("rubber")
+@judge("rubber", by_place=True)
 def judge_rubber(ctx: Context, attribute: Attribute, asked: Claim | None,
                  offered: Claim) -> Finding:
     """Judge rubber: by the list asked; without one by the medium and the temperature."""
@@ -58,7 +58,7 @@ def judge_rubber(ctx: Context, attribute: Attribute, asked: Claim | None,
     return by_list.warn(*notes)
 
 
-@judge("pump_metal")
+@judge("pump_metal", by_place=True)
 def judge_pump_metal(ctx: Context, attribute: Attribute, asked: Claim | None,
                      offered: Claim) -> Finding:
     """Judge metal of a pump: by the list asked; bare aluminium never in sea water."""

@@ -97,8 +97,9 @@ def judge_rank(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim)
         return match("as asked", **texts)
     how = comparator(attribute, asked)
     if have not in order or any(w not in order for w in words):
-        return unknown(f"no such grade is known here: {attribute.why}", attribute.measure, **texts) \
-            if how != "equal" else differs(f"not as asked: {attribute.why}", **texts)
+        if how == "equal":
+            return differs(f"not as asked: {attribute.why}", **texts)
+        return unknown(f"no such grade is known here: {attribute.why}", attribute.measure, **texts)
     better = order[have] > min(order[w] for w in words)
     if how == "at-least" and better or how == "at-most" and not better:
         return match("better than asked" if better else "below the limit", **texts)

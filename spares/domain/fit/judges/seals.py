@@ -82,7 +82,7 @@ def judge_form(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim)
     return differs(f"another form: {attribute.why}", **texts)
 
 
-@judge("ribs")
+@judge("ribs", by_place=True)
 def judge_ribs(ctx: Context, attribute: Attribute, asked: Claim | None,
                offered: Claim) -> Finding:
     """Judge the ribs of a lip by the list asked and by the rotation of the place."""
@@ -119,7 +119,7 @@ def judge_seal_rotation(ctx: Context, attribute: Attribute, asked: Claim | None,
     return _by_rotation(attribute, asked.value, ribs)
 
 
-@judge("spring")
+@judge("spring", by_place=True)
 def judge_spring(ctx: Context, attribute: Attribute, asked: Claim | None,
                  offered: Claim) -> Finding:
     """Judge the metal of the spring: stainless where it is wet, or what is asked."""
