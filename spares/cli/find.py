@@ -156,10 +156,14 @@ def _about(place: dict[str, Any]) -> str:
     condition = place.get("condition")
     said = ["" if condition in (None, "new") else words.word(words.TAGS, condition),
             f"until {place['expires']}" if place.get("expires") else "",
-            "" if place.get("aboard", True) else "Ashore",
-            "" if place.get("reachable", True) else "not reachable under way"]
+            *([] if place.get("lent_to") else _far(place))]
     said += [words.word(words.FLAGS, flag) for flag in place.get("flags", ())]
     return f"({', '.join(filter(None, said))})" if any(said) else ""
+
+
+def _far(place: dict[str, Any]) -> list[str]:
+    return ["" if place.get("aboard", True) else "Ashore",
+            "" if place.get("reachable", True) else "not reachable under way"]
 
 
 def _link(link: dict[str, Any]) -> str:

@@ -10,6 +10,7 @@ from spares.cli import codes, door, options, say, table, words
 
 _CODES = {"fits": codes.OK, "fits-with-changes": codes.SHORT, "not-known-yet": codes.NOT_KNOWN,
           "does-not-fit": codes.DOES_NOT_FIT}
+_FIRST = ("stop", "unknown", "change", "advisory", "match")
 
 
 @click.command()
@@ -41,8 +42,8 @@ def _print(answer: dict[str, Any]) -> None:
     table.put(f"{part['no']} {part['name']} at {point['no']} {point['name']}, "
               f"{point['machine_name']}:")
     table.put(words.word(words.VERDICTS, answer["verdict"]).upper())
-    table.columns([(words.word(words.OUTCOMES, row["outcome"]), row["label"],
-                    _row(row)) for row in answer["rows"]], indent=2)
+    for row in sorted(answer["rows"], key=lambda row: _FIRST.index(row["outcome"])):
+        _print_row(row)
     for title, lines in (
             ("Measure", answer["to_measure"]),
             ("Needs", [one["text"] for one in answer["needs"]]),
@@ -60,18 +61,31 @@ def _print(answer: dict[str, Any]) -> None:
         state = words.word(words.COUNTS, count["state"])
         table.put(f"Aboard: {table.number(count['usable'])} usable"
                   + (f", {state}" if state else ""), indent=2)
-    for caution in answer["cautions"]:
-        table.put(f"{caution['sign']}: {caution['text']}", indent=2)
+    _print_cautions(answer["cautions"])
 
 
-def _row(row: dict[str, Any]) -> str:
-    offered = row["offered"] if row["offered"] is not None else "not known"
-    reason = f" - {row['reason']}" if row.get("reason") else ""
-    return f"asks {row['required']}, has {offered}{reason}"
+def _print_row(row: dict[str, Any]) -> None:
+    head = f"{words.word(words.OUTCOMES, row['outcome'])}: {row['label']}"
+    asks = f"asks {row['required']}" if row["required"] is not None else ""
+    has = f"has {row['offered']}" if row["offered"] is not None else ""
+    said = ", ".join(filter(None, (asks, has)))
+    table.put(f"{head}, {said}" if said else head, indent=2)
+    if row.get("reason") and row["outcome"] != "match":
+        table.put(row["reason"], indent=6)
+
+
+def _print_cautions(cautions: list[dict[str, Any]]) -> None:
+    """Name the cautions of the work; their words stand on the job card and with the service."""
+    marks = [one["mark"] for one in cautions if one["mark"]]
+    if marks:
+        table.put(f"Before any work, read the cautions: {'; '.join(marks)}.", indent=2)
+    for one in cautions:
+        if not one["mark"]:
+            table.put(one["text"], indent=2)
 
 
 def _plain(one: Any) -> str:
-    return str(one.get("text") or one.get("reason") or one) if isinstance(one, dict) else str(one)
+    return str(one.get("advisory") or one) if isinstance(one, dict) else str(one)
 
 
 COMMANDS = (fit,)

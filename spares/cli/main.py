@@ -16,6 +16,7 @@ from importlib import import_module
 
 import click
 
+from spares import __version__
 from spares.cli import options, say
 from spares.cli.codes import ERROR, OK
 from spares.errors import SparesError
@@ -34,7 +35,7 @@ class _InOrder(click.Group):
 
 @click.group(cls=_InOrder, context_settings={"help_option_names": ["-h", "--help"],
                                              "max_content_width": 80})
-@click.version_option(package_name="spares", message="%(version)s")
+@click.version_option(__version__, message="%(version)s")
 @options.common
 def spares() -> None:
     """Parts and spares of one small vessel.

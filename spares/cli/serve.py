@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from typing import TYPE_CHECKING
 
 import click
@@ -13,8 +14,15 @@ from spares.errors import Conflict
 if TYPE_CHECKING:
     from datetime import date
 
-_SETTINGS = "\n".join(f"  {one.name}\n      {one.meaning}\n      (default: {one.default})"
-                      for one in SETTINGS)
+_INDENT = " " * 6
+
+
+def _setting(name: str, meaning: str, default: str) -> str:
+    about = textwrap.wrap(f"{meaning} (default: {default})", 68, break_long_words=False)
+    return "\n".join([f"  {name}", *(_INDENT + line for line in about)])
+
+
+_SETTINGS = "\n".join(_setting(*one) for one in SETTINGS)
 
 
 @click.command(epilog="\b\nSettings from the environment:\n" + _SETTINGS)
@@ -43,6 +51,7 @@ def serve_store(settings: Settings, port: int, more: str = "") -> None:
     """
     from spares.web import running, server
     from spares.web.app import create_app
+    from spares.web.store import store_of
 
     if mark := running.find_server(settings):
         raise running.served_already(settings, mark)
@@ -51,7 +60,10 @@ def serve_store(settings: Settings, port: int, more: str = "") -> None:
         address = server.address_of(listening)
         with running.marked(settings, address, token):
             app = create_app(settings, token=token)
-            server.run(app, listening, lambda: _tell(settings, address, more))
+            try:
+                server.run(app, listening, lambda: _tell(settings, address, more))
+            finally:
+                store_of(app).close()
 
 
 def _tell(settings: Settings, address: str, more: str) -> None:

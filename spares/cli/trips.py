@@ -11,6 +11,7 @@ from spares.cli.find import show_trip
 from spares.errors import InvalidInput
 
 _SHORT = ("short", "order-by", "too-late")
+_FIRST = ("too-late", "order-by", "short", "cannot-say")
 
 
 @click.command()
@@ -60,6 +61,7 @@ def _print_plan(plan: dict[str, Any]) -> None:
     show_trip(plan["trip"])
     short = [one for one in plan["lines"] if one["state"] not in ("enough", "accepted")]
     table.put()
+    short.sort(key=lambda one: (_FIRST.index(one["state"]), one["order_by"] or "", one["part"]))
     table.columns([(one["part"], words.line_state(one), one["minimum"], one["usable"],
                     one["buy"], one["name"]) for one in short],
                   heads=("", "state", "need", "usable", "buy", "part"))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
+from uuid import UUID
 
 from marshmallow import Schema, ValidationError
 
@@ -70,9 +71,8 @@ def perform(ctx: Context, verb: str, body: Any) -> dict[str, Any]:
 
 def act(ctx: Context, verb: Verb, asked: dict[str, Any]) -> dict[str, Any]:
     """Do *verb* with a request as its shape loaded it; null means left out."""
-    given = {name: value for name, value in asked.items() if value is not None}
-    if "change_id" in given:
-        given["change_id"] = str(given["change_id"])
+    given = {name: str(value) if isinstance(value, UUID) else value
+             for name, value in asked.items() if value is not None}
     return verb.act(ctx, **given)
 
 

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import json
+import shutil
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
 
 from spares.cli.main import main
 from tests.problems import is_problem_object
+from tests.stores import DAY_ZERO, make_demo
 
 
 class Ran(NamedTuple):
@@ -50,3 +53,16 @@ def is_json_error(ran: Ran, *, field: str | None = None) -> dict[str, Any]:
     assert ran.code == 2, ran
     assert ran.out == ""
     return is_problem_object(json.loads(ran.err), field=field)
+
+
+@pytest.fixture(scope="session")
+def demo_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return make_demo(tmp_path_factory.mktemp("cli-demo"))
+
+
+@pytest.fixture
+def demo(demo_file: Path, own_surroundings: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The test's own copy of the demo as the store of the surroundings; its path."""
+    shutil.copy(demo_file, own_surroundings)
+    monkeypatch.setenv("SPARES_TODAY", DAY_ZERO)
+    return own_surroundings

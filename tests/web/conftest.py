@@ -1,6 +1,10 @@
-"""The application on a fresh store, and a client that may write."""
+"""The application on a fresh store or on a copy of the demo, and clients that may write."""
 
 from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from flask import Flask
@@ -8,6 +12,8 @@ from flask.testing import FlaskClient
 
 from spares.config import read_settings
 from spares.web.app import create_app
+from spares.web.store import store_of
+from tests.stores import DAY_ZERO, make_demo
 
 TOKEN = "a-token-of-this-run"
 
@@ -19,15 +25,51 @@ class ReadingClient(FlaskClient):
         return super().open(*args, **{"buffered": True, **kwargs})
 
 
-@pytest.fixture
-def app() -> Flask:
+def make_app() -> Flask:
     app = create_app(read_settings(), token=TOKEN)
     app.test_client_class = ReadingClient
     return app
 
 
-@pytest.fixture
-def client(app: Flask) -> FlaskClient:
+def writing(app: Flask) -> FlaskClient:
     client = app.test_client()
     client.environ_base["HTTP_X_SPARES"] = "1"
     return client
+
+
+@pytest.fixture
+def app() -> Iterator[Flask]:
+    app = make_app()
+    yield app
+    store_of(app).close()
+
+
+@pytest.fixture
+def client(app: Flask) -> FlaskClient:
+    return writing(app)
+
+
+@pytest.fixture(scope="session")
+def demo_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return make_demo(tmp_path_factory.mktemp("web-demo"))
+
+
+@pytest.fixture(scope="module")
+def looking(demo_file: Path) -> Iterator[FlaskClient]:
+    """A client of the demo for tests that only look."""
+    app = create_app(read_settings({"SPARES_STORE": str(demo_file), "SPARES_TODAY": DAY_ZERO}),
+                     token=TOKEN)
+    app.test_client_class = ReadingClient
+    yield writing(app)
+    store_of(app).close()
+
+
+@pytest.fixture
+def demo(demo_file: Path, own_surroundings: Path,
+         monkeypatch: pytest.MonkeyPatch) -> Iterator[FlaskClient]:
+    """A client of the test's own copy of the demo, in the store of the surroundings."""
+    shutil.copy(demo_file, own_surroundings)
+    monkeypatch.setenv("SPARES_TODAY", DAY_ZERO)
+    app = make_app()
+    yield writing(app)
+    store_of(app).close()

@@ -101,7 +101,7 @@ class Done(Change):
 class Settle(Change):
     """settle: say on which side of a count a movement lies."""
 
-    change = reference("change", required=True)
+    change = fields.UUID(required=True)
     side = fields.String(required=True, validate=validate.OneOf(("before", "after")))
 
 
@@ -115,4 +115,4 @@ class Same(Change):
 class Undo(Asked):
     """undo: take a change back; without a name the last one."""
 
-    change = reference("change", allow_none=True)
+    change = fields.UUID(allow_none=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from marshmallow import fields
+from marshmallow import fields, validate
 
 from spares.web.schemas.base import (
     Answer,
@@ -107,5 +107,4 @@ class PartsQuery(VesselQuery):
 
     after = PlainText(longest=200, shortest=1, metadata={
         "description": "Number of the last part of the page before"})
-    limit = fields.Integer(load_default=200, strict=False, metadata={
-        "minimum": 1, "maximum": 1000})
+    limit = fields.Integer(load_default=200, validate=validate.Range(1, 1000))

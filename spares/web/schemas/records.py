@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from marshmallow import fields
+from marshmallow import fields, validate
 
 from spares.web.schemas.base import (
     Answer,
@@ -131,9 +131,8 @@ class ChangesAnswer(Answer):
 class ChangesQuery(VesselQuery):
     """Which changes."""
 
-    limit = fields.Integer(load_default=50, metadata={"minimum": 1, "maximum": 500})
-    before = fields.Integer(metadata={
-        "minimum": 1, "maximum": 2**53 - 1,
+    limit = fields.Integer(load_default=50, validate=validate.Range(1, 500))
+    before = fields.Integer(validate=validate.Range(1, 2**53 - 1), metadata={
         "description": "Only those before this `seq`"})
 
 

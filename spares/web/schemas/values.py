@@ -11,8 +11,8 @@ from typing import Any
 from marshmallow import ValidationError, fields, validate
 
 MAX_REFERENCE, MAX_NOTE = 200, 2000
-_CUT_DAY = re.compile(r"\d{4}(-\d{2}(-\d{2})?)?")
-_PLAIN = re.compile(r"\d{1,9}([.,]\d{1,9})?")
+_CUT_DAY = re.compile(r"[0-9]{4}(-[0-9]{2}(-[0-9]{2})?)?")
+_PLAIN = re.compile(r"[0-9]{1,9}([.,][0-9]{1,9})?")
 
 
 class PlainText(fields.String):
@@ -44,7 +44,7 @@ class Figure(fields.Field[str]):
         self._decimals, self._highest, self._above_zero = decimals, highest, above_zero
         lowest = {"exclusiveMinimum": 0} if above_zero else {"minimum": 0}
         about = {"type": ["number", "string"], "maximum": highest, **lowest,
-                 "pattern": r"^\s*\d{1,9}([.,]\d{1,9})?\s*$", **options.pop("metadata", {})}
+                 "pattern": r"^\s*[0-9]{1,9}([.,][0-9]{1,9})?\s*$", **options.pop("metadata", {})}
         super().__init__(metadata=about, **options)
 
     def _deserialize(self, value: Any, attr: str | None, data: Mapping[str, Any] | None,
@@ -81,7 +81,7 @@ class Day(fields.Field[str]):
 
     def __init__(self, *, cut: bool = False, **options: Any) -> None:
         self._cut = cut
-        about = {"type": "string", **({"pattern": r"^\d{4}(-\d{2}(-\d{2})?)?$"} if cut
+        about = {"type": "string", **({"pattern": r"^[0-9]{4}(-[0-9]{2}(-[0-9]{2})?)?$"} if cut
                                       else {"format": "date"}), **options.pop("metadata", {})}
         super().__init__(metadata=about, **options)
 

@@ -1,0 +1,85 @@
+"""Commands that answer something: text for people, the API's JSON, the exit codes."""
+
+from __future__ import annotations
+
+import pytest
+from flask.testing import FlaskClient
+
+from spares.config import read_settings
+from spares.web.app import create_app
+from spares.web.store import store_of
+
+# Command -> the address whose answer --json must print.
+SAME = {
+    ("find", "imp", "har"): "find?q=imp har", ("find", "EMJR"): "find?q=EMJR",
+    ("find", "zzzz"): "find?q=zzzz", ("show", "P034"): "things/P034",
+    ("show", "L17"): "things/L17", ("show", "HBR"): "things/HBR",
+    ("show", "HBR-04"): "things/HBR-04", ("show", "S22"): "things/S22",
+    ("show", "T1"): "things/T1", ("stranded",): "stranded", ("due",): "due",
+    ("due", "--until", "2027-07-05"): "due?until=2027-07-05",
+    ("restock", "T1"): "trips/T1/restock", ("restock", "T1", "--why", "P034"):
+    "trips/T1/restock/P034", ("trip", "show"): "trips", ("trip", "show", "T1"): "trips/T1",
+    ("changes", "--limit", "5"): "changes?limit=5", ("check",): "check",
+}
+
+
+@pytest.fixture(scope="module")
+def api(demo_file):
+    app = create_app(read_settings({"SPARES_STORE": str(demo_file),
+                                    "SPARES_TODAY": "2027-03-15"}))
+    yield app.test_client()
+    store_of(app).close()
+
+
+@pytest.mark.parametrize("words", SAME, ids=" ".join)
+def test_json_is_what_the_api_answers(run, demo, api: FlaskClient, words):
+    ran = run(*words, "--json")
+    assert ran.code in (0, 3, 4) and ran.err == ""
+    assert ran.answer == api.get("/api/" + SAME[words]).get_json()
+
+
+@pytest.mark.parametrize("words", [*SAME, ("find", "HBR"), ("fit", "ENG-04", "P008"),
+                                   ("fit", "HBR-04", "P037")], ids=" ".join)
+def test_text_for_people_keeps_to_eighty_columns(run, demo, words):
+    ran = run(*words)
+    assert ran.code in (0, 3, 4) and ran.err == ""
+    assert ran.out.strip()
+    assert [line for line in ran.out.splitlines() if len(line) > 80] == []
+    assert "None\n" not in ran.out and "{" not in ran.out
+
+
+def test_find_says_where_and_how_many(run, demo):
+    out = run("find", "imp", "har").out
+    for words in ("P037", "L03", "L17", "EMJR", "HBR-04", "maker's list", "until 2031-06-30"):
+        assert words in out
+
+
+@pytest.mark.parametrize(("words", "code"), [
+    (("fit", "HBR-04", "P037"), 0), (("fit", "ENG-04", "P008"), 3),
+    (("fit", "ENG-02", "P004"), 4), (("fit", "ENG-06", "P011"), 5), (("restock", "T1"), 3),
+    (("restock", "T1", "--why", "P034"), 0), (("restock", "T1", "--why", "P014"), 3),
+    (("due",), 0), (("stranded",), 0), (("find", "zzzz"), 0)])
+def test_exit_codes_are_those_that_scripts_rely_on(run, demo, words, code):
+    assert run(*words).code == code
+    assert run(*words, "--json").code == code
+
+
+def test_options_of_store_and_vessel_stand_before_or_after_the_verb(run, demo, monkeypatch):
+    monkeypatch.setenv("SPARES_STORE", "/nowhere/at/all.sqlite")
+    for words in (("--store", demo, "--vessel", "HRE", "find", "harbour"),
+                  ("find", "harbour", "--vessel", "hre", "--store", demo)):
+        assert "HRE-01" in run(*words).out or "HBR" in run(*words).out
+    assert run("--store", demo, "--vessel", "XYZ", "find", "harbour").code == 2
+
+
+def test_verdicts_and_states_are_in_words(run, demo):
+    assert "FITS WITH CHANGES" in run("fit", "ENG-04", "P008").out
+    assert "History unknown" in run("due").out
+    assert "Order by 2027-04-26" in run("restock", "T1").out
+
+
+def test_due_names_only_what_comes_due_by_the_day(run, demo):
+    everything = run("due", "--json").answer["services"]
+    some = run("due", "--until", "2027-04-15", "--json").answer["services"]
+    assert 0 < len(some) < len(everything)
+    assert all(one["due_on"] is None or one["due_on"] <= "2027-04-15" for one in some)

@@ -1,0 +1,53 @@
+"""Stores for tests from outside: the demo as a file, and a watch that it stays as it was."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+
+from spares.actions.bring_in import load_demo
+from spares.db.dump import head_of, logical_dump
+from spares.db.engine import open_store
+from spares.db.find import vessels
+
+DAY_ZERO = "2027-03-15"
+
+
+def make_demo(folder: Path) -> Path:
+    """Make a store's file with both demo vessels, as they are on day zero."""
+    path = folder / "demo.sqlite"
+    store = open_store(path)
+    load_demo(store, day_zero=date.fromisoformat(DAY_ZERO))
+    store.close()
+    return path
+
+
+def state_of(path: Path) -> dict[str, object]:
+    """Give, for each vessel of a store, the head of her log and all that her tables say."""
+    store = open_store(path)
+    try:
+        with store.reading() as session:
+            return {mark: (head_of(session, vessel), logical_dump(session, vessel))
+                    for vessel, mark in vessels(session)}
+    finally:
+        store.close()
+
+
+def heads_of(path: Path) -> dict[str, object]:
+    """Give, for each vessel of a store, the end of her log."""
+    store = open_store(path, upgrade=False)
+    try:
+        with store.reading() as session:
+            return {mark: head_of(session, vessel) for vessel, mark in vessels(session)}
+    finally:
+        store.close()
+
+
+@contextmanager
+def as_before(path: Path) -> Iterator[None]:
+    """Assert that what happens inside leaves the store as it was."""
+    before = state_of(path)
+    yield
+    assert state_of(path) == before

@@ -1,0 +1,117 @@
+"""Every address that answers something: its status, its documented shape, its meaning."""
+
+from __future__ import annotations
+
+import pytest
+
+from spares.web.schemas import parts, plans, records, things
+from tests.problems import is_problem
+
+SHAPES = {
+    "find?q=imp+har": things.FindAnswer, "find?q=EMJR": things.FindAnswer,
+    "find?q=zzzz": things.FindAnswer, "find?q=HBR-04": things.FindAnswer,
+    "things/P034": parts.PartLine, "things/L17": things.Locker, "things/HBR": things.Machine,
+    "things/HBR-04": things.PointLine, "things/S22": things.Service, "things/T1": plans.Trip,
+    "parts": parts.PartsAnswer, "parts?limit=3&after=P010": parts.PartsAnswer,
+    "parts/P034": parts.PartLine, "lockers": things.LockersAnswer, "lockers/EMJR": things.Locker,
+    "machines": things.MachinesAnswer, "machines/ENG": things.Machine,
+    "points/ENG-04": things.PointLine, "services": things.ServicesAnswer,
+    "trips": plans.TripsAnswer, "trips/T1": plans.Trip, "trips/T1/restock": plans.RestockAnswer,
+    "trips/T1/restock/P034": plans.WhyAnswer, "vessels": records.VesselsAnswer,
+    "summary": records.Summary, "due": records.DueAnswer,
+    "due?until=2027-07-05": records.DueAnswer, "stranded": records.StrandedAnswer,
+    "changes?limit=500": records.ChangesAnswer, "check": records.CheckAnswer,
+}
+
+
+@pytest.mark.parametrize("address", SHAPES)
+def test_every_answer_has_its_documented_shape(looking, address):
+    answer = looking.get("/api/" + address)
+    assert answer.status_code == 200, answer.get_data(as_text=True)[:300]
+    assert SHAPES[address]().validate(answer.get_json()) == {}
+
+
+def test_every_address_of_the_document_is_asked_in_these_tests(looking):
+    paths = looking.get("/api/openapi.json").get_json()["paths"]
+    asked = {path.split("{")[0].strip("/").removeprefix("api/").split("/")[0] for path in paths}
+    assert asked == {"find", "things", "parts", "lockers", "machines", "points", "fit", "trips",
+                     "vessels", "summary", "services", "due", "stranded", "changes", "check",
+                     "do", "documents", "labels", "export", "import", "compute"}
+
+
+def test_a_part_is_found_by_words_with_its_places(looking):
+    hits = looking.get("/api/find?q=imp har").get_json()["hits"]
+    impeller = next(hit for hit in hits if hit["no"] == "P037")
+    assert [(place["locker"], place["quantity"]) for place in impeller["where"]] == [
+        ("L03", 1), ("L17", 1)]
+
+
+def test_pages_of_parts_follow_each_other_without_a_gap(looking):
+    seen, after = [], ""
+    while after is not None:
+        query = f"?limit=50&after={after}" if after else "?limit=50"
+        page = looking.get("/api/parts" + query).get_json()
+        seen += [part["no"] for part in page["parts"]]
+        after = page["after"]
+    assert len(seen) == page["total"] == len(set(seen)) == 120
+    assert seen == sorted(seen)
+
+
+def test_each_vessel_answers_for_herself(looking):
+    names = {mark: looking.get(f"/api/summary?vessel={mark}").get_json()["vessel"]["name"]
+             for mark in ("TGL", "hre")}
+    assert names == {"TGL": "TANGLOPPE", "hre": "HESTEREJE"}
+    is_problem(looking.get("/api/summary?vessel=XXX"), 404, field="#/vessel")
+
+
+def test_a_store_without_a_vessel_says_what_to_do(client):
+    assert client.get("/api/vessels").get_json() == {"vessels": []}
+    assert "import" in is_problem(client.get("/api/summary"), 404)["detail"]
+
+
+@pytest.mark.parametrize(("body", "verdict"), [
+    ({"point": "HBR-04", "part": "P037"}, "fits"),
+    ({"point": "ENG-04", "part": "P008"}, "fits-with-changes"),
+    ({"point": "ENG-04", "offers": {"bolt_count": 3}}, "does-not-fit"),
+    ({"point": "ENG-04", "offers": {"bolt_count": 4}}, "not-known-yet")])
+def test_fit_is_judged_from_the_catalogue_or_from_the_hand(looking, body, verdict):
+    answer = looking.post("/api/fit", json=body)
+    assert answer.status_code == 200
+    assert plans.FitAnswer().validate(answer.get_json()) == {}
+    assert answer.get_json()["verdict"] == verdict
+
+
+@pytest.mark.parametrize(("address", "kind", "begins"), [
+    ("labels/lockers.pdf", "application/pdf", b"%PDF-"),
+    ("labels/machines.pdf?size=S&sheet=a4&outline=true&start=3", "application/pdf", b"%PDF-"),
+    ("labels/lockers.pdf?only=L17,EMJR&sheet=letter&rows=2&columns=1&address=true",
+     "application/pdf", b"%PDF-"),
+    ("export/csv", "application/zip", b"PK\x03\x04"),
+    ("export/json", "application/json", b"{"),
+    ("export/ics", "text/calendar", b"BEGIN:VCALENDAR\r\n")])
+def test_files_have_their_type_and_begin_as_such(looking, address, kind, begins):
+    answer = looking.get("/api/" + address)
+    assert answer.status_code == 200, answer.data[:300]
+    assert answer.mimetype == kind
+    assert answer.data.startswith(begins)
+    assert "filename=" in answer.headers["Content-Disposition"]
+
+
+def test_labels_fill_the_sheet_unless_rows_are_said(looking):
+    from io import BytesIO
+
+    from pypdf import PdfReader
+
+    def pages(query: str) -> int:
+        data = looking.get("/api/labels/lockers.pdf?" + query).data
+        return len(PdfReader(BytesIO(data)).pages)
+    assert pages("") == 25                          # one a page; the demo has 25 lockers
+    assert pages("sheet=a4&size=M") == 2            # 70 x 36 mm: 2 across, 7 down on A4
+    assert pages("sheet=a4&size=M&rows=1&columns=1") == 25
+
+
+def test_looking_never_writes(looking, demo_file):
+    from tests.stores import as_before
+    with as_before(demo_file):
+        for address in SHAPES:
+            looking.get("/api/" + address)
