@@ -40,6 +40,12 @@ export function sheetRows(answer) {
   });
 }
 
+/** Give an offer that measures nothing, in order to be told what decides; null where nothing is asked. */
+export function nothingMeasured(requires) {
+  const asked = (requires ?? []).map((row) => row.attribute).find((attr) => !OF_THE_PLACE.has(attr));
+  return asked ? { [asked]: null } : null;
+}
+
 /** The length of a belt is measured in several ways; of a bolt or a hose in one. */
 function needsParts(attr, answer) {
   return attr !== "length" || answer.kind === "drive-belt"

@@ -9,7 +9,7 @@ import { nameOf, shortName } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Problem } from "../pieces/problem.js";
 import { Advisories, Aftermath, Changes, Rows, VerdictHead } from "../pieces/verdict.js";
-import { offersFrom, sheetRows } from "../pieces/sheet.js";
+import { nothingMeasured, offersFrom, sheetRows } from "../pieces/sheet.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
 import { useEffect, useRef } from "../vendor/hooks.js";
@@ -43,9 +43,11 @@ export function MeasureView() {
   const draft = useDraft(`measure.${point}`, {});
   const offers = offersFrom(draft.values);
   const typed = useSettled(JSON.stringify(offers), TYPING_WAIT_MS, false);
-  const empty = useLoad(`fit ${point} {}`, () => postJson("fit", { point, offers: {} }));
-  const load = useLoad(`fit ${point} ${typed}`, () => postJson("fit", { point, offers: JSON.parse(typed) }));
   const head = useLoad(`points/${encodeURIComponent(point)}`).data;
+  const nothing = head && nothingMeasured(head.requires);
+  const judge = (measured) => postJson("fit", { point, offers: measured });
+  const empty = useLoad(nothing ? `fit ${point} {}` : null, () => judge(nothing));
+  const load = useLoad(nothing && `fit ${point} ${typed}`, () => judge({ ...nothing, ...JSON.parse(typed) }));
   const last = useRef(null);
   useEffect(() => { if (load.data) last.current = load.data; }, [load.data]);
   const answer = load.data ?? last.current ?? empty.data;
@@ -57,7 +59,7 @@ export function MeasureView() {
     ${answer && html`<div class="verdict-now"><${VerdictHead} answer=${answer} /></div>`}
     ${load.error && !Object.keys(faults).length && html`<${Problem} error=${load.error} again=${load.again} />`}
     ${empty.error && html`<${Problem} error=${empty.error} again=${empty.again} />`}
-    ${empty.data && html`<p>${rows.length ? FIT.measure_help : FIT.no_rows}</p>`}
+    ${(empty.data || (head && !nothing)) && html`<p>${rows.length ? FIT.measure_help : FIT.no_rows}</p>`}
     <${Sheet} rows=${rows} draft=${draft} faults=${faults} />
     ${answer && html`<${Changes} answer=${answer} /><${Aftermath} answer=${answer} />
       <${Advisories} answer=${answer} /><${Rows} rows=${answer.rows} />`}

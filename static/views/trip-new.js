@@ -1,9 +1,9 @@
 /** A new trip: leave, back, and running hours filled from the last trip's hours a day. */
 
+import { postJson } from "../api.js";
 import { daysBetween, joinDay, splitDay } from "../dates.js";
 import { useDraft, useLoad } from "../load.js";
 import { parseNumber, showNumber } from "../numbers.js";
-import { record } from "../outbox.js";
 import { DayField, NumberField, Restored, TextField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { nameOf } from "../pieces/lines.js";
@@ -11,7 +11,7 @@ import { Page } from "../pieces/page.js";
 import { Loaded, Problem } from "../pieces/problem.js";
 import { today } from "../pieces/today.js";
 import { href } from "../routes.js";
-import { go, summary } from "../state.js";
+import { announce, go, revision, summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { PLACE, RESTOCK, SAY, TITLE } from "../words.js";
 
@@ -57,11 +57,16 @@ function Form({ machines, last }) {
     event.preventDefault();
     setState({ faults, error: null, sending: !Object.keys(faults).length });
     if (Object.keys(faults).length) return;
-    const done = await record("trips", { ...body, name }, RESTOCK.trip_text(name), { form: true });
-    if (done.state === "refused") { setState({ faults: {}, error: done.error, sending: false }); return; }
-    draft.clear();
-    const made = done.answer?.trip ?? done.answer;
-    go(made?.no ? ["restock", made.no] : ["restock"]);
+    try {
+      const made = await postJson("trips", { ...body, name });
+      draft.clear();
+      revision.value += 1;
+      announce(RESTOCK.trip_text(name));
+      go(["restock", nameOf(made)]);
+    } catch (error) {
+      if (!error.code) throw error;
+      setState({ faults: {}, error, sending: false });
+    }
   };
   return html`<form class="stack" onSubmit=${submit} data-form="trip"><${Restored} draft=${draft} />
     <${DayField} label=${RESTOCK.leave} name="leave" value=${values.leave} fault=${state.faults.leave}

@@ -1,0 +1,188 @@
+"""A real server process with the demo vessel, and phones that look at it."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+from tests.conftest import chromium
+
+ROOT = Path(__file__).parents[2]
+TODAY = "2027-03-15"
+PHONE = {"width": 390, "height": 844}
+QUIET = ["--no-sandbox", "--disable-quic", "--disable-background-networking",
+         "--disable-component-update", "--no-first-run"]
+
+
+def _settings(store: Path) -> dict[str, str]:
+    kept = {name: value for name, value in os.environ.items() if not name.startswith("SPARES_")}
+    return kept | {"SPARES_STORE": str(store), "SPARES_TODAY": TODAY}
+
+
+def _spares(store: Path, *words: str) -> list[str]:
+    return [sys.executable, "-m", "spares", "--store", str(store), *words]
+
+
+@pytest.fixture(scope="session")
+def demo_store(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Load the demo vessel once, at her own day zero."""
+    store = tmp_path_factory.mktemp("demo") / "demo.sqlite"
+    subprocess.run(_spares(store, "demo", "--load-only", "--day-zero", TODAY), cwd=ROOT, check=True,
+                   env=_settings(store), capture_output=True, timeout=120)
+    return store
+
+
+@pytest.fixture(scope="session")
+def serve(demo_store: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[[], str]]:
+    """Start a server on its own copy of the demo; gives the address. All end with the session."""
+    running: list[subprocess.Popen[str]] = []
+
+    def start() -> str:
+        store = tmp_path_factory.mktemp("served") / "spares.sqlite"
+        shutil.copy(demo_store, store)
+        port = _free_port()
+        server = subprocess.Popen(_spares(store, "serve", "--port", str(port)), cwd=ROOT, text=True,
+                                  env=_settings(store), stdout=subprocess.DEVNULL,
+                                  stderr=subprocess.DEVNULL)
+        running.append(server)
+        address = f"http://127.0.0.1:{port}"
+        _await(address, server)
+        return address
+
+    yield start
+    for server in running:
+        server.terminate()
+    for server in running:
+        server.wait(timeout=20)
+
+
+@pytest.fixture(scope="session")
+def address(serve: Callable[[], str]) -> str:
+    """A server that tests only look at."""
+    return serve()
+
+
+@pytest.fixture(scope="module")
+def own_address(serve: Callable[[], str]) -> str:
+    """A server whose store the tests of one file may change."""
+    return serve()
+
+
+@pytest.fixture(scope="session")
+def opened_chromium() -> Iterator[Browser]:
+    """The Chromium found on the PATH; none is ever downloaded."""
+    with sync_playwright() as play:
+        found = play.chromium.launch(executable_path=chromium(), args=QUIET)
+        yield found
+        found.close()
+
+
+class Phone:
+    """A phone with a page open: it counts taps and keys, and remembers what went wrong."""
+
+    def __init__(self, context: BrowserContext, address: str) -> None:
+        self.context, self.address = context, address
+        self.page: Page = context.new_page()
+        self.page.set_default_timeout(8000)
+        self.taps = self.keys = 0
+        self.faults: list[str] = []
+        self.requests: list[str] = []
+        self.page.on("console", self._heard)
+        self.page.on("pageerror", lambda error: self.faults.append(f"page error: {error}"))
+        context.on("request", lambda request: self.requests.append(request.url))
+
+    def _heard(self, message: object) -> None:
+        said, kind = message.text, message.type  # type: ignore[attr-defined]
+        if kind in ("error", "warning") and "Failed to load resource" not in said:
+            self.faults.append(f"{kind}: {said}")
+
+    def open(self, route: str = "") -> Page:
+        """Open the page, as from the icon; not counted as a tap."""
+        self.page.goto(f"{self.address}/{route}")
+        self.page.locator("nav.bar").wait_for()
+        return self.page
+
+    def tap(self, what: str, **options: object) -> None:
+        """Lift a finger from the first thing that *what* selects, and count it."""
+        self.page.locator(what, **options).first.tap()  # type: ignore[arg-type]
+        self.taps += 1
+
+    def type(self, text: str) -> None:
+        """Type where the cursor is, and count the keys."""
+        self.page.keyboard.type(text)
+        self.keys += len(text)
+
+    def fill_day(self, name: str, day: str, month: str, year: str) -> None:
+        """Type a day into its three fields."""
+        self.page.locator(f'[name="{name}-day"]').fill(day)
+        self.page.locator(f'[name="{name}-month"]').select_option(label=month)
+        self.page.locator(f'[name="{name}-year"]').fill(year)
+
+    def foreign(self) -> list[str]:
+        """Give requests that left for another origin."""
+        return [url for url in self.requests
+                if not url.startswith(self.address) and not re.match(r"(data|blob):", url)]
+
+
+@pytest.fixture
+def make_phone(opened_chromium: Browser) -> Iterator[Callable[..., Phone]]:
+    """Make phones; at the end none may have seen an error or asked another origin."""
+    made: list[Phone] = []
+
+    def make(address: str, **options: object) -> Phone:
+        settings = {"viewport": PHONE, "has_touch": True, "is_mobile": True, "locale": "en-GB",
+                    "service_workers": "block", **options}
+        phone = Phone(opened_chromium.new_context(**settings), address)  # type: ignore[arg-type]
+        made.append(phone)
+        return phone
+
+    yield make
+    faults = [fault for phone in made for fault in phone.faults
+              if "Service Worker registration blocked" not in fault]
+    foreign = [url for phone in made for url in phone.foreign()]
+    for phone in made:
+        phone.context.close()
+    assert not faults
+    assert not foreign
+
+
+@pytest.fixture
+def phone(make_phone: Callable[..., Phone], address: str) -> Phone:
+    """A phone that looks."""
+    return make_phone(address)
+
+
+@pytest.fixture
+def own_phone(make_phone: Callable[..., Phone], own_address: str) -> Phone:
+    """A phone that may change things."""
+    return make_phone(own_address)
+
+
+def _free_port() -> int:
+    with socket.socket() as found:
+        found.bind(("127.0.0.1", 0))
+        port: int = found.getsockname()[1]
+        return port
+
+
+def _await(address: str, server: subprocess.Popen[str]) -> None:
+    until = time.monotonic() + 60
+    while time.monotonic() < until:
+        assert server.poll() is None, "the server ended at its start"
+        try:
+            with urllib.request.urlopen(f"{address}/api/summary", timeout=30):
+                return
+        except OSError:
+            time.sleep(0.2)
+    raise AssertionError("the server did not answer within a minute")
