@@ -72,9 +72,9 @@ def uses(tables):
 
 
 def needs(tables):
-    total = defaultdict(int)
+    total, events = defaultdict(int), uses(tables)[0]
     for line in rows(tables, "kits"):
-        times = uses(tables)[0][line["service"]] + bool(line["set_aside"])
+        times = events[line["service"]] + bool(line["set_aside"])
         total[line["part"]] += line["quantity"] // 1000 * times
     for line in rows(tables, "keep"):
         total[line["part"]] = max(total[line["part"]], line["quantity"] // 1000)
