@@ -121,3 +121,12 @@ def test_a_new_counter_may_start_low():
 def test_the_doubt_is_told_in_words_with_figures():
     assert reading_doubt(HYD, _readings(("2027-01-05", 603))[0]).words == (
         "lower than the 612 h of 2026-12-01")
+
+
+def test_an_old_reading_behind_likely_running_asks_for_the_counter():
+    records = [{"task": "t", "on": "2026-10-01", "at_h": 5120}]
+    readings = [{"machine": "m", "on": "2026-10-01", "h": 5120},
+                {"machine": "m", "on": "2026-11-02", "h": 5260}]     # 140 h in 32 days
+    row = _due(task(500), records, readings)
+    assert (row["state"], row["due_on"], row["hours_left"]) == ("coming", None, 360)
+    assert "read the counter" in " ".join(row["remarks"])

@@ -246,7 +246,7 @@ def test_a_stand_in_counts_where_it_may_sit():
                       [{"id": "p", "stand_ins": ["q"]}],
                       [task(100, used_h=60, fit_point="x", kit=[{"part": "p", "quantity": 2}])])
     assert (line(found)["usable"], line(found)["state"]) == (2, "enough")
-    assert "1 of q stand in" in line(found)["remarks"]
+    assert "counts 1 of q as stand-in" in line(found)["remarks"]
 
 
 def test_a_stand_in_does_not_count_at_a_point_it_cannot_sit_at():

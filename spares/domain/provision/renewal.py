@@ -74,7 +74,27 @@ def stationary(beta: float, eta_h: float, ahead_h: float) -> float:
         >>> round(stationary(1.0, 1000.0, 500.0), 6)
         0.5
     """
-    return ahead_h / (eta_h * gamma(1 + 1 / beta))
+    return ahead_h / mean_life(beta, eta_h)
+
+
+def mean_life(beta: float, eta_h: float) -> float:
+    """Mean life of a new piece.
+
+    Args:
+        beta: Weibull shape [1], above 0.
+        eta_h: Weibull scale [h], above 0.
+
+    Returns:
+        Mean life [h].
+
+    Source:
+        eta Gamma(1 + 1/beta).
+
+    Example:
+        >>> round(mean_life(2.5, 1200.0), 1)
+        1064.7
+    """
+    return eta_h * gamma(1 + 1 / beta)
 
 
 def renewal_mean(beta: float, eta_h: float, ahead_h: float) -> float:

@@ -2,7 +2,8 @@
 
 Coming from 90 % of the hours or 30 days before the date; due when reached; overdue
 from the next day, or the next step of the counter, on. Both sides count, whichever
-comes first.
+comes first. The state goes by what was read; where the last reading is so old that the
+hours are likely over, it is coming at least, and the counter is asked for.
 """
 
 from __future__ import annotations
@@ -94,25 +95,30 @@ def _meter_of(
 def _due(task: Task, records: Sequence[Record], meter: Meter | None, today: date) -> TaskDue:
     clock = clock_on(task, records, meter, today, today)
     by_running = _day_by_running(clock, meter)
-    days = [day for day in (clock.due_on, by_running) if day is not None]
-    due_on = min(days, default=None)
-    from_running = by_running is not None and due_on == by_running and due_on != clock.due_on
     left = None if clock.used_min is None or clock.interval_min is None else (
         clock.interval_min - clock.used_min)
     remarks = clock.remarks
+    unread = by_running is not None and left > 0 and by_running < today
+    if unread:      # the readings are too old to say; the day they point to is gone
+        remarks += (f"by the usual running the hours may be over since {by_running}: "
+                    "read the counter",)
+        by_running = None
+    days = [day for day in (clock.due_on, by_running) if day is not None]
+    due_on = min(days, default=None)
+    from_running = by_running is not None and due_on == by_running and due_on != clock.due_on
     if from_running:
         remarks += ("day worked out from the usual running",)
     if not clock.known:
         return TaskDue(task.id, "history-unknown", remarks=("nobody knows when it was last done",
                                                             *remarks))
     return TaskDue(
-        task.id, _state(clock, left, today), due_on,
+        task.id, _state(clock, left, today, unread), due_on,
         None if clock.at_total is None else meter.shown_at(clock.at_total + clock.interval_min),
         left, None if due_on is None else (due_on - today).days,
-        from_running or clock.estimated, remarks)
+        from_running or unread or clock.estimated, remarks)
 
 
-def _state(clock: Clock, left_min: int | None, today: date) -> str:
+def _state(clock: Clock, left_min: int | None, today: date, unread: bool) -> str:
     days = None if clock.due_on is None else (clock.due_on - today).days
     lefts = [left for left in (left_min, days) if left is not None]
     if any(left < 0 for left in lefts):
@@ -121,7 +127,7 @@ def _state(clock: Clock, left_min: int | None, today: date) -> str:
         return "due"
     near_hours = left_min is not None and clock.used_min * 10 >= clock.interval_min * COMING_TENTHS
     near_date = days is not None and days <= COMING_DAYS
-    return "coming" if near_hours or near_date else "done"
+    return "coming" if near_hours or near_date or unread else "done"
 
 
 def _day_by_running(clock: Clock, meter: Meter | None) -> date | None:

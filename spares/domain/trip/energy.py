@@ -194,6 +194,8 @@ def _with_fuel(question: Charge, answer: ChargeAnswer) -> ChargeAnswer:
     if load is not None and load < WATCH_LOAD:
         remarks.append(f"watch: the generator runs at {100 * load:.0f} % of its rated load, "
                        f"under {100 * WATCH_LOAD:.0f} %")
+    if generator.fuel is not None and load is None:
+        remarks.append("load of the generator not given: fuel not known")
     fuel = None
     if generator.fuel is not None and load is not None:
         fuel = generator.fuel.at(load, f"{question.where}/generator/load") * hours

@@ -9,6 +9,7 @@ from math import prod
 
 from spares.domain.dates import add_days
 from spares.domain.service.events import Course
+from spares.domain.service.task import NO_COUNTER
 from spares.domain.trip.answer import (
     Fuel,
     PartLine,
@@ -78,7 +79,15 @@ def plan_trip(request: TripRequest) -> TripPlan:
         _out_of_reach(lines, request),
         tuple(task for task, one in followed.items() if not one.clock.known),
         _earliest_departure(shown, request, fits),
-        tuple(remarks + [f"no running given for {m}: taken as 0 h" for m in sorted(unspoken)]))
+        tuple(remarks + [f"no running given for {m}: taken as 0 h"
+                         for m in sorted(unspoken & _counted(request))]))
+
+
+def _counted(request: TripRequest) -> set[str]:
+    """Machines whose running matters: they have a counter, a task in hours or a figure."""
+    return {m.id for m in request.machines if m.counter != NO_COUNTER} | {
+        t.machine for t in request.tasks if t.every_min is not None} | {
+        row.machine for row in request.failures if row.machine and row.mtbf_days is None}
 
 
 def _held_lines(

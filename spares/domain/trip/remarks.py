@@ -30,7 +30,7 @@ def remarks_of(
         if taken.bin.part != part:
             stands_in[taken.bin.part] = stands_in.get(taken.bin.part, 0) + taken.quantity
     for other, quantity in stands_in.items():
-        yield f"{say_quantity(quantity)} of {other} stand in"
+        yield f"counts {say_quantity(quantity)} of {other} as stand-in"
     yield from _about_buying(line, buy, request, fits)
 
 

@@ -7,6 +7,7 @@ from datetime import date
 
 from spares.domain.dates import add_days
 from spares.domain.provision.failure import Failure, Stretch, expected
+from spares.domain.provision.renewal import mean_life
 from spares.domain.service.clock import Clock
 from spares.domain.service.events import BY_HOURS, Course, Event
 from spares.domain.service.hours import in_hours, say_hours
@@ -31,7 +32,7 @@ def say_before(clock: Clock, leaves: date) -> str:
     if clock.interval_min is not None and clock.used_min >= clock.interval_min:
         reasons.append(f"{say_hours(clock.used_min)} used of {say_hours(clock.interval_min)}")
     if clock.due_on is not None and clock.due_on <= leaves:
-        reasons.append(f"{clock.months} months since {clock.last} end {clock.due_on}")
+        reasons.append(f"{clock.months} months since {clock.last} over on {clock.due_on}")
     return " and ".join(reasons)
 
 
@@ -82,11 +83,10 @@ def why_failure(
     if need.demand.is_none:
         return []
     why = [say_failure(row, stretch) for row, stretch in rows]
-    spares = say_quantity(need.spares)
+    many = f"{say_quantity(need.spares)} enough" if need.spares else "no spare needed"
     reached = 100 * need.demand.protection(need.spares)
-    many = (f"{spares} for what may fail or be found worn" if need.spares
-            else "no spare for failures")
-    why.append(f"{many}: enough in {reached:.1f} % of such trips, {100 * level:g} % asked")
+    why.append(f"failures and worn pieces: {many} in {reached:.1f} % of such trips, "
+               f"{100 * level:g} % asked")
     return why
 
 
@@ -113,7 +113,8 @@ def say_failure(row: Failure, stretch: Stretch) -> str:
 
 def _life(row: Failure) -> str:
     life = row.weibull
-    text = f"wears out (beta {float(life.beta):g}, eta {float(life.eta_h):g} h)"
+    beta, eta = float(life.beta), float(life.eta_h)
+    text = f"wears out after {mean_life(beta, eta):.0f} h on average (beta {beta:g}, eta {eta:g} h)"
     if life.ages_h is None or None in life.ages_h:
         return f"{text}, age not known"
     return f"{text}, age " + ", ".join(f"{float(age):g} h" for age in life.ages_h)
