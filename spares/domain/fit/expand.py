@@ -15,7 +15,7 @@ from spares.domain.fit.sheets import KindSheet
 from spares.domain.fit.values import Claim, Origin
 from spares.errors import InvalidInput
 
-CODES = ("code", "flange_code")
+CODES = ("code", "flange_code", "key_width")     # a key may be written 5x5
 
 
 def expand(found: KindSheet, claims: Sequence[Claim], *, asked: bool) -> list[list[Claim]]:
@@ -56,12 +56,12 @@ def _options(found: KindSheet, claim: Claim, stated: set[str], asked: bool) -> l
     if read is None:
         return [claim]
     made = [_claim(claim, read, attr, value) for attr, value in read.attributes.items()
-            if attr in found.attributes and attr not in stated]
+            if attr in found.attributes and attr not in stated - {claim.attr}]
     if asked:
         made += [Claim(attr, None, pointer=claim.where, code=claim.value)
                  for attr in read.asks_also if attr not in stated]
         return made + _series(claim, read)
-    return [*made, replace(claim, code=read.series)]
+    return made if claim.attr in read.attributes else [*made, replace(claim, code=read.series)]
 
 
 def _claim(claim: Claim, read: Designation, attr: str, value: object) -> Claim:

@@ -95,10 +95,10 @@ def _find_one(ctx: Context, attribute: Attribute, asked: Claim) -> Finding:
     return gap if gap is not None else judge(ctx, attribute, asked, offered)
 
 
-def _gap_in_offer(ctx: Context, attribute: Attribute, asked: Claim,
+def _gap_in_offer(ctx: Context, attribute: Attribute, asked: Claim | None,
                   offers: Sequence[Claim]) -> Finding | None:
     """Find what is missing on the part's side, or None where it can be compared."""
-    required = required_text(ctx, attribute, asked)
+    required = required_text(ctx, attribute, asked) if asked is not None else None
     if not offers or any(_says_nothing(o.value) for o in offers):
         return unknown("not measured", f"on the part: {attribute.measure}", required=required)
     shown = _offer_text(attribute, offers[0])
@@ -209,8 +209,7 @@ def _implied(ctx: Context) -> Iterator[tuple[Attribute, Finding]]:
             continue
         done.add(rule.attr)
         asked = _claim_of(ctx, attribute, rule)
-        gap = _gap_in_offer(ctx, attribute, asked or Claim(rule.attr, "as the place asks"),
-                            offers) if attribute.type != "quantity" or asked else None
+        gap = _gap_in_offer(ctx, attribute, asked, offers)
         yield attribute, gap if gap is not None else judge_of(attribute)(
             ctx, attribute, asked, offers[0])
 

@@ -54,13 +54,14 @@ def _check(found: KindSheet, request: FitRequest, asked: Sequence[Claim],
     ctx = Context(found, request.place, _by_attribute(asked), _by_attribute(offered),
                   request.today)
     rows = judge_rows(ctx, request.companions)
-    deciding = any(row.severity != "advisory" for row in rows if row.attr in ctx.asked)
+    deciding = any(row.severity != "advisory" or row.outcome != "unknown"
+                   for row in rows if row.attr in ctx.asked)
     links, notes = _links(request.links, rows, deciding)
     rows = (*rows, *links)
     return FitVerdict(
         verdict=_verdict(rows, deciding, bool(links)), rows=rows,
         to_measure=_to_measure(found, rows), changes=_changes(rows),
-        advisories=(*_advisories(rows), *notes))
+        advisories=(*_advisories(rows), *_only_advice(ctx, rows), *notes))
 
 
 def _verdict(rows: Sequence[Row], deciding: bool, linked: bool) -> str:
@@ -121,6 +122,15 @@ def _advisories(rows: Sequence[Row]) -> tuple[dict[str, str], ...]:
             said.append({"attr": row.attr, "advisory": f"{row.label}: {row.reason}"})
         said += [{"attr": row.attr, "advisory": text} for text in row.cautions]
     return tuple({(a["attr"], a["advisory"]): a for a in said}.values())
+
+
+def _only_advice(ctx: Context, rows: Sequence[Row]) -> tuple[dict[str, str], ...]:
+    """Say so where nothing that could rule a part out is recorded of the fit point."""
+    asked = [row for row in rows if row.attr in ctx.asked]
+    if not asked or any(row.severity != "advisory" for row in asked):
+        return ()
+    return ({"attr": asked[0].attr, "advisory": "only advice is recorded of this fit point: "
+             "nothing that could rule a part out was compared"},)
 
 
 def _by_attribute(claims: Sequence[Claim]) -> dict[str, tuple[Claim, ...]]:

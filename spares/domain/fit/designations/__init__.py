@@ -38,7 +38,7 @@ def read_designation(kind: str, text: str, attr: str = "code") -> Designation | 
     Args:
         kind: Sort of part [-].
         text: The code as written [-].
-        attr: `code` or `flange_code` [-].
+        attr: `code`, `flange_code` or `key_width` [-].
 
     Returns:
         What it stands for [-], or None when nobody here can read it.
@@ -50,7 +50,8 @@ def read_designation(kind: str, text: str, attr: str = "code") -> Designation | 
         >>> read_designation("bearing", "6203-2RS C3").attributes["outside_diameter"]
         40
     """
-    name = "flanges" if attr == "flange_code" else _READERS.get(kind)
+    by_attribute = {"flange_code": "flanges", "key_width": "keys"}
+    name = by_attribute.get(attr) or _READERS.get(kind)
     if name is None:
         return None
     reader: Callable[[str], Designation | None] = import_module(f"{__name__}.{name}").read

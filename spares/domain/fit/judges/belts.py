@@ -87,8 +87,12 @@ def judge_groove_depth(ctx: Context, attribute: Attribute, asked: Claim,
                              "offered": f"{have} needs {format_number(need)} mm"}
     if inside is None:
         return unknown("read too coarsely to tell", attribute.measure, **texts)
-    return match("deep enough", **texts) if inside else differs(f"too shallow: {attribute.why}",
-                                                                side="less", **texts)
+    if inside:
+        return match("deep enough", **texts)
+    if row["belt_kind"] == "v" and groove.amount - groove.u >= exact(row["height_mm"]):
+        return unknown("shallower than the standard groove, deeper than the belt is high",
+                       "lay the belt in: it must stand clear of the bottom", **texts)
+    return differs(f"too shallow: {attribute.why}", side="less", **texts)
 
 
 @judge("length")

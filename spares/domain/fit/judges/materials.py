@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from functools import cache
 from typing import Any
 
 from spares.domain.fit import reading
@@ -87,7 +89,7 @@ def means(name: Any) -> str:
         >>> means("Nitrile"), means("316")
         ('nbr', 'a4')
     """
-    return _names().get(reading.word(name), (reading.word(name), ""))[0]
+    return _named(reading.word(name))[0]
 
 
 def family(name: Any) -> str:
@@ -102,7 +104,7 @@ def family(name: Any) -> str:
     Source:
         Table `material_names`, from memory.
     """
-    return _names().get(reading.word(name), ("", ""))[1]
+    return _named(reading.word(name))[1]
 
 
 def is_noble(name: Any) -> bool:
@@ -120,6 +122,24 @@ def is_noble(name: Any) -> bool:
     return family(name) in _NOBLE
 
 
+@cache
+def _named(name: str) -> tuple[str, str]:
+    """Give usual name and family of a word; `A4 stainless` is known by its parts."""
+    names = _names()
+    if name in names:
+        return names[name]
+    parts = [names[p] for p in re.findall(r"[\w.]+", name) if p in names]
+    families = {family_name for _, family_name in parts}
+    if families == {"stainless", "steel"}:      # stainless steel 316
+        parts = [p for p in parts if p[1] == "stainless"]
+        families = {"stainless"}
+    if len(families) != 1:
+        return name, ""     # nothing known, or of two sorts
+    kind = families.pop()
+    return next((usual for usual, _ in parts if usual != kind), kind), kind
+
+
+@cache
 def _names() -> dict[str, tuple[str, str]]:
     return {reading.word(r["name"]): (reading.word(r["means"]), r["family"])
             for r in table("material_names").records()}

@@ -162,7 +162,8 @@ def read_thread(value: Any, claim: Claim) -> Candidates:
         return Candidates(parse_thread(str(value)), str(value))
     if "major" not in value:
         return Candidates((), show(value))
-    major, u = _reading(value, "major", claim), _reading(value, "u", claim)
+    major = _reading(value, "major", claim)
+    u = _reading(value if value.get("u") is not None else {"u": claim.u}, "u", claim)
     pitch = _reading(value, "pitch", claim)
     if pitch is None and value.get("tpi") is not None:
         tpi = _reading(value, "tpi", claim)
