@@ -36,9 +36,6 @@ SETTINGS = (
     Setting("SPARES_HOST", "address on which the page for this computer alone is served",
             "127.0.0.1"),
     Setting("SPARES_PORT", "port of that page (plain http)", "8470"),
-    Setting("SPARES_HTTPS_PORT", "port for phones on the vessel's network (https)", "8443"),
-    Setting("SPARES_NET_PORT",
-            "port that tells phones how to trust the vessel's certificate (plain http)", "8480"),
 )
 _DEFAULTS = {setting.name: setting.default for setting in SETTINGS}
 
@@ -48,15 +45,13 @@ class Settings:
     """The settings of one run.
 
     `store` is a file path or a database address, `today` is None where the clock decides,
-    the ports are TCP port numbers, 0 meaning any free one.
+    the port is a TCP port number, 0 meaning any free one.
     """
 
     store: str
     today: date | None
     host: str
     port: int
-    https_port: int
-    net_port: int
 
     @property
     def store_is_file(self) -> bool:
@@ -85,8 +80,6 @@ def read_settings(environ: Mapping[str, str] | None = None) -> Settings:
         today=_day(given.get("SPARES_TODAY")),
         host=given.get("SPARES_HOST", _DEFAULTS["SPARES_HOST"]),
         port=_port(given, "SPARES_PORT"),
-        https_port=_port(given, "SPARES_HTTPS_PORT"),
-        net_port=_port(given, "SPARES_NET_PORT"),
     )
 
 

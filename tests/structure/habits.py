@@ -10,7 +10,7 @@ LONGEST = 300       # lines with something on them
 
 # Built from pieces so that this file passes its own check.
 _FOLDERS = "|".join(["home", "root", "Users", "work", "farm", "mnt"])
-MACHINE_PATH = re.compile(rf"(?<![\w.~/:])(?:[A-Z]:[\\/]|/)(?:{_FOLDERS})[\\/]\w")
+MACHINE_PATH = re.compile(rf"(?<![\w.~/:#])(?:[A-Z]:[\\/]|/)(?:{_FOLDERS})[\\/]\w")
 
 _INCH = "25" + ".4"
 _INCH_IN_SCRIPT = re.compile(rf"(?<![\w.]){re.escape(_INCH)}0*(?![\w.])")

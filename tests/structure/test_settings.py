@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
+import re
 from datetime import date
 from pathlib import Path
 
@@ -15,7 +17,6 @@ from spares.errors import InvalidInput
 def test_nothing_set_gives_the_house_ports_and_the_users_folder():
     settings = read_settings({})
     assert (settings.host, settings.port) == ("127.0.0.1", 8470)
-    assert (settings.https_port, settings.net_port) == (8443, 8480)
     assert Path(settings.store) == config.data_folder() / "spares.sqlite"
     assert settings.store_is_file
     assert settings.folder == config.data_folder()
@@ -29,12 +30,21 @@ def test_blank_values_count_as_none():
 
 def test_every_listed_setting_is_read():
     given = {"SPARES_STORE": "/somewhere/ours.sqlite", "SPARES_TODAY": "2027-03-15",
-             "SPARES_HOST": "127.0.0.2", "SPARES_PORT": "1", "SPARES_HTTPS_PORT": "2",
-             "SPARES_NET_PORT": "3"}
+             "SPARES_HOST": "127.0.0.2", "SPARES_PORT": "1"}
     assert set(given) == {setting.name for setting in SETTINGS}
     bare = read_settings({})
     for name, value in given.items():
         assert read_settings({name: value}) != bare, name
+
+
+def test_every_setting_is_used_by_the_program():
+    """A setting that changes nothing would be a lie in the help."""
+    used = "".join(path.read_text(encoding="utf-8") for path in config.PACKAGE.rglob("*.py")
+                   if path.name != "config.py")
+    fields = [field.name for field in dataclasses.fields(config.Settings)]
+    assert [name for name in fields if not re.search(rf"settings\.{name}\b", used)
+            and f"{name}=" not in used and name != "today"] == []
+    assert re.search(r"\btoday\(settings\)", used)
 
 
 def test_the_day_that_is_set_stands_in_for_today(monkeypatch):
@@ -60,8 +70,8 @@ def test_what_is_no_date_is_refused_by_name(text):
 @pytest.mark.parametrize("text", ["http", "-1", "65536", "8470.0", "٨٤٧٠"])
 def test_what_is_no_port_is_refused_by_name(text):
     with pytest.raises(InvalidInput) as refusal:
-        read_settings({"SPARES_HTTPS_PORT": text})
-    assert refusal.value.facts["errors"][0]["pointer"] == "#/SPARES_HTTPS_PORT"
+        read_settings({"SPARES_PORT": text})
+    assert refusal.value.facts["errors"][0]["pointer"] == "#/SPARES_PORT"
 
 
 def test_a_store_may_be_a_home_path_or_a_database_address():
