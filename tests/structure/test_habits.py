@@ -63,7 +63,8 @@ def test_every_public_computation_says_what_it_does():
 
 def test_every_public_function_has_types():
     bare = {name: missing for name, path in modules().items()
-            if (missing := habits.untyped(_read(path)))}
+            if not name.startswith("db.upgrades")       # what Alembic calls, nobody else
+            and (missing := habits.untyped(_read(path)))}
     assert bare == {}
 
 
