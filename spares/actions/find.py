@@ -10,13 +10,14 @@ from spares.actions.needs import needs
 from spares.actions.things import locker_thing, machine_thing, point_thing, service_thing
 from spares.db.find import by_name, parts_by_words
 from spares.domain.aboard import Aboard
-from spares.domain.codes import is_code, normalise, parse_label
+from spares.domain.codes import is_code, normalise, parse_label, strangers
 from spares.domain.identity import kind_of
 from spares.domain.search_text import words
 from spares.errors import InvalidInput
 
 MOST_HITS = 50
 LONGEST = 200
+CODE_LENGTH = 4
 KINDS = ("locker", "machine", "lot", "point", "part", "service")
 
 
@@ -41,8 +42,8 @@ def find(ctx: Context, query: str) -> dict[str, Any]:
     if named:
         by = "code" if _is_coded(asked, named) else "number"
         return {**answer, "by": by, "hits": _hits(ctx, named)}
-    if label is not None or _looks_like_code(asked):
-        found = _by_words(ctx, asked) if label is None else ("nothing", [])
+    if label is not None or _may_be_code(asked):
+        found = _by_words(ctx, asked, slips=False) if label is None else ("nothing", [])
         message = None if found[1] else "No such label: look at the characters once more."
         return {**answer, "by": found[0], "message": message, "hits": found[1]}
     by, hits = _by_words(ctx, asked)
@@ -51,9 +52,9 @@ def find(ctx: Context, query: str) -> dict[str, Any]:
     return {**answer, "by": by, "message": message, "hits": hits}
 
 
-def _by_words(ctx: Context, asked: str) -> tuple[str, list[dict[str, Any]]]:
+def _by_words(ctx: Context, asked: str, *, slips: bool = True) -> tuple[str, list[dict[str, Any]]]:
     with ctx.store.reading() as session:
-        by, parts = parts_by_words(session, ctx.vessel, asked, MOST_HITS)
+        by, parts = parts_by_words(session, ctx.vessel, asked, MOST_HITS, slips=slips)
     aboard = ctx.aboard(parts)
     places = _places(aboard, words(asked))
     hits = _hits(ctx, parts, aboard)
@@ -96,8 +97,7 @@ def _is_coded(asked: str, named: list[str]) -> bool:
     return is_code(normalise(asked)) and kind_of(named[0]) in ("locker", "machine", "lot")
 
 
-def _looks_like_code(asked: str) -> bool:
-    """Four characters without a blank, a digit or all capitals among them, were meant as a code."""
+def _may_be_code(asked: str) -> bool:
+    """Say whether the text could have been meant as a label's code: no guessing then."""
     plain = normalise(asked)
-    return len(plain) == 4 and plain.isalnum() and (
-        asked.isupper() or any(one.isdigit() for one in plain))
+    return len(plain) == CODE_LENGTH and not strangers(plain)

@@ -71,7 +71,8 @@ def _restock(ctx: Context, name: str) -> dict[str, Any]:
         raise InvalidInput.at("#/trip", f"{trip.no} has no leaving or return day yet")
     plan = compute("trip", trip_request(aboard, trip, ctx.today))
     names = _part_names(aboard)
-    lines = [_line(aboard, names[line["part"]], line) for line in plan["lines"]]
+    lines = sorted((_line(aboard, names[line["part"]], line) for line in plan["lines"]),
+                   key=_by_urgency)
     wanted = {names[line["part"]] for line in plan["lines"] if line["minimum"]}
     today = ctx.today.isoformat()
     due = [one["task"] for one in plan["services"] if one["before"]]
@@ -93,6 +94,12 @@ def _restock(ctx: Context, name: str) -> dict[str, Any]:
         "hours": plan["hours"], "energy": plan["energy"], "fuel": plan["fuel"],
         "stops": plan["stops"], "protection": plan["protection"],
         "earliest_departure": plan["earliest_departure"], "remarks": plan.get("remarks", [])}
+
+
+def _by_urgency(line: dict[str, Any]) -> tuple[int, str, str]:
+    """Order lines: what must be bought by its order date, what nobody can say, the rest."""
+    rank = 0 if line["state"] in SHORT else 1 if line["state"] == "cannot-say" else 2
+    return rank, line["order_by"] or "9999", line["part"]
 
 
 def _line(aboard: Aboard, name: str, line: dict[str, Any]) -> dict[str, Any]:

@@ -92,8 +92,9 @@ def _where(session: Session, vessel: str, kinds: tuple[str, ...], which: Any) ->
     return found
 
 
-def parts_by_words(session: Session, vessel: str, asked: str, limit: int) -> tuple[str, list[str]]:
-    """Find parts by typed beginnings of words, pieces of numbers, or with slips.
+def parts_by_words(session: Session, vessel: str, asked: str, limit: int, *,
+                   slips: bool = True) -> tuple[str, list[str]]:
+    """Find parts by typed beginnings of words, pieces of numbers, or with *slips*.
 
     Returns:
         How they were found (`words`, `near` or `nothing`) and their names, best first.
@@ -104,6 +105,8 @@ def parts_by_words(session: Session, vessel: str, asked: str, limit: int) -> tup
     lines = _candidates(session, vessel, typed, number_key(asked))
     if lines and (found := exact(asked, lines, limit)):
         return "words", [ref("part", key) for key in found]
+    if not slips:
+        return "nothing", []
     found = near(asked, _lines(session.execute(_searching(vessel))), limit)
     return ("near" if found else "nothing"), [ref("part", key) for key in found]
 

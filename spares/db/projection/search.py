@@ -73,8 +73,9 @@ class SearchProjection:
         lines = []
         for row in rows:
             own = [row.number, *(one.number for one in numbers.get(ref("part", row.id), ()))]
-            words = " ".join(filter(None, (row.name, row.maker, row.no, row.use,
-                                           *fits.get(ref("part", row.id), ()))))
+            sits, goes = fits.get(ref("part", row.id), ([], []))
+            # What sits there stands before what only goes with it: it is wanted more often.
+            words = " ".join(filter(None, (row.name, *sits, row.maker, row.no, row.use, *goes)))
             line = search_line(row.id, words, [one for one in own if one])
             lines.append({"part": row.id, "vessel": self.vessel, "body": " ".join(line.words),
                           "numbers": " ".join(line.numbers)})
@@ -90,8 +91,8 @@ class SearchProjection:
             found.setdefault(row.part, []).append(row)
         return found
 
-    def _fits(self, parts: list[str]) -> dict[str, list[str]]:
-        """Give, by part, the words of the fit points and machines that it goes to."""
+    def _fits(self, parts: list[str]) -> dict[str, tuple[list[str], list[str]]]:
+        """Give, by part, the words of where it sits and of what it only goes with."""
         links = self._by_part(LINK, parts)
         ends = sorted({link.to for some in links.values() for link in some if link.to})
         words: dict[str, list[list[str | None]]] = {}
@@ -108,12 +109,13 @@ class SearchProjection:
         names = {ref("machine", row.id): (row.no, row.name) for row in self._rows(
             MACHINE, MACHINE.id, [id_of(one) for one in sorted(machines)])}
         words |= {one: [[None, None, one]] for one in machines}
-        found: dict[str, list[str]] = {}
+        found: dict[str, tuple[list[str], list[str]]] = {}
         for part, some in links.items():
+            both = found.setdefault(part, ([], []))
             for link in some:
                 for name, no, machine in words.get(link.to, [[None, None, None]]):
-                    found.setdefault(part, []).extend(
-                        filter(None, (name, no, *names.get(machine, ()), link.use)))
+                    both[link.role == "goes-with"].extend(
+                        filter(None, (name, *names.get(machine, ()), no, link.use)))
         return found
 
     def _rows(self, table: Any, column: Any, among: list[str]) -> list[Any]:

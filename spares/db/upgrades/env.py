@@ -11,9 +11,11 @@ import spares.db.tables  # noqa: F401  (fills the metadata)
 from spares.errors import UpgradeFailed
 
 
-def include_object(_object, name, type_, reflected, _compare_to):
+def include_object(_object: object, name: str | None, type_: str, reflected: bool,
+                   _compare_to: object) -> bool:
     """Leave the search index alone: its inner tables belong to SQLite."""
-    return not (type_ == "table" and reflected and name.startswith("search_words"))
+    return not (type_ == "table" and reflected
+                and (name or "").startswith("search_words"))
 
 
 def run() -> None:
