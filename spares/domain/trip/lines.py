@@ -76,7 +76,8 @@ def held(
     shortage = Shortage(
         fits.part(part), fits.weight(part), asked[SERVICE] - met[SERVICE],
         asked[CARRIED] - met[CARRIED], asked[FAILURE] - met[FAILURE],
-        _first_unmet(wants, shared, part), spares, window.demand)
+        _first_unmet(wants, shared, part) if asked[SERVICE] > met[SERVICE] else None,
+        spares, window.demand)
     return Held(need, tuple(wants), usable, spares, shortage)
 
 
