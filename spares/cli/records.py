@@ -76,7 +76,7 @@ def changes(limit: int) -> None:
 @click.command()
 @options.reading
 @click.option("--rebuild", is_flag=True, help="Make all tables anew from the log.")
-def check(rebuild: bool) -> int | None:
+def check(rebuild: bool) -> None:
     """Check the store, and list what cannot be right.
 
     \b
@@ -91,7 +91,8 @@ def check(rebuild: bool) -> int | None:
     else:
         answer = run(door.context())
     if options.asked().as_json:
-        return say.answer_json(answer)
+        say.answer_json(answer)
+        return
     table.put(f"{answer['entries']} changes in the log; the chain is whole.")
     for one in answer["faults"]:
         table.put(one["text"], indent=2)

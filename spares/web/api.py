@@ -11,6 +11,7 @@ from flask_smorest import Api, Blueprint
 from flask_smorest.utils import prepare_response
 from marshmallow import RAISE
 from webargs.flaskparser import FlaskParser
+from werkzeug import Response as BaseResponse
 
 import spares
 from spares.actions.read_json import read_json
@@ -33,8 +34,8 @@ class OrjsonProvider(JSONProvider):
 
     def response(self, *args: Any, **kwargs: Any) -> Response:
         """Answer with *args* as JSON."""
-        body = orjson.dumps(self._prepare_response_obj(args, kwargs))
-        return self._app.response_class(body, mimetype=JSON_TYPE)
+        return Response(orjson.dumps(self._prepare_response_obj(args, kwargs)),
+                        mimetype=JSON_TYPE)
 
 
 class StrictParser(FlaskParser):
@@ -69,7 +70,7 @@ class SparesApi(Api):
 
     ERROR_SCHEMA = Problem
 
-    def handle_http_exception(self, error: Any) -> Response:
+    def handle_http_exception(self, error: Any) -> BaseResponse:
         """Leave errors to the one translator."""
         return problems.from_http(error)
 

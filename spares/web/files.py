@@ -34,7 +34,7 @@ blueprint = ApiBlueprint("files", "Files that go out and come in")
 def label_pdf(query: dict[str, Any], kind: str) -> Response:
     """Print labels for lockers, machines or bags; their outer size is exact."""
     sheet = label_sheet(**{name: query[name] for name in _SHEET if name in query})
-    only = [one.strip() for one in query.get("only", "").split(",") if one.strip()]
+    only = [one.strip() for one in query.get("only_these", "").split(",") if one.strip()]
     address = request.host_url if query["address"] else None
     data = labels(context(), kind, size=query["size"], only=only, sheet=sheet, dpi=query["dpi"],
                   address=address)

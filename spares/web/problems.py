@@ -11,6 +11,7 @@ from typing import Any
 
 from flask import Flask, Response, current_app, request
 from marshmallow import ValidationError
+from werkzeug import Response as BaseResponse
 from werkzeug.exceptions import HTTPException, InternalServerError
 
 from spares import errors
@@ -66,7 +67,7 @@ def from_error(error: errors.SparesError) -> Response:
     return response
 
 
-def from_http(error: HTTPException) -> Response:
+def from_http(error: HTTPException) -> BaseResponse:
     """Answer an error of HTTP itself; headers such as Allow are kept."""
     cause = getattr(error, "exc", None)
     if isinstance(cause, ValidationError):
@@ -83,7 +84,7 @@ def from_http(error: HTTPException) -> Response:
     return response
 
 
-def from_crash(error: Exception) -> Response:
+def from_crash(error: Exception) -> BaseResponse:
     """Answer a fault of the program without a word about its inside."""
     _log.error("%s %s failed", request.method, request.path.encode("unicode_escape").decode(),
                exc_info=error)

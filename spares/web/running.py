@@ -11,6 +11,7 @@ import contextlib
 import json
 import os
 import secrets
+import sys
 import time
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass
@@ -19,7 +20,7 @@ from pathlib import Path
 from spares.config import Settings
 from spares.errors import StoreBusy
 
-if os.name == "nt":                                             # pragma: no cover
+if sys.platform == "win32":
     import msvcrt
 
     _FAR = 1 << 30          # locked bytes cannot be read there, so one beyond the text is taken

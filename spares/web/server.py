@@ -55,9 +55,10 @@ def address_of(listening: socket.socket) -> str:
 
 def run(app: Flask, listening: socket.socket, on_start: Callable[[], None]) -> None:
     """Serve until SIGINT or SIGTERM; running requests are finished, then it returns."""
+    flask: Any = app            # its type of environ is a dict, that of a2wsgi a narrower one
     config = uvicorn.Config(
-        WholeBody(WSGIMiddleware(app, workers=THREADS)), http="h11", ws="none", lifespan="off",
-        access_log=False, log_level="warning", server_header=False,
+        WholeBody(WSGIMiddleware(flask, workers=THREADS)), http="h11", ws="none",
+        lifespan="off", access_log=False, log_level="warning", server_header=False,
         timeout_graceful_shutdown=STOP_TIMEOUT_S)
     asyncio.run(_serve(_Server(config), listening, on_start))
 

@@ -37,10 +37,6 @@ def test_every_command_writes_and_can_be_taken_back(run, demo, words):
     assert heads_of(demo) != before
     undone = run("undo", "--json")
     assert undone.code == 0 and undone.answer["text"].startswith("Undid")
-
-
-@pytest.mark.parametrize("words", DEEDS.values(), ids=DEEDS.keys())
-def test_json_of_a_command_that_writes_says_what_it_did(run, demo, words):
     answer = run(*words, "--json").answer
     assert answer.get("was_new") is True or answer["type"] == "trip"
 

@@ -25,7 +25,7 @@ load_all_checks()
 CHECKS = (not_a_server_error, checks.status_code_conformance, checks.content_type_conformance,
           checks.response_schema_conformance, checks.negative_data_rejection,
           checks.allow_header_conformance)
-EXAMPLES = 150 if LONG else 6
+EXAMPLES = 150 if LONG else 4
 
 
 @pytest.fixture(scope="module")

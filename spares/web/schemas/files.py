@@ -25,7 +25,7 @@ class LabelsQuery(VesselQuery):
         "description": "First free place of a sheet that was begun, from 1"})
     outline = fields.Boolean(metadata={"description": "Draw a thin line to cut along"})
     dpi = fields.Integer(load_default=300, validate=validate.OneOf((203, 300, 600)))
-    only = PlainText(longest=2000, shortest=1, metadata={
+    only_these = PlainText(longest=2000, shortest=1, data_key="only", metadata={
         "description": "Only these, by number or code, parted by commas"})
     address = fields.Boolean(load_default=False, metadata={
         "description": "Put this server's address into the symbol, for any camera"})

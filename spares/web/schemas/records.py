@@ -166,7 +166,7 @@ class DocumentBody(Asked):
     doc = PlainText(longest=200, shortest=1, allow_none=True, metadata={
         "description": "kind/id of the document; without it a new one is begun"})
     kind = PlainText(longest=40, shortest=1, required=True)
-    fields = fields.Dict(keys=fields.String(), required=True)
+    to_set = fields.Dict(keys=fields.String(), required=True, data_key="fields")
 
 
 class DocumentAnswer(Answer):
@@ -175,4 +175,4 @@ class DocumentAnswer(Answer):
     doc = a_text()
     kind = a_text()
     no = maybe()
-    fields = fields.Dict(required=True)
+    now = fields.Dict(required=True, data_key="fields")
