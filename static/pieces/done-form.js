@@ -33,9 +33,10 @@ export function DoneForm({ service }) {
   const no = serviceNo(service);
   const machine = useLoad(`machines/${encodeURIComponent(service.machine)}`).data;
   const counted = machine && machine.counter !== "none";
-  const draft = useDraft(`done.${no}`, { at: splitDay(today(summary.value)), hours: "", kit: true, by: "", note: "" });
+  const draft = useDraft(`done.${no}`, { at: null, hours: "", kit: true, by: "", note: "" });
   const [state, setState] = useState({ faults: {}, error: null, sending: false, asks: null });
-  const { values, set } = draft;
+  const { set } = draft;
+  const values = { ...draft.values, at: draft.values.at ?? splitDay(today(summary.value)) };
   const submit = async (event) => {
     event.preventDefault();
     const { faults, body } = readDone(no, values);

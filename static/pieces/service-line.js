@@ -18,12 +18,14 @@ export function dueText(service) {
   return service.estimated ? `${due} (${WORK.estimated})` : due;
 }
 
-/** Write what is left of hours and days. */
+/** Write what is left of hours and days; once one of them is over, only what is over. */
 export function leftText(service) {
-  return [
-    service.hours_left !== null && service.hours_left !== undefined && WORK.hours_left(service.hours_left),
-    service.days_left !== null && service.days_left !== undefined && WORK.days_left(service.days_left),
-  ].filter(Boolean).join(", ");
+  const known = (left) => left !== null && left !== undefined;
+  const { hours_left: hours, days_left: days } = service;
+  const late = [hours, days].some((left) => known(left) && left < 0);
+  const told = (left) => known(left) && (!late || left < 0);
+  return [told(hours) && WORK.hours_left(hours), told(days) && WORK.days_left(days)]
+    .filter(Boolean).join(", ");
 }
 
 export const serviceNo = (service) => service.service ?? service.no ?? service.id;

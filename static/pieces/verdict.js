@@ -21,7 +21,7 @@ export function VerdictHead({ answer }) {
 
 function Row({ row }) {
   return html`<li class="line stack-tight" data-row=${row.attr} data-outcome=${row.outcome}>
-    <div class="top head"><span class="name">${row.label ?? row.attr}</span>
+    <div class="top"><span class="name">${row.label ?? row.attr}</span>
       <${Sign} sign=${signFor(ROW, row.outcome)} /></div>
     <dl class="facts">
       ${row.required && html`<dt>${FIT.required}</dt><dd>${row.required}</dd>`}

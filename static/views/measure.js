@@ -17,11 +17,13 @@ import { FIT, TITLE } from "../words.js";
 
 const TYPING_WAIT_MS = 400;
 
+const sentence = (text) => text[0].toUpperCase() + text.slice(1);
+
 function Sheet({ rows, draft, faults }) {
   const { values, set } = draft;
   return html`<form class="stack sheet" onSubmit=${(event) => event.preventDefault()} data-form="measure">
     ${rows.map((row) => html`<div class="panel" key=${row.key}><${TextField} name=${row.key} label=${row.label}
-      hint=${[row.required && `${FIT.required} ${row.required}`, row.measure].filter(Boolean).join(". ")}
+      hint=${[row.required && `${FIT.required} ${row.required}`, row.measure && sentence(row.measure)].filter(Boolean).join(". ")}
       value=${values[row.key] ?? ""} onValue=${(text) => set({ [row.key]: text })}
       fault=${faults[row.attr]} autocapitalize="none" spellcheck=${false} /></div>`)}
   </form>`;

@@ -31,10 +31,11 @@ export function readReading(machine, values, asked) {
 
 function Form({ machine }) {
   const no = machine.no;
-  const draft = useDraft(`reading.${no}`, { hours: "", at: splitDay(today(summary.value)), because: "" });
+  const draft = useDraft(`reading.${no}`, { hours: "", at: null, because: "" });
   const [state, setState] = useState({ faults: {}, error: null, sending: false, asks: null });
   const asked = state.error?.code === "ask-first";
-  const { values, set } = draft;
+  const { set } = draft;
+  const values = { ...draft.values, at: draft.values.at ?? splitDay(today(summary.value)) };
   const submit = async (event) => {
     event.preventDefault();
     const { faults, body } = readReading(no, values, asked);

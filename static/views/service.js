@@ -14,7 +14,7 @@ import { dueText, leftText, serviceNo } from "../pieces/service-line.js";
 import { Sign } from "../pieces/shapes.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { PLACE, SERVICE, TITLE, WEIGHT, WORK, signFor, wordFor } from "../words.js";
+import { ABOARD, PLACE, SERVICE, TITLE, WEIGHT, WORK, signFor, wordFor } from "../words.js";
 
 function everyText(service) {
   return [service.every_hours && showHours(service.every_hours),
@@ -51,7 +51,7 @@ function Facts({ service }) {
       ${due && html`<dt>${WORK.due}</dt><dd>${due}</dd>`}
       ${every && html`<dt>${WORK.every}</dt><dd>${every}</dd>`}
       <dt>${WORK.last_done}</dt><dd>${lastText(service.last)}</dd>
-      ${service.weight && html`<dt>${TITLE.machine}</dt><dd>${service.machine}, ${wordFor(WEIGHT, service.weight)}</dd>`}
+      ${service.weight && html`<dt>${ABOARD.weight}</dt><dd>${wordFor(WEIGHT, service.weight)}</dd>`}
       ${service.points?.length > 0 && html`<dt>${WORK.fit_points}</dt>
         <dd>${service.points.map((no) => html`<a href=${href(["aboard", "points", no])}>${no}</a>${" "}`)}</dd>`}
     </dl>

@@ -47,9 +47,10 @@ export function readTrip(values, machines, perDay) {
 
 function Form({ machines, last }) {
   const empty = { day: "", month: "", year: "" };
-  const draft = useDraft("trip", { name: "", hours: {}, back: empty,
-    leave: { ...empty, year: splitDay(today(summary.value)).year } });
-  const { values, set } = draft;
+  const draft = useDraft("trip", { name: "", hours: {}, back: empty, leave: null });
+  const { set } = draft;
+  const thisYear = splitDay(today(summary.value)).year;
+  const values = { ...draft.values, leave: draft.values.leave ?? { ...empty, year: thisYear } };
   const [state, setState] = useState({ faults: {}, error: null, sending: false });
   const { faults, days, shown, body } = readTrip(values, machines, hoursPerDay(last));
   const name = body.name ?? [body.departs_on, RESTOCK.days(days ?? 0)].join(", ");

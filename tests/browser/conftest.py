@@ -20,7 +20,8 @@ from tests.conftest import chromium
 
 ROOT = Path(__file__).parents[2]
 TODAY = "2027-03-15"
-PHONE = {"width": 390, "height": 844}
+PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True,
+         "locale": "en-GB", "service_workers": "block"}
 QUIET = ["--no-sandbox", "--disable-quic", "--disable-background-networking",
          "--disable-component-update", "--no-first-run"]
 
@@ -44,7 +45,8 @@ def demo_store(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="session")
-def serve(demo_store: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[[], str]]:
+def serve(demo_store: Path,
+          tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[[], str]]:
     """Start a server on its own copy of the demo; gives the address. All end with the session."""
     running: list[subprocess.Popen[str]] = []
 
@@ -88,19 +90,29 @@ def opened_chromium() -> Iterator[Browser]:
         found.close()
 
 
+@pytest.fixture(scope="session")
+def shared(opened_chromium: Browser) -> Iterator[BrowserContext]:
+    """What ordinary phones share, so that a file of the client is fetched once."""
+    context = opened_chromium.new_context(**PHONE)  # type: ignore[arg-type]
+    yield context
+    context.close()
+
+
 class Phone:
     """A phone with a page open: it counts taps and keys, and remembers what went wrong."""
 
     def __init__(self, context: BrowserContext, address: str) -> None:
         self.context, self.address = context, address
         self.page: Page = context.new_page()
+        self.page.goto(f"{address}/icons/icon.svg")
+        self.page.evaluate("() => localStorage.clear()")
         self.page.set_default_timeout(8000)
         self.taps = self.keys = 0
         self.faults: list[str] = []
         self.requests: list[str] = []
         self.page.on("console", self._heard)
         self.page.on("pageerror", lambda error: self.faults.append(f"page error: {error}"))
-        context.on("request", lambda request: self.requests.append(request.url))
+        self.page.on("request", lambda request: self.requests.append(request.url))
 
     def _heard(self, message: object) -> None:
         said, kind = message.text, message.type  # type: ignore[attr-defined]
@@ -139,34 +151,40 @@ class Phone:
 def make_phone(opened_chromium: Browser) -> Iterator[Callable[..., Phone]]:
     """Make phones; at the end none may have seen an error or asked another origin."""
     made: list[Phone] = []
+    own: list[BrowserContext] = []
 
-    def make(address: str, **options: object) -> Phone:
-        settings = {"viewport": PHONE, "has_touch": True, "is_mobile": True, "locale": "en-GB",
-                    "service_workers": "block", **options}
-        phone = Phone(opened_chromium.new_context(**settings), address)  # type: ignore[arg-type]
-        made.append(phone)
-        return phone
+    def make(address: str, context: BrowserContext | None = None, **options: object) -> Phone:
+        if context is None:
+            context = opened_chromium.new_context(**PHONE | options)  # type: ignore[arg-type]
+            own.append(context)
+        made.append(Phone(context, address))
+        if context in own:      # the worker's requests as well, not only the page's
+            context.on("request", lambda request, seen=made[-1].requests: seen.append(request.url))
+        return made[-1]
 
     yield make
     faults = [fault for phone in made for fault in phone.faults
               if "Service Worker registration blocked" not in fault]
     foreign = [url for phone in made for url in phone.foreign()]
     for phone in made:
-        phone.context.close()
+        phone.page.close()
+    for context in own:
+        context.close()
     assert not faults
     assert not foreign
 
 
 @pytest.fixture
-def phone(make_phone: Callable[..., Phone], address: str) -> Phone:
+def phone(make_phone: Callable[..., Phone], shared: BrowserContext, address: str) -> Phone:
     """A phone that looks."""
-    return make_phone(address)
+    return make_phone(address, shared)
 
 
 @pytest.fixture
-def own_phone(make_phone: Callable[..., Phone], own_address: str) -> Phone:
+def own_phone(make_phone: Callable[..., Phone], shared: BrowserContext,
+              own_address: str) -> Phone:
     """A phone that may change things."""
-    return make_phone(own_address)
+    return make_phone(own_address, shared)
 
 
 def _free_port() -> int:

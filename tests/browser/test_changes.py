@@ -58,7 +58,8 @@ def test_moved_names_its_missing_field_and_keeps_what_was_typed(own_phone: Phone
     page.locator('[name="quantity"]').fill("2")
     page.locator('[name="to"]').fill("f3je")
     own_phone.tap('button:has-text("Moved it")')
-    expect(page.locator('[data-piece="undo-bar"]')).to_contain_text("Moved 2 of P041 from L17 to L03")
+    bar = page.locator('[data-piece="undo-bar"]')
+    expect(bar).to_contain_text("Moved 2 of P041 from L17 to L03")
 
 
 def test_put_and_lent_change_what_counts_as_aboard(own_phone: Phone) -> None:

@@ -139,6 +139,7 @@ def test_fit_from_a_part_card_takes_two_taps(phone: Phone) -> None:
 def test_fit_without_a_number_reaches_the_sheet_in_three_taps(phone: Phone) -> None:
     page = phone.open()
     phone.tap('nav a[href="#/fit"]')
+    expect(page.locator("#search")).to_be_focused()
     phone.type("AVD3")
     phone.tap('[data-point="ENG-04"]')
     phone.tap('a:has-text("Measure a part")')

@@ -19,13 +19,15 @@ from tests.client.shell_list import shell_text
 pytestmark = pytest.mark.browser
 
 ADDRESSES = (
-    "#/find", "#/find?q=EMJR", "#/find?q=DYF7", "#/find?q=imp har", "#/find?q=EMRJ", "#/part/P037",
-    "#/part/P056", "#/part/P119", "#/fit", "#/fit/machine/ENG", "#/fit/ENG-04",
-    "#/fit/ENG-04/with/P008", "#/fit/ENG-04/with/P119", "#/fit/ENG-04/measure", "#/work", "#/work/S22",
-    "#/work/readings", "#/work/reading/HYD", "#/restock", "#/restock/T1", "#/restock/new", "#/aboard",
-    "#/aboard/machines", "#/aboard/machines/SAN", "#/aboard/points/ENG-04", "#/aboard/lockers",
-    "#/aboard/lockers/L17", "#/aboard/parts", "#/aboard/stranded", "#/aboard/papers",
-    "#/aboard/vessels", "#/aboard/light", "#/aboard/changes")
+    "#/find", "#/find?q=EMJR", "#/find?q=DYF7", "#/find?q=imp har", "#/find?q=EMRJ",
+    "#/part/P037", "#/part/P056", "#/part/P119",
+    "#/fit", "#/fit/machine/ENG", "#/fit/ENG-04", "#/fit/ENG-04/with/P008",
+    "#/fit/ENG-04/with/P119", "#/fit/ENG-04/measure",
+    "#/work", "#/work/S22", "#/work/readings", "#/work/reading/HYD",
+    "#/restock", "#/restock/T1", "#/restock/new",
+    "#/aboard", "#/aboard/machines", "#/aboard/machines/SAN", "#/aboard/points/ENG-04",
+    "#/aboard/lockers", "#/aboard/lockers/L17", "#/aboard/parts", "#/aboard/stranded",
+    "#/aboard/papers", "#/aboard/vessels", "#/aboard/light", "#/aboard/changes")
 
 SETTLED = """() => {
   const main = document.querySelector('main');
@@ -144,8 +146,8 @@ def test_light_and_hand_are_chosen_and_kept(phone: Phone) -> None:
 
 
 @pytest.mark.parametrize(("scheme", "light"), [("dark", "below"), ("light", "deck")])
-def test_deck_and_below_follow_the_phone_until_chosen(make_phone: Callable[..., Phone], address: str,
-                                                      scheme: str, light: str) -> None:
+def test_deck_and_below_follow_the_phone_until_chosen(
+        make_phone: Callable[..., Phone], address: str, scheme: str, light: str) -> None:
     phone = make_phone(address, color_scheme=scheme)
     expect(_at(phone, "#/find").locator("html")).to_have_attribute("data-light", light)
 
