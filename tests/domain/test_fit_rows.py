@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from spares.actions.compute import compute
+from spares.domain.fit import Claim, FitRequest, Link, check_fit
 
 
 def fit(kind: str, requires: list[dict[str, Any]], offers: dict[str, Any],
@@ -183,3 +184,18 @@ def test_flow_that_nobody_asked_is_told_at_the_derived_speed():
     answer = fit("pump", [{"attr": "bolt_count", "value": 4}],
                  {"bolt_count": 4, "flow": {"value": 42, "at_rpm": 1750}}, place=place)
     assert answer["verdict"] == "fits" and "68.6" in row(answer, "flow")["reason"]
+
+
+def test_part_of_another_kind_is_judged_by_what_the_place_asks():
+    request = FitRequest("gasket", (Claim("thickness", 1.0),), (Claim("thread", "M10"),))
+    assert check_fit(request).verdict == "not-known-yet"
+
+
+def test_companion_answers_that_it_does_not_sit_here():
+    request = FitRequest("gasket", (Claim("thickness", 1.0),), (Claim("thread", "M10"),),
+                         links=(Link("goes-with", "measured"),))
+    assert check_fit(request).verdict == "does-not-fit"
+
+
+def test_place_without_a_kind_is_decided_by_its_links():
+    assert check_fit(FitRequest("", (), (), links=(Link("takes", "measured"),))).verdict == "fits"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
 from spares.domain.fit import Claim, FitRequest, check_fit, load_sheets, sheet
@@ -54,6 +56,14 @@ def test_sheet_that_cannot_be_right_is_refused_with_its_line(tmp_path, old, new,
     with pytest.raises(InvalidInput) as caught:
         load_sheets(tmp_path)
     assert says in caught.value.detail and caught.value.facts["sheet"]
+
+
+def test_sheet_is_plain_json_for_other_programs():
+    for found in load_sheets().values():
+        plain = json.loads(json.dumps(found.as_dict()))
+        assert list(plain["attributes"]) == list(found.attributes)
+    bore = load_sheets()["impeller"].as_dict()["attributes"]["bore"]
+    assert (bore["tol"], bore["unit"], bore["severity"]) == ("0.1", "mm", "stop")
 
 
 CODES = {

@@ -162,6 +162,21 @@ def test_inch_and_millimetre_agree(line, wanted, have, tol, u):
     assert verdicts[0] == verdicts[1]
 
 
+@given(st.sampled_from(TOLERATED), MM, st.integers(0, 2000), st.sampled_from([-1, 1]))
+def test_number_converted_to_inches_elsewhere_keeps_the_verdict_at_the_very_limit(
+        line, wanted, tol, side):
+    kind, attribute = line
+    have = wanted + side * Fraction(tol, 1000)
+    assume(have > 0)
+    outcomes = []
+    for unit, size in (("mm", 1.0), ("in", 25.4)):
+        asked = {"attr": attribute.code, "value": float(wanted) / size, "tol": tol / 1000 / size,
+                 "unit": unit}
+        answer = one_row(kind, asked, {"value": float(have) / size, "unit": unit})
+        outcomes.append(answer["rows"][0]["outcome"])
+    assert outcomes == ["match", "match"]
+
+
 @given(st.fractions(-100, 100), st.fractions(0, 50), st.fractions(0, 50), st.fractions(-1, 1))
 def test_what_the_guard_band_decides_is_true_wherever_inside_the_reading(gap, tol, u, where):
     true_gap = gap + where * u

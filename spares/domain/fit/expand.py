@@ -69,7 +69,7 @@ def _claim(claim: Claim, read: Designation, attr: str, value: object) -> Claim:
     return Claim(attr, value, tol=claim.tol if attr == "length" else None, severity=severity,
                  unit=claim.unit if attr == "length" and claim.tol is not None else None,
                  origin=Origin(), pointer=claim.where, code=str(claim.value),
-                 rests_on=read.rests_on)
+                 rests_on=(*read.rests_on, *read.rests_on_by.get(attr, ())))
 
 
 def _series(claim: Claim, read: Designation) -> list[Claim]:

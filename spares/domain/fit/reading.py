@@ -22,6 +22,7 @@ from spares.units import (
 
 _YES = ("yes", "true", "y", "1")
 _NO = ("no", "false", "n", "0", ABSENT)
+_NOISE = 10**9      # nothing that people measure is finer than this share of a millimetre
 _PRINTED = ("", "maker", "plate")       # origins whose figures are taken as exact
 
 
@@ -93,7 +94,8 @@ def amount(attribute: Attribute, claim: Claim, value: Any = None) -> Amount:
             quantity = parse_quantity(raw, default)
         else:
             quantity = Quantity(exact(raw), unit_named(default).symbol)
-        return Amount(quantity.to(unit.symbol).amount, uncertainty(attribute, claim), unit.symbol)
+        return Amount(_settled(quantity.to(unit.symbol).amount), uncertainty(attribute, claim),
+                      unit.symbol)
     except UnknownUnit as err:
         raise InvalidInput.at(f"{claim.where}/value", err.detail) from err
 
@@ -180,7 +182,7 @@ def step(attribute: Attribute, claim: Claim, given: Any, name: str) -> Fraction:
         raise InvalidInput.at(f"{claim.where}/{name}", err.detail) from err
     if size < 0:
         raise InvalidInput.at(f"{claim.where}/{name}", "must not be negative")
-    return size
+    return _settled(size)
 
 
 def bounds(attribute: Attribute, claim: Claim) -> tuple[Amount | None, Amount | None, bool]:
@@ -210,6 +212,11 @@ def bounds(attribute: Attribute, claim: Claim) -> tuple[Amount | None, Amount | 
     if low and high and low.amount > high.amount:
         raise InvalidInput.at(f"{claim.where}/value", "min is above max")
     return low, high, any(end in value and value[end] is None for end in ("min", "max"))
+
+
+def _settled(amount_: Fraction) -> Fraction:
+    """Take off the noise of a decimal number that was converted before it came here."""
+    return Fraction(round(amount_ * _NOISE), _NOISE)
 
 
 def _unit(claim: Claim, fallback: str) -> str:

@@ -19,7 +19,7 @@ from typing import Any
 from spares.domain.fit.values import COMPARATORS, SEVERITIES
 from spares.errors import InvalidInput, SparesError
 from spares.source import Source, read_source
-from spares.units import exact, unit_named
+from spares.units import exact, format_number, unit_named
 
 TYPES = {
     "quantity": ("tol", "equal", "at-least", "at-most", "range", "one-of"),
@@ -106,6 +106,13 @@ class KindSheet:
     source: Source
     attributes: Mapping[str, Attribute]
     implied: tuple[Implied, ...] = ()
+
+    def as_dict(self) -> dict[str, Any]:
+        """Give the sheet as plain JSON, numbers as text, for programs that check fit too."""
+        return {"kind": self.kind, "label": self.label,
+                "source": {k: v for k, v in vars(self.source).items() if v},
+                "attributes": {code: _plain(vars(line)) for code, line in self.attributes.items()},
+                "implied": [_plain(vars(rule)) for rule in self.implied]}
 
     def measuring_sheet(self) -> list[dict[str, str]]:
         """Give what to measure: attribute, label, unit and how, in the sheet's order."""
@@ -214,6 +221,17 @@ def _own_sheets() -> Mapping[str, KindSheet]:
              for entry in sorted(folder.iterdir(), key=lambda e: e.name)
              if entry.name.endswith(".toml")]
     return {s.kind: s for s in found}
+
+
+def _plain(value: Any) -> Any:
+    """Turn a line into plain JSON; what is left to its default says nothing and is left out."""
+    if isinstance(value, Fraction):
+        return format_number(value, 6)
+    if isinstance(value, Mapping):
+        return {k: _plain(v) for k, v in value.items() if v not in (None, "", (), {})}
+    if isinstance(value, ChangeWhen):
+        return _plain(vars(value))
+    return [_plain(v) for v in value] if isinstance(value, tuple | list) else value
 
 
 def _attribute(owner: str, code: str, position: int, line: Any) -> Attribute:

@@ -24,14 +24,15 @@ def check_fit(request: FitRequest, sheets: Mapping[str, KindSheet] | None = None
     """Decide whether what is offered fits what is asked.
 
     Args:
-        request: Kind, place, requirements, offers and links [-].
+        request: Kind, place, requirements, offers and links; offers that the kind has no line
+            for are left aside [-].
         sheets: Kind sheets to use; ours when left out [-].
 
     Returns:
         The verdict with every row [-].
 
     Raises:
-        InvalidInput: the kind or an attribute is not known, or a claim cannot be read.
+        InvalidInput: the kind or an attribute asked is not known, or a claim cannot be read.
 
     Source:
         Precedence and guard band are rules of this project; tables name their own sources.
@@ -41,8 +42,11 @@ def check_fit(request: FitRequest, sheets: Mapping[str, KindSheet] | None = None
         >>> check_fit(FitRequest("impeller", bore[:1], bore[1:])).verdict
         'fits'
     """
-    found = sheet(request.kind, sheets)
-    _known_attributes(found, (*request.requires, *request.offers))
+    found = sheet(request.kind or "general", sheets)
+    known_attributes(found, request.requires)
+    # a part of another kind may have attributes that this place does not ask about
+    known = tuple(claim for claim in request.offers if claim.attr in found.attributes)
+    request = replace(request, offers=known)
     answers = [_check(found, request, asked, offered)
                for asked in expand(found, request.requires, asked=True)
                for offered in expand(found, request.offers, asked=False)]
@@ -140,7 +144,19 @@ def _by_attribute(claims: Sequence[Claim]) -> dict[str, tuple[Claim, ...]]:
     return found
 
 
-def _known_attributes(found: KindSheet, claims: Sequence[Claim]) -> None:
+def known_attributes(found: KindSheet, claims: Sequence[Claim]) -> None:
+    """Refuse claims of attributes that the sheet does not have.
+
+    Args:
+        found: The kind sheet [-].
+        claims: What is asked or offered [-].
+
+    Raises:
+        InvalidInput: one has no line; `known` lists those there are.
+
+    Source:
+        Counting rule of this project; no standard applies.
+    """
     for claim in claims:
         if claim.attr not in found.attributes:
             raise InvalidInput.at(claim.where, f"a {found.kind} has no attribute {claim.attr!r}",

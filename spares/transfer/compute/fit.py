@@ -9,7 +9,7 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError, fields, validate
 
-from spares.domain.fit import Claim, FitRequest, Link, Origin, Place, check_fit
+from spares.domain.fit import Claim, FitRequest, Link, Origin, Place, check_fit, sheet
 from spares.domain.fit.values import (
     COMPARATORS,
     MEDIA,
@@ -18,6 +18,7 @@ from spares.domain.fit.values import (
     ROLES,
     SEVERITIES,
 )
+from spares.domain.fit.verdict import known_attributes
 from spares.errors import InvalidInput
 
 _BESIDE = ("unit", "u", "origin")
@@ -105,7 +106,9 @@ def answer(loaded: dict[str, Any]) -> dict[str, Any]:
     Raises:
         InvalidInput: a kind, an attribute or a value cannot be read; `errors` says where.
     """
-    return check_fit(read_request(loaded)).as_dict()
+    request = read_request(loaded)
+    known_attributes(sheet(request.kind), request.offers)
+    return check_fit(request).as_dict()
 
 
 def read_request(loaded: Mapping[str, Any]) -> FitRequest:

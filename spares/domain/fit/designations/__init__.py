@@ -18,7 +18,8 @@ class Designation:
     """A code that was read: its plain spelling and the attributes it stands for.
 
     `series` is set where codes of several standards stand for like sizes; `asks_also` names
-    attributes that the code decides without giving them; `rests_on` tables nobody looked up.
+    attributes that the code decides without giving them; `rests_on` tables nobody looked up,
+    `rests_on_by` those behind one attribute alone.
     """
 
     text: str
@@ -26,6 +27,7 @@ class Designation:
     series: str = ""
     asks_also: tuple[str, ...] = ()
     rests_on: tuple[str, ...] = ()
+    rests_on_by: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 _READERS = {"bearing": "bearings", "o-ring": "orings", "drive-belt": "belts", "pump": "flanges",

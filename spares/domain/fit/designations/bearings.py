@@ -17,6 +17,7 @@ _CLEARANCES = ("C2", "CN", "C0", "C3", "C4", "C5")
 _SILENT = ("P6", "P5", "P0", "TN9", "TN", "J", "M", "MA", "JN", "TVH", "ETN9", "E", "VL0241",
            "W33", "SS")
 _TYPES = {"7": "angular-contact"}
+_SUFFIXES = ("suffixes of bearings",)
 _TABLES = ("bearings", "bearings_more", "bearings_remembered")
 
 
@@ -54,7 +55,7 @@ def read(text: str) -> Designation | None:
     closure, clearance, groove, remembered = sides
     attributes |= {"closure": closure, "clearance": clearance, "snap_groove": groove}
     return Designation(_text(hit["basic"], closure, clearance, groove), attributes,
-                       rests_on=(*rests_on, *remembered))
+                       rests_on=rests_on, rests_on_by={"closure": remembered})
 
 
 def _dimensions(basic: str) -> tuple[dict[str, Any] | None, tuple[str, ...]]:
@@ -69,11 +70,14 @@ def _dimensions(basic: str) -> tuple[dict[str, Any] | None, tuple[str, ...]]:
 
 
 def _suffixes(words: list[str]) -> tuple[str, str, bool, tuple[str, ...]] | None:
-    closure, clearance, groove, rests_on = "open", "CN", False, ()
-    sides = {r["suffix"]: r["closure"] for r in table("bearing_suffixes").records()}
+    closure, clearance, groove = "open", "CN", False
+    rests_on: tuple[str, ...] = ()
+    rows = {r["suffix"]: r for r in table("bearing_suffixes").records()}
+    sides = {suffix: row["closure"] for suffix, row in rows.items()}
     for word in words:
         if word in sides:
             closure = sides[word]
+            rests_on = _SUFFIXES if rows[word]["known"] == "memory" else rests_on
         elif word in _CLEARANCES:
             clearance = "CN" if word == "C0" else word
         elif word in ("N", "NR"):
@@ -87,7 +91,7 @@ def _suffixes(words: list[str]) -> tuple[str, str, bool, tuple[str, ...]] | None
                 return None
             closure = inner[0] if inner[0] != "open" else closure
             clearance = inner[1] if inner[1] != "CN" else clearance
-            groove = groove or inner[2]
+            groove, rests_on = groove or inner[2], (*rests_on, *inner[3])
     return closure, clearance, groove, rests_on
 
 

@@ -12,7 +12,7 @@ from spares.domain.fit.designations import Designation
 from spares.standards import table
 from spares.units import exact, format_number
 
-_DASH = re.compile(r"(?:AS\s*568\s*[AB]?|BS\s*1806|ISO\s*3601)\s*-?\s*(?P<dash>\d{3})"
+_DASH = re.compile(r"(?:AS\s*568\s*[AB]?|BS\s*1806|ISO\s*3601(?:-1)?)\s*-?\s*(?P<dash>\d{3})"
                    r"(?P<rest>(?:\s+.*)?)")
 _SIZE = re.compile(r"(?:O-?RING|OR)?\s*(?:ID)?\s*(?P<d>\d+(?:[.,]\d+)?)\s*(?:MM)?\s*[X×*]\s*"
                    r"(?:CS)?\s*(?P<w>\d+(?:[.,]\d+)?)\s*(?:MM)?(?P<rest>(?:\s+.*)?)")

@@ -17,6 +17,7 @@ from spares.standards import table
 from spares.units import exact
 
 _ELASTOMERS = "rubber by medium"
+_NAMES = ("names of materials",)
 _SEA = ("sea-water", "brackish")
 _NOBLE = ("stainless", "bronze", "brass", "copper", "nickel")
 
@@ -38,6 +39,9 @@ def judge_material(ctx: Context, attribute: Attribute, asked: Claim | None,
         return differs(f"not among those asked: {attribute.why}", **texts)
     if None in results:
         return unknown("which sort exactly is not said", attribute.measure, **texts)
+    written = {reading.word(w) for w in wanted}
+    if any(reading.word(h) not in written for h in have):
+        texts["rests_on"] = _NAMES
     found = match("among those asked", **texts)
     if len(wanted) > 1 and _one(have[0], wanted[:1]) is not True:
         return found.warn(f"{show(have[0])} is allowed, {show(wanted[0])} would be the first "

@@ -136,8 +136,10 @@ def _percent(section: Fraction, depth: Fraction) -> Fraction:
 
 def _texts(text: str, ctx: Context, worst: Fraction) -> dict[str, Any]:
     section = ctx.offered_amount("section")
+    remembered = section is not None and not section.u and not any(
+        exact(r["section_mm"]) == section.amount for r in table("orings_as568").records())
     return {"required": text, "offered": f"section {section.text() if section else '?'}",
-            "rests_on": _TOLERANCE if section and not section.u else ()}
+            "rests_on": _TOLERANCE if remembered else ()}
 
 
 def _no_section(text: str) -> Finding:

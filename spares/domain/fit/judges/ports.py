@@ -13,7 +13,8 @@ from spares.domain.fit.designations.threads import Thread
 from spares.domain.fit.finding import Finding, differs, match, unknown
 from spares.domain.fit.judges import judge
 from spares.domain.fit.judges.plain import judge_absent, judge_any, show
-from spares.domain.fit.judges.threads import Candidates, mate_claims, read_thread
+from spares.domain.fit.judges.thread_readings import Candidates, read_thread
+from spares.domain.fit.judges.threads import mate_claims
 from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
 

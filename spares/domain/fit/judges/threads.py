@@ -7,7 +7,7 @@ mates is it a match.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -20,30 +20,21 @@ from spares.domain.fit.designations.threads import (
 )
 from spares.domain.fit.finding import Finding, differs, match, unknown
 from spares.domain.fit.judges import judge
-from spares.domain.fit.judges.plain import judge_absent, show
+from spares.domain.fit.judges.plain import judge_absent
+from spares.domain.fit.judges.thread_readings import (
+    ALIKE_MAJOR_MM,
+    ALIKE_PITCH_MM,
+    Candidates,
+    read_thread,
+)
 from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
-from spares.errors import InvalidInput, UnknownUnit
 from spares.standards import table
-from spares.units import INCH_MM, exact, parse_quantity
 
-PITCH_GAP_MM = Fraction("0.05")     # a gauge leaf tells pitches apart that differ by more
-ALIKE_PITCH_MM, ALIKE_MAJOR_MM = Fraction("0.12"), Fraction("0.6")
-_CALIPER_MM = Fraction("0.05")
 _TURNS = 5
+_MATING = ("which pipe threads go together",)
 ASK = ("two readings 10 mm apart (1 in 16 taper differs by 0.6 mm), form of the flanks (55 or 60 "
        "degrees), sealing face, pitch gauge")
-
-
-@dataclass(frozen=True)
-class Candidates:
-    """Every thread that a text or a reading may be; `measured` for a reading, with its gaps."""
-
-    threads: tuple[Thread, ...]
-    shown: str
-    measured: bool = False
-    no_pitch: bool = False
-    near: tuple[Thread, ...] = ()
 
 
 @judge("thread")
@@ -104,6 +95,9 @@ def mate_claims(attribute: Attribute, wanted: Candidates, have: Candidates,
                        + ", ".join(sorted({t.text for t in (*wanted.threads, *have.threads)})),
                        ASK, **texts)
     how, remark = pairs[0]
+    families = {t.family for t in (*wanted.threads, *have.threads)}
+    if families & {*PIPE_55, "NPT", "NPTF"} and len(families) > 1:
+        texts["rests_on"] = _MATING
     confirm = tuple(f"{c.shown}: no pitch written means coarse, {c.threads[0].text}; confirm"
                     for c in (wanted, have)
                     if c.threads[0].coarse_by_default and wanted.shown != have.shown)
@@ -140,48 +134,6 @@ def mate(place: Thread, part: Thread, part_side: str) -> tuple[str, str]:
     outer, inner = (part, place) if side != "internal" else (place, part)
     row = table("thread_mating").find(external=outer.family, internal=inner.family)
     return (row["how"], row["remark"]) if row else ("no", "")
-
-
-def read_thread(value: Any, claim: Claim) -> Candidates:
-    """Read a thread: written, or measured as `{major, pitch, u, taper}`.
-
-    Args:
-        value: Text or readings [-].
-        claim: Whose unit counts and whose place errors name [-].
-
-    Returns:
-        What it may be [-].
-
-    Raises:
-        InvalidInput: a reading is no number.
-
-    Source:
-        Major diameters of screws after ISO 965-1 and ASME B1.1, from memory of the formulas.
-    """
-    if not isinstance(value, dict):
-        return Candidates(parse_thread(str(value)), str(value))
-    if "major" not in value:
-        return Candidates((), show(value))
-    major = _reading(value, "major", claim)
-    u = _reading(value if value.get("u") is not None else {"u": claim.u}, "u", claim)
-    pitch = _reading(value, "pitch", claim)
-    if pitch is None and value.get("tpi") is not None:
-        tpi = _reading(value, "tpi", claim)
-        pitch = INCH_MM / tpi if tpi else None
-    shown = f"{show(value.get('major'))} mm over the crest, pitch " + (
-        "not taken" if pitch is None else f"{show(value.get('pitch', value.get('tpi')))}")
-    if major is None:
-        return Candidates((), shown, measured=True, no_pitch=True)
-    u = _CALIPER_MM if u is None else u
-    taper, left = value.get("taper"), bool(value.get("left"))
-    fitting = tuple(t for t in standard_threads() if left == t.left
-                    and (taper is None or t.taper == bool(taper))
-                    and _crest_reads(t, major, u)
-                    and (pitch is None or abs(t.pitch_mm - pitch) <= PITCH_GAP_MM))
-    near = tuple(t for t in standard_threads()
-                 if abs(t.major_mm - major) <= ALIKE_MAJOR_MM + u
-                 and (pitch is None or abs(t.pitch_mm - pitch) <= ALIKE_PITCH_MM))
-    return Candidates(fitting, shown, True, pitch is None, near)
 
 
 def thread_sides(ctx: Context, attribute: Attribute) -> str:
@@ -271,39 +223,6 @@ def _no_standard(attribute: Attribute, wanted: Candidates, have: Candidates,
             return unknown("the readings are those of no standard thread", ASK, **texts)
         return differs(f"the readings are far from {options[0].text}: {attribute.why}", **texts)
     return None
-
-
-def _crest_reads(thread: Thread, major: Fraction, u: Fraction) -> bool:
-    """Tell whether a caliper on the crest may read *major* for this thread."""
-    low, high = _crest_limits(thread)
-    return low - u <= major <= high + u
-
-
-def _crest_limits(thread: Thread) -> tuple[Fraction, Fraction]:
-    if thread.taper:     # the reading depends on where along the taper it was taken
-        return thread.major_mm - Fraction("1.3"), thread.major_mm + Fraction("0.8")
-    pitch = float(thread.pitch_mm)
-    allowance = (15 + 11 * pitch) / 1000
-    width = (180 * pitch ** (2 / 3) - 3.15 / pitch ** 0.5) / 1000     # grade 6g
-    return (thread.major_mm - exact(round(allowance + width, 3)) - Fraction("0.02"),
-            thread.major_mm)
-
-
-def _reading(value: dict[str, Any], name: str, claim: Claim) -> Fraction | None:
-    raw = value.get(name)
-    if raw is None:
-        return None
-    unit = claim.unit or "mm"
-    try:
-        if name == "tpi":
-            number = exact(raw)
-        else:
-            number = parse_quantity(str(raw), unit).to("mm").amount
-    except UnknownUnit as err:
-        raise InvalidInput.at(f"{claim.where}/{name}", err.detail) from err
-    if number < 0:
-        raise InvalidInput.at(f"{claim.where}/{name}", "must not be negative")
-    return number
 
 
 def _like(a: Fraction, b: Fraction) -> bool:
