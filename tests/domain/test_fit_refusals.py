@@ -26,7 +26,7 @@ def one(**claim: Any) -> dict[str, Any]:
     (ask(place={"depth": 1}), "#/place/depth"), (ask(place={"medium": "beer"}), "#/place/medium"),
     (ask(place={"wet": "perhaps"}), "#/place/wet"),
     (ask(requires=[{"value": 1}]), "#/requires/0/attr"),
-    (ask(requires=[{"attr": "boer", "value": 1}]), "#/requires/0"),
+    (ask(requires=[{"attr": "boer", "value": 1}]), "#/requires/0/attr"),
     (ask(offers={"boer": 1}), "#/offers/boer"),
     (ask(offers={"bore": {"value": 1, "note": "x"}}), "#/offers/bore/note"),
     (one(value=16, size=2), "#/requires/0/size"), (one(value=16, cmp="about"), "#/requires/0/cmp"),

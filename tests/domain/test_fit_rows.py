@@ -163,6 +163,13 @@ def test_hand_and_thread_go_together():
     assert fit("fastener", left, measured)["verdict"] == "not-known-yet"
 
 
+def test_thread_and_word_are_different_and_a_strange_thread_is_not_known():
+    asked = [{"attr": "retaining", "value": "M4"}]
+    assert fit("impeller", asked, {"retaining": "circlip"})["verdict"] == "does-not-fit"
+    assert fit("impeller", asked, {"retaining": "M4x0.7"})["verdict"] == "fits"
+    assert fit("impeller", asked, {"retaining": "4 mm screw"})["verdict"] == "not-known-yet"
+
+
 def test_key_may_be_written_with_its_height():
     asked = [{"attr": "key_width", "value": "5x5"}]
     assert fit("pump", asked, {"key_width": 5, "key_height": 5})["verdict"] == "fits"

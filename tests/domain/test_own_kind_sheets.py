@@ -49,7 +49,9 @@ def test_sheet_of_a_persons_own_is_used(tmp_path):
     ('kind = "winch-pawl"', "", "kind"), ("[source]", "[sourse]", "where"),
     ('label = "Colour"', 'label = "Colour', "TOML"),
     ('severity = "advisory"', '[[implied]]\nattr = "mass"', "mass"),
-    ('severity = "advisory"', '[[implied]]\nattr = "length"', "value")])
+    ('severity = "advisory"', '[[implied]]\nattr = "length"', "value"),
+    ("tol = 0.2", 'advisory_when = [{place = {weather = "fair"}}]', "weather"),
+    ("tol = 0.2", 'changes = [{name = "shim", when = {asked = {mass = 1}}}]', "mass")])
 def test_sheet_that_cannot_be_right_is_refused_with_its_line(tmp_path, old, new, says):
     assert old in GOOD
     (tmp_path / "pawl.toml").write_text(GOOD.replace(old, new), encoding="utf-8")

@@ -159,5 +159,6 @@ def known_attributes(found: KindSheet, claims: Sequence[Claim]) -> None:
     """
     for claim in claims:
         if claim.attr not in found.attributes:
-            raise InvalidInput.at(claim.where, f"a {found.kind} has no attribute {claim.attr!r}",
-                                  known=list(found.attributes))
+            tail = "/attr" if claim.where.startswith("#/requires/") else ""
+            raise InvalidInput.at(claim.where + tail, f"a {found.kind} has no attribute "
+                                  f"{claim.attr!r}", known=list(found.attributes))

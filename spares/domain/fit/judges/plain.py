@@ -110,7 +110,9 @@ def judge_rank(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim)
 def judge_any(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim) -> Finding:
     """Judge an attribute that may be an amount, a thread or a word."""
     from spares.domain.fit.judges.threads import judge_thread, looks_like_thread
-    if looks_like_thread(asked.value) or looks_like_thread(offered.value):
+    threads = [looks_like_thread(asked.value), looks_like_thread(offered.value)]
+    other = show(offered.value if threads[0] else asked.value)
+    if all(threads) or any(threads) and any(c.isdigit() for c in other):
         return judge_thread(ctx, attribute, asked, offered)
     values = [*listed(asked.value), *listed(offered.value)]
     if any(isinstance(v, bool) for v in values):
