@@ -29,12 +29,12 @@ export function apiUrl(path, vessel = recall("vessel")) {
   return `/api/${path}${joint}vessel=${encodeURIComponent(vessel)}`;
 }
 
-async function ask(path, options) {
+async function ask(path, options, vessel = recall("vessel")) {
   const stop = new AbortController();
   const timer = setTimeout(() => stop.abort(), PATIENCE_MS);
   let answer;
   try {
-    answer = await fetch(apiUrl(path), { ...options, signal: stop.signal });
+    answer = await fetch(apiUrl(path, vessel), { ...options, signal: stop.signal });
   } catch {
     throw new SparesError("no-answer");
   } finally {
@@ -58,6 +58,12 @@ export function postJson(path, body, method = "POST") {
     headers: { "Content-Type": "application/json", Accept: "application/json" },
     body: JSON.stringify(body),
   });
+}
+
+/** Send a file as it is; `kind` is its media type. The server names each fault by row and column. */
+export function postFile(path, file, kind, vessel) {
+  const headers = { "Content-Type": kind, Accept: "application/json" };
+  return ask(path, { method: "POST", headers, body: file }, vessel);
 }
 
 /** Make an id for a change; plain http gives no randomUUID, so it is put together by hand there. */

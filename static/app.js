@@ -5,13 +5,14 @@ import { sendWaiting } from "./outbox.js";
 import { OutboxBar, PlaceBar, UndoBar, UpdateBar } from "./pieces/bars.js";
 import { html } from "./pieces/html.js";
 import { SearchDock } from "./pieces/search-dock.js";
-import { parseRoute } from "./routes.js";
-import { announcement, applyLight, go, revision, route, summary, vessel } from "./state.js";
+import { href, parseRoute } from "./routes.js";
+import { announcement, applyLight, go, noVessel, revision, route, summary, vessel } from "./state.js";
 import { useErrorBoundary, useEffect, useLayoutEffect, useRef } from "./vendor/hooks.js";
 import { render } from "./vendor/preact.js";
 import { effect } from "./vendor/signals.js";
 import { AboardView } from "./views/aboard.js";
 import { ChangesView } from "./views/changes.js";
+import { FilesView } from "./views/files.js";
 import { FindView } from "./views/find.js";
 import { FitPointView } from "./views/fit-point.js";
 import { FitView } from "./views/fit.js";
@@ -35,12 +36,12 @@ import { TripView } from "./views/trip.js";
 import { VerdictView } from "./views/verdict.js";
 import { VesselsView } from "./views/vessels.js";
 import { WorkView } from "./views/work.js";
-import { Problem } from "./pieces/problem.js";
-import { SAY, TITLE } from "./words.js";
+import { Empty, Problem } from "./pieces/problem.js";
+import { FIRST, SAY, TITLE } from "./words.js";
 import { startWorker } from "./worker.js";
 
 const VIEWS = {
-  aboard: AboardView, changes: ChangesView, find: FindView, fit: FitView,
+  aboard: AboardView, changes: ChangesView, files: FilesView, find: FindView, fit: FitView,
   "fit-point": FitPointView, light: LightView, locker: LockerView, lockers: LockersView,
   machine: MachineView, machines: MachinesView, measure: MeasureView, papers: PapersView,
   part: PartView, parts: PartsView, point: PointView, reading: ReadingView,
@@ -49,6 +50,7 @@ const VIEWS = {
   work: WorkView,
 };
 
+const WITHOUT_VESSEL = ["files", "light", "aboard"];
 const WITH_SEARCH = ["find", "fit"];
 
 function View() {
@@ -58,6 +60,10 @@ function View() {
   if (fault) {
     const error = { code: "error", detail: String(fault.message ?? fault) };
     return html`<div class="page"><${Problem} error=${error} again=${clear} /></div>`;
+  }
+  if (noVessel.value && !WITHOUT_VESSEL.includes(view)) {
+    return html`<div class="page"><${Empty} text=${FIRST.none} button=${FIRST.bring}
+      href=${href(["aboard", "files"])} /></div>`;
   }
   return html`<${Shown} key=${view} />`;
 }
@@ -102,7 +108,10 @@ function start() {
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", applyLight);
   effect(() => {
     const asked = [vessel.value, revision.value];
-    getJson("summary").then((answer) => { if (asked) summary.value = answer; }, () => {});
+    getJson("summary").then((answer) => {
+      summary.value = asked && answer;
+      noVessel.value = false;
+    }, (error) => { noVessel.value = error.code === "not-found"; });
   });
   sendWaiting();
   startWorker();

@@ -13,7 +13,7 @@ const ROUTES = [
   ["aboard", "aboard"], ["aboard/machines", "machines"], ["aboard/machines/:machine", "machine"],
   ["aboard/points/:point", "point"], ["aboard/lockers", "lockers"],
   ["aboard/lockers/:locker", "locker"], ["aboard/parts", "parts"], ["aboard/stranded", "stranded"],
-  ["aboard/papers", "papers"], ["aboard/vessels", "vessels"], ["aboard/light", "light"],
+  ["aboard/papers", "papers"], ["aboard/files", "files"], ["aboard/vessels", "vessels"], ["aboard/light", "light"],
   ["aboard/changes", "changes"],
 ];
 

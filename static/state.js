@@ -18,6 +18,9 @@ export const announcement = signal("");
 /** The answer of `summary`, or null while it is not known. */
 export const summary = signal(null);
 
+/** Whether the boat's computer answered that it holds no vessel yet. */
+export const noVessel = signal(false);
+
 /** A new version that waits to be used, or null. */
 export const waitingWorker = signal(null);
 

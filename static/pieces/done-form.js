@@ -7,7 +7,7 @@ import { record } from "../outbox.js";
 import { summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { SAY, WORK } from "../words.js";
-import { DayField, NumberField, Restored, TextField, TickField } from "./fields.js";
+import { DayField, FaultSummary, NumberField, Restored, TextField, TickField } from "./fields.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
 import { serviceNo } from "./service-line.js";
@@ -52,6 +52,7 @@ export function DoneForm({ service }) {
   const field = (name) => ({ value: values[name], fault: state.faults[name], name,
     onValue: (typed) => set({ [name]: typed }) });
   return html`<form class="panel stack" onSubmit=${submit} data-form="done"><h2>${WORK.done_title}</h2>
+    <${FaultSummary} faults=${state.faults} />
     <${Restored} draft=${draft} />
     <${DayField} label=${WORK.done_on} today=${today(summary.value)} ...${field("at")} />
     ${counted && html`<${NumberField} label=${WORK.at_hours} unit="h" ...${field("hours")}

@@ -5,7 +5,7 @@ import { record } from "../outbox.js";
 import { go } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { FIT, SAY } from "../words.js";
-import { ChoiceField } from "./fields.js";
+import { ChoiceField, FaultSummary } from "./fields.js";
 import { html } from "./html.js";
 import { byLocker, nameOf, quantityText } from "./lines.js";
 import { LockerPicker } from "./picker.js";
@@ -67,6 +67,7 @@ export function Exchange({ answer, point, part, close }) {
   }
   return html`<form class="panel stack" onSubmit=${look} data-form="exchange">
     <h2>${FIT.exchange_title}</h2>
+    <${FaultSummary} faults=${state.faults} />
     <${ChoiceField} label=${FIT.from} value=${values.from} name="from"
       onValue=${(from) => draft.set({ from })}
       options=${[...places.map((place) => [place.locker,

@@ -1,7 +1,7 @@
 /** Form fields: label, hint, the fault beside the field, unit outside the box. */
 
 import { MONTHS, splitDay } from "../dates.js";
-import { useId } from "../vendor/hooks.js";
+import { useEffect, useId, useRef } from "../vendor/hooks.js";
 import { DAY, FAULT, SAY } from "../words.js";
 import { html } from "./html.js";
 import { Shape } from "./shapes.js";
@@ -11,6 +11,16 @@ export function Fault({ id, code }) {
   if (!code) return null;
   return html`<p class="fault" id=${id}><${Shape} name="triangle" />
     <span>${FAULT[code] ?? code}</span></p>`;
+}
+
+/** Say above a form how many fields are wrong, and bring the cursor to the first of them. */
+export function FaultSummary({ faults }) {
+  const place = useRef(null);
+  const count = Object.keys(faults).length;
+  useEffect(() => {
+    if (count) place.current.closest("form").querySelector(".wrong input, .wrong select")?.focus();
+  }, [faults]);
+  return html`<p class="strong" role="alert" ref=${place} hidden=${!count}>${count ? SAY.check_fields(count) : ""}</p>`;
 }
 
 /** One line of text. `unit` stands outside the box; `fault` is a code of FAULT or a sentence. */

@@ -6,7 +6,7 @@ import { parseCount, showQuantity } from "../numbers.js";
 import { record } from "../outbox.js";
 import { useState } from "../vendor/hooks.js";
 import { CONDITION, MOVE, SAY } from "../words.js";
-import { ChoiceField, DayField, NumberField, Restored, TextField } from "./fields.js";
+import { ChoiceField, DayField, FaultSummary, NumberField, Restored, TextField } from "./fields.js";
 import { html } from "./html.js";
 import { nameOf } from "./lines.js";
 import { LockerPicker } from "./picker.js";
@@ -63,6 +63,7 @@ export function MoveForm({ kind, part, here, close }) {
     onValue: (typed) => set({ [name]: typed }) });
   return html`<form class="stack" onSubmit=${submit} data-form=${kind}>
     <p>${MOVE[`${kind}_help`]}</p>
+    <${FaultSummary} faults=${state.faults} />
     <${Restored} draft=${draft} />
     <${NumberField} label=${MOVE.quantity_unit(part.unit)} ...${field("quantity")} />
     <${LockerPicker} label=${kind === "moved" ? MOVE.from : MOVE.locker} ...${field("locker")} />

@@ -31,6 +31,17 @@ export function ServiceList({ title, help, numbers, services, sign }) {
       ${sign && html`<${Sign} sign=${sign} />`}</a></li>`)}</ul></section>`;
 }
 
+/** The services that fall into the trip, and how often. */
+function InTrip({ services }) {
+  const falling = (services ?? []).filter((service) => service.uses > 0);
+  if (!falling.length) return null;
+  return html`<details><summary>${RESTOCK.services} (${falling.length})</summary><ul class="lines">
+    ${falling.map((service) => html`<li><a class="line" href=${href(["work", service.service])}>
+      <span class="top head"><span class="name">${service.what ?? service.service}</span>
+        <span class="quiet small">${[service.service, service.machine].filter(Boolean).join(" · ")}</span></span>
+      <span>${RESTOCK.times(service.uses)}</span></a></li>`)}</ul></details>`;
+}
+
 /** @param {{restock: object}} props */
 export function TripAsides({ restock }) {
   const out = restock.out_of_date ?? {};
@@ -44,5 +55,6 @@ export function TripAsides({ restock }) {
     <${Things} title=${RESTOCK.stranded} help=${RESTOCK.stranded_help} things=${restock.stranded} sign=${TAG.stranded} />
     <${Things} title=${RESTOCK.not_reachable} help=${RESTOCK.not_reachable_help} things=${restock.not_reachable} />
     <${Things} title=${RESTOCK.ashore} help=${RESTOCK.aside_help} things=${restock.ashore} sign=${COUNT.ashore} />
-    <${Things} title=${RESTOCK.lent} help=${RESTOCK.aside_help} things=${restock.lent} sign=${COUNT.lent} />`;
+    <${Things} title=${RESTOCK.lent} help=${RESTOCK.aside_help} things=${restock.lent} sign=${COUNT.lent} />
+    <${InTrip} services=${services} />`;
 }

@@ -26,9 +26,10 @@ export function stateText(line) {
   return wordFor(LINE, line.state);
 }
 
-/** Write a cost; null where no price is known. */
+/** Write a cost, with its currency where the answer names it; null where no price is known. */
 export function costText(cost) {
-  return cost?.amount ? `${cost.amount} ${cost.currency}` : null;
+  if (cost === null || cost === undefined || cost === 0) return null;
+  return typeof cost === "number" ? showNumber(cost, { decimals: 2 }) : `${cost.amount} ${cost.currency}`;
 }
 
 function Details({ line }) {

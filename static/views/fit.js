@@ -10,13 +10,13 @@ import { Empty, Loaded } from "../pieces/problem.js";
 import { searchText } from "../pieces/search-dock.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { FIND, FIT, PLACE, PROOF, wordFor } from "../words.js";
+import { ABOARD, FIND, FIT, PLACE, PROOF, wordFor } from "../words.js";
 
 const toPoint = (point) => href(["fit", nameOf(point)]);
 
 function Machines({ machines }) {
   if (!machines.length) {
-    return html`<${Empty} text=${FIT.no_machines} button=${PLACE.aboard} href=${href(["aboard"])} />`;
+    return html`<${Empty} text=${FIT.no_machines} button=${ABOARD.files} href=${href(["aboard", "files"])} />`;
   }
   return html`<p>${FIT.intro}</p><ul class="lines">${machines.map((machine) => html`<li>
     <a class="line stack-tight" data-machine=${nameOf(machine)}

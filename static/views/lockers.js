@@ -26,6 +26,6 @@ export function LockersView() {
             <span class="code">${locker.code}</span></span>
           <span class="top"><span class="quiet small">${ABOARD.lines(locker.lines ?? 0)}</span>
             ${signOf(locker) && html`<${Sign} sign=${signOf(locker)} />`}</span></a></li>`)}</ul>`
-      : html`<${Empty} text=${ABOARD.no_lockers} button=${ABOARD.to_find} href=${href(["find"])} />`)}<//>
+      : html`<${Empty} text=${ABOARD.no_lockers} button=${ABOARD.files} href=${href(["aboard", "files"])} />`)}<//>
   <//>`;
 }

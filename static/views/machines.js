@@ -20,6 +20,6 @@ export function MachinesView() {
             <span class="quiet small nowrap">${nameOf(machine)}</span></span>
           <span class="quiet small">${[machine.place, machine.counter !== "none" && readingText(machine)]
             .filter(Boolean).join(" · ")}</span></a></li>`)}</ul>`
-      : html`<${Empty} text=${FIT.no_machines} button=${ABOARD.papers} href=${href(["aboard", "papers"])} />`)}<//>
+      : html`<${Empty} text=${FIT.no_machines} button=${ABOARD.files} href=${href(["aboard", "files"])} />`)}<//>
   <//>`;
 }

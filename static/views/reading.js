@@ -4,7 +4,7 @@ import { joinDay, splitDay } from "../dates.js";
 import { useDraft, useLoad } from "../load.js";
 import { parseNumber, showHours, twoReadings } from "../numbers.js";
 import { record } from "../outbox.js";
-import { DayField, NumberField, Restored, TextField } from "../pieces/fields.js";
+import { DayField, FaultSummary, NumberField, Restored, TextField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Loaded, Problem } from "../pieces/problem.js";
@@ -52,7 +52,7 @@ function Form({ machine }) {
   const field = (name) => ({ value: values[name], fault: state.faults[name], name,
     onValue: (typed) => set({ [name]: typed }) });
   return html`<form class="stack" onSubmit=${submit} data-form="reading">
-    <p>${readingText(machine)}</p><${Restored} draft=${draft} />
+    <p>${readingText(machine)}</p><${FaultSummary} faults=${state.faults} /><${Restored} draft=${draft} />
     <${NumberField} label=${WORK.hours_title} unit="h" ...${field("hours")} />
     <${TwoReadings} choices=${state.asks} onPick=${meant} />
     <${DayField} label=${WORK.hours_on} today=${today(summary.value)} ...${field("at")} />

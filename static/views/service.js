@@ -1,6 +1,5 @@
 /** One service: cautions on top, why now, its kit with lockers, and recording it as done. */
 
-import { apiUrl } from "../api.js";
 import { showDay } from "../dates.js";
 import { useLoad } from "../load.js";
 import { showHours, showQuantity } from "../numbers.js";
@@ -61,9 +60,7 @@ function Facts({ service }) {
 function Service({ service }) {
   return html`<${CautionBox} lines=${service.cautions} opening=${true} /><${Facts} service=${service} />
     <${Kit} kit=${service.kit} />
-    <${DoneForm} service=${service} />
-    <p><a class="button" href=${apiUrl(`papers/card.pdf?service=${encodeURIComponent(serviceNo(service))}`)}
-      target="_blank" rel="noopener">${WORK.job_card}</a></p>`;
+    <${DoneForm} service=${service} />`;
 }
 
 /** Put what `services` knows (intervals, kit) together with what `due` reckons. */

@@ -4,7 +4,7 @@ import { postJson } from "../api.js";
 import { daysBetween, joinDay, splitDay } from "../dates.js";
 import { useDraft, useLoad } from "../load.js";
 import { parseNumber, showNumber } from "../numbers.js";
-import { DayField, NumberField, Restored, TextField } from "../pieces/fields.js";
+import { DayField, FaultSummary, NumberField, Restored, TextField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
@@ -69,7 +69,7 @@ function Form({ machines, last }) {
       setState({ faults: {}, error, sending: false });
     }
   };
-  return html`<form class="stack" onSubmit=${submit} data-form="trip"><${Restored} draft=${draft} />
+  return html`<form class="stack" onSubmit=${submit} data-form="trip"><${FaultSummary} faults=${state.faults} /><${Restored} draft=${draft} />
     <${DayField} label=${RESTOCK.leave} name="leave" value=${values.leave} fault=${state.faults.leave}
       onValue=${(leave) => set({ leave })} />
     <${DayField} label=${RESTOCK.back} name="back" value=${values.back} fault=${state.faults.back}

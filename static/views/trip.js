@@ -29,13 +29,14 @@ function useTicks(trip) {
 function money(lines) {
   const totals = new Map();
   for (const { cost } of lines) {
-    if (cost?.amount) totals.set(cost.currency, (totals.get(cost.currency) ?? 0) + Math.round(Number(cost.amount) * 100));
+    const [amount, currency] = typeof cost === "number" ? [cost, ""] : [Number(cost?.amount ?? 0), cost?.currency ?? ""];
+    if (amount) totals.set(currency, (totals.get(currency) ?? 0) + Math.round(amount * 100));
   }
-  return [...totals].map(([currency, minor]) => `${(minor / 100).toFixed(2)} ${currency}`).join(" + ");
+  return [...totals].map(([currency, minor]) => `${showNumber(minor / 100, { decimals: 2 })} ${currency}`.trim()).join(" + ");
 }
 
 function Totals({ restock, missing }) {
-  const unpriced = missing.some((line) => !line.cost?.amount && line.buy > 0);
+  const unpriced = missing.some((line) => !line.cost && line.buy > 0);
   const mass = missing.reduce((sum, line) => sum + (line.mass_kg ?? 0), 0);
   const { protection } = restock;
   const reckoned = protection?.reached !== undefined && restock.lines.some((line) => line.for_failure > 0);

@@ -31,7 +31,7 @@ function Lines({ title, help, services }) {
 
 function Due({ services }) {
   if (!services.length) {
-    return html`<${Empty} text=${WORK.no_services} button=${PLACE.aboard} href=${href(["aboard"])} />`;
+    return html`<${Empty} text=${WORK.no_services} button=${ABOARD.files} href=${href(["aboard", "files"])} />`;
   }
   const groups = groupServices(services);
   return html`${groups.due.length === 0 && html`<p class="answer">${WORK.nothing_due}</p>`}

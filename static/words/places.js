@@ -3,7 +3,7 @@
 export const FIT = {
   intro: "Which place is it for? Type the machine's code, or choose it.",
   field: "Machine's code, fit point or part",
-  no_machines: "No machines yet. Bring them in from a spreadsheet.",
+  no_machines: "No machines yet. Bring them in from a file.",
   fitted: "Fitted now",
   fitted_none: "Nothing recorded as fitted",
   since: (day) => `since ${day}`,
@@ -29,8 +29,6 @@ export const FIT = {
   no_longer_needed: "No longer needed here",
   nothing_stranded: "Nothing aboard becomes useless by this.",
   advisories: "Mind this",
-  notes: "Also",
-  to_measure: "Still to measure",
   rows: "Row by row",
   usable: (count) => (count === 1 ? "1 usable aboard" : `${count} usable aboard`),
   exchange: "Exchange it now",
@@ -47,10 +45,7 @@ export const FIT = {
   exchange_yes: "Yes, it is exchanged",
   exchange_ask: "Record this exchange?",
   exchange_text: (part, point) => `Exchanged ${point}: ${part} in`,
-  exchange_done: "Exchanged.",
   start_over: "Start with an empty sheet",
-  choose: "not measured",
-  unit: "Unit",
 };
 
 export const WORK = {
@@ -60,7 +55,7 @@ export const WORK = {
   coming: "Coming",
   later: "Not yet due",
   nothing_due: "Nothing is due.",
-  no_services: "No services yet. Bring them in from a spreadsheet.",
+  no_services: "No services yet. Bring them in from a file.",
   readings: "Enter hours",
   hours_left: (hours) => (hours < 0 ? `${showAbs(hours)} h over` : `${showAbs(hours)} h left`),
   days_left: (days) => (days < 0 ? `${-days} days over` : `${days} days left`),
@@ -90,15 +85,12 @@ export const WORK = {
   hours_text: (machine, hours) => `${machine}: ${hours}`,
   hours_on: "Read on",
   no_counters: "No machine has an hour counter.",
-  ask_first: "This looks unusual",
   because: "Why it is right all the same",
   because_hint: "For example: new counter, read late, last entry was a slip",
   keep_anyway: "Record it with this reason",
   two_readings: "Which one is meant?",
   last_reading: (hours, day) => `${hours} on ${day}`,
   no_reading: "no reading yet",
-  job_card: "Job card to print",
-  card_of: "Service",
   fit_points: "Fit points",
 };
 
@@ -109,7 +101,6 @@ function showAbs(hours) {
 export const RESTOCK = {
   no_trips: "No trips yet. Say when you leave and when you are back.",
   new_trip: "New trip",
-  trips: "Trips",
   leave: "Leave",
   back: "Back",
   days: (count) => (count === 1 ? "1 day" : `${count} days`),
@@ -126,14 +117,11 @@ export const RESTOCK = {
   accepted: "Accepted as it is",
   enough: "Enough",
   order_by: (day) => `Order by ${day}`,
-  buy: (quantity) => `Buy ${quantity}`,
   short_by: (quantity) => `Short ${quantity}`,
-  too_late: "Too late",
   late_by: (days) => (days === 1 ? "1 day late" : `${days} days late`),
   need: (minimum, usable) => `need ${minimum}, usable ${usable}`,
   why: "Why",
   stand_ins: "Proven stand-ins",
-  ticked: "Bought",
   share: "Share the list",
   shared: "The list is copied; paste it where you like.",
   share_by_hand: "Copy the list from here:",
@@ -142,7 +130,6 @@ export const RESTOCK = {
   due_before: "To be done before leaving",
   stranded: "Stranded",
   stranded_help: "Aboard, but fitting nothing as fitted today.",
-  out_of_date: "Out of date",
   out_today: "Out of date now",
   out_before_return: "Out of date before you are back",
   not_reachable: "Not reachable under way",
@@ -164,22 +151,23 @@ export const RESTOCK = {
 
 export const ABOARD = {
   machines: "Machines", lockers: "Lockers", parts: "Parts", stranded: "Stranded",
-  papers: "Papers and labels", vessels: "Vessels", light: "Light and hand", changes: "Changes",
+  papers: "Labels", files: "Files", vessels: "Vessels", light: "Light and hand", changes: "Changes",
   machines_help: "Fit points, and what is fitted",
   lockers_help: "What lies where",
   parts_help: "Everything in the catalogue",
   stranded_help: "Aboard, but fitting nothing as fitted today",
-  papers_help: "Labels, lists and cards to print",
+  papers_help: "For lockers, machines and bags, to print",
+  files_help: "Bring tables in, give them out",
   vessels_help: "Which vessel this is about",
   light_help: "Deck, Below, Night; left or right hand",
   changes_help: "What was recorded, and undo",
-  no_lockers: "No lockers yet. Bring them in from a spreadsheet.",
-  no_parts: "No parts yet. Bring them in from a spreadsheet.",
+  no_lockers: "No lockers yet. Bring them in from a file.",
+  no_parts: "No parts yet. Bring them in from a file.",
   no_changes: "Nothing recorded yet.",
   nothing_stranded: "Nothing is stranded.",
   to_find: "Go to Find",
   serial: "Serial", place: "Place", model: "Model", counter: "Hours", code: "Code",
-  points: "Fit points", for_trip: "For the trip", light_word: "Light", hand_word: "Hand",
+  points: "Fit points", light_word: "Light", hand_word: "Hand",
   lines: (count) => (count === 1 ? "1 part" : `${count} parts`),
   asks_nothing: "Nothing recorded yet.",
   weight: "Weight", pieces: "Pieces", belongs: "Sits on", requires: "What it asks for",
@@ -193,12 +181,9 @@ export const ABOARD = {
   retired_point: "place retired",
   belongs_to: (point, of) => `belongs to ${point}, of ${of}`,
   taken_out: (day) => `taken out ${day}`,
-  labels: "Labels",
   label_size: "Size",
   label_sheet: "Sheet",
-  lists: "Lists and cards",
   chosen: "Chosen",
-  choose: "Choose",
   lights: { system: "As the phone says", deck: "Deck", below: "Below", night: "Night" },
   lights_help: {
     system: "Deck or Below, following the phone",
@@ -208,23 +193,40 @@ export const ABOARD = {
   },
   night_note: "Turn the phone's brightness down: a page cannot do that.",
   hands: { right: "Right hand", left: "Left hand" },
-  by_device: (device) => `by ${device}`,
   the_counter_of: (machine) => `counter of ${machine}`,
   no_counter: "none, months only",
 };
 
 export const PAPER = {
+  help: "The code stands large on each label, so that it can be typed when no camera sees it.",
   sizes: {
     S: "Small, 40 × 20 mm", M: "Middle, 70 × 36 mm", L: "Large, 100 × 60 mm",
   },
   sheets: { a4: "Sheets, A4", letter: "Sheets, letter", single: "One a page, for a label printer" },
   labels: { lockers: "Lockers", machines: "Machines", bags: "Bags" },
-  lists: {
-    shopping: ["Shopping list", "What the trip is short of, by seller"],
-    index: ["Index", "Every part from A to Z, with its locker"],
-    layup: ["Lay-up list", "Drain points in walking order"],
-    stores: ["Stores list", "For clearing into another customs area; no prices"],
-    insurance: ["Insurance list", "Machines and parts with their value"],
-    handover: ["Handover book", "For a yard, crew or buyer"],
+};
+
+export const FILES = {
+  bring_in: "Bring in",
+  bring_help: "Tables as CSV, one or several in a zip, or a whole vessel as JSON. "
+    + "First you see what would happen; nothing is written before you say so.",
+  file: "File",
+  which: "Choose a file that ends in .zip, .csv or .json.",
+  reading: "Reading the file …",
+  looked: (mark, count) => (count === 0 ? `${mark}: all of this is known already.`
+    : `${mark}: ${count} changes would be made.`),
+  bring: (count) => `Bring in ${count} changes`,
+  brought: (mark, count) => `${mark}: ${count} changes brought in.`,
+  give_out: "Give out",
+  exports: {
+    csv: ["Tables", "A zip of CSV files, the same form that can be brought in"],
+    "csv?semicolons=true": ["Tables with semicolons", "For spreadsheets with a decimal comma"],
+    json: ["Everything", "The whole vessel as JSON"],
+    ics: ["Calendar", "Services with a date, for a calendar"],
   },
+};
+
+export const FIRST = {
+  none: "No vessel yet. Bring one in from a file.",
+  bring: "Choose a file",
 };

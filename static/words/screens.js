@@ -9,7 +9,7 @@ export const TITLE = {
   verdict: "Does it fit", work: "Work", readings: "Hours", reading: "Hours", service: "Service",
   restock: "Restock", "trip-new": "New trip", trip: "Trip", aboard: "Aboard",
   machines: "Machines", machine: "Machine", point: "Fit point", lockers: "Lockers",
-  locker: "Locker", parts: "Parts", stranded: "Stranded", papers: "Papers and labels",
+  locker: "Locker", parts: "Parts", stranded: "Stranded", papers: "Labels", files: "Files",
   vessels: "Vessels", light: "Light and hand", changes: "Changes",
 };
 
@@ -21,7 +21,6 @@ export const SAY = {
   again: "Try again",
   undo: "Undo",
   undone: "Undone",
-  close: "Close",
   cancel: "Cancel",
   restored: "You were typing here; it was kept.",
   start_over: "Start over",
@@ -32,14 +31,11 @@ export const SAY = {
   kept: "Kept on this phone.",
   drop: "Drop it",
   drop_asked: "Drop this change for good?",
-  refused: "Not recorded",
   update: "New version ready.",
   update_now: "Use it now",
   update_later: "Later",
-  more: "More",
-  all_of: (count) => `All ${count}`,
   recording: "Recording …",
-  check_fields: "Please look at these:",
+  check_fields: (count) => (count === 1 ? "One field needs another look." : `${count} fields need another look.`),
 };
 
 export const FAULT = {
@@ -69,7 +65,6 @@ export const FIND = {
   no_points: "No fit points recorded.",
   no_place: "No place aboard",
   no_place_yet: "None recorded in any locker.",
-  put_some: "Put some away",
 };
 
 export const CARD = {

@@ -45,14 +45,11 @@ def demo_store(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="session")
-def serve(demo_store: Path,
-          tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[[], str]]:
-    """Start a server on its own copy of the demo; gives the address. All end with the session."""
+def start() -> Iterator[Callable[[Path], str]]:
+    """Start a server on a store; gives its address. All end with the session."""
     running: list[subprocess.Popen[str]] = []
 
-    def start() -> str:
-        store = tmp_path_factory.mktemp("served") / "spares.sqlite"
-        shutil.copy(demo_store, store)
+    def run(store: Path) -> str:
         port = _free_port()
         server = subprocess.Popen(_spares(store, "serve", "--port", str(port)), cwd=ROOT, text=True,
                                   env=_settings(store), stdout=subprocess.DEVNULL,
@@ -62,11 +59,23 @@ def serve(demo_store: Path,
         _await(address, server)
         return address
 
-    yield start
+    yield run
     for server in running:
         server.terminate()
     for server in running:
         server.wait(timeout=20)
+
+
+@pytest.fixture(scope="session")
+def serve(start: Callable[[Path], str], demo_store: Path,
+          tmp_path_factory: pytest.TempPathFactory) -> Callable[[], str]:
+    """Serve a copy of the demo for itself."""
+    def copied() -> str:
+        store = tmp_path_factory.mktemp("served") / "spares.sqlite"
+        shutil.copy(demo_store, store)
+        return start(store)
+
+    return copied
 
 
 @pytest.fixture(scope="session")
@@ -199,7 +208,7 @@ def _await(address: str, server: subprocess.Popen[str]) -> None:
     while time.monotonic() < until:
         assert server.poll() is None, "the server ended at its start"
         try:
-            with urllib.request.urlopen(f"{address}/api/summary", timeout=30):
+            with urllib.request.urlopen(f"{address}/api/vessels", timeout=30):
                 return
         except OSError:
             time.sleep(0.2)

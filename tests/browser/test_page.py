@@ -27,7 +27,8 @@ ADDRESSES = (
     "#/restock", "#/restock/T1", "#/restock/new",
     "#/aboard", "#/aboard/machines", "#/aboard/machines/SAN", "#/aboard/points/ENG-04",
     "#/aboard/lockers", "#/aboard/lockers/L17", "#/aboard/parts", "#/aboard/stranded",
-    "#/aboard/papers", "#/aboard/vessels", "#/aboard/light", "#/aboard/changes")
+    "#/aboard/papers", "#/aboard/files",
+    "#/aboard/vessels", "#/aboard/light", "#/aboard/changes")
 
 SETTLED = """() => {
   const main = document.querySelector('main');

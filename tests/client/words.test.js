@@ -1,6 +1,6 @@
 // Is there a word and a shape for every code that answers carry?
 import assert from "node:assert/strict";
-import { readFileSync } from "node:fs";
+import { readFileSync, readdirSync } from "node:fs";
 import test from "node:test";
 import { SHAPES } from "../../static/pieces/shapes.js";
 import * as words from "../../static/words.js";
@@ -79,4 +79,26 @@ test("the caution of any opening and the closing sentence are those of the data 
   assert.deepEqual(words.cautionLines(named, { opening: true }).map((line) => line.mark), ["stored energy", "hot"]);
   assert.equal(words.cautionLines([words.OPENING], { opening: true }).length, 1);
   assert.deepEqual(words.cautionLines(undefined), []);
+});
+
+const sources = ["", "views/", "pieces/"].flatMap((folder) => readdirSync(new URL(`../../static/${folder}`, import.meta.url))
+  .filter((name) => name.endsWith(".js")).map((name) => ours(`static/${folder}${name}`))).join("\n");
+const tables = Object.entries(words).filter(([, table]) => typeof table === "object");
+
+test("every word that a view names is there", () => {
+  for (const [, table, name] of sources.matchAll(/\b([A-Z]{3,})\.([a-z]\w*)\b/g)) {
+    if (words[table]) assert.ok(name in words[table], `${table}.${name}`);
+  }
+});
+
+test("no word is kept that no view says", () => {
+  const chosenByCode = ["MOVE", "FAULT", "TITLE", "PLACE", "PROBLEM", "PROOF", "CONDITION", "WEIGHT", "OPENING",
+    "COUNT", "TAG", "SERVICE", "VERDICT", "ROW", "LINE"];
+  for (const [name, table] of tables) {
+    if (chosenByCode.includes(name)) continue;
+    for (const word of Object.keys(table)) {
+      const help = word.endsWith("_help") && sources.includes(`${name}[`);
+      assert.ok(help || sources.includes(`${name}.${word}`), `${name}.${word}`);
+    }
+  }
 });

@@ -1,0 +1,82 @@
+/** Bring a vessel's tables in, after a look at what would happen; give them out. */
+
+import { apiUrl, postFile } from "../api.js";
+import { html } from "../pieces/html.js";
+import { Page } from "../pieces/page.js";
+import { Problem } from "../pieces/problem.js";
+import { href } from "../routes.js";
+import { announce, revision, summary, vessel } from "../state.js";
+import { useId, useState } from "../vendor/hooks.js";
+import { ABOARD, FILES, PLACE } from "../words.js";
+
+const KINDS = { zip: "application/zip", json: "application/json", csv: "text/csv" };
+const MOST_FAULTS = 300;
+
+/** Tell a file's media type by the end of its name; null for what cannot be brought in. */
+export function kindOfFile(name) {
+  return KINDS[name.toLowerCase().split(".").pop()] ?? null;
+}
+
+/** Write what a file holds: `120 part, 25 locker`. */
+export function thingsText(things) {
+  return Object.entries(things).map(([kind, count]) => `${count} ${kind.replaceAll("-", " ")}`).join(", ");
+}
+
+function Faults({ error }) {
+  if (!error) return null;
+  const named = error.errors.filter((one) => one.where);
+  return html`<${Problem} error=${error} />
+    ${named.length > 0 && html`<ul class="plain">${named.slice(0, MOST_FAULTS).map((one) => html`
+      <li><span class="strong">${one.where}:</span>${" "}${one.detail}</li>`)}</ul>`}`;
+}
+
+function Looked({ answer, bring, sending }) {
+  return html`<div class="panel stack" data-piece="looked" role="status">
+    <p class="strong">${FILES.looked(answer.vessel, answer.changes)}</p><p>${thingsText(answer.things)}</p>
+    ${answer.changes > 0 && html`<button type="button" class="main" disabled=${sending} onClick=${bring}>
+      ${FILES.bring(answer.changes)}</button>`}</div>`;
+}
+
+function BringIn() {
+  const id = useId();
+  const [state, setState] = useState({ file: null, answer: null, error: null, sending: false });
+  const send = async (file, look) => {
+    const kind = kindOfFile(file.name);
+    if (!kind) { setState({ file: null, answer: null, error: { code: "invalid-input", detail: FILES.which, errors: [] } }); return; }
+    setState({ file, answer: look ? null : state.answer, error: null, sending: true });
+    const query = new URLSearchParams({ look, name: file.name });
+    try {
+      const answer = await postFile(`import?${query}`, file, kind, vessel.value ?? summary.value?.vessel?.mark);
+      setState({ file, answer, error: null, sending: false });
+      if (look) return;
+      revision.value += 1;
+      announce(FILES.brought(answer.vessel, answer.changes));
+    } catch (error) {
+      if (!error.code) throw error;
+      setState({ file: null, answer: null, error, sending: false });
+    }
+  };
+  const { file, answer } = state;
+  return html`<section class="stack"><h2>${FILES.bring_in}</h2><p>${FILES.bring_help}</p>
+    <div class="field"><label for=${id}>${FILES.file}</label>
+      <input id=${id} type="file" name="file" accept=".zip,.json,.csv"
+        onChange=${(event) => event.currentTarget.files[0] && send(event.currentTarget.files[0], true)} /></div>
+    ${state.sending && html`<p class="waiting" role="status">${FILES.reading}</p>`}
+    <${Faults} error=${state.error} />
+    ${answer?.look && html`<${Looked} answer=${answer} sending=${state.sending} bring=${() => send(file, false)} />`}
+    ${answer && !answer.look && html`<p class="answer" role="status">${FILES.brought(answer.vessel, answer.changes)}</p>`}
+  </section>`;
+}
+
+function GiveOut() {
+  return html`<section class="stack"><h2>${FILES.give_out}</h2><ul class="lines">
+    ${Object.entries(FILES.exports).map(([path, [words, help]]) => html`<li><a class="line stack-tight" download
+      href=${apiUrl(`export/${path}`)}><span class="name">${words}</span><br />
+      <span class="quiet small">${help}</span></a></li>`)}</ul></section>`;
+}
+
+/** Files in and out. */
+export function FilesView() {
+  return html`<${Page} title=${ABOARD.files} back=${[href(["aboard"]), PLACE.aboard]}><${BringIn} />
+    ${summary.value && html`<${GiveOut} />`}<//>`;
+}

@@ -1,0 +1,80 @@
+"""An empty store, a file brought in with a look before, and files given out."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.conftest import ROOT, Phone
+
+pytestmark = pytest.mark.browser
+
+
+def _zipped(folder: Path) -> bytes:
+    body = io.BytesIO()
+    with zipfile.ZipFile(body, "w") as archive:
+        for path in sorted(folder.glob("*.csv")):
+            archive.write(path, path.name)
+    return body.getvalue()
+
+
+@pytest.fixture(scope="module")
+def empty_address(start: Callable[[Path], str], tmp_path_factory: pytest.TempPathFactory) -> str:
+    """A server on a store without a vessel."""
+    return start(tmp_path_factory.mktemp("empty") / "spares.sqlite")
+
+
+def _choose(phone: Phone, name: str, body: bytes) -> None:
+    phone.page.locator('[name="file"]').set_input_files(
+        [{"name": name, "mimeType": "application/octet-stream", "buffer": body}])
+
+
+def test_an_empty_store_asks_for_a_file_and_shows_what_it_would_bring(
+        make_phone: Callable[..., Phone], empty_address: str) -> None:
+    phone = make_phone(empty_address)
+    page = phone.open("#/find")
+    expect(page.locator("main")).to_contain_text("No vessel yet. Bring one in from a file.")
+    phone.tap('a:has-text("Choose a file")')
+    _choose(phone, "notes.txt", b"x")
+    expect(page.locator('[role="alert"]')).to_contain_text(".zip, .csv or .json")
+    _choose(phone, "hestereje.zip", _zipped(ROOT / "seed/hestereje"))
+    looked = page.locator('[data-piece="looked"]')
+    expect(looked).to_contain_text("HRE: 24 changes would be made")
+    phone.open("#/find")
+    expect(page.locator("main")).to_contain_text("No vessel yet")
+    phone.open("#/aboard/files")
+    _choose(phone, "hestereje.zip", _zipped(ROOT / "seed/hestereje"))
+    phone.tap('button:has-text("Bring in 24 changes")')
+    expect(page.locator("main")).to_contain_text("24 changes brought in")
+    phone.open("#/find?q=LVYR")
+    expect(page.locator('[data-part="P034"]')).to_contain_text("1 here")
+
+
+def test_faults_of_a_file_are_named_by_file_and_row(own_phone: Phone) -> None:
+    page = own_phone.open("#/aboard/files")
+    page.locator('a:has-text("Everything")').wait_for()
+    _choose(own_phone, "parts.csv", b"no;name;price\nP900;;abc\n")
+    expect(page.locator("main")).to_contain_text("parts.csv, row 2, price")
+    assert page.locator('[data-piece="looked"]').count() == 0
+
+
+def test_what_is_given_out_is_known_already_when_it_comes_back(own_phone: Phone) -> None:
+    page = own_phone.open("#/aboard/files")
+    with page.expect_download() as download:
+        own_phone.tap('a:has-text("Everything")')
+    _choose(own_phone, "vessel.json", download.value.path().read_bytes())
+    expect(page.locator('[data-piece="looked"]')).to_contain_text("TGL")
+
+
+def test_labels_are_offered_for_what_has_codes(phone: Phone) -> None:
+    page = phone.open("#/aboard/papers")
+    lockers = page.locator('a:has-text("Lockers")')
+    lockers.wait_for()
+    body = phone.context.request.get(phone.address + str(lockers.get_attribute("href"))).body()
+    assert body.startswith(b"%PDF-")
+    assert page.locator('a:has-text("Bags")').count() == 0, "no bag of the demo has a code"
