@@ -6,6 +6,7 @@ from typing import Any
 
 from spares.actions.amounts import hours
 from spares.actions.context import Context
+from spares.actions.due import due
 from spares.actions.reading import history
 from spares.db.chain import check_chain
 from spares.db.rebuild import rebuild as rebuild_tables
@@ -13,6 +14,7 @@ from spares.domain.aboard import Aboard, name_of
 from spares.domain.documents import DOCUMENTS
 from spares.domain.service.meter import sift
 from spares.domain.tree import fitted_now
+from spares.errors import SparesError
 
 
 def check(ctx: Context, *, rebuild: bool = False) -> dict[str, Any]:
@@ -32,7 +34,8 @@ def check(ctx: Context, *, rebuild: bool = False) -> dict[str, Any]:
             different = rebuild_tables(session, ctx.vessel)
         ctx.store.memory.clear()
     aboard = ctx.aboard()
-    found = [*_dangling(aboard), *_readings(aboard), *_counts(aboard), *_rings(aboard)]
+    found = [*_dangling(aboard), *_readings(aboard), *_counts(aboard), *_rings(aboard),
+             *_services(ctx)]
     return {"entries": entries, "faults": found, "rebuilt": rebuild, "differences": different}
 
 
@@ -95,6 +98,16 @@ def _rings(aboard: Aboard) -> list[dict[str, Any]]:
             found.append(_fault("dangling", name_of("point", point), aboard,
                                 "holds a part that is not recorded"))
     return found
+
+
+def _services(ctx: Context) -> list[dict[str, Any]]:
+    """Report a service record by which nothing can be reckoned."""
+    try:
+        due(ctx)
+    except SparesError as err:
+        return [{"code": "services", "thing": None, "no": None,
+                 "text": f"services cannot be reckoned: {err.detail}"}]
+    return []
 
 
 def _fault(code: str, name: str, aboard: Aboard, text: str) -> dict[str, Any]:

@@ -24,7 +24,7 @@ def counted(ctx: Context, part: str, locker: str, quantity: Any, *, lot: str | N
     name, place = ctx.named(part, "part", "part"), ctx.named(locker, "locker", "locker")
     q, ident = thousandths(quantity, "quantity", least=0), a_change_id(change_id)
     aboard, drafts = ctx.aboard([name]), []
-    if not is_known(ctx, ident):
+    if not is_known(ctx, ident, "counted", q, part=name, locker=place):
         there = [one for one in aboard.lying_of.get(name, []) if one.locker == place]
         picked = chosen_lot(ctx, aboard, name, lot)
         by_lot = {picked: q} if picked is not None else _by_lot(aboard, there, q,

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from spares.actions.amounts import day, hours, minutes, plain
 from spares.actions.context import Context
+from spares.actions.reading import history, meter_machine
 from spares.actions.stock_moves import a_change_id, is_known, use_first
 from spares.domain.aboard import Aboard
 from spares.domain.draft import Draft
+from spares.domain.service.meter import Reading, reading_doubt
 from spares.domain.stowage import counts_as_aboard, usable_on
 from spares.errors import InvalidInput
 
@@ -38,7 +41,8 @@ def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, 
         raise InvalidInput.at("#/at", "this day is still to come")
     shown = None if run in (None, "") else minutes(run, "hours")
     lines, missing = kit_lines(aboard, name, ctx.today.isoformat()) if kit else ([], [])
-    if was_new := not is_known(ctx, ident):
+    if was_new := not is_known(ctx, ident, "service", service=name, date=on):
+        _check_hours(aboard, aboard.get(name).machine, on, shown)
         body = {"service": name, "machine": aboard.get(name).machine, "date": on,
                 "minutes": shown, "by": by, "proof": proof, "note": note}
         ctx.write([Draft("service", {**{k: v for k, v in body.items() if v is not None},
@@ -49,6 +53,16 @@ def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, 
             "used": [{"part": aboard.label(one["part"]), "locker": aboard.label(one["locker"]),
                       "quantity": plain(one["q"])} for one in lines],
             "missing": [{"part": aboard.label(part), "quantity": plain(q)} for part, q in missing]}
+
+
+def _check_hours(aboard: Aboard, machine: str | None, on: str, shown: int | None) -> None:
+    """Refuse a figure that the hour meter cannot have shown: it would spoil every plan."""
+    if shown is None or machine is None:
+        return
+    meter = meter_machine(aboard, machine)
+    doubt = reading_doubt(history(aboard, meter), Reading(date.fromisoformat(on), shown))
+    if doubt is not None:
+        raise InvalidInput.at("#/hours", f"{doubt.words}; leave it out, or enter the reading first")
 
 
 def kit_lines(aboard: Aboard, service: str,

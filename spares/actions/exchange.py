@@ -46,7 +46,7 @@ def exchange(ctx: Context, point: str, part: str, *, from_locker: str | None = N
     """
     where, new = ctx.named(point, "point", "point"), ctx.named(part, "part", "part")
     ident, before = a_change_id(change_id), ctx.aboard()
-    if was_new := not is_known(ctx, ident):
+    if was_new := not is_known(ctx, ident, "exchange", point=where, part=new):
         if not is_live(before, before.get(where)):
             raise InvalidInput.at("#/point", f"{before.label(where)} is gone: the part that it "
                                              "belongs to is not fitted any more")

@@ -49,7 +49,7 @@ def moved(ctx: Context, part: str, from_locker: str, to_locker: str, quantity: A
         raise InvalidInput.at("#/to", "it lies there already")
     aboard = ctx.aboard([name])
     drafts: list[Draft] = []
-    if not is_known(ctx, ident):
+    if not is_known(ctx, ident, "moved", q, part=name, **{"from": start, "to": end}):
         picked, bodies, lots = chosen_lot(ctx, aboard, name, lot), [], list(before)
         for one, share in shares(aboard, name, start, q, picked, ctx.today.isoformat()):
             body = {"part": name, "from": start, "to": end, "lot": one, "q": share,

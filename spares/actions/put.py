@@ -25,7 +25,8 @@ def put(ctx: Context, part: str, locker: str, quantity: Any = 1, *, lot: str | N
     picked, before = chosen_lot(ctx, aboard, part_name, lot), []
     if picked is None:
         picked, before = lot_for(aboard, part_name, condition, expires)
-    drafts = [] if is_known(ctx, ident) else [
+    known = is_known(ctx, ident, "put", q, part=part_name, locker=locker_name)
+    drafts = [] if known else [
         *before, Draft("put", {"part": part_name, "locker": locker_name, "lot": picked, "q": q,
                                **({"note": note} if note else {})}, ident)]
     return finish(ctx, "put", ident, drafts, part_name,

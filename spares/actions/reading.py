@@ -32,18 +32,19 @@ def reading(ctx: Context, machine: str, value: Any, *, at: str | None = None,
     """
     aboard = ctx.aboard()
     name = meter_machine(aboard, ctx.named(machine, "machine", "machine"))
-    read_on, shown = day(at, "at", ctx.today), minutes(value, "value")
+    read_on, shown = day(at, "at", ctx.today), minutes(value, "hours")
     if read_on > ctx.today.isoformat():
         raise InvalidInput.at("#/at", "this day is still to come")
     if because is not None and not isinstance(because, str):
         raise InvalidInput.at("#/because", "text is needed")
     ident = a_change_id(change_id)
-    if was_new := not is_known(ctx, ident):
+    if was_new := not is_known(ctx, ident, "reading", machine=name, date=read_on,
+                                    minutes=shown):
         doubt = _doubt(aboard, name, date.fromisoformat(read_on), shown, because)
         if doubt is not None and not because:
-            raise AskFirst(f"value: {doubt.words}", asks=doubt.code,
+            raise AskFirst(f"hours: {doubt.words}", asks=doubt.code,
                            last=last_trusted(aboard, name),
-                           errors=[{"pointer": "#/value", "detail": doubt.words}])
+                           errors=[{"pointer": "#/hours", "detail": doubt.words}])
         body = {"machine": name, "minutes": shown, "date": read_on,
                 **({"because": because} if because else {}),
                 **({"doubt": doubt.words} if doubt is not None else {})}

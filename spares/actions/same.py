@@ -21,6 +21,7 @@ def same(ctx: Context, keep: str, drop: str, *, change_id: str | None = None) ->
     if kept == dropped:
         raise InvalidInput.at("#/drop", "this is the same record")
     ident, aboard = a_change_id(change_id), ctx.aboard([kept, dropped])
-    drafts = [] if is_known(ctx, ident) else [Draft("same", {"keep": kept, "drop": dropped}, ident)]
+    known = is_known(ctx, ident, "same", keep=kept, drop=dropped)
+    drafts = [] if known else [Draft("same", {"keep": kept, "drop": dropped}, ident)]
     return finish(ctx, "same", ident, drafts, kept,
                   f"{aboard.label(dropped)} is the same as {aboard.label(kept)}")

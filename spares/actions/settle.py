@@ -28,6 +28,6 @@ def settle(ctx: Context, change: str, side: str, *,
         raise NotFound("change: no such movement is in doubt",
                        errors=[{"pointer": "#/change", "detail": "not in doubt"}])
     part, count = found
-    drafts = [] if is_known(ctx, ident) else [
+    drafts = [] if is_known(ctx, ident, "settle", of=change, side=side) else [
         Draft("settle", {"of": change, "count": count, "side": side}, ident)]
     return finish(ctx, "settle", ident, drafts, part, f"It was {side} the count")

@@ -14,13 +14,13 @@ from spares.actions.amounts import plain, thousandths
 from spares.actions.context import Context
 from spares.actions.lines import part_line
 from spares.actions.needs import needs
-from spares.db.history import entry
+from spares.db.history import body_of, entry, whole_act_of
 from spares.domain.aboard import Aboard, Lying
 from spares.domain.documents import fault
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import joined_id, ref
 from spares.domain.stowage import condition_of, expires_of, usable_on
-from spares.errors import InvalidInput
+from spares.errors import Conflict, InvalidInput
 
 
 def a_change_id(given: str | None) -> str:
@@ -37,10 +37,23 @@ def a_change_id(given: str | None) -> str:
         raise InvalidInput.at("#/change_id", "a UUID is needed") from err
 
 
-def is_known(ctx: Context, change_id: str) -> bool:
-    """Say whether a change with this id was taken before (a doubled request)."""
+def is_known(ctx: Context, change_id: str, kind: str, q: int | None = None,
+             **facts: Any) -> bool:
+    """Say whether this act was taken before (a doubled request).
+
+    Raises:
+        Conflict: the id was used before for something else.
+    """
     with ctx.store.reading() as session:
-        return entry(session, ctx.vessel, change_id) is not None
+        row = entry(session, ctx.vessel, change_id)
+        if row is None:
+            return False
+        bodies = [body_of(one.raw) for one in whole_act_of(session, row)]
+    same = row.kind == kind and all(bodies[0].get(key) == value for key, value in facts.items())
+    if not same or (q is not None and sum(body["q"] for body in bodies) != q):
+        raise Conflict("this change's id was used before for another change", stop="id_reused",
+                       change=change_id)
+    return True
 
 
 def use_first(aboard: Aboard, lying: Sequence[Lying], today: str) -> list[Lying]:
@@ -116,7 +129,7 @@ def one_way(ctx: Context, kind: str, part: str, locker: str, quantity: Any, *,
         more["machine"] = ctx.named(machine, "machine", "machine")
     aboard = ctx.aboard([part_name])
     drafts = []
-    if not is_known(ctx, ident):
+    if not is_known(ctx, ident, kind, q, part=part_name, locker=locker_name):
         picked = chosen_lot(ctx, aboard, part_name, lot)
         drafts = cut_up(kind, ident, [
             {"part": part_name, "locker": locker_name, "lot": one, "q": share, **more}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from spares.actions.changes import VOIDABLE, is_undoing, say
@@ -16,6 +17,7 @@ from spares.db.history import (
     newest,
     undone_among,
     value_before,
+    whole_act_of,
 )
 from spares.db.tables import LogEntry
 from spares.domain.draft import Draft
@@ -24,10 +26,16 @@ from spares.errors import Conflict, InvalidInput, NotFound
 LOOK_BACK = 200
 
 
-def undo(ctx: Context, change: str | None = None) -> dict[str, Any]:
+def undo(ctx: Context, change: str | None = None, *,
+         change_id: str | None = None) -> dict[str, Any]:
     """Take back *change*, or the last one that can be taken back.
 
     The changes of one act (an import, a count of several lots) go back together.
+
+    Args:
+        ctx: Where it happens.
+        change: The change's id; none for the last one [-].
+        change_id: Chosen by the maker, so that a doubled request is one [-].
 
     Raises:
         NotFound: there is no such change, or none to take back.
@@ -35,14 +43,36 @@ def undo(ctx: Context, change: str | None = None) -> dict[str, Any]:
         InvalidInput: it is no change's id.
     """
     ident = a_change_id(change) if change is not None else None
+    mine = a_change_id(change_id)
+    if (before := _answered(ctx, mine)) is not None:
+        return before
     with ctx.store.reading() as session:
         found = _named(session, ctx.vessel, ident) if ident else _last(session, ctx.vessel)
         rows = act_of(session, found)
         drafts = [_back(session, row) for row in reversed(rows)]
     text = say(ctx.aboard(), found.kind, body_of(found.raw))
-    ctx.write(drafts)
+    # One of them bears the maker's id, so that a doubled request finds it.
+    ctx.write([replace(drafts[0], id=mine), *drafts[1:]])
     return {"undone": found.id, "kind": found.kind, "text": f"Undid: {text}",
-            "changes": len(rows)}
+            "changes": len(rows), "was_new": True}
+
+
+def _answered(ctx: Context, mine: str) -> dict[str, Any] | None:
+    """Answer a request that was answered before, None if it is new."""
+    with ctx.store.reading() as session:
+        row = entry(session, ctx.vessel, mine)
+        if row is None:
+            return None
+        body = body_of(row.raw)
+        of = body["of"] if row.kind == "void" else body.get("note", "").removeprefix(UNDO_NOTE)
+        found = entry(session, ctx.vessel, of)
+        if not is_undoing(row.kind, body) or found is None:
+            raise Conflict("this change's id was used before for another change",
+                           stop="id_reused", change=mine)
+        count = len(whole_act_of(session, found))
+    text = say(ctx.aboard(), found.kind, body_of(found.raw))
+    return {"undone": found.id, "kind": found.kind, "text": f"Undid: {text}", "changes": count,
+            "was_new": False}
 
 
 def _named(session: Any, vessel: str, ident: str) -> LogEntry:

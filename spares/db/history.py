@@ -30,13 +30,18 @@ def newest(session: Session, vessel: str, limit: int, before: int | None = None)
     return list(session.execute(query.order_by(col(LogEntry.seq).desc()).limit(limit)).scalars())
 
 
-def act_of(session: Session, row: LogEntry) -> list[LogEntry]:
-    """Give the changes of one act that still stand, in their order."""
+def whole_act_of(session: Session, row: LogEntry) -> list[LogEntry]:
+    """Give the changes of one act, in their order, whether or not they were undone."""
     if not row.batch:
         return [row]
-    rows = session.execute(select(LogEntry).where(
+    return list(session.execute(select(LogEntry).where(
         col(LogEntry.vessel) == row.vessel, col(LogEntry.batch) == row.batch)
-        .order_by(col(LogEntry.seq))).scalars().all()
+        .order_by(col(LogEntry.seq))).scalars())
+
+
+def act_of(session: Session, row: LogEntry) -> list[LogEntry]:
+    """Give the changes of one act that still stand, in their order."""
+    rows = whole_act_of(session, row)
     undone = undone_among(session, row.vessel, [one.id for one in rows])
     return [one for one in rows if one.id not in undone]
 

@@ -14,7 +14,7 @@ from spares.actions.lent import lent
 from spares.actions.moved import moved
 from spares.actions.put import put
 from spares.actions.took import took
-from spares.errors import Ambiguous, InvalidInput, NotFound
+from spares.errors import Ambiguous, Conflict, InvalidInput, NotFound
 
 
 def lots(answer: dict[str, Any]) -> list[tuple[str, str, str | None, float]]:
@@ -125,3 +125,14 @@ def test_an_unknown_thing_is_named(ctx: Context, part: str, locker: str, pointer
     with pytest.raises(NotFound) as said:
         took(ctx, part, locker)
     assert said.value.facts["errors"][0]["pointer"] == pointer
+
+
+def test_an_id_used_for_something_else_is_refused(ctx: Context) -> None:
+    ident = str(uuid4())
+    took(ctx, "P03", "L01", 3, change_id=ident)
+    for again in (lambda: took(ctx, "P03", "L01", 2, change_id=ident),
+                  lambda: took(ctx, "P05", "L01", 3, change_id=ident),
+                  lambda: put(ctx, "P03", "L01", 3, change_id=ident)):
+        with pytest.raises(Conflict) as said:
+            again()
+        assert said.value.facts["stop"] == "id_reused"

@@ -51,7 +51,7 @@ def test_a_new_counter_begins_anew(ctx: Context) -> None:
 
 
 @pytest.mark.parametrize(("machine", "value", "at", "pointer"), [
-    ("WIN", 5, None, "#/machine"), ("ENG", "much", None, "#/value"), ("ENG", -1, None, "#/value"),
+    ("WIN", 5, None, "#/machine"), ("ENG", "much", None, "#/hours"), ("ENG", -1, None, "#/hours"),
     ("ENG", 360, "2027-02-30", "#/at"), ("ENG", 360, "2027-04-01", "#/at")])
 def test_a_reading_that_cannot_be_says_where(ctx: Context, machine: str, value: object,
                                              at: str | None, pointer: str) -> None:
@@ -124,3 +124,20 @@ def test_two_records_of_one_part_add_up(ctx: Context) -> None:
 def test_a_number_that_is_taken_is_refused(ctx: Context) -> None:
     with pytest.raises(Conflict, match="P05"):
         write_document(ctx, "part", {"no": "P05", "name": "Another"})
+
+
+def test_an_undo_sent_twice_takes_back_one_act(ctx: Context) -> None:
+    put(ctx, "P05", "L01", 1)
+    put(ctx, "P05", "L01", 2)
+    ident = "00000000-0000-4000-8000-000000000001"
+    first = undo(ctx, change_id=ident)
+    again = undo(ctx, change_id=ident)
+    assert (first["was_new"], again["was_new"]) == (True, False)
+    assert first["undone"] == again["undone"]
+    assert quantity(ctx, "P05") == 5
+
+
+def test_hours_that_the_meter_cannot_have_shown_are_refused(ctx: Context) -> None:
+    with pytest.raises(InvalidInput, match="hours"):
+        done(ctx, "S01", run=90_000)
+    assert show(ctx, "S01")["done"] == []

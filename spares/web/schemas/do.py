@@ -112,7 +112,7 @@ class Same(Change):
     drop = reference("part to drop", required=True)
 
 
-class Undo(Asked):
+class Undo(Change):
     """undo: take a change back; without a name the last one."""
 
     change = fields.UUID(allow_none=True)
