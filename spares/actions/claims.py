@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from spares.domain.cautions import SIGN, cautions_for, closing_sentence
+from spares.domain.fit import load_sheets
 
 
 def claim_text(claim: dict[str, Any] | None) -> str:
@@ -28,9 +29,11 @@ def claim_text(claim: dict[str, Any] | None) -> str:
     return f"{sign}{text}{tol}"
 
 
-def attribute_label(attribute: str) -> str:
-    """Call an attribute by words: `bolt_circle` is a bolt circle."""
-    return _word(attribute).capitalize()
+def attribute_label(kind: str | None, attribute: str) -> str:
+    """Call an attribute as the kind's sheet does, else by its own words."""
+    known = load_sheets().get(kind or "")
+    line = known.attributes.get(attribute) if known is not None else None
+    return line.label if line is not None else _word(attribute).capitalize()
 
 
 def caution_lines(words: Iterable[str]) -> list[dict[str, str]]:

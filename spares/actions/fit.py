@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from spares.actions.amounts import plain
@@ -14,11 +15,16 @@ from spares.actions.things import requirements_at
 from spares.domain.aboard import Aboard, Record
 from spares.domain.cautions import hazard_words
 from spares.domain.draft import Draft
+from spares.domain.fit import load_sheets, sheet
 from spares.domain.search_text import number_key
 from spares.domain.stowage import counts_as_aboard
-from spares.domain.tree import points_of_link, stranded_by
+from spares.domain.tree import fitted_now, points_of_link, stranded_by
 from spares.errors import InvalidInput
 
+#: Parts of a kind that has no sheet of its own are judged by this one.
+GENERAL = "general"
+#: A change whose detail ends so takes a further part.
+TAKES_PART = re.compile(r"\bneeds \S|no part recorded")
 CLAIM = ("cmp", "tol", "u", "severity", "origin", "unit")
 
 
@@ -50,8 +56,9 @@ def fit(ctx: Context, point: str, part: str | None = None,
               "part": part_head(aboard, named) if named else None,
               "would_strand": _strands(aboard, where, named),
               "no_longer_needed": _left_over(aboard, where, named),
-              "needs": [_need(aboard, where, named, change) for change in verdict["changes"]],
-              "count": None, "notes": _notes(aboard, named),
+              "needs": [_need(aboard, where, named, change) for change in verdict["changes"]
+                        if change["detail"] and TAKES_PART.search(change["detail"])],
+              "count": None, "notes": _notes(aboard, where, named),
               "cautions": caution_lines(hazard_words(_hazards(aboard, record)))}
     if named is not None:
         line = part_line(aboard, named, needs(ctx), ctx.today.isoformat())
@@ -69,13 +76,16 @@ def fit_request(aboard: Aboard, point: str, part: str | None,
     record, candidate = aboard.get(point), aboard.get(part)
     known = {spec.attribute: _offer(spec.claim)
              for spec in (aboard.specs_of.get(part, []) if part else [])}
-    kind = record.kind or (candidate.kind if candidate else None)
-    if not kind:
-        raise InvalidInput.at("#/point", f"what kind of part {record.no} takes is not recorded")
+    kind = record.kind or (candidate.kind if candidate else None) or GENERAL
+    places = {attr: i for i, attr in enumerate(sheet(kind).attributes)} if kind in load_sheets() \
+        else {}
+    asked = sorted(requirements_at(aboard, point), key=lambda one: (
+        places.get(one.attribute, len(places)), one.attribute))
     return {"kind": kind, "place": record.place or {},
-            "requires": [{"attr": one.attribute, **_claim(one.claim)}
-                         for one in requirements_at(aboard, point)],
-            "offers": {**known, **(offers or {})}, "links": _links(aboard, point, part)}
+            "requires": [{"attr": one.attribute, **_claim(one.claim)} for one in asked],
+            "offers": {**known, **(offers or {})}, "links": _links(aboard, point, part),
+            "companions": {one.attribute: [aboard.label(extra)] for one in asked
+                           if (extra := _companion(aboard, point, part, one.attribute))}}
 
 
 def _claim(claim: dict[str, Any] | None) -> dict[str, Any]:
@@ -113,12 +123,13 @@ def _strands(aboard: Aboard, point: str, part: str | None) -> list[dict[str, Any
 
 
 def _left_over(aboard: Aboard, point: str, part: str | None) -> list[dict[str, Any]]:
-    """Give what goes with the part that sits there now and not with the other."""
-    if part is None:
+    """Give what goes with the part that sits there now and would not with the other."""
+    now = fitted_now(aboard, point)
+    if part is None or now is None or now.part == part:
         return []
     return [{"part": aboard.label(link.part), "name": part_head(aboard, link.part)["name"]}
             for link in aboard.links_to.get(point, [])
-            if link.role == "goes-with" and link.with_part and link.with_part != part]
+            if link.role == "goes-with" and link.with_part == now.part]
 
 
 def _need(aboard: Aboard, point: str, part: str | None,
@@ -126,17 +137,15 @@ def _need(aboard: Aboard, point: str, part: str | None,
     """Say which recorded part a named change takes, and how many of it are aboard."""
     base = {"change": change["change"], "attr": change["attr"], "part": None, "name": None,
             "needed": 1, "aboard": 0}
-    if not change.get("needs_part", True):
-        return {**base, "needed": 0, "text": change["change"]}
     extra = _companion(aboard, point, part, change["attr"])
     if extra is None:
-        return {**base, "text": f"{change['change']}: no part recorded"}
+        return {**base, "text": f"{change['change']}: {change['detail']}"}
     there = sum(one.quantity for one in aboard.lying_of.get(extra, [])
                 if counts_as_aboard(aboard, one))
     label = aboard.label(extra)
     return {**base, "part": label, "name": part_head(aboard, extra)["name"],
-            "aboard": plain(there),
-            "text": f"{change['change']}: needs {label} x1 ({plain(there)} aboard)"}
+            "aboard": plain(there), "text": f"{change['change']}: {change['detail']} "
+                                            f"x1 ({plain(there)} aboard)"}
 
 
 def _companion(aboard: Aboard, point: str, part: str | None, attribute: str) -> str | None:
@@ -150,7 +159,7 @@ def _companion(aboard: Aboard, point: str, part: str | None, attribute: str) -> 
     return None
 
 
-def _notes(aboard: Aboard, part: str | None) -> list[str]:
+def _notes(aboard: Aboard, point: str, part: str | None) -> list[str]:
     record = aboard.get(part)
     if record is None:
         return []
@@ -160,7 +169,8 @@ def _notes(aboard: Aboard, part: str | None) -> list[str]:
             else ""
         found.append(f"dropped by its maker{' ' + record.dropped_on if record.dropped_on else ''}"
                      f"{after}")
-    found += [link.note for link in aboard.links_of.get(part, []) if link.note]
+    found += [link.note for link in aboard.links_of.get(part, [])
+              if link.note and point in points_of_link(aboard, link)]
     return found
 
 

@@ -117,7 +117,8 @@ def tags(aboard: Aboard, name: str, lying: list[Lying], today: str) -> list[str]
         found += ["out-of-date"] if expires and expires < today else []
         found += ["lent"] if is_lent(aboard, one) else []
         found += ["ashore"] if locker and locker.aboard is False and not locker.lent_to else []
-        found += ["not-reachable"] if locker and locker.reachable is False else []
+        found += ["not-reachable"] if locker and locker.reachable is False \
+            and counts_as_aboard(aboard, one) else []
         found += ["in-doubt"] if one.doubts or one.rivals else []
         found += list(one.flags)
     return list(dict.fromkeys(found))

@@ -69,7 +69,8 @@ def _restock(ctx: Context, name: str) -> dict[str, Any]:
     trip = aboard.get(name)
     if not trip.departs_on or not trip.returns_on:
         raise InvalidInput.at("#/trip", f"{trip.no} has no leaving or return day yet")
-    plan = compute("trip", trip_request(aboard, trip, ctx.today))
+    request = trip_request(aboard, trip, ctx.today)
+    plan = compute("trip", request)
     names = _part_names(aboard)
     lines = sorted((_line(aboard, names[line["part"]], line) for line in plan["lines"]),
                    key=_by_urgency)
@@ -92,8 +93,18 @@ def _restock(ctx: Context, name: str) -> dict[str, Any]:
         "lent": [_place(aboard, one) for one in aboard.lying
                  if one.quantity and is_lent(aboard, one)],
         "hours": plan["hours"], "energy": plan["energy"], "fuel": plan["fuel"],
-        "stops": plan["stops"], "protection": plan["protection"],
-        "earliest_departure": plan["earliest_departure"], "remarks": plan.get("remarks", [])}
+        "stops": plan["stops"],
+        # Without figures of failures the formula gives 1: nobody may read that as safe.
+        "protection": plan["protection"] if request["failures"] else None,
+        "earliest_departure": plan["earliest_departure"], "remarks": [*plan["remarks"],
+                                                              *_figures(request)]}
+
+
+def _figures(request: dict[str, Any]) -> list[str]:
+    if request["failures"]:
+        return []
+    return ["No failure figures are recorded: what may break is not counted, and nobody can "
+            "say how well she is protected."]
 
 
 def _by_urgency(line: dict[str, Any]) -> tuple[int, str, str]:

@@ -63,14 +63,14 @@ def machine_thing(ctx: Context, name: str) -> dict[str, Any]:
 def point_thing(ctx: Context, name: str) -> dict[str, Any]:
     """Describe a fit point: what sits there, what did, what it asks, its spares."""
     aboard, today = ctx.aboard(), ctx.today.isoformat()
-    history_of = aboard.fitted_at.get(name, [])
+    history_of, kind = aboard.fitted_at.get(name, []), aboard.get(name).kind
     return {**point_head(aboard, name),
             "before": [{"part": aboard.label(one.part), "name": part_head(aboard, one.part)["name"],
                         "until": after.date or None}
                        for one, after in zip(history_of, history_of[1:], strict=False) if one.part],
             "spares": [_spare(ctx, aboard, part, proof, today)
                        for part, proof in _spares(aboard, name)],
-            "requires": [{"attribute": one.attribute, "label": attribute_label(one.attribute),
+            "requires": [{"attribute": one.attribute, "label": attribute_label(kind, one.attribute),
                           "value": claim_text(one.claim), "origin": (one.claim or {}).get("origin")}
                          for one in requirements_at(aboard, name)],
             "services": [one.no for one in aboard.services_at.get(name, [])]}

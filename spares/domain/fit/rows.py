@@ -15,6 +15,8 @@ from spares.domain.fit.values import Claim, Row
 from spares.errors import InvalidInput
 from spares.units import format_number
 
+#: Types whose requirement reads better as this file prints it than as it was given.
+PRINTED = ("quantity", "flow")
 _OUTCOMES = {"match": "match", "caution": "advisory", "unknown": "unknown"}
 
 
@@ -89,8 +91,8 @@ def _find_one(ctx: Context, attribute: Attribute, asked: Claim) -> Finding:
             attribute, offered))
     if attribute.seat or (alone and (offered is None or offered.value is None)):
         found = judge(ctx, attribute, asked, None)
-        return found if found.required else found.but(
-            required=required_text(ctx, attribute, asked))
+        said = found.required and not (found.result == UNKNOWN and attribute.type in PRINTED)
+        return found if said else found.but(required=required_text(ctx, attribute, asked))
     gap = _gap_in_offer(ctx, attribute, asked, offers)
     return gap if gap is not None else judge(ctx, attribute, asked, offered)
 
