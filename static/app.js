@@ -115,6 +115,7 @@ function start() {
   });
   sendWaiting();
   startWorker();
+  navigator.storage?.persist?.();     // not awaited: one browser asks the person first
 }
 
 start();

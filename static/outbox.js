@@ -11,9 +11,6 @@ import { signal } from "./vendor/signals.js";
 /** Entries {change_id, path, body, text, problem: {code, detail} | null, sending}. */
 export const outbox = signal(recall("outbox", []).map((entry) => ({ ...entry, sending: false })));
 
-/** An undo names the change it takes back, and so needs no id of its own to count once. */
-const NAMES_ITS_CHANGE = "do/undo";
-
 const LATER = ["no-answer", "store-busy", "server-fault", "disk-full"];
 
 function store(entries) {
@@ -34,20 +31,14 @@ export function drop(id) {
 export async function send(entry) {
   change(entry.change_id, { sending: true, problem: null });
   try {
-    const id = entry.path === NAMES_ITS_CHANGE ? {} : { change_id: entry.change_id };
-    const answer = await postJson(entry.path, { ...entry.body, ...id });
+    const answer = await postJson(entry.path, { ...entry.body, change_id: entry.change_id });
     drop(entry.change_id);
     recorded(answer, entry);
     return { answer, error: null };
   } catch (error) {
     if (!error.code) throw error;
-    if (entry.lost && entry.path === NAMES_ITS_CHANGE && error.code === "conflict") {
-      drop(entry.change_id);
-      recorded({}, entry);
-      return { answer: {}, error: null };
-    }
     change(entry.change_id, {
-      sending: false, lost: entry.lost || error.code === "no-answer", problem: { code: error.code, detail: error.detail },
+      sending: false, problem: { code: error.code, detail: error.detail },
     });
     return { answer: null, error };
   }

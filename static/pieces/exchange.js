@@ -3,7 +3,7 @@
 import { useDraft, useLoad } from "../load.js";
 import { record } from "../outbox.js";
 import { go } from "../state.js";
-import { useState } from "../vendor/hooks.js";
+import { useEffect, useRef, useState } from "../vendor/hooks.js";
 import { FIT, SAY } from "../words.js";
 import { ChoiceField, FaultSummary } from "./fields.js";
 import { html } from "./html.js";
@@ -17,6 +17,7 @@ const LANDED = "landed";
 /** Put the change together; faults name their field. */
 export function readExchange(point, part, fitted, values) {
   const faults = {};
+  if (fitted && !values.old) faults.old = "choose-one";
   if (fitted && values.old === "locker" && !values.old_to) faults.old_to = "choose-one";
   const body = { point, part };
   if (values.from) body.from = values.from;
@@ -24,12 +25,20 @@ export function readExchange(point, part, fitted, values) {
   return { faults, body };
 }
 
+/** Bring the cursor to what just appeared in place of a button. */
+function useArrival() {
+  const place = useRef(null);
+  useEffect(() => place.current?.focus(), []);
+  return place;
+}
+
 function Sure({ answer, fitted, body, sending, yes, no }) {
+  const heading = useArrival();
   return html`<div class="panel stack" data-piece="exchange-sure">
-    <p class="strong">${FIT.exchange_ask}</p>
+    <h2 tabindex="-1" ref=${heading}>${FIT.exchange_ask}</h2>
     <dl class="facts">
-      <dt>${FIT.goes_in}</dt><dd>${answer.part.name} (${nameOf(answer.part)}), ${body.from ?? FIT.from_none}</dd>
-      <dt>${FIT.comes_out}</dt><dd>${fitted ? `${fitted.name} (${fitted.part}), ${
+      <dt>${FIT.goes_in}</dt><dd>${answer.part.name} (${nameOf(answer.part)}) · ${body.from ?? FIT.from_none}</dd>
+      <dt>${FIT.comes_out}</dt><dd>${fitted ? `${fitted.name} (${fitted.part}) · ${
         body.old_to === LANDED ? FIT.old_landed : body.old_to}` : FIT.old_nowhere}</dd>
     </dl>
     ${answer.would_strand?.length ? html`<${Aftermath} answer=${answer} />` : html`<p>${FIT.nothing_stranded}</p>`}
@@ -42,9 +51,10 @@ export function Exchange({ answer, point, part, close }) {
   const line = useLoad(`parts/${encodeURIComponent(part)}`).data;
   const fitted = useLoad(`points/${encodeURIComponent(point)}`).data?.fitted ?? null;
   const places = byLocker(line?.where).filter((place) => place.quantity > 0);
-  const draft = useDraft(`exchange.${point}.${part}`, { from: null, old: LANDED, old_to: "" });
+  const draft = useDraft(`exchange.${point}.${part}`, { from: null, old: "", old_to: "" });
   const values = { ...draft.values, from: draft.values.from ?? places[0]?.locker ?? "" };
   const [state, setState] = useState({ faults: {}, error: null, sure: false, sending: false });
+  const heading = useArrival();
   const { faults, body } = readExchange(point, part, fitted, values);
   const look = (event) => {
     event.preventDefault();
@@ -66,15 +76,15 @@ export function Exchange({ answer, point, part, close }) {
       yes=${yes} no=${() => setState({ ...state, sure: false })} />`;
   }
   return html`<form class="panel stack" onSubmit=${look} data-form="exchange">
-    <h2>${FIT.exchange_title}</h2>
+    <h2 tabindex="-1" ref=${heading}>${FIT.exchange_title}</h2>
     <${FaultSummary} faults=${state.faults} />
     <${ChoiceField} label=${FIT.from} value=${values.from} name="from"
       onValue=${(from) => draft.set({ from })}
       options=${[...places.map((place) => [place.locker,
         `${place.locker} ${place.name}: ${quantityText(place, line?.unit)}`]), ["", FIT.from_none]]} />
-    ${fitted && html`<${ChoiceField} label=${`${FIT.old_to}: ${fitted.name}`} value=${values.old} name="old"
+    ${fitted && html`<${ChoiceField} label=${`${FIT.old_to}: ${fitted.name}`} value=${values.old} name="old" fault=${state.faults.old}
       onValue=${(old) => draft.set({ old })}
-      options=${[[LANDED, FIT.old_landed], ["locker", FIT.old_locker]]} />`}
+      options=${[["", FIT.old_choose], [LANDED, FIT.old_landed], ["locker", FIT.old_locker]]} />`}
     ${fitted && values.old === "locker" && html`<${LockerPicker} label=${FIT.old_to} name="old_to"
       value=${values.old_to} fault=${state.faults.old_to} onValue=${(old_to) => draft.set({ old_to })} />`}
     <${Problem} error=${state.error} />

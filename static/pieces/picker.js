@@ -2,7 +2,7 @@
 
 import { isCode, normalise } from "../domain/codes.js";
 import { useLoad, useSettled } from "../load.js";
-import { useState } from "../vendor/hooks.js";
+import { useEffect, useState } from "../vendor/hooks.js";
 import { PICK } from "../words.js";
 import { TextField } from "./fields.js";
 import { html } from "./html.js";
@@ -42,14 +42,13 @@ export function LockerPicker({ label, value, onValue, fault, name, except }) {
   const { data } = useLoad("lockers");
   const lockers = (data?.lockers ?? []).filter((locker) => nameOf(locker) !== except);
   const chosen = value && lockers.find((locker) => nameOf(locker) === value);
-  const typed = (written) => {
-    setText(written);
-    const found = lockersFor(lockers, written);
-    if (found.length === 1 && isExact(found[0], written)) onValue(nameOf(found[0]));
-  };
+  useEffect(() => {     // also when the lockers come after the typing
+    const found = text.trim() && !value ? lockersFor(lockers, text) : [];
+    if (found.length === 1 && isExact(found[0], text)) onValue(nameOf(found[0]));
+  }, [text, data]);
   const shown = text.trim() ? lockersFor(lockers, text).slice(0, MOST) : lockers.slice(0, 0);
   return html`<${Choice} label=${label} fault=${fault} text=${text} name=${name}
-    chosen=${value && (chosen ? `${chosen.no} ${chosen.name}` : value)} onText=${typed}
+    chosen=${value && (chosen ? `${chosen.no} ${chosen.name}` : value)} onText=${setText}
     hint=${PICK.type_locker} onClear=${() => { setText(""); onValue(""); }}
     options=${shown.map((locker) => html`<li><button type="button" class="line"
       onClick=${() => onValue(nameOf(locker))}>${locker.no} ${locker.name}</button></li>`)} />`;

@@ -42,7 +42,7 @@ function Totals({ restock, missing }) {
   const reckoned = protection?.reached !== undefined && restock.lines.some((line) => line.for_failure > 0);
   const share = (value) => (value === null || value === undefined ? "–" : showNumber(value, { decimals: 2 }));
   return html`<dl class="facts">
-    ${money(missing) && html`<dt>${RESTOCK.cost}</dt><dd>${money(missing)}${unpriced ? `, ${RESTOCK.cost_unknown}` : ""}</dd>`}
+    ${money(missing) && html`<dt>${RESTOCK.cost}</dt><dd>${[money(missing), RESTOCK.at_list_price].join(" ")}${unpriced ? `, ${RESTOCK.cost_unknown}` : ""}</dd>`}
     ${mass > 0 && html`<dt>${RESTOCK.mass}</dt><dd>${showNumber(mass, { decimals: 1 })} kg</dd>`}
     ${reckoned && html`<dt>${RESTOCK.protection}</dt>
       <dd>${RESTOCK.protection_line(share(protection.reached), share(protection.reached_a))}</dd>`}

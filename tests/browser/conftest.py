@@ -21,7 +21,7 @@ from tests.conftest import chromium
 ROOT = Path(__file__).parents[2]
 TODAY = "2027-03-15"
 PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True,
-         "locale": "en-GB", "service_workers": "block"}
+         "locale": "en-GB"}
 QUIET = ["--no-sandbox", "--disable-quic", "--disable-background-networking",
          "--disable-component-update", "--no-first-run"]
 

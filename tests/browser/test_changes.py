@@ -78,10 +78,10 @@ def test_put_and_lent_change_what_counts_as_aboard(own_phone: Phone) -> None:
 
 
 def test_exchange_asks_once_and_retires_what_sat_on_the_old_part(own_phone: Phone) -> None:
-    page = own_phone.open("#/fit/ENG-04/with/P007")
-    own_phone.open("#/fit/HBR-03/with/P036")
-    own_phone.open("#/fit/ENG-04/with/P008")
+    page = own_phone.open("#/fit/ENG-04/with/P008")
     own_phone.tap('button:has-text("Exchange it now")')
+    own_phone.tap('button:has-text("Look at it")')
+    expect(page.locator('[name="old"]')).to_be_focused()
     page.locator('[name="old"]').select_option("locker")
     own_phone.tap('button:has-text("Look at it")')
     expect(page.locator(".field.wrong")).to_have_count(1)
@@ -102,7 +102,7 @@ def test_a_doubtful_reading_is_asked_about_and_kept_with_its_reason(own_phone: P
     page = own_phone.open("#/work/reading/AIR")
     page.locator('[name="hours"]').fill("38,8")
     own_phone.tap('button:has-text("Record the hours")')
-    expect(page.locator('[role="alert"]')).to_contain_text("Please look again")
+    expect(page.locator('.problem[role="alert"]')).to_contain_text("Please look again")
     own_phone.tap('button:has-text("Record it with this reason")')
     expect(page.locator(".field.wrong")).to_contain_text("Why it is right all the same")
     page.locator('[name="because"]').fill("read in the dark")

@@ -49,7 +49,8 @@ def test_find_by_word_shows_locker_and_count_on_every_line(phone: Phone) -> None
     page = phone.open()
     phone.tap("#search")
     phone.type("imp har")
-    impeller = page.locator('main [data-part="P037"]').first
+    impeller = page.locator("main [data-part]").first
+    expect(impeller).to_have_attribute("data-part", "P037")
     expect(impeller).to_contain_text("1 in L17")
     expect(impeller).to_contain_text("1 in L03")
     expect(impeller).to_contain_text("Harbour set")

@@ -100,14 +100,3 @@ test("ids are version 4 UUIDs, with or without randomUUID", () => {
     assert.notEqual(newId(source), newId(source));
   }
 });
-
-test("an undo whose answer was lost is done when the server says that it was taken back", async () => {
-  const conflict = () => answer(409, { type: "/problems/conflict", detail: "this change was taken back already" });
-  answers = ["lost", conflict()];
-  await record("do/undo", { change: "c1" }, "Undo");
-  await sendWaiting();
-  assert.equal(outbox.value.length, 0);
-  assert.equal(asked[0].body.change_id, undefined);
-  answers = [conflict()];
-  assert.equal((await record("do/undo", { change: "c2" }, "Undo")).state, "refused", "not lost, so it is told");
-});
