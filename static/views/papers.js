@@ -11,10 +11,17 @@ import { ABOARD, PAPER, PLACE } from "../words.js";
 
 const isThere = async (path) => ({ there: (await fetch(apiUrl(path), { method: "HEAD" })).ok });
 
-/** One button for each kind of label that there is something to print for. */
+/** Tell for which kinds of label there is something to print. */
+function useKinds() {
+  const lockers = useLoad("lockers").data?.lockers ?? [];
+  const machines = useLoad("machines").data?.machines ?? [];
+  const bags = useLoad("labels/bags.pdf?size=S", isThere).data;
+  return { lockers: lockers.some((one) => one.code), machines: machines.some((one) => one.code),
+    bags: bags?.there ?? false };
+}
+
+/** A button that opens the labels of one kind. */
 function Print({ kind, words, query }) {
-  const { data } = useLoad(`labels/${kind}.pdf`, isThere);
-  if (!data?.there) return null;
   return html`<a class="button" href=${apiUrl(`labels/${kind}.pdf?${query}`)} target="_blank" rel="noopener">${words}</a>`;
 }
 
@@ -22,6 +29,7 @@ function Print({ kind, words, query }) {
 export function PapersView() {
   const [size, setSize] = useState("M");
   const [sheet, setSheet] = useState("a4");
+  const kinds = useKinds();
   const query = new URLSearchParams({ size, sheet }).toString();
   return html`<${Page} title=${ABOARD.papers} back=${[href(["aboard"]), PLACE.aboard]}>
     <p>${PAPER.help}</p>
@@ -29,7 +37,7 @@ export function PapersView() {
       options=${Object.entries(PAPER.sizes)} />
     <${ChoiceField} label=${ABOARD.label_sheet} value=${sheet} onValue=${setSheet} name="sheet"
       options=${Object.entries(PAPER.sheets)} />
-    <div class="buttons">${Object.entries(PAPER.labels).map(([kind, words]) => html`<${Print} kind=${kind}
+    <div class="buttons">${Object.entries(PAPER.labels).filter(([kind]) => kinds[kind]).map(([kind, words]) => html`<${Print} kind=${kind}
       words=${words} query=${query} />`)}</div>
   <//>`;
 }

@@ -161,6 +161,18 @@ def test_still_for_those_who_ask_for_less_motion(make_phone: Callable[..., Phone
     assert moving == 0
 
 
+def test_another_vessel_is_chosen_and_kept(phone: Phone) -> None:
+    page = _at(phone, "#/aboard/vessels")
+    phone.tap('[data-vessel="HRE"]')
+    _at(phone, "#/find?q=LVYR")
+    lines = page.locator("[data-locker]")
+    expect(lines.locator('[data-part="P035"]')).to_contain_text("3 here")
+    page.reload()
+    expect(page.locator("main")).to_contain_text("3 here")
+    _at(phone, "#/find?q=EMJR")
+    expect(page.locator("main")).to_contain_text("No such label")
+
+
 def test_text_from_the_store_is_never_read_as_markup(phone: Phone) -> None:
     page = _at(phone, "#/find?q=<img src=x onerror=alert(1)>")
     assert page.locator("main img").count() == 0
