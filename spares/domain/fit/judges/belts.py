@@ -103,10 +103,10 @@ def judge_length(ctx: Context, attribute: Attribute, asked: Claim, offered: Clai
     shown = have.text() + (f" {systems[1]}" if systems[1] else "")
     options = _in_asked_system(ctx, have, systems[0], systems[1])
     found = [_compare(attribute, asked, option) for option in options]
-    required = (found[0].required or show(asked.value)) + (f" {systems[0]}" if systems[0] else "")
     if not found:
         return unknown("lengths of these two systems cannot be compared here", attribute.measure,
                        required=show(asked.value), offered=shown)
+    required = (found[0].required or show(asked.value)) + (f" {systems[0]}" if systems[0] else "")
     results = {f.result for f in found}
     if len(results) > 1 or None in systems and results != {"differs"}:
         return unknown("the system of the length is not said: datum, inside, outside or effective",
