@@ -1,0 +1,34 @@
+/** What the shared rules raise on purpose. Mirrors part of spares/errors.py. */
+
+/** What was given cannot be taken; `errors` lists {pointer, detail}. */
+export class InvalidInput extends Error {
+  constructor(detail, errors = []) {
+    super(detail);
+    this.code = "invalid-input";
+    this.detail = detail;
+    this.errors = errors;
+  }
+
+  /** Name one field as a JSON Pointer fragment, such as `#/rows/1/bore`. */
+  static at(pointer, detail) {
+    return new InvalidInput(`${pointer.replace(/^#\//, "") || "the input"}: ${detail}`,
+      [{ pointer, detail }]);
+  }
+}
+
+/** A unit or a quantity text that nobody can read. */
+export class UnknownUnit extends InvalidInput {
+  constructor(detail) {
+    super(detail);
+    this.code = "unknown-unit";
+  }
+}
+
+/** A standards table that does not exist in the data that the program was given. */
+export class UnknownTable extends Error {
+  constructor(detail) {
+    super(detail);
+    this.code = "unknown-table";
+    this.detail = detail;
+  }
+}

@@ -1,0 +1,121 @@
+/**
+ * Judge hoses and clamps: bore on the spigot, wall, standard, range on the hose as it sits.
+ * Mirrors spares/domain/fit/judges/hoses.py.
+ */
+
+import { Fraction, most } from "../../fraction.js";
+import { formatNumber } from "../../units.js";
+import { textOf } from "../../values.js";
+import { reaches } from "../compare.js";
+import { differs, match, unknown, warn } from "../finding.js";
+import { amount, amountText, bounds, isAbsent, isRange } from "../reading.js";
+import { listed, spanText } from "../showing.js";
+import { judgeAbsent, judgeWord, plainWord, textsOf } from "./plain.js";
+
+// bore against spigot [mm]; proposed here
+const [TIGHTER, WIDER, MARGIN] = [Fraction.of(1), Fraction.of("0.5"), Fraction.of(1)];
+const SILENT = ["class", "type", "sae"];
+const TWO_NUMBERS = /\d\s*(-|–|…|to)\s*\d/;
+
+/** Judge the bore of a hose on a spigot: 1.0 under to 0.5 mm over. */
+export function judgeSpigot(ctx, attribute, asked) {
+  const [spigot, bore] = [amount(ctx.book, attribute, asked), ctx.offeredAmount("bore")];
+  const text = `spigot ${amountText(spigot)}`;
+  if (bore === null) {
+    return unknown("the bore of the hose was not measured",
+      "bore of the hose: cone, or the printed line", { required: text });
+  }
+  const [low, high] = [spigot.amount.minus(TIGHTER), spigot.amount.plus(WIDER)];
+  const texts = { required: `${text}: bore ${formatNumber(low, 1, 1)} to `
+    + `${formatNumber(high, 1, 1)} mm`, offered: amountText(bore) };
+  return inside(attribute, bore.amount, { low, high, u: spigot.u.plus(bore.u) }, texts);
+}
+
+/** Judge the wall; a suction hose must not collapse, a stiffer one always serves. */
+export function judgeWall(ctx, attribute, asked, offered) {
+  const have = plainWord(attribute, listed(offered.value)[0]);
+  const wanted = asked === null ? ["wire"]
+    : listed(asked.value).map((value) => plainWord(attribute, value));
+  const texts = { required: wanted.join(" or "), offered: have };
+  if (asked !== null && wanted.length === 1 && wanted[0] === "soft" && have === "wire") {
+    return warn(match("stiffer than asked", texts), "a wire hose bends less: look at the run");
+  }
+  return wanted.includes(have) ? match("as asked", texts)
+    : differs(`not as asked: ${attribute.why}`, texts);
+}
+
+/** Judge a printed standard: all that is asked must stand there. */
+export function judgeStandard(ctx, attribute, asked, offered) {
+  const [wanted, have] = [listed(asked.value), listed(offered.value)];
+  const texts = textsOf(asked, offered);
+  if (have.some(isAbsent)) return judgeWord(ctx, attribute, asked, offered);
+  const [asks, printed] = [wanted.map(tokens), have.map(tokens)];
+  const holds = (whole, part) => [...part].every((one) => whole.has(one));
+  if (asks.some((one) => printed.some((line) => holds(line, one)))) {
+    return match("printed as asked", texts);
+  }
+  if (asks.some((one) => printed.some((line) => holds(one, line) && line.size < one.size))) {
+    return unknown("the class is not printed", attribute.measure, texts);
+  }
+  return differs(`another standard or class: ${attribute.why}`, texts);
+}
+
+/** Judge the hose, as it sits on the spigot, against the range of the clamp. */
+export function judgeOnDiameter(ctx, attribute, asked) {
+  const [hose, claim] = [amount(ctx.book, attribute, asked), ctx.offeredClaim("range")];
+  const required = `hose ${amountText(hose)} on the spigot`;
+  if (claim === null) {
+    return unknown("the range of the clamp is not known", "range: stamp on the band", { required });
+  }
+  return rangeHolds(ctx, attribute, hose, claim, required);
+}
+
+/** Judge a range: it must cover the one that is asked, or the diameter that is asked. */
+export function judgeSpan(ctx, attribute, asked, offered) {
+  const absent = judgeAbsent(attribute, asked, offered);
+  if (absent) return absent;
+  const is_span = isRange(asked.value)
+    || (typeof asked.value === "string" && TWO_NUMBERS.test(asked.value));
+  if (!is_span) {
+    const hose = amount(ctx.book, attribute, asked);
+    return rangeHolds(ctx, attribute, hose, offered, `covers ${amountText(hose)}`);
+  }
+  const [want, have] = [asked, offered].map((claim) => bounds(ctx.book, attribute, claim));
+  const texts = { required: spanText(want), offered: spanText(have) };
+  if ([...want.slice(0, 2), ...have.slice(0, 2)].includes(null)) {
+    return unknown("an end of the range is not known", attribute.measure, texts);
+  }
+  const ends = [1n, -1n].map((sign, n) => reaches(want[n].amount.times(sign),
+    have[n].amount.times(sign), want[n].u.plus(have[n].u)));
+  if (ends.every(Boolean)) return match("covers the range asked", texts);
+  return ends.includes(false) ? differs(`does not cover the range asked: ${attribute.why}`, texts)
+    : unknown("read too coarsely to tell", attribute.measure, texts);
+}
+
+function rangeHolds(ctx, attribute, hose, claim, required) {
+  const [low, high] = bounds(ctx.book, ctx.sheet.attributes.get("range"), claim);
+  const texts = { required, offered: spanText([low, high]) };
+  if (!low || !high) {
+    return unknown("an end of the range is not known", "range: stamp on the band", texts);
+  }
+  const found = inside(attribute, hose.amount, { low: low.amount.plus(MARGIN),
+    high: high.amount.minus(MARGIN), u: hose.u.plus(most(low.u, high.u)) }, texts);
+  const third = high.amount.minus(low.amount).over(3n);
+  const middle = hose.amount.atLeast(low.amount.plus(third))
+    && hose.amount.atMost(high.amount.minus(third));
+  return found.result === "match" && !middle
+    ? warn(found, "outside the middle third of its range, which is best") : found;
+}
+
+function inside(attribute, value, { low, high, u }, texts) {
+  const results = [reaches(value, low, u), reaches(value.negated(), high.negated(), u)];
+  if (results.every(Boolean)) return match("inside", texts);
+  if (results.includes(false)) {
+    return differs(`outside: ${attribute.why}`, { side: value.below(low) ? "less" : "more",
+      ...texts });
+  }
+  return unknown("read too coarsely to tell", attribute.measure, texts);
+}
+
+const tokens = (value) => new Set((textOf(value).toLowerCase().match(/[a-z]+|\d+/g) ?? [])
+  .filter((one) => !SILENT.includes(one)));

@@ -1,0 +1,128 @@
+/**
+ * Judge materials: by the list asked, by the medium, by the metal they touch.
+ * Mirrors spares/domain/fit/judges/materials.py.
+ */
+
+import { exact } from "../../units.js";
+import { distinct, isNone } from "../../values.js";
+import { placeNumber } from "../context.js";
+import { caution, differs, match, unknown, warn, worst } from "../finding.js";
+import { word } from "../reading.js";
+import { anyOf, listed, show } from "../showing.js";
+import { judgeAbsent, textsOf } from "./plain.js";
+
+const ELASTOMERS = ["rubber by medium"];
+const NAMES = ["names of materials"];
+const SEA = ["sea-water", "brackish"];
+const NOBLE = ["stainless", "bronze", "brass", "copper", "nickel"];
+const NAME_PARTS = /[\p{L}\p{N}_.]+/gu;
+
+/** Judge a material against those asked; a family asked takes each of its members. */
+export function judgeMaterial(ctx, attribute, asked, offered) {
+  if (asked === null) return match("nothing is asked of it", { offered: show(offered.value) });
+  const absent = judgeAbsent(attribute, asked, offered);
+  if (absent) return absent;
+  const [wanted, have] = [listed(asked.value), listed(offered.value)];
+  const texts = textsOf(asked, offered);
+  const results = have.map((item) => isAmong(ctx.book, item, wanted));
+  if (results.includes(false)) return differs(`not among those asked: ${attribute.why}`, texts);
+  if (results.includes(null)) {
+    return unknown("which sort exactly is not said", attribute.measure, texts);
+  }
+  const written = wanted.map(word);
+  const by_name = have.every((item) => written.includes(word(item)));
+  const found = match("among those asked", by_name ? texts : { ...texts, rests_on: NAMES });
+  if (wanted.length < 2 || isAmong(ctx.book, have[0], wanted.slice(0, 1)) === true) return found;
+  return warn(found, `${show(have[0])} is allowed, ${show(wanted[0])} would be the first choice: `
+    + "look whether it serves as well");
+}
+
+/** Judge rubber: by the list asked; without one by the medium and the temperature. */
+export function judgeRubber(ctx, attribute, asked, offered) {
+  const by_list = judgeMaterial(ctx, attribute, asked, offered);
+  const by_place = listed(offered.value).flatMap((item) => byPlace(ctx, item, attribute));
+  if (asked === null) {
+    return by_place.length ? { ...worst(...by_place), offered: show(offered.value) } : by_list;
+  }
+  if (by_list.result !== "match") return by_list;
+  // an explicit list outranks a table that nobody looked up, but what the table says is said
+  return warn(by_list, ...by_place.filter((one) => ["differs", "caution"].includes(one.result))
+    .map((one) => one.reason));
+}
+
+/** Judge metal of a pump: by the list asked; bare aluminium never in sea water. */
+export function judgePumpMetal(ctx, attribute, asked, offered) {
+  const by_list = judgeMaterial(ctx, attribute, asked, offered);
+  const bare = listed(offered.value).some((item) => means(ctx.book, item) === "aluminium");
+  if (!SEA.includes(ctx.place.medium) || !bare || by_list.result === "differs") return by_list;
+  const said = "bare aluminium in sea water is eaten away";
+  return asked === null ? differs(said, { required: "no bare aluminium",
+    offered: show(offered.value) }) : warn(by_list, said);
+}
+
+/** Give the usual name of a material, its own where no list has it. */
+export const means = (book, name) => named(book, word(name))[0];
+
+/** Give the family of a material, such as `stainless`; empty where no list has it. */
+export const family = (book, name) => named(book, word(name))[1];
+
+/** Tell whether a metal eats aluminium where both are wet. */
+export const isNoble = (book, name) => NOBLE.includes(family(book, name));
+
+/** Give the row of a rubber in a table, or null. */
+export const rubberRow = (book, table, rubber) => book.table(table).records
+  .find((row) => word(row.rubber) === means(book, rubber)) ?? null;
+
+/** Give usual name and family of a word; `A4 stainless` is known by its parts. */
+function named(book, name) {
+  const names = namesOf(book);
+  if (names.has(name)) return names.get(name);
+  let parts = (name.match(NAME_PARTS) ?? []).filter((one) => names.has(one))
+    .map((one) => names.get(one));
+  let families = distinct(parts.map(([, kind]) => kind));
+  if (families.length === 2 && ["stainless", "steel"].every((one) => families.includes(one))) {
+    parts = parts.filter(([, kind]) => kind === "stainless");      // stainless steel 316
+    families = ["stainless"];
+  }
+  if (families.length !== 1) return [name, ""];      // nothing known, or of two sorts
+  const [kind] = families;
+  return [parts.find(([usual]) => usual !== kind)?.[0] ?? kind, kind];
+}
+
+const namesOf = (book) => book.once("names of materials", () => new Map(
+  book.table("material_names").records.map((row) => [word(row.name), [word(row.means), row.family]])));
+
+/** Tell whether one material is among those asked; null where it is said too roughly. */
+function isAmong(book, have, wanted) {
+  const [own, kind] = [means(book, have), family(book, have)];
+  let rough = false;
+  for (const item of wanted) {
+    const [other, other_kind] = [means(book, item), family(book, item)];
+    if (own === other || (kind && other === kind)) return true;
+    rough ||= own === other_kind && other_kind !== other;
+  }
+  return rough ? null : false;
+}
+
+/** Judge a rubber by the medium and the temperature of the place. */
+function byPlace(ctx, material, attribute) {
+  const row = rubberRow(ctx.book, "elastomers", material);
+  const { medium, temperature_c } = ctx.place;
+  if (!row) return [];
+  const found = [];
+  const grade = medium ? row[medium] : null;
+  const texts = { required: `serves in ${medium}`, rests_on: ELASTOMERS };
+  if (grade === "good") {
+    found.push(match(`${row.rubber} serves well in ${medium}`, texts));
+  } else if (grade === "fair" || (grade === "poor" && medium === "air")) {
+    found.push(caution(`${row.rubber} serves only fairly in ${medium}`, texts));
+  } else if (grade) {
+    found.push(differs(`${row.rubber} does not stand ${medium}: ${attribute.why}`, texts));
+  }
+  if (isNone(temperature_c)) return found;
+  const heat = placeNumber(ctx.place, "temperature_c");
+  const bears = `${row.rubber} bears ${row.min_c} to ${row.max_c} °C`;
+  const warm = { ...texts, required: `serves at ${show(temperature_c)} °C` };
+  const inside = heat.atLeast(exact(row.min_c)) && heat.atMost(exact(row.max_c));
+  return [...found, inside ? match(bears, warm) : differs(`${bears} only`, warm)];
+}

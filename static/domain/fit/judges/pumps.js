@@ -1,0 +1,232 @@
+/**
+ * Judge pumps: flow and speed at the derived speed, rotation, holes and bolt circle.
+ * Mirrors spares/domain/fit/judges/pumps.py.
+ */
+
+import { InvalidInput } from "../../errors.js";
+import { Fraction, ZERO } from "../../fraction.js";
+import { exact, formatNumber, formatQuantity } from "../../units.js";
+import { makeClaim, where } from "../claims.js";
+import { compareAmount } from "../compare.js";
+import { placeNumber } from "../context.js";
+import { parseThread } from "../designations/threads.js";
+import { bestOf, caution, differs, match, unknown } from "../finding.js";
+import { amount, amountText, isAbsent, part, readable } from "../reading.js";
+import { show } from "../showing.js";
+import { asGiven } from "./plain.js";
+import { readRotation } from "./rotation.js";
+import { judgeThread } from "./threads.js";
+
+const SIN_DIGITS = 9;
+
+/** Judge flow at the speed at which the pump will turn; flow goes with speed. */
+export function judgeFlow(ctx, attribute, asked, offered) {
+  if (offered === null) return notStated(attribute, asked);
+  const have = amount(ctx.book, attribute, offered);
+  const [rated, speed] = [partNumber(offered, "at_rpm"), ctx.pumpSpeed];
+  const at = speed ?? partNumber(asked, "at_rpm");
+  const shown = amountText(have) + (rated ? ` at ${formatNumber(rated)} 1/min` : "");
+  const electric = ctx.drive === "electric";
+  const gap = electric ? "" : speedGap(rated, at);
+  if (gap && !(asked === null && speed === null)) {
+    return unknown(gap, attribute.measure,
+      { offered: shown, required: asked === null ? null : show(asked.value) });
+  }
+  let [given, sum_text] = [have, ""];
+  if (rated && at !== null && !electric) {
+    given = { ...have, amount: have.amount.times(at).over(rated), u: have.u.times(at).over(rated) };
+    sum_text = `${formatNumber(have.amount)} × ${formatNumber(at, 0)} / ${formatNumber(rated)} = `
+      + `${formatNumber(given.amount, 1)} L/min`;
+  }
+  if (asked === null) {
+    return caution(`the need is not recorded; it gives ${sum_text || shown}`, { offered: shown });
+  }
+  return flowFound(ctx, attribute, { asked, offered, have, given, rated, shown, sum_text });
+}
+
+function flowFound(ctx, attribute, { asked, offered, have, given, rated, shown, sum_text }) {
+  const compared = compareAmount(ctx.book, attribute, asked, given);
+  const reason = sum_text ? `${compared.reason} (${sum_text})` : compared.reason;
+  const found = byHead({ ...compared, reason, offered: shown }, asked, offered, attribute);
+  if (found.result !== "differs" || found.side !== "less" || ctx.drive !== "belt") return found;
+  return otherPulley(ctx, found, { need: amount(ctx.book, attribute, asked), have, rated });
+}
+
+/** Judge the highest speed against what is asked and against the derived speed. */
+export function judgeMaxSpeed(ctx, attribute, asked, offered) {
+  if (offered === null) return notStated(attribute, asked);
+  const speed = ctx.pumpSpeed;
+  if (isAbsent(offered.value)) return unknown("no highest speed is stated", attribute.measure);
+  const have = amount(ctx.book, attribute, offered);
+  const findings = asked === null ? [] : [compareAmount(ctx.book, attribute, asked, have)];
+  if (speed !== null) {
+    const derived = makeClaim(attribute.code, speed, { cmp: "at-least", pointer: "#/place" });
+    const found = compareAmount(ctx.book, attribute, derived, have);
+    findings.push({ ...found, reason: `${found.reason} (engine speed × drive / driven = `
+      + `${formatNumber(speed, 0)} 1/min)` });
+  }
+  return bestOf(findings, ["differs", "unknown", "match"]);
+}
+
+/** Judge that the flow does not go above a limit, by the flow that is stated. */
+export function judgeMaxFlow(ctx, attribute, asked, offered) {
+  const flow = offered ?? ctx.offeredClaim("flow");
+  if (asked === null || flow === null) return notStated(attribute, asked);
+  const have = amount(ctx.book, attribute, flow);
+  const [rated, speed] = [partNumber(flow, "at_rpm"), ctx.pumpSpeed];
+  const given = rated && speed !== null
+    ? { ...have, amount: have.amount.times(speed).over(rated) } : have;
+  return compareAmount(ctx.book, attribute, asked, given);
+}
+
+/** Judge the sense of rotation; without the end from which one looks nobody can tell. */
+export function judgeRotation(ctx, attribute, asked, offered) {
+  const [wanted, have] = [asked, offered].map((claim) => readRotation(claim.value));
+  const texts = asGiven(asked, offered);
+  if (wanted === "either" || have === "either") return match("turns either way", texts);
+  if (wanted === null || have === null) {
+    return unknown("from where one looks is not said, or the sense is not known",
+      "say cw or ccw, and whether seen from the shaft end or the cover end", texts);
+  }
+  if (wanted === have) return match("the same way round", texts);
+  const hint = ctx.offeredClaim("reversible") ? "" : "; would be a change if it is reversible";
+  return differs(`the other way round: ${attribute.why}${hint}`,
+    { detail: "swap inlet and outlet hoses", ...texts });
+}
+
+/** Judge studs against the part's thread, or against its plain holes. */
+export function judgeBoltThread(ctx, attribute, asked, offered) {
+  if (asked === null) return notStated(attribute, asked);
+  const hole = ctx.offeredAmount("bolt_hole");
+  if (offered !== null && !isAbsent(offered.value)) {
+    return judgeThread(ctx, attribute, asked, offered);
+  }
+  if (hole === null) return notStated(attribute, asked);
+  const least = clearance(ctx.book, asked.value);
+  const texts = { required: show(asked.value), offered: `holes of ${amountText(hole)}` };
+  if (!least) {
+    return unknown("no clearance hole is known for this thread", attribute.measure, texts);
+  }
+  const close = makeClaim(attribute.code, least[0], { cmp: "at-least" });
+  return { ...holeFound(ctx, attribute, close, hole, least), ...texts };
+}
+
+/** Judge holes in a flange against the studs, given as a diameter or as a thread. */
+export function judgeBoltHole(ctx, attribute, asked, offered) {
+  if (isAbsent(offered.value)) {
+    return differs("there are no holes", { barred: "holes would have to be laid out anew" });
+  }
+  const value = part(asked.value, "value");
+  const row = clearance(ctx.book, value);
+  const have = amount(ctx.book, attribute, offered);
+  if (row) {
+    const close = { ...asked, value: row[0], unit: null, cmp: "at-least" };
+    return { ...holeFound(ctx, attribute, close, have, row),
+      required: `${show(value)}: ≥ ${formatNumber(row[0], 1, 1)} mm` };
+  }
+  const studs = ctx.askedClaim("bolt_thread");
+  return holeFound(ctx, attribute, asked, have, studs ? clearance(ctx.book, studs.value) : null);
+}
+
+/** Judge the bolt circle, or the spacing of neighbouring holes, by the one that was measured. */
+export function judgeBoltCircle(ctx, attribute, asked, offered) {
+  if (asked === null) return notStated(attribute, asked);
+  if (offered !== null) {
+    return isAbsent(offered.value) ? differs(`there is none: ${attribute.why}`)
+      : compareAmount(ctx.book, attribute, asked, amount(ctx.book, attribute, offered));
+  }
+  const other = { bolt_circle: "hole_spacing", hole_spacing: "bolt_circle" }[attribute.code];
+  const [size, count] = [ctx.offeredAmount(other), ctx.offeredAmount("bolt_count")];
+  if (!size || !count || count.amount.below(2) || !count.amount.isWhole) {
+    return notStated(attribute, asked);
+  }
+  const share = Fraction.of(Math.sin(Math.PI / Number(count.amount.top)).toFixed(SIN_DIGITS));
+  const factor = other === "hole_spacing" ? Fraction.of(1).over(share) : share;
+  const derived = { amount: size.amount.times(factor), u: size.u.times(factor), unit: "mm" };
+  const found = compareAmount(ctx.book, attribute, asked, derived);
+  return { ...found, reason: `${found.reason} (circle = spacing / sin(180° / `
+    + `${formatNumber(count.amount)}))` };
+}
+
+/** Give the close, normal and coarse clearance holes of a thread [mm], or null. */
+export function clearance(book, thread_text) {
+  const threads = typeof thread_text === "string" ? parseThread(book, thread_text) : [];
+  if (threads.length !== 1) return null;
+  const [{ family, size, major }] = threads;
+  const row = family === "M"
+    ? book.table("clearance_holes").records.find((one) => exact(one.d_mm).equals(major))
+    : book.table("clearance_holes_inch").find({ size });
+  return row ? holesOf(row) : null;
+}
+
+const holesOf = (row) => [row.close_mm, row.normal_mm, row.coarse_mm].map(exact);
+
+/** Give a number that stands beside a value, such as `at_rpm`; null where it is not said. */
+function partNumber(claim, name) {
+  const raw = claim ? part(claim.value, name) : null;
+  if (raw === null) return null;
+  const number = readable(`${where(claim)}/${name}`, () => exact(raw));
+  if (number.below(ZERO) || (number.isZero && name === "at_rpm")) {
+    throw InvalidInput.at(`${where(claim)}/${name}`, "must be above 0");
+  }
+  return number;
+}
+
+function holeFound(ctx, attribute, asked, have, known) {
+  const found = compareAmount(ctx.book, attribute, asked, have);
+  if (found.result !== "differs") return found;
+  const pilot = ctx.offered.get("pilot_diameter")?.[0];
+  if (pilot && isAbsent(pilot.value)) {
+    return { ...found, barred: "no pilot: the holes locate the pump" };
+  }
+  const limit = amount(ctx.book, attribute, asked).amount;
+  const row = known ?? ctx.book.table("clearance_holes").records.map(holesOf)
+    .find(([close]) => close.equals(limit)) ?? [];
+  const target = row.slice(1).find((size) => size.atLeast(limit)) ?? limit;
+  return { ...found, detail: `drill to ${formatQuantity({ amount: target, unit: "mm" })}`,
+    change: "drill-holes" };
+}
+
+const notStated = (attribute, asked) => unknown("not measured", `on the part: ${attribute.measure}`,
+  { required: asked === null ? null : show(asked.value) });
+
+/** Say which speed is missing, where one side names a speed and the other does not. */
+function speedGap(rated, at) {
+  if (rated === null && at !== null) return "the speed at which the flow is stated is not said";
+  if (rated !== null && at === null) return "the speed at which the flow is needed is not said";
+  return "";
+}
+
+/** Look at the pressure: a flow stated at less head, or at none, proves nothing. */
+function byHead(found, asked, offered, attribute) {
+  const [need, have] = [asked, offered].map((claim) => partNumber(claim, "at_bar"));
+  if (need === null || (have !== null && have.atLeast(need))) return found;
+  const texts = { required: found.required, offered: found.offered };
+  if (have === null) {
+    return unknown("the pressure at which the flow is stated is not said", attribute.measure, texts);
+  }
+  return found.result === "match"
+    ? unknown(`stated at ${formatNumber(have)} bar, needed at ${formatNumber(need)} bar`,
+      attribute.measure, texts) : found;
+}
+
+/** Work out the pulley that would give the flow, and whether the pump bears its speed. */
+function otherPulley(ctx, found, { need, have, rated }) {
+  const now = ctx.pumpSpeed;
+  if (now === null || !rated || have.amount.atMost(ZERO)) return found;
+  const driven_now = placeNumber(ctx.place, "driven_pulley_mm");
+  const needed = need.amount.over(have.amount).times(rated);
+  const driven = driven_now.times(now).over(needed).truncated();
+  if (driven <= 0n) return { ...found, barred: "no pulley would be small enough" };
+  const speed = now.times(driven_now).over(driven);
+  const limit = ctx.offeredAmount("max_speed_rpm");
+  if (limit && speed.above(limit.amount)) {
+    return { ...found, barred: `it would have to turn at ${formatNumber(speed, 0)} 1/min, more than `
+      + `the ${formatNumber(limit.amount)} it bears` };
+  }
+  const flow = have.amount.times(speed).over(rated);
+  const ratio = placeNumber(ctx.place, "drive_pulley_mm").over(driven);
+  return { ...found, detail: `pump pulley ${driven} mm for ${formatNumber(driven_now)} mm (ratio `
+    + `${formatNumber(ratio, 2)}): ${formatNumber(flow, 1)} L/min at ${formatNumber(speed, 0)} 1/min`
+    + `${limit ? "" : "; the pump's highest speed is not stated"}` };
+}

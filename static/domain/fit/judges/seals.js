@@ -1,0 +1,168 @@
+/**
+ * Judge shaft seals: seat, form, ribs against rotation, spring, speed of the lip, worn shaft.
+ * Mirrors spares/domain/fit/judges/seals.py.
+ */
+
+import { Fraction } from "../../fraction.js";
+import { exact, formatNumber } from "../../units.js";
+import { isNone, textOf } from "../../values.js";
+import { makeClaim } from "../claims.js";
+import { compareAmount, reaches, within } from "../compare.js";
+import { caution, differs, match, unknown, worst } from "../finding.js";
+import { amount, amountText, isAbsent, part, word } from "../reading.js";
+import { listed, show } from "../showing.js";
+import { family, judgeMaterial } from "./materials.js";
+import { asGiven, judgeQuantity } from "./plain.js";
+import { readRotation } from "./rotation.js";
+
+const SERVES = { none: ["cw", "ccw", "either"], wd: ["cw", "ccw", "either"], rd: ["cw"],
+  ld: ["ccw"] };
+const GROOVE = Fraction.of("0.05");      // [mm] what a fingernail feels; proposed here
+const FILLS = Fraction.of("0.2");        // [mm]
+const PI = exact("3.14159265");
+const NO_END = ["from where one looks is not said, or the sense is not known",
+  "say cw or ccw, and whether seen from the shaft end or the cover end"];
+const said = (claim) => claim !== null && claim.value !== null;
+
+/** Judge shaft or housing bore; a packing is judged by its section between the two. */
+export function judgeSeatSize(ctx, attribute, asked, offered) {
+  if (asked === null) return notMeasured(attribute, null);
+  if (said(offered)) return judgeQuantity(ctx, attribute, asked, offered);
+  const section = ctx.offeredAmount("section");
+  const [shaft, bore] = ["shaft_diameter", "housing_bore"].map((attr) => ctx.askedAmount(attr));
+  const is_packing = ["packing", "gland-packing"].includes(ctx.offeredWord("seal_kind"));
+  if (!is_packing || !section || !shaft || !bore) return notMeasured(attribute, asked);
+  const need = bore.amount.minus(shaft.amount).over(2n);
+  const inside = within(section.amount.minus(need), FILLS,
+    section.u.plus(bore.u.plus(shaft.u).over(2n)));
+  const texts = { required: `section ${formatNumber(need)} mm (bore - shaft) / 2`,
+    offered: `section ${amountText(section)}` };
+  if (inside === null) return unknown("read too coarsely to tell", attribute.measure, texts);
+  return inside ? match("fills the gland", texts) : differs("does not fill the gland", texts);
+}
+
+/** Judge the depth of the seat against the width of the seal. */
+export function judgeSeatDepth(ctx, attribute, asked) {
+  const [depth, width] = [amount(ctx.book, attribute, asked), ctx.offeredAmount("width")];
+  const required = `seat ${amountText(depth)} deep`;
+  if (width === null) {
+    return unknown("the width of the seal was not measured",
+      "width of the seal: calipers on the rim", { required });
+  }
+  const texts = { required, offered: `${amountText(width)} wide` };
+  const inside = reaches(depth.amount, width.amount, depth.u.plus(width.u));
+  if (inside === null) return unknown("read too coarsely to tell", attribute.measure, texts);
+  return inside ? match("goes in wholly", texts)
+    : differs(`stands out of its seat: ${attribute.why}`, { side: "more", ...texts });
+}
+
+/** Judge the form: another body is a stop, a dust lip more or less is said. */
+export function judgeForm(ctx, attribute, asked, offered) {
+  const plain = (value) => textOf(value).trim().toUpperCase();
+  const body = (form) => form.replace(/S$/, "");
+  const wanted = listed(asked.value).map(plain);
+  const have = plain(part(offered.value, "value"));
+  const texts = { required: wanted.join(" or "), offered: have };
+  if (wanted.includes(have)) return match("as asked", texts);
+  if (["A", "B", "C"].includes(body(have)) && wanted.map(body).includes(body(have))) {
+    return caution(have.endsWith("S") ? "has a dust lip more than asked"
+      : "has no dust lip: dirt and splash reach the lip", texts);
+  }
+  return differs(`another form: ${attribute.why}`, texts);
+}
+
+/** Judge the ribs of a lip by the list asked and by the rotation of the place. */
+export function judgeRibs(ctx, attribute, asked, offered) {
+  const have = word(part(offered.value, "value"));
+  const findings = [];
+  if (asked !== null) {
+    const wanted = listed(asked.value).map(word);
+    const texts = { required: wanted.join(" or "), offered: have };
+    findings.push(wanted.includes(have) ? match("among those asked", texts)
+      : differs(`not among those asked: ${attribute.why}`, texts));
+  }
+  if (!isNone(ctx.place.rotation)) findings.push(byRotation(attribute, ctx.place.rotation, have));
+  return findings.length ? worst(...findings) : match("nothing is asked of it", { offered: have });
+}
+
+/** Judge the rotation that is asked against the ribs, or against what the seal is made for. */
+export function judgeSealRotation(ctx, attribute, asked, offered) {
+  if (asked === null) return notMeasured(attribute, null);
+  const ribs = ctx.offeredWord("ribs");
+  if (!said(offered)) {
+    return ribs === null ? notMeasured(attribute, asked) : byRotation(attribute, asked.value, ribs);
+  }
+  const [wanted, have] = [asked, offered].map((claim) => readRotation(claim.value));
+  const texts = asGiven(asked, offered);
+  if (have === "either") return match("made for either rotation", texts);
+  if (wanted === null || have === null) {
+    return unknown("from where one looks is not said", attribute.measure, texts);
+  }
+  return wanted === have ? match("as asked", texts)
+    : differs(`the other way round: ${attribute.why}`, texts);
+}
+
+/** Judge the metal of the spring: stainless where it is wet, or what is asked. */
+export function judgeSpring(ctx, attribute, asked, offered) {
+  if (asked !== null) return judgeMaterial(ctx, attribute, asked, offered);
+  const [have] = listed(offered.value);
+  const texts = { required: "stainless where it is wet", offered: show(have) };
+  if (["stainless", "bronze"].includes(family(ctx.book, have)) || isAbsent(have)) {
+    return match("does not rust", texts);
+  }
+  return differs(attribute.why, texts);
+}
+
+/** Judge the speed of the lip: asked, and derived from shaft and speed of the pump. */
+export function judgeLipSpeed(ctx, attribute, asked, offered) {
+  if (offered === null) return notMeasured(attribute, asked);
+  const have = amount(ctx.book, attribute, offered);
+  const findings = asked === null ? [] : [compareAmount(ctx.book, attribute, asked, have)];
+  const shaft = ctx.askedAmount("shaft_diameter") ?? ctx.offeredAmount("shaft_diameter");
+  const turns = ctx.pumpSpeed;
+  if (shaft !== null && turns !== null) {
+    const speed = PI.times(shaft.amount).times(turns).over(60000n);      // mm per minute to m/s
+    const derived = makeClaim(attribute.code, speed.rounded(3),
+      { cmp: "at-least", pointer: "#/place" });
+    const found = compareAmount(ctx.book, attribute, derived, have);
+    findings.push({ ...found, reason: `${found.reason} (π × ${formatNumber(shaft.amount)} mm × `
+      + `${formatNumber(turns, 0)} 1/min)` });
+  }
+  return findings.length ? worst(...findings)
+    : match("nothing is asked of it", { offered: amountText(have) });
+}
+
+/** Judge a track worn into the shaft; a sleeve helps, but not under ribs that pump. */
+export function judgeShaftGroove(ctx, attribute, asked, offered) {
+  if (asked === null) return notMeasured(attribute, null);
+  let found = null;
+  if (said(offered)) {
+    found = compareAmount(ctx.book, attribute, asked, amount(ctx.book, attribute, offered));
+  } else {
+    const groove = amount(ctx.book, attribute, asked);
+    const limit = { ...asked, value: GROOVE, unit: null, tol: null, cmp: "at-most", u: 0 };
+    found = { ...compareAmount(ctx.book, attribute, limit, groove),
+      required: `groove ≤ ${formatNumber(GROOVE)} mm`, offered: amountText(groove) };
+    if (found.result === "match" && !asked.origin.how.startsWith("measured")) {
+      return notMeasured(attribute, asked);
+    }
+  }
+  const pumps = ["rd", "ld", "wd"].includes(ctx.offeredWord("ribs"));
+  return found.result === "differs" && pumps
+    ? { ...found, barred: "a lip with ribs must not be moved or sleeved" } : found;
+}
+
+function byRotation(attribute, rotation, ribs) {
+  const texts = { required: show(rotation), offered: ribs };
+  if (!Object.hasOwn(SERVES, ribs)) {
+    return unknown("which ribs it has is not known", attribute.measure, texts);
+  }
+  if (SERVES[ribs].length > 1) return match("serves either rotation", texts);
+  const sense = readRotation(rotation);
+  if (sense === null) return unknown(...NO_END, texts);
+  return SERVES[ribs].includes(sense) ? match("made for this rotation", texts)
+    : differs(`made for the other rotation: ${attribute.why}`, texts);
+}
+
+const notMeasured = (attribute, asked) => unknown("not measured",
+  `on the part: ${attribute.measure}`, { required: asked === null ? null : show(asked.value) });
