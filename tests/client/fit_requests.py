@@ -17,8 +17,9 @@ from spares.standards import table
 
 SHEETS = load_sheets()
 THREADS = ["M8", "M10", "M10x1.25", "M12x1.5 LH", "3/8-16 UNC", "8-32 UNC", "#10-24 UNC", "1/2 BSW",
-           "7/16 BSF", "G 1/2", "R 1/2", "Rp 1/2", "Rc 3/4", "1/2 NPT", "1/2 BSP", "3/4 BSPT female",
-           "1/2-14 NPT", "1/2-12", "3/4-16 UN", "M9", "½ BSP", "thread like a lamp", "none", "G 1/2 A",
+           "7/16 BSF", "G 1/2", "R 1/2", "Rp 1/2", "Rc 3/4", "1/2 NPT", "1/2 BSP", "½ BSP",
+           "3/4 BSPT female", "1/2-14 NPT", "1/2-12", "3/4-16 UN", "M9", "thread like a lamp",
+           "none", "G 1/2 A",
            {"major": 9.93, "pitch": 1.5}, {"major": 9.93, "pitch": None, "u": 0.05},
            {"major": 20.9, "tpi": 14}, {"major": 20.9, "tpi": 14, "taper": False},
            {"major": "0.374 in", "tpi": 16}, {"major": 17.3, "pitch": 1.1}, {"pitch": 1.5}]
@@ -36,7 +37,8 @@ RUBBERS = ["NBR", "nitrile", "EPDM", "FKM", "FPM", "CR", "neoprene", "rubber", "
 METALS = ["bronze", "brass", "316", "A4", "A2", "stainless", "stainless steel 316", "steel", "zinc",
           "aluminium", "magnesium", "cast iron", "plastic", "A4 stainless", "gold"]
 ROTATIONS = ["cw", "ccw", "either", {"value": "cw", "seen_from": "shaft-end"},
-             {"value": "ccw", "seen_from": "cover-end"}, {"value": "clockwise", "seen_from": "pulley"}]
+             {"value": "ccw", "seen_from": "cover-end"},
+             {"value": "clockwise", "seen_from": "pulley"}]
 CLASSES = ["8.8", "10.9", "A2-70", "A4-80", "grade 5", "SAE 5", "5.6", "12.9", "8", "10", "odd"]
 SPECS = ["API CF-4", "API CF-4 or later", "CI-4", "CD", "SL", "SN; CF-4", "15W-40", "SAE 15W40",
          "10W-30", "ISO 7840 A1", "ISO 7840", "SAE J1527 A2", "SAE J2006 R2 and better"]
@@ -202,7 +204,8 @@ def _thread(rng: random.Random, line: Attribute) -> Any:
 
 
 def _material(rng: random.Random, line: Attribute) -> Any:
-    return rng.choice(RUBBERS if line.judge == "rubber" and rng.random() < 0.9 else METALS + RUBBERS)
+    likely = RUBBERS if line.judge == "rubber" and rng.random() < 0.9 else METALS + RUBBERS
+    return rng.choice(likely)
 
 
 _BY_TYPE = {
