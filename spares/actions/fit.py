@@ -49,17 +49,14 @@ def fit(ctx: Context, point: str, part: str | None = None,
     if named is None and not offers:
         raise InvalidInput.at("#/part", "name a part, or give what was measured")
     aboard = ctx.aboard()
-    record = aboard.get(where)
     request = fit_request(aboard, where, named, offers)
     verdict = compute("fit", request)
     answer = {**verdict, "point": {**point_head(aboard, where)},
               "part": part_head(aboard, named) if named else None,
-              "would_strand": _strands(aboard, where, named),
-              "no_longer_needed": _left_over(aboard, where, named),
+              **aftermath(aboard, where, named),
               "needs": [_need(aboard, where, named, change) for change in verdict["changes"]
                         if change["detail"] and TAKES_PART.search(change["detail"])],
-              "count": None, "notes": _notes(aboard, where, named),
-              "cautions": caution_lines(hazard_words(_hazards(aboard, record)))}
+              "count": None, "cautions": cautions_at(aboard, where)}
     if named is not None:
         line = part_line(aboard, named, needs(ctx), ctx.today.isoformat())
         answer["count"] = {"state": line["state"], "usable": line["usable"],
@@ -74,8 +71,6 @@ def fit_request(aboard: Aboard, point: str, part: str | None,
                 offers: dict[str, Any] | None = None) -> dict[str, Any]:
     """Write what the fit computation needs: place, requirements, offers, links."""
     record, candidate = aboard.get(point), aboard.get(part)
-    known = {spec.attribute: _offer(spec.claim)
-             for spec in (aboard.specs_of.get(part, []) if part else [])}
     kind = record.kind or (candidate.kind if candidate else None) or GENERAL
     places = {attr: i for i, attr in enumerate(sheet(kind).attributes)} if kind in load_sheets() \
         else {}
@@ -83,9 +78,28 @@ def fit_request(aboard: Aboard, point: str, part: str | None,
         places.get(one.attribute, len(places)), one.attribute))
     return {"kind": kind, "place": record.place or {},
             "requires": [{"attr": one.attribute, **_claim(one.claim)} for one in asked],
-            "offers": {**known, **(offers or {})}, "links": _links(aboard, point, part),
+            "offers": {**offers_of(aboard, part), **(offers or {})},
+            "links": recorded_links(aboard, point, part),
             "companions": {one.attribute: [aboard.label(extra)] for one in asked
-                           if (extra := _companion(aboard, point, part, one.attribute))}}
+                           if (extra := companion(aboard, point, part, one.attribute))}}
+
+
+def offers_of(aboard: Aboard, part: str | None) -> dict[str, Any]:
+    """Write what is recorded of a part as the fit computation takes it."""
+    return {spec.attribute: _offer(spec.claim)
+            for spec in (aboard.specs_of.get(part, []) if part else [])}
+
+
+def aftermath(aboard: Aboard, point: str, part: str | None) -> dict[str, Any]:
+    """Say what fitting a part there would make useless, and what is noted of the two."""
+    return {"would_strand": _strands(aboard, point, part),
+            "no_longer_needed": _left_over(aboard, point, part),
+            "notes": _notes(aboard, point, part)}
+
+
+def cautions_at(aboard: Aboard, point: str) -> list[dict[str, str]]:
+    """Give the cautions for work at a fit point."""
+    return caution_lines(hazard_words(_hazards(aboard, aboard.get(point))))
 
 
 def _claim(claim: dict[str, Any] | None) -> dict[str, Any]:
@@ -104,7 +118,8 @@ def _offer(claim: dict[str, Any] | None) -> dict[str, Any]:
                         if claim.get(key) not in (None, "")}}
 
 
-def _links(aboard: Aboard, point: str, part: str | None) -> list[dict[str, str]]:
+def recorded_links(aboard: Aboard, point: str, part: str | None) -> list[dict[str, str]]:
+    """Give how a part is tied to a fit point, each tie with its proof."""
     return [{"role": link.role or "takes", "proof": link.proof or "hearsay"}
             for link in (aboard.links_of.get(part, []) if part else [])
             if point in points_of_link(aboard, link)]
@@ -137,18 +152,23 @@ def _need(aboard: Aboard, point: str, part: str | None,
     """Say which recorded part a named change takes, and how many of it are aboard."""
     base = {"change": change["change"], "attr": change["attr"], "part": None, "name": None,
             "needed": 1, "aboard": 0}
-    extra = _companion(aboard, point, part, change["attr"])
+    extra = companion(aboard, point, part, change["attr"])
     if extra is None:
         return {**base, "text": f"{change['change']}: {change['detail']}"}
-    there = sum(one.quantity for one in aboard.lying_of.get(extra, [])
+    known = companion_line(aboard, extra)
+    return {**base, **known, "text": f"{change['change']}: {change['detail']} "
+                                     f"x1 ({known['aboard']} aboard)"}
+
+
+def companion_line(aboard: Aboard, part: str) -> dict[str, Any]:
+    """Name a further part that a change takes, and how many of it are aboard."""
+    there = sum(one.quantity for one in aboard.lying_of.get(part, [])
                 if counts_as_aboard(aboard, one))
-    label = aboard.label(extra)
-    return {**base, "part": label, "name": part_head(aboard, extra)["name"],
-            "aboard": plain(there), "text": f"{change['change']}: {change['detail']} "
-                                            f"x1 ({plain(there)} aboard)"}
+    return {"part": aboard.label(part), "name": part_head(aboard, part)["name"],
+            "aboard": plain(there)}
 
 
-def _companion(aboard: Aboard, point: str, part: str | None, attribute: str) -> str | None:
+def companion(aboard: Aboard, point: str, part: str | None, attribute: str) -> str | None:
     """Find the part that is recorded as going with *part* at this attribute of the point."""
     for link in aboard.links_to.get(point, []):
         if link.role != "goes-with" or link.with_part != part or part is None:

@@ -16,6 +16,7 @@ from spares.web import (
     files,
     find,
     fit,
+    fit_data,
     guard,
     headers,
     look,
@@ -24,8 +25,8 @@ from spares.web import (
     trips,
 )
 
-BLUEPRINTS = (find.blueprint, fit.blueprint, trips.blueprint, look.blueprint, do.blueprint,
-              files.blueprint, compute.blueprint)
+BLUEPRINTS = (find.blueprint, fit.blueprint, fit_data.blueprint, trips.blueprint, look.blueprint,
+              do.blueprint, files.blueprint, compute.blueprint)
 
 
 def create_app(settings: Settings, *, hosts: Iterable[str] = (),

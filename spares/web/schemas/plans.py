@@ -63,6 +63,27 @@ class FitAnswer(Answer):
     cautions = many(Caution)
 
 
+class FitData(Answer):
+    """Kind sheets, named changes and tables, each by its name."""
+
+    sheets = fields.Dict(keys=fields.String(), required=True)
+    changes = fields.Dict(keys=fields.String(), required=True)
+    tables = fields.Dict(keys=fields.String(), required=True)
+    types = fields.Dict(keys=fields.String(), required=True)
+    tools = fields.Dict(keys=fields.String(), required=True)
+    used_rubber_mm = a_text("uncertainty of rubber that has been used [mm]")
+
+
+class FitBook(Answer):
+    """A vessel's fit points and parts, for checks without a server."""
+
+    vessel = maybe()
+    as_of = a_text("the day on which it was so, ISO")
+    machines = fields.List(fields.Dict(), required=True)
+    points = fields.List(fields.Dict(), required=True)
+    parts = fields.List(fields.Dict(), required=True)
+
+
 class TripFields(Asked):
     """What may be said of a trip."""
 
