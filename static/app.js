@@ -1,6 +1,7 @@
 /** Starts the page: the frame, the view of each address, the worker that keeps it offline. */
 
 import { getJson } from "./api.js";
+import { refreshFitCopy } from "./fit-copy.js";
 import { sendWaiting } from "./outbox.js";
 import { OutboxBar, PlaceBar, UndoBar, UpdateBar } from "./pieces/bars.js";
 import { html } from "./pieces/html.js";
@@ -111,6 +112,7 @@ function start() {
     getJson("summary").then((answer) => {
       summary.value = asked && answer;
       noVessel.value = false;
+      refreshFitCopy();
     }, (error) => { noVessel.value = error.code === "not-found"; });
   });
   sendWaiting();

@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "54f59b2d55c9c83f",
+  "version": "8a3affdad3e7f640",
   "files": [
     "/api.js",
     "/app.js",
@@ -25,6 +25,7 @@ self.SHELL = {
     "/domain/fit/designations/threads.js",
     "/domain/fit/expand.js",
     "/domain/fit/finding.js",
+    "/domain/fit/fit_book.js",
     "/domain/fit/judges/ages.js",
     "/domain/fit/judges/anodes.js",
     "/domain/fit/judges/bearings.js",
@@ -52,6 +53,7 @@ self.SHELL = {
     "/domain/fraction.js",
     "/domain/units.js",
     "/domain/values.js",
+    "/fit-copy.js",
     "/icons/icon-192.png",
     "/icons/icon-512.png",
     "/icons/icon.svg",
@@ -62,6 +64,7 @@ self.SHELL = {
     "/manifest.webmanifest",
     "/numbers.js",
     "/outbox.js",
+    "/phone-files.js",
     "/phone-store.js",
     "/pieces/answer-card.js",
     "/pieces/bars.js",
@@ -69,6 +72,7 @@ self.SHELL = {
     "/pieces/done-form.js",
     "/pieces/exchange.js",
     "/pieces/fields.js",
+    "/pieces/from-copy.js",
     "/pieces/hits.js",
     "/pieces/html.js",
     "/pieces/lines.js",

@@ -58,11 +58,11 @@ function isExact(locker, text) {
   return locker.code === normalise(text) || locker.no?.toUpperCase() === normalise(text);
 }
 
-/** @param {{label, onPick: function, hint?: string}} props; onPick gets the part's line */
-export function PartPicker({ label, onPick, hint, name }) {
+/** @param {{label, onPick: function, hint?: string, ask?: function}} props; onPick gets the part's line */
+export function PartPicker({ label, onPick, hint, name, ask }) {
   const [text, setText] = useState("");
   const settled = useSettled(text.trim(), 180, false);
-  const { data } = useLoad(settled.length > 1 ? `find?q=${encodeURIComponent(settled)}` : null);
+  const { data } = useLoad(settled.length > 1 ? `find?q=${encodeURIComponent(settled)}` : null, ask);
   const parts = (data?.hits ?? []).filter((hit) => hit.type === "part").slice(0, MOST);
   const empty = data && settled && !parts.length;
   return html`<${Choice} label=${label} text=${text} onText=${setText} hint=${hint} name=${name}

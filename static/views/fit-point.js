@@ -1,7 +1,9 @@
 /** A fit point as the question: what is fitted, which parts are recorded, measure another. */
 
 import { showDay } from "../dates.js";
+import { getOrCopy } from "../fit-copy.js";
 import { useLoad } from "../load.js";
+import { FromCopy } from "../pieces/from-copy.js";
 import { html } from "../pieces/html.js";
 import { CountSign, nameOf, shortName, whereText } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
@@ -38,7 +40,7 @@ function Question({ point }) {
         <span class="top"><span>${whereText(part)}</span><${CountSign} state=${part.state} /></span>
       </a></li>`)}</ul></section>
     <p><a class="button" href=${href(["fit", nameOf(point), "measure"])}>${FIT.measure}</a></p>
-    <${PartPicker} label=${FIT.other_part} hint=${FIT.other_part_hint} name="other-part"
+    <${PartPicker} label=${FIT.other_part} hint=${FIT.other_part_hint} name="other-part" ask=${getOrCopy}
       onPick=${(part) => go(["fit", nameOf(point), "with", nameOf(part)])} />
     <p><a class="button" href=${href(["aboard", "points", nameOf(point)])}>${ABOARD.requires}</a></p>`;
 }
@@ -46,11 +48,12 @@ function Question({ point }) {
 /** The second page of Fit. */
 export function FitPointView() {
   const { params } = route.value;
-  const load = useLoad(`points/${encodeURIComponent(params.point)}`);
+  const load = useLoad(`points/${encodeURIComponent(params.point)}`, getOrCopy);
   const point = load.data;
   return html`<${Page} title=${point ? `${shortName(point.machine_name)} · ${point.name}` : TITLE.fit}
     sub=${point && nameOf(point)}
     back=${point && [href(["fit", "machine", point.machine]), shortName(point.machine_name)]}>
-    <${Loaded} load=${load}>${(data) => html`<${Question} point=${data} />`}<//>
+    <${Loaded} load=${load}>${(data) => html`<${FromCopy} answer=${data} />
+      <${Question} point=${data} />`}<//>
   <//>`;
 }

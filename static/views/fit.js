@@ -1,7 +1,9 @@
 /** Fit: say which place it is for, by machine, fit point or part. */
 
 import { isCode } from "../domain/codes.js";
+import { getOrCopy } from "../fit-copy.js";
 import { useLoad, useSettled } from "../load.js";
+import { FromCopy } from "../pieces/from-copy.js";
 import { html } from "../pieces/html.js";
 import { MachineBlock } from "../pieces/hits.js";
 import { PointLine, nameOf } from "../pieces/lines.js";
@@ -50,8 +52,9 @@ function Found({ answer, text }) {
 }
 
 function ChosenMachine({ machine }) {
-  const load = useLoad(`machines/${encodeURIComponent(machine)}`);
-  return html`<${Loaded} load=${load}>${(data) => html`<${MachineBlock} machine=${data} to=${toPoint} />`}<//>`;
+  const load = useLoad(`machines/${encodeURIComponent(machine)}`, getOrCopy);
+  return html`<${Loaded} load=${load}>${(data) => html`<${FromCopy} answer=${data} />
+    <${MachineBlock} machine=${data} to=${toPoint} />`}<//>`;
 }
 
 /** The first page of Fit. */
@@ -59,14 +62,14 @@ export function FitView() {
   const { params } = route.value;
   const text = searchText().trim();
   const settled = useSettled(text, 160, text === "" || isCode(text));
-  const found = useLoad(settled ? `find?q=${encodeURIComponent(settled)}` : null);
-  const machines = useLoad(settled || params.machine ? null : "machines");
+  const found = useLoad(settled ? `find?q=${encodeURIComponent(settled)}` : null, getOrCopy);
+  const machines = useLoad(settled || params.machine ? null : "machines", getOrCopy);
   const back = params.machine ? [href(["fit"]), PLACE.fit] : null;
   return html`<${Page} title=${PLACE.fit} quiet=${true} back=${back}>
     ${params.machine && !settled && html`<${ChosenMachine} machine=${params.machine} />`}
-    ${settled && html`<${Loaded} load=${found}>${(answer) => html`<${Found} answer=${answer}
-      text=${settled} />`}<//>`}
+    ${settled && html`<${Loaded} load=${found}>${(answer) => html`<${FromCopy} answer=${answer} />
+      <${Found} answer=${answer} text=${settled} />`}<//>`}
     ${!settled && !params.machine && html`<${Loaded} load=${machines}>
-      ${(data) => html`<${Machines} machines=${data.machines} />`}<//>`}
+      ${(data) => html`<${FromCopy} answer=${data} /><${Machines} machines=${data.machines} />`}<//>`}
   <//>`;
 }

@@ -1,9 +1,10 @@
 /** The measuring sheet: the row that rules a part out fastest first; a verdict after each number. */
 
-import { postJson } from "../api.js";
+import { getOrCopy, judge } from "../fit-copy.js";
 import { useDraft, useLoad, useSettled } from "../load.js";
 import { CautionBox } from "../pieces/caution-box.js";
 import { Restored, TextField } from "../pieces/fields.js";
+import { FromCopy } from "../pieces/from-copy.js";
 import { html } from "../pieces/html.js";
 import { nameOf, shortName } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
@@ -45,11 +46,11 @@ export function MeasureView() {
   const draft = useDraft(`measure.${point}`, {});
   const offers = offersFrom(draft.values);
   const typed = useSettled(JSON.stringify(offers), TYPING_WAIT_MS, false);
-  const head = useLoad(`points/${encodeURIComponent(point)}`).data;
+  const head = useLoad(`points/${encodeURIComponent(point)}`, getOrCopy).data;
   const nothing = head && nothingMeasured(head.requires);
-  const judge = (measured) => postJson("fit", { point, offers: measured });
-  const empty = useLoad(nothing ? `fit ${point} {}` : null, () => judge(nothing));
-  const load = useLoad(nothing && `fit ${point} ${typed}`, () => judge({ ...nothing, ...JSON.parse(typed) }));
+  const judgeThese = (measured) => judge({ point, offers: measured });
+  const empty = useLoad(nothing ? `fit ${point} {}` : null, () => judgeThese(nothing));
+  const load = useLoad(nothing && `fit ${point} ${typed}`, () => judgeThese({ ...nothing, ...JSON.parse(typed) }));
   const last = useRef(null);
   useEffect(() => { if (load.data) last.current = load.data; }, [load.data]);
   const answer = load.data ?? last.current ?? empty.data;
@@ -59,6 +60,7 @@ export function MeasureView() {
     sub=${head && nameOf(head)} back=${[href(["fit", point]), head?.name ?? point]}>
     <${Restored} draft=${draft} />
     ${answer && html`<div class="verdict-now"><${VerdictHead} answer=${answer} /></div>`}
+    <${FromCopy} answer=${answer} judged=${true} />
     ${load.error && !Object.keys(faults).length && html`<${Problem} error=${load.error} again=${load.again} />`}
     ${empty.error && html`<${Problem} error=${empty.error} again=${empty.again} />`}
     ${(empty.data || (head && !nothing)) && html`<p>${rows.length ? FIT.measure_help : FIT.no_rows}</p>`}

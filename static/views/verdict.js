@@ -1,10 +1,11 @@
 /** Does this part fit there as it is fitted today; and the exchange, if it is done. */
 
-import { getJson, postJson } from "../api.js";
+import { getOrCopy, judge } from "../fit-copy.js";
 import { useLoad } from "../load.js";
 import { showQuantity } from "../numbers.js";
 import { CautionBox } from "../pieces/caution-box.js";
 import { Exchange } from "../pieces/exchange.js";
+import { FromCopy } from "../pieces/from-copy.js";
 import { html } from "../pieces/html.js";
 import { CountSign, nameOf, shortName } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
@@ -18,7 +19,7 @@ import { FIT, TITLE } from "../words.js";
 function Answer({ answer, params }) {
   const [exchanging, setExchanging] = useState(false);
   const { part, count } = answer;
-  return html`<${VerdictHead} answer=${answer} />
+  return html`<${VerdictHead} answer=${answer} /><${FromCopy} answer=${answer} judged=${true} />
     ${count && html`<p><${CountSign} state=${count.state} /> <span>${FIT.usable(showQuantity(count.usable ?? 0))}</span></p>`}
     <${Changes} answer=${answer} /><${Aftermath} answer=${answer} /><${Advisories} answer=${answer} />
     <${Rows} rows=${answer.rows} />
@@ -32,9 +33,9 @@ function Answer({ answer, params }) {
 /** The third page of Fit. */
 export function VerdictView() {
   const { params } = route.value;
-  const ask = () => postJson("fit", { point: params.point, part: params.part });
+  const ask = () => judge({ point: params.point, part: params.part });
   const load = useLoad(`fit ${params.point} ${params.part}`, ask);
-  const head = useLoad(`points/${encodeURIComponent(params.point)}`, getJson).data;
+  const head = useLoad(`points/${encodeURIComponent(params.point)}`, getOrCopy).data;
   const part = load.data?.part;
   return html`<${Page} title=${part?.name ?? params.part}
     sub=${[nameOf(part ?? { no: params.part }), head && `${shortName(head.machine_name)} · ${head.name}`,

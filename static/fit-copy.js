@@ -1,0 +1,96 @@
+/**
+ * The phone's own copy of what Fit needs, and answers from it while the boat's computer is silent.
+ * Two files: kind sheets with tables (for all vessels), and the fit points of the chosen vessel.
+ */
+
+import { SparesError, apiUrl, getJson, postJson } from "./api.js";
+import { InvalidInput } from "./domain/errors.js";
+import { findIn, judgeIn, machineIn, pointIn } from "./domain/fit/fit_book.js";
+import { openBook } from "./domain/fit/sheets.js";
+import { keepFile, recallFile } from "./phone-files.js";
+import { recall } from "./phone-store.js";
+import { today } from "./pieces/today.js";
+
+const SHEETS = "fit/sheets.json";
+const POINTS = "fit/points.json";
+const PATIENCE_MS = 4000;      // with a copy at hand nobody waits longer for an answer
+
+const SETTLE_MS = 1200;
+let waiting = null;
+
+const opened = { etag: null, book: null };
+const nameOf = (path) => (path === SHEETS ? SHEETS : `${POINTS} ${recall("vessel") ?? ""}`);
+
+async function refresh(path) {
+  const name = nameOf(path);
+  const kept = await recallFile(name);
+  const headers = kept ? { "If-None-Match": kept.etag } : {};
+  const answer = await fetch(apiUrl(path), { headers, cache: "no-store" });
+  if (answer.ok) await keepFile(name, { etag: answer.headers.get("ETag"), data: await answer.json() });
+}
+
+async function refreshNow() {
+  try {
+    await Promise.all([SHEETS, POINTS].map(refresh));
+  } catch {
+    // the boat's computer does not answer: the copy stays as it is
+  }
+}
+
+/** Bring the copy up to date a little later, once for several changes; only what is new is sent. */
+export function refreshFitCopy() {
+  clearTimeout(waiting);
+  waiting = setTimeout(refreshNow, SETTLE_MS);
+}
+
+/** Give {copy, book}, or null where this phone has none yet. */
+export async function fitCopy() {
+  const [sheets, points] = await Promise.all([SHEETS, POINTS].map((path) => recallFile(nameOf(path))));
+  if (!sheets || !points) return null;
+  if (opened.etag !== sheets.etag) Object.assign(opened, { etag: sheets.etag, book: openBook(sheets.data) });
+  return { copy: points.data, book: opened.book };
+}
+
+function found(thing, copy) {
+  if (!thing) throw new SparesError("not-found");
+  return { ...thing, as_of: copy.as_of };
+}
+
+function readCopy({ copy }, path) {
+  const [place, rest] = path.split(/[/?]/);
+  const ref = decodeURIComponent((rest ?? "").replace(/^q=/, ""));
+  if (place === "find") return found(findIn(copy, ref), copy);
+  if (place === "machines") return found(ref ? machineIn(copy, ref) : { machines: copy.machines }, copy);
+  return found(pointIn(copy, ref), copy);
+}
+
+function judgeCopy({ copy, book }, body) {
+  try {
+    return judgeIn(copy, book, body, today(null));
+  } catch (error) {
+    if (!(error instanceof InvalidInput)) throw error;
+    throw new SparesError(error.code, error.detail, { errors: error.errors });
+  }
+}
+
+/** Ask the boat's computer; when it does not answer, the copy, which then says its day. */
+async function askOr(ask, answer) {
+  const kept = await fitCopy();
+  if (!kept) return ask();
+  const asked = ask();
+  const late = new Promise((resolve) => { setTimeout(resolve, PATIENCE_MS, null); });
+  try {
+    return (await Promise.race([asked, late])) ?? answer(kept);
+  } catch (error) {
+    if (error.code !== "no-answer") throw error;
+    return answer(kept);
+  } finally {
+    asked.catch(() => {});      // too late to matter
+  }
+}
+
+/** Read `machines`, `machines/HBR`, `points/HBR-04` or `find?q=...`, from the copy if need be. */
+export const getOrCopy = (path) => askOr(() => getJson(path), (kept) => readCopy(kept, path));
+
+/** Judge {point, part, offers}, on this phone if need be. */
+export const judge = (body) => askOr(() => postJson("fit", body), (kept) => judgeCopy(kept, body));
