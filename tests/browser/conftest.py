@@ -45,25 +45,41 @@ def demo_store(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="session")
-def start() -> Iterator[Callable[[Path], str]]:
-    """Start a server on a store; gives its address. All end with the session."""
-    running: list[subprocess.Popen[str]] = []
+def running() -> Iterator[dict[str, subprocess.Popen[str]]]:
+    """The servers that run, by address. All end with the session."""
+    found: dict[str, subprocess.Popen[str]] = {}
+    yield found
+    for server in found.values():
+        server.terminate()
+    for server in found.values():
+        server.wait(timeout=20)
 
+
+@pytest.fixture(scope="session")
+def stop(running: dict[str, subprocess.Popen[str]]) -> Callable[[str], None]:
+    """Stop the server at an address."""
+    def end(address: str) -> None:
+        server = running.pop(address)
+        server.terminate()
+        server.wait(timeout=20)
+
+    return end
+
+
+@pytest.fixture(scope="session")
+def start(running: dict[str, subprocess.Popen[str]]) -> Callable[[Path], str]:
+    """Start a server on a store; gives its address."""
     def run(store: Path) -> str:
         port = _free_port()
         server = subprocess.Popen(_spares(store, "serve", "--port", str(port)), cwd=ROOT, text=True,
                                   env=_settings(store), stdout=subprocess.DEVNULL,
                                   stderr=subprocess.DEVNULL)
-        running.append(server)
         address = f"http://127.0.0.1:{port}"
+        running[address] = server
         _await(address, server)
         return address
 
-    yield run
-    for server in running:
-        server.terminate()
-    for server in running:
-        server.wait(timeout=20)
+    return run
 
 
 @pytest.fixture(scope="session")
