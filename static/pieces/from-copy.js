@@ -8,8 +8,7 @@ import { Shape } from "./shapes.js";
 /** @param {{answer: {as_of?: string}|null, judged?: boolean}} props judged: the phone did the check */
 export function FromCopy({ answer, judged }) {
   if (!answer?.as_of) return null;
-  const day = showDay(answer.as_of);
-  return html`<div class="problem" role="status" data-piece="from-copy">
-    <p class="strong"><${Shape} name="triangle" /> ${FIT.from_copy(day)}</p>
-    <p>${judged ? FIT.judged_here : FIT.copy_counts(day)}</p></div>`;
+  return html`<p class="panel small" role="status" data-piece="from-copy">
+    <${Shape} name="triangle" /> ${FIT.from_copy(showDay(answer.as_of))}${" "}
+    ${judged ? FIT.judged_here : FIT.copy_counts}</p>`;
 }

@@ -54,7 +54,7 @@ def lone_phone(serve: Callable[[], str], stop: Callable[[str], None], opened_chr
 
 def _says_where_it_is_from(page: Page) -> None:
     note = page.locator('[data-piece="from-copy"]').first
-    expect(note).to_contain_text("The boat's computer does not answer")
+    expect(note).to_contain_text("the boat's computer does not answer")
     expect(note).to_contain_text("as of 15 March 2027")
 
 
