@@ -28,7 +28,7 @@ from tests.client.fit_requests import requests
 
 HERE = Path(__file__).parent
 ROOT = HERE.parents[1]
-COUNT, SEED = 300, 20270315
+COUNT, SEED = 2000, 20270315
 
 needs_node = pytest.mark.skipif(shutil.which("node") is None, reason="no node on the PATH")
 

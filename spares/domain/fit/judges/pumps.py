@@ -72,7 +72,8 @@ def judge_max_speed(ctx: Context, attribute: Attribute, asked: Claim | None,
         findings.append(found.but(reason=f"{found.reason} (engine speed × drive / driven = "
                                          f"{format_number(speed, 0)} 1/min)"))
     order = ("differs", "unknown", "match")
-    return min(findings, key=lambda f: order.index(f.result))
+    return min(findings, key=lambda f: order.index(f.result)) if findings else match(
+        "nothing is asked of it", offered=have.text())
 
 
 @judge("max_flow", alone=True)

@@ -65,7 +65,8 @@ export function judgeMaxSpeed(ctx, attribute, asked, offered) {
     findings.push({ ...found, reason: `${found.reason} (engine speed × drive / driven = `
       + `${formatNumber(speed, 0)} 1/min)` });
   }
-  return bestOf(findings, ["differs", "unknown", "match"]);
+  return findings.length ? bestOf(findings, ["differs", "unknown", "match"])
+    : match("nothing is asked of it", { offered: amountText(have) });
 }
 
 /** Judge that the flow does not go above a limit, by the flow that is stated. */
