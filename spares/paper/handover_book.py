@@ -68,7 +68,7 @@ def handover_book_pdf(head: Head, book: Book, *, page: str = "A4") -> bytes:
             for locker, note in book.lockers]
     story.append(table(["No", "Code", "Where", "Notes"], rows,
                        [room * share for share in (0.09, 0.12, 0.53, 0.26)]))
-    story += heading("Drain points, in walking order", 14)
+    story += heading("Drain points", 14)
     story.append(_drains(book.drain_points, room) if book.drain_points
                  else text("None recorded."))
     return paper_pdf(head, story, page, book)

@@ -35,7 +35,7 @@ class InsuredLine:
 def insurance_list_pdf(head: Head, lines: Sequence[InsuredLine], *, page: str = "A4") -> bytes:
     """Draw machines, then spares, then the sum in each currency and what has no value."""
     room = room_mm(page)
-    story: list[Flowable] = []
+    story: list[Flowable] = [text(head.note, 9)] if head.note else []
     for title, machine in (("Machines", True), ("Spares and gear", False)):
         block = [line for line in lines if line.machine is machine]
         story += heading(title)

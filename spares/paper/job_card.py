@@ -34,8 +34,19 @@ FROM_THE_BOOK = "from the maker's book, page:"
 
 
 @dataclass(frozen=True, slots=True)
+class CardPlace:
+    """A further locker, and how many pieces to take from it."""
+
+    locker: LockerName
+    quantity: object
+
+
+@dataclass(frozen=True, slots=True)
 class CardKitLine:
-    """What the job needs of one part, and what lies where; `locker` None for missing."""
+    """What the job needs of one part, and what lies where; `locker` None for missing.
+
+    `also` are lockers to go to for the rest, `remarks` what else must be known.
+    """
 
     part: str
     maker_number: str
@@ -44,6 +55,8 @@ class CardKitLine:
     locker: LockerName | None
     unit: str = "pcs"
     short: bool = False
+    also: tuple[CardPlace, ...] = ()
+    remarks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +70,10 @@ class CardReading:
 
 @dataclass(frozen=True, slots=True)
 class JobCard:
-    """One service as it is carried out; kit lines come in walking order."""
+    """One service as it is carried out; kit lines come in walking order.
+
+    `hazards` call the cautions; `machine_hazards` only name what else the machine has.
+    """
 
     machine: str
     place: str
@@ -71,6 +87,7 @@ class JobCard:
     readings: tuple[CardReading, ...] = ()
     waste: str = ""
     note: str = ""
+    machine_hazards: tuple[str, ...] = ()
 
 
 def job_card_pdf(head: Head, card: JobCard, *, page: str = "A4") -> bytes:
@@ -94,7 +111,7 @@ def _story(card: JobCard, cautions: Sequence[Caution], size: float, room: float
         text(f"{card.machine} · {card.place}" if card.place else card.machine, size),
         text(f"Why now: {card.why_now}", size),
         *([text(card.note, size - 1)] if card.note else []),
-        gap(2), framed(_said(cautions, size), room),
+        gap(2), framed(_said(card, cautions, size), room),
         *_shut_off(card, cautions, size),
         *_kit(card, size, room),
         *_steps(card, size, room),
@@ -104,11 +121,14 @@ def _story(card: JobCard, cautions: Sequence[Caution], size: float, room: float
     ]
 
 
-def _said(cautions: Sequence[Caution], size: float) -> list[Flowable]:
+def _said(card: JobCard, cautions: Sequence[Caution], size: float) -> list[Flowable]:
     said: list[Flowable] = []
     for caution in cautions:
         said += [text(caution.text, size - 1, lead=f"{TRIANGLE} {SIGN}, {caution.mark}:"),
                  gap(0.8)]
+    if card.machine_hazards:
+        said += [text(f"{'; '.join(card.machine_hazards)}.", size - 1,
+                      lead=f"{TRIANGLE} {SIGN}, this machine has besides:"), gap(0.8)]
     return [*said, text(closing_sentence(), size - 1, bold=True)]
 
 
@@ -124,7 +144,8 @@ def _kit(card: JobCard, size: float, room: float) -> list[Flowable]:
     ordered = sorted(card.kit, key=lambda line: not line.short)  # missing lines first
     rows: list[list[Cell]] = [[
         text(BOX, size),
-        [text(line.part, size), text(line.maker_number, size - 2)],
+        [text(line.part, size), text(line.maker_number, size - 2),
+         *(text(remark, size - 2, bold=True) for remark in line.remarks)],
         text(quantity_text(line.needed, line.unit), size, bold=True),
         _where(line, size),
     ] for line in ordered]
@@ -141,6 +162,9 @@ def _where(line: CardKitLine, size: float) -> list[Flowable]:
         said.append(text(f"MISSING: {there} aboard", size, bold=True))
     if line.locker is not None:
         said += [text(line.locker.short, size), text(line.locker.name, size - 2)]
+    for place in line.also:
+        said += [text(f"{quantity_text(place.quantity, line.unit)} from {place.locker.short}",
+                      size), text(place.locker.name, size - 2)]
     return said
 
 

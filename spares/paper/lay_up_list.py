@@ -1,4 +1,4 @@
-"""The lay-up list: drain points in walking order; in spring the same list backwards."""
+"""The lay-up list: drain points in the order given; in spring the same list backwards."""
 
 from __future__ import annotations
 
@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from reportlab.platypus import Flowable, KeepTogether
 
 from spares.domain.cautions import SIGN, cautions_for, closing_sentence
-from spares.paper.cells import BOX, TRIANGLE, blanks, framed, gap, table, text
+from spares.paper.cells import BOX, TRIANGLE, blanks, framed, gap, heading, table, text
+from spares.paper.dates import date_text
+from spares.paper.lists import StowedLine
 from spares.paper.pages import Head, paper_pdf, room_mm
 
 HAZARDS = ("sea-cock", "chemicals")
@@ -31,8 +33,13 @@ class DrainPoint:
 
 def lay_up_list_pdf(
     head: Head, points: Sequence[DrainPoint], *, spring: bool = False, page: str = "A4",
+    stock: Sequence[StowedLine] = (), says_nothing: Sequence[str] = (),
 ) -> bytes:
-    """Draw the list in the order given, or reversed for fitting out in spring."""
+    """Draw the list in the order given, or reversed for fitting out in spring.
+
+    `stock` is what lies aboard for the work, `says_nothing` the machines for which no
+    drain point is recorded, to be looked at all the same.
+    """
     room = room_mm(page)
     ordered = list(reversed(points)) if spring else list(points)
     ticks = _SPRING if spring else _AUTUMN
@@ -48,12 +55,31 @@ def lay_up_list_pdf(
         framed([*warning, text(closing_sentence(), bold=True)], room), gap(3),
         table(["", "Point", "Plug", "Done"], rows, [8, room - 8 - 28 - 62, 28, 62])
         if rows else text("No drain points are recorded.", 12),
+        *_nothing(says_nothing), *_stock(stock, room),
         KeepTogether([gap(3), blanks(
             ["Plugs in, cocks read off the list; tag at the helm off:" if spring else
              "Cocks left open, written on the tag at the helm:"], [room], height_mm=14),
             blanks(["Done by:", "Date:"], [room * 0.6, room * 0.4])]),
     ]
-    return paper_pdf(head, story, page, points)
+    return paper_pdf(head, story, page, (points, stock, says_nothing))
+
+
+def _nothing(machines: Sequence[str]) -> list[Flowable]:
+    if not machines:
+        return []
+    return [*heading("No drain point recorded: look, and write down what is found"),
+            *(text(f"{BOX} {machine}", 11) for machine in machines)]
+
+
+def _stock(lines: Sequence[StowedLine], room: float) -> list[Flowable]:
+    if not lines:
+        return []
+    rows = [[f"{line.part}, {line.maker_number}", line.counted,
+             f"{line.locker.short} {line.locker.name}" if line.locker.no else "none aboard",
+             date_text(line.use_by) if line.use_by else ""] for line in lines]
+    return [*heading("Aboard for this work"),
+            table(["What", "Count", "Where", "Use by"], rows,
+                  [room * share for share in (0.4, 0.13, 0.31, 0.16)])]
 
 
 def _ticks(point: DrainPoint, ticks: tuple[str, ...], spring: bool) -> tuple[str, ...]:

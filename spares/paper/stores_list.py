@@ -20,7 +20,7 @@ DECIDES = "The form of the country decides; this list only carries what is recor
 
 @dataclass(frozen=True, slots=True)
 class StoresLine:
-    """One article; `dutiable` puts it on its own block."""
+    """One article; `quantity` None: not counted; `dutiable` puts it on its own block."""
 
     article: str
     quantity: object
@@ -63,7 +63,7 @@ def stores_list_pdf(
 
 
 def _table(lines: list[StoresLine], room: float) -> Flowable:
-    rows = [[line.article, quantity_text(line.quantity, line.unit), line.place, ""]
-            for line in lines]
+    rows = [[line.article, "not counted" if line.quantity is None
+             else quantity_text(line.quantity, line.unit), line.place, ""] for line in lines]
     return table(["Article", "Quantity", "Place on board", "Official use"], rows,
                  [room * 0.42, room * 0.14, room * 0.26, room * 0.18])

@@ -1,0 +1,1 @@
+"""Papers: what an action knows, laid out by `spares.paper`. One paper a file; `paper` prints."""

@@ -1,0 +1,99 @@
+"""Handover book: all that the next keeper must know, and what nobody knows."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from spares.actions.amounts import hours
+from spares.actions.context import Context
+from spares.actions.due import due
+from spares.actions.papers.frame import NOT_REACHABLE, head
+from spares.actions.papers.lay_up import drain_points
+from spares.actions.papers.stranded import stranded_lines
+from spares.actions.reading import last_trusted, meter_machine
+from spares.domain.aboard import Aboard, Record, name_of
+from spares.domain.cautions import hazard_words
+from spares.domain.tree import fits_not_recorded
+from spares.errors import InvalidInput
+from spares.paper.dates import date_text
+from spares.paper.handover_book import Book, BookMachine, BookService, handover_book_pdf
+from spares.paper.lists import LockerName
+
+
+def handover(ctx: Context, *, page: str = "A4") -> bytes:
+    """Print machines with services, what nobody knows, what is stranded, lockers, drains."""
+    aboard = ctx.aboard()
+    services = due(ctx)["services"]
+    book = Book(
+        tuple(_machine(aboard, one, services) for one in aboard.all("machine")),
+        stranded_lines(ctx),
+        tuple((LockerName(one.no or "", one.name or "", one.code or ""), _locker_note(one))
+              for one in aboard.all("locker")),
+        drain_points(ctx, named=False), tuple(_unknowns(aboard)))
+    return handover_book_pdf(head(ctx, "Handover book"), book, page=page)
+
+
+def every_words(line: dict[str, Any]) -> str:
+    """Say how often a service comes round, such as `150 h or 12 months`."""
+    every = [f"{line['every_hours']:g} h" if line["every_hours"] else "",
+             f"{line['every_months']} months" if line["every_months"] else ""]
+    return " or ".join(filter(None, every)) or "no interval"
+
+
+def _machine(aboard: Aboard, one: Record, services: list[dict[str, Any]]) -> BookMachine:
+    mine = sorted((line for line in services if line["machine"] == one.no),
+                  key=lambda line: line["service"])
+    return BookMachine(
+        one.no or "", one.name or "", " ".join(filter(None, [one.maker, one.model])),
+        one.serial or "", one.place or "", _hours(aboard, one), hazard_words(one.hazards),
+        tuple(BookService(f"{line['service']} {line['what']}", every_words(line),
+                          line["last"]["date"] if line["last"] else None,
+                          _at_hours(line), _state(line)) for line in mine))
+
+
+def _hours(aboard: Aboard, one: Record) -> str:
+    try:
+        shown = last_trusted(aboard, meter_machine(aboard, name_of("machine", one)))
+    except InvalidInput:
+        return ""       # it has no counter
+    return f"{shown['hours']:.1f}" if shown else ""
+
+
+def _at_hours(line: dict[str, Any]) -> str:
+    last = line["last"]
+    return f"{last['hours']:.1f}" if last and last["hours"] is not None else ""
+
+
+def _state(line: dict[str, Any]) -> str:
+    words = {"not-wanted": "Not wanted here", "history-unknown": "Due"}.get(
+        line["state"], line["state"].capitalize())
+    when = date_text(line["due_on"]) if line["due_on"] and line["state"] in (
+        "coming", "due", "overdue", "done") else ""
+    ahead = "next" if line["state"] == "done" else "due"
+    return ", ".join(filter(None, [words, f"{ahead} {when}" if when else ""]))
+
+
+def _locker_note(one: Record) -> str:
+    said = ["ashore" if one.aboard is False and not one.lent_to else "",
+            NOT_REACHABLE if one.aboard is not False and one.reachable is False else "",
+            f"lent to {one.lent_to}" if one.lent_to else "", one.climate or "", one.note or ""]
+    return ", ".join(filter(None, said))
+
+
+def _unknowns(aboard: Aboard) -> list[str]:
+    plates = [f"{one.no}: no serial recorded" for one in aboard.all("machine") if not one.serial]
+    fits = [f"{_part(aboard, name)}: nobody wrote down what it fits"
+            for name in fits_not_recorded(aboard)]
+    uncounted = [f"{_part(aboard, one.part)} in {aboard.label(one.locker)}: not counted"
+                 for one in aboard.lying if not one.counted]
+    doubtful = [f"{_part(aboard, one.part)} in {aboard.label(one.locker)}: count in doubt"
+                for one in aboard.lying if one.doubts or one.rivals or one.quantity < 0]
+    readings = [f"{aboard.label(one.machine)}: reading of {hours(one.minutes):.1f} h on "
+                f"{date_text(one.date)} is doubted"
+                for one in aboard.readings if one.doubt and one.minutes is not None]
+    return [*plates, *readings, *fits, *uncounted, *doubtful]
+
+
+def _part(aboard: Aboard, name: str) -> str:
+    part = aboard.get(name)
+    return f"{part.no} {part.name}" if part is not None else "A part not recorded yet"

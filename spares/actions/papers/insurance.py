@@ -1,0 +1,68 @@
+"""Insurance list: machines and spares, with the value of what is new."""
+
+from __future__ import annotations
+
+from spares.actions.amounts import plain
+from spares.actions.context import Context
+from spares.actions.papers.frame import condition_words, head, maker_number
+from spares.domain.aboard import Aboard, Lying, Record
+from spares.domain.stowage import NEW, condition_of, counts_as_aboard, expires_of, is_lent
+from spares.paper.insurance_list import InsuredLine, insurance_list_pdf
+
+VALUES = ("A value is the recorded price of a new one times the count. What is used, suspect, "
+          "out of date or without a price has no known value. When things were bought is not "
+          "recorded.")
+
+
+def insurance(ctx: Context, *, page: str = "A4") -> bytes:
+    """Print machines, then every part that lies aboard, ashore or with a borrower."""
+    aboard = ctx.aboard()
+    machines = [_machine(one) for one in aboard.all("machine")]
+    return insurance_list_pdf(head(ctx, "Insurance list", VALUES),
+                              [*machines, *_spares(aboard, ctx.today.isoformat())], page=page)
+
+
+def _machine(one: Record) -> InsuredLine:
+    plate = " ".join(filter(None, [one.maker, one.model]))
+    return InsuredLine(", ".join(filter(None, [f"{one.no} {one.name}", plate])),
+                       serial=one.serial or "", machine=True)
+
+
+def _spares(aboard: Aboard, today: str) -> list[InsuredLine]:
+    """Give a line for each part, state and whereabouts, the pieces of all lockers together."""
+    found: dict[tuple[str, str, str], int] = {}
+    for one in sorted(aboard.lying, key=lambda one: aboard.label(one.part)):
+        if one.quantity > 0 and aboard.get(one.part) is not None:
+            key = (one.part, _state(aboard, one, today), _elsewhere(aboard, one))
+            found[key] = found.get(key, 0) + one.quantity
+    return [_spare(aboard.get(part), state, elsewhere, quantity)
+            for (part, state, elsewhere), quantity in found.items()]
+
+
+def _state(aboard: Aboard, one: Lying, today: str) -> str:
+    """Say why pieces are not worth a new one's price, nothing if they are."""
+    condition, expires = condition_of(aboard, one), expires_of(aboard, one)
+    if condition != NEW:
+        return condition_words(condition)
+    return "out of date" if expires and expires < today else ""
+
+
+def _spare(part: Record, state: str, elsewhere: str, quantity: int) -> InsuredLine:
+    said = [f"{part.no} {part.name}", maker_number(part), state, elsewhere]
+    worth = part.price if not state else None
+    return InsuredLine(
+        ", ".join(filter(None, said)), plain(quantity), part.unit or "pcs",
+        value_minor=_value(worth["minor"], quantity) if worth else None,
+        currency=worth["currency"] if worth else "")
+
+
+def _value(minor: int, thousandths: int) -> int:
+    """Give the value of a quantity in hundredths of the currency, half rounded up."""
+    return (minor * thousandths + 500) // 1000
+
+
+def _elsewhere(aboard: Aboard, one: Lying) -> str:
+    if counts_as_aboard(aboard, one):
+        return ""
+    locker = aboard.get(one.locker)
+    return f"lent to {locker.lent_to}" if is_lent(aboard, one) else f"ashore: {locker.no}"

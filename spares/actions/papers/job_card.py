@@ -1,0 +1,72 @@
+"""Job card on paper: one service as it is carried out."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from spares.actions.card import card
+from spares.actions.context import Context
+from spares.actions.papers.frame import head, locker_name, maker_number, proof_words, titled
+from spares.actions.papers.handover import every_words
+from spares.errors import InvalidInput
+from spares.paper.dates import date_text
+from spares.paper.job_card import CardKitLine, CardPlace, JobCard, job_card_pdf
+
+
+def job_card(ctx: Context, *, page: str = "A4", service: str | None = None) -> bytes:
+    """Print the job card of a service; its cautions cannot be left out.
+
+    Raises:
+        InvalidInput: no service is named.
+        NotFound, Ambiguous: it cannot be told which service is meant.
+    """
+    if service is None:
+        raise InvalidInput.at("#/service", "say which service")
+    found = card(ctx, service)
+    machine = " ".join(filter(None, [found["machine"], found["machine_name"]]))
+    paper = JobCard(
+        machine or "No machine recorded", found["place"] or "",
+        f"{found['service']} {found['what']}", why_now(found["due"]), tuple(found["hazards"]),
+        tuple(_kit_line(line) for line in found["kit"]), steps=tuple(found["steps"]),
+        note=_note(found), machine_hazards=tuple(found["machine_hazards"]))
+    return job_card_pdf(head(ctx, f"Job card {found['service']}"), paper, page=page)
+
+
+def why_now(line: dict[str, Any]) -> str:
+    """Say why a service is due, or when it will be, and when it was last done."""
+    state, hours_at = line["state"], line["due_at_hours"]
+    due = " or ".join(filter(None, [
+        date_text(line["due_on"]) if line["due_on"] else "",
+        f"{hours_at:g} h on the counter" if hours_at is not None else ""]))
+    said = {"history-unknown": "history unknown, so it counts as due",
+            "not-wanted": "not wanted here", "overdue": f"overdue, was due {due}",
+            "due": f"due {due}"}.get(state, f"not due yet, due {due}" if due else "not due yet")
+    return f"{said}. {_last(line)}Every {every_words(line)}."
+
+
+def _last(line: dict[str, Any]) -> str:
+    last = line["last"]
+    if not last:
+        return ""
+    at = f" at {last['hours']:g} h" if last["hours"] is not None else ""
+    return f"Last done {date_text(last['date']) if last['date'] else 'on a day not known'}{at}. "
+
+
+def _note(found: dict[str, Any]) -> str:
+    at = "; ".join(f"{one['point']} {one['name']}"
+                   + ("" if one["live"] else " (not there as fitted today)")
+                   for one in found["points"])
+    other = ", ".join(found["hazards_without_words"])
+    said = [f"At {at}." if at else "", found["note"] or "",
+            f"Also recorded as a hazard, without words of its own: {other}." if other else ""]
+    return " ".join(filter(None, said))
+
+
+def _kit_line(line: dict[str, Any]) -> CardKitLine:
+    places = tuple(CardPlace(locker_name(one), one["quantity"]) for one in line["take"])
+    instead = [f"Proven instead: {titled(one)}, {maker_number(one)}, {one['usable']:g} in "
+               f"{one['locker']} ({proof_words(one['proof'])})" for one in line["stand_ins"]]
+    return CardKitLine(
+        titled(line), maker_number(line), line["needed"], line["usable"],
+        places[0].locker if places else None, line["unit"], bool(line["short"]),
+        places[1:], (*line["remarks"], *(instead if line["short"] else ())))
