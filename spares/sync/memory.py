@@ -25,19 +25,25 @@ class MemoryStore:
     """
 
     def __init__(self, vessel: str, key: bytes, fresh: Callable[[int], str]) -> None:
-        self.vessel, self.key, self.own_dev = vessel, key, OWN_DEV
+        self.vessel, self.key = vessel, key
         self._fresh = fresh
+        self.own_devs = [OWN_DEV]
         self._clock = ServerClock()
         self._epochs: list[tuple[str, int | None]] = [(fresh(16), None)]
         self._log: list[Envelope] = []
         self._heads = [FIRST_HEAD]
         self._by_id: dict[str, Kept] = {}
-        self._numbers: dict[str, dict[int, Kept]] = {OWN_DEV: {}}
+        self._numbers: dict[str, dict[int, Kept]] = {}
         self._lost: dict[str, list[tuple[int, int]]] = {}
         self._held: dict[str, Held] = {}
         self._last_at: dict[str, str] = {}
         self.devices: dict[str, Device] = {}
         self.tokens: dict[str, str] = {}
+
+    @property
+    def own_dev(self) -> str:
+        """Give the number of the server itself in this epoch."""
+        return self.own_devs[-1]
 
     def clock(self) -> ServerClock:
         """Give the clock as last set."""
@@ -55,6 +61,7 @@ class MemoryStore:
         """End the present epoch at the last row and begin a new one."""
         self._epochs[-1] = (self._epochs[-1][0], self.size())
         self._epochs.append((self._fresh(16), None))
+        self.own_devs.append(self._fresh(8))
 
     def size(self) -> int:
         """Give the number of the last row [1]."""
@@ -72,7 +79,7 @@ class MemoryStore:
         """Add one row and mark its number as used; gives its seq."""
         self._log.append(envelope)
         self._heads.append(next_head(self._heads[-1], envelope))
-        if envelope.dev != OWN_DEV and envelope.dev not in self.devices:
+        if envelope.dev not in self.own_devs and envelope.dev not in self.devices:
             self.devices[envelope.dev] = Device(envelope.dev, revoked="retired")
         self._use(Kept(envelope.id, envelope.dev, envelope.n, "ok", envelope.kind,
                        content_hash(envelope), self.size(), envelope.at, envelope.g,

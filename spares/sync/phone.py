@@ -120,8 +120,8 @@ class Phone:
             self.rebuilt = Copy()
         self._take_page(answer)
         self._give_needed(answer)
-        is_unsent = bool(self.outbox) and (is_renumbered or answer["results"]
-                                           or not request["ops"])
+        may_go_on = is_renumbered or answer.get("reset") or answer["results"]
+        is_unsent = bool(self.outbox) and (may_go_on or not request["ops"])
         busy = bool(answer["more"] or self.rebuilt or self.relay or self.gone or is_unsent)
         if not busy:
             self._complete(request, answer)

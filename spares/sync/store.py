@@ -76,8 +76,14 @@ class Store(Protocol):
 
     vessel: str
     key: bytes
-    #: Device number of the server itself.
-    own_dev: str
+
+    @property
+    def own_dev(self) -> str:
+        """Give the device number of the server itself, a fresh one in each epoch.
+
+        After a restore the server would else use its numbers again, and its
+        changes from before and after would seem to have seen each other.
+        """
 
     def clock(self) -> ServerClock:
         """Give the clock as last set."""
