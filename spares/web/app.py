@@ -20,13 +20,14 @@ from spares.web import (
     guard,
     headers,
     look,
+    papers,
     problems,
     store,
     trips,
 )
 
 BLUEPRINTS = (find.blueprint, fit.blueprint, fit_data.blueprint, trips.blueprint, look.blueprint,
-              do.blueprint, files.blueprint, compute.blueprint)
+              do.blueprint, files.blueprint, papers.blueprint, compute.blueprint)
 
 
 def create_app(settings: Settings, *, hosts: Iterable[str] = (),

@@ -1,0 +1,156 @@
+"""Papers to print, job cards and the lay-up list."""
+
+from __future__ import annotations
+
+from marshmallow import fields, validate
+
+from spares.web.schemas.base import (
+    Answer,
+    VesselQuery,
+    a_number,
+    a_text,
+    many,
+    maybe,
+    one,
+    texts,
+    yes,
+)
+from spares.web.schemas.parts import Where
+from spares.web.schemas.records import DueLine
+from spares.web.schemas.things import Caution
+from spares.web.schemas.values import PlainText
+
+LONGEST_NAME = 200
+MOST_PERSONS = 999
+
+
+def _maybe_said(about: str) -> PlainText:
+    return PlainText(longest=LONGEST_NAME, shortest=1, metadata={"description": about})
+
+
+class PaperQuery(VesselQuery):
+    """How a paper is printed; each takes only what it is made for."""
+
+    page = fields.String(validate=validate.OneOf(("a4", "a5", "letter")), metadata={
+        "description": "Without it the size that is usual for this paper"})
+    trip = _maybe_said("shopping, put-away: the trip; the next one unless said")
+    locker = _maybe_said("lid: the locker")
+    service = _maybe_said("card: the service")
+    flag = _maybe_said("stores: the vessel's flag")
+    last_port = _maybe_said("stores: where she came from")
+    next_port = _maybe_said("stores: where she goes")
+    persons = fields.Integer(validate=validate.Range(0, MOST_PERSONS), metadata={
+        "description": "stores: persons aboard"})
+    spring = fields.Boolean(metadata={"description": "lay-up: backwards, for fitting out"})
+
+
+class CardPoint(Answer):
+    """A fit point that the job is done at."""
+
+    point = a_text()
+    name = maybe()
+    live = yes()
+    fitted = maybe("number of the part that sits there")
+
+
+class CardPlace(Answer):
+    """Pieces to take from a locker."""
+
+    locker = maybe("the locker's number")
+    name = maybe()
+    code = maybe("the code on its label")
+    quantity = a_number()
+    reachable = yes("under way")
+
+
+class CardStandIn(Answer):
+    """A proven stand-in that lies aboard."""
+
+    part = maybe()
+    name = maybe()
+    proof = maybe()
+    usable = a_number()
+    locker = a_text("where the first of them lies")
+
+
+class CardLine(Answer):
+    """A part of the kit."""
+
+    part = maybe()
+    name = maybe()
+    maker = maybe()
+    number = maybe()
+    unit = a_text()
+    needed = a_number()
+    usable = a_number()
+    short = a_number("what is missing")
+    take = many(CardPlace, "how many from which locker, in walking order")
+    stand_ins = many(CardStandIn)
+    remarks = texts("of pieces that do not count, why")
+
+
+class Card(Answer):
+    """The job card of a service."""
+
+    service = maybe()
+    what = maybe()
+    machine = maybe()
+    machine_name = maybe()
+    place = maybe()
+    points = many(CardPoint)
+    due = one(DueLine)
+    cautions = many(Caution)
+    machine_hazards = texts("what else is dangerous about the machine")
+    hazards_without_words = texts("hazards recorded for which no caution is written")
+    shut_off = texts()
+    after = texts("before it runs again")
+    kit = many(CardLine)
+    missing = texts("numbers of the parts of which some are missing")
+    steps = texts()
+    note = maybe()
+
+
+class LayUpQuery(VesselQuery):
+    """In which order the points come."""
+
+    spring = fields.Boolean(load_default=False, metadata={
+        "description": "Backwards, for fitting out"})
+
+
+class LayUpPoint(Answer):
+    """A place where water is let out or treated."""
+
+    point = a_text()
+    treated = yes("it is not drained")
+    how = maybe()
+    machine = maybe()
+    machine_name = maybe()
+    place = maybe()
+
+
+class SilentMachine(Answer):
+    """A machine whose note says nothing of lay-up."""
+
+    machine = maybe()
+    name = maybe()
+    place = maybe()
+
+
+class LayUpPart(Answer):
+    """A part whose use is lay-up."""
+
+    part = maybe()
+    name = maybe()
+    unit = a_text()
+    usable = a_number()
+    where = many(Where)
+
+
+class LayUp(Answer):
+    """What is drained or treated before frost."""
+
+    spring = yes()
+    points = many(LayUpPoint)
+    says_nothing = many(SilentMachine)
+    parts = many(LayUpPart)
+    cautions = many(Caution)
