@@ -6,6 +6,7 @@ from typing import Any
 
 from marshmallow import ValidationError
 
+from spares.actions.story import play_story
 from spares.errors import InvalidInput
 from spares.transfer.compute import computation
 
@@ -25,7 +26,7 @@ def compute(name: str, request: Any) -> dict[str, Any]:
         loaded = module.Request().load(request)
     except ValidationError as err:
         raise invalid_shape(err) from err
-    return module.answer(loaded)
+    return play_story(loaded) if name == "history" else module.answer(loaded)
 
 
 def invalid_shape(err: ValidationError) -> InvalidInput:

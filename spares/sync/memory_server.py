@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from fractions import Fraction
 from typing import Any
 from uuid import UUID
 
 from spares.domain.movements import Entry
+from spares.errors import Stopped
 from spares.sync.exchange import answer_sync, approve, reject
 from spares.sync.memory import MemoryStore
 from spares.sync.stamp import MINUTE_MS
@@ -37,7 +39,11 @@ class MemoryServer:
         """
         around = Around(true_ms - self._behind_ms, self._boot,
                         lambda: str(UUID(self._fresh(32), version=4)))
-        return answer_sync(self.store, self.store.device_of(token), request, around)
+        try:
+            device = self.store.device_of(token)
+        except KeyError as err:
+            raise Stopped("this device is not paired", stop="not_paired") from err
+        return answer_sync(self.store, device, request, around)
 
     def backup(self, name: str) -> None:
         """Make a backup under a name."""
@@ -48,9 +54,9 @@ class MemoryServer:
         self.store.put_back(self.backups[name], by_hand=by_hand)
         self._boot = self._fresh(16)
 
-    def lose_time(self, minutes: int) -> None:
+    def lose_time(self, minutes: Fraction | int) -> None:
         """Start again with the wall clock standing further behind [min]."""
-        self._behind_ms += minutes * MINUTE_MS
+        self._behind_ms += round(minutes * MINUTE_MS)
         self._boot = self._fresh(16)
 
     def revoke(self, token: str, true_ms: int) -> None:

@@ -9,6 +9,8 @@ from typing import Any
 
 import pytest
 
+from spares.actions.compute import compute
+from spares.errors import InvalidInput
 from spares.sync.memory_server import MemoryServer
 from spares.sync.story import Story
 
@@ -32,3 +34,53 @@ def play(given: dict[str, Any]) -> tuple[MemoryServer, dict[str, Any]]:
 @pytest.mark.parametrize("story", STORIES, ids=[story["name"] for story in STORIES])
 def test_story_ends_as_worked_by_hand(story: dict[str, Any]) -> None:
     assert play(story["given"])[1] == story["expect"]
+
+
+@pytest.mark.parametrize("story", STORIES, ids=[story["name"] for story in STORIES])
+def test_story_plays_alike_as_a_call(story: dict[str, Any]) -> None:
+    assert compute("history", story["given"]) == story["expect"]
+
+
+@pytest.mark.parametrize(("given", "pointer"), [
+    ({"devices": {}, "steps": []}, "#/devices"),
+    ({"devices": {"A": "x"}, "steps": []}, "#/devices/A/value"),
+    ({"devices": {"server": 0}, "steps": []}, "#/devices/server/key"),
+    ({"devices": {"A": 0}}, "#/steps"),
+    ({"devices": {"A": 0}, "steps": [], "more": 1}, "#/more"),
+    ({"devices": {"A": 0}, "steps": [[0, "A"]]}, "#/steps/0"),
+    ({"devices": {"A": 0}, "steps": [[-1, "A", "sync"]]}, "#/steps/0/0"),
+    ({"devices": {"A": 0}, "steps": [[0, "A", "sync", 5]]}, "#/steps/0/3"),
+    ({"devices": {"A": 0}, "steps": [[0, "A", "sync"], [0, "B", "sync"]]}, "#/steps/1"),
+    ({"devices": {"A": 0}, "steps": [[0, "A", "flew"]]}, "#/steps/0"),
+    ({"devices": {"A": 0}, "steps": [[0, "server", "flew"]]}, "#/steps/0"),
+    ({"devices": {"A": 0}, "steps": [[0, "A", "took", {"part": "P", "locker": "K"}]]}, "#/steps/0"),
+    ({"devices": {"A": 0}, "steps": [[0, "A", "took", {"part": "P", "locker": "K", "q": -1}]]},
+     "#/steps/0"),
+    ({"devices": {"A": 0}, "steps": [[0, "A", "took", {"part": 5, "locker": "K", "q": 1}]]},
+     "#/steps/0"),
+    ({"devices": {"A": 0}, "steps": [[0, "A", "void", {"of": "nothing"}]]}, "#/steps/0"),
+    ({"devices": {"A": 0}, "steps": [[0, "A", "set", {"doc": 5, "f": {}}]]}, "#/steps/0"),
+    ({"devices": {"A": 0}, "steps": [[0, "A", "convert", {"out": 5, "in": []}]]}, "#/steps/0"),
+    ({"devices": {"A": 0}, "steps": [[0, "A", "convert", {"out": [5], "in": []}]]}, "#/steps/0"),
+    ({"devices": {"A": 0}, "steps": [[0, "A", "clock", {"step_min": "x"}]]}, "#/steps/0"),
+    ({"devices": {"A": 0}, "steps": [[0, "server", "lost_time", {"min": "x"}]]}, "#/steps/0"),
+    ({"devices": {"A": 0}, "steps": [[0, "server", "restore", {"from": "x"}]]}, "#/steps/0"),
+    ({"devices": {"A": 0}, "steps": [[0, "server", "approve", {"of": []}]]}, "#/steps/0"),
+    ({"devices": {"A": 0}, "steps": [[0, "server", "revoke", {"device": "Z"}]]}, "#/steps/0"),
+])
+def test_story_that_cannot_be_played_is_refused_by_its_place(given: dict, pointer: str) -> None:
+    with pytest.raises(InvalidInput) as caught:
+        compute("history", given)
+    found = [error["pointer"] for error in caught.value.facts["errors"]]
+    assert any(one.startswith(pointer) for one in found), found
+
+
+def test_story_may_name_lots_and_documents() -> None:
+    found = compute("history", {"devices": {"A": 0, "B": 5}, "steps": [
+        [0, "A", "put", {"part": "P", "locker": "K", "lot": "old", "q": 5}],
+        [1, "A", "set", {"doc": "P", "f": {"name": "Impeller"}}], [2, "A", "sync"],
+        [3, "B", "sync"], [4, "A", "set", {"doc": "P", "f": {"name": "Pump impeller"}}],
+        [5, "A", "moved", {"part": "P", "from": "K", "to": "L", "lot": "old", "q": 2}]]})
+    assert {name: row["quantity"] for name, row in found["on_hand"].items()} == {
+        "P@K@old": 3, "P@L@old": 2}
+    assert found["agree"] and found["refused"] == []
