@@ -85,9 +85,15 @@ def fit_request(aboard: Aboard, point: str, part: str | None,
 
 
 def offers_of(aboard: Aboard, part: str | None) -> dict[str, Any]:
-    """Write what is recorded of a part as the fit computation takes it."""
-    return {spec.attribute: _offer(spec.claim)
-            for spec in (aboard.specs_of.get(part, []) if part else [])}
+    """Write what is recorded of a part as the fit computation takes it.
+
+    What two origins say of one attribute is offered side by side: where they
+    disagree nobody may choose.
+    """
+    found: dict[str, list[dict[str, Any]]] = {}
+    for spec in aboard.specs_of.get(part, []) if part else []:
+        found.setdefault(spec.attribute, []).append(_offer(spec.claim))
+    return {attr: some if len(some) > 1 else some[0] for attr, some in found.items()}
 
 
 def aftermath(aboard: Aboard, point: str, part: str | None) -> dict[str, Any]:

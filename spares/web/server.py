@@ -102,6 +102,8 @@ class WholeBody:
         except TimeoutError:
             await _refuse(send, HTTPStatus.REQUEST_TIMEOUT, "The body did not arrive in time.")
             return
+        except _GoneBeforeTheEnd:
+            return      # half a body is no request: nothing may be made of it
         if body is None:
             await _refuse(send, HTTPStatus.REQUEST_ENTITY_TOO_LARGE,
                           f"A body may have {self._max_bytes} bytes.")
@@ -120,13 +122,17 @@ class WholeBody:
         while True:
             message = await receive()
             if message["type"] != "http.request":
-                return b"".join(pieces)             # gone before the end: Flask will refuse it
+                raise _GoneBeforeTheEnd
             pieces.append(message.get("body", b""))
             size += len(pieces[-1])
             if size > self._max_bytes:
                 return None
             if not message.get("more_body", False):
                 return b"".join(pieces)
+
+
+class _GoneBeforeTheEnd(Exception):
+    """The other side went away before the whole body had come."""
 
 
 def _replay(body: bytes, receive: Receive) -> Receive:

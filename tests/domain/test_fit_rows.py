@@ -206,3 +206,10 @@ def test_companion_answers_that_it_does_not_sit_here():
 
 def test_place_without_a_kind_is_decided_by_its_links():
     assert check_fit(FitRequest("", (), (), links=(Link("takes", "measured"),))).verdict == "fits"
+
+
+@pytest.mark.parametrize("order", [("advisory", "stop"), ("stop", "advisory")])
+def test_the_gravest_of_two_origins_decides(order):
+    asked = [{"attr": "bore", "value": 16, "severity": one} for one in order]
+    said = compute("fit", {"kind": "impeller", "requires": asked, "offers": {"bore": 25}})
+    assert said["verdict"] == "does-not-fit"

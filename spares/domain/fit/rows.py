@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from spares.domain.fit import compare, reading
@@ -247,7 +247,7 @@ def _offer_text(attribute: Attribute, offered: Claim | None) -> str | None:
 def _row(ctx: Context, attribute: Attribute, finding: Finding,
          companions: Mapping[str, Sequence[str]]) -> Row:
     claims = ctx.asked.get(attribute.code, ())
-    severity = finding.weight or next((c.severity for c in claims if c.severity), None) or (
+    severity = finding.weight or gravest(c.severity for c in claims) or (
         "advisory" if any(ctx.holds(w) for w in attribute.advisory_when) else attribute.severity)
     outcome, change, reason = _OUTCOMES.get(finding.result, ""), "", finding.reason
     if finding.result == DIFFERS:
@@ -272,6 +272,12 @@ def _row(ctx: Context, attribute: Attribute, finding: Finding,
                change=named_changes()[change].name if change else None,
                detail=detail if change and detail else None, cautions=finding.cautions,
                rests_on=rests_on)
+
+
+def gravest(severities: Iterable[str | None]) -> str | None:
+    """Give the gravest of what several origins say, None where none says anything."""
+    said = set(severities)
+    return next((one for one in ("stop", "change", "advisory") if one in said), None)
 
 
 def _rests_on(ctx: Context, attribute: Attribute, finding: Finding) -> tuple[str, ...]:

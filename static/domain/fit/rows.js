@@ -141,7 +141,7 @@ function claimOf(ctx, attribute, rule) {
 
 function rowOf(ctx, attribute, finding, companions) {
   const asked = ctx.asked.get(attribute.code) ?? [];
-  const severity = finding.weight || asked.find((claim) => claim.severity)?.severity
+  const severity = finding.weight || gravest(asked)
     || (attribute.advisory_when.some((when) => ctx.holds(when)) ? "advisory" : attribute.severity);
   let [outcome, change] = [OUTCOMES[finding.result] ?? "", ""];
   if (finding.result === "differs") {
@@ -184,4 +184,10 @@ function changeFor(ctx, attribute, finding) {
   if (finding.change) return finding.change;
   return attribute.changes.find((change) => ["", finding.side].includes(change.side)
     && ctx.holds(change.when))?.name ?? "";
+}
+
+/** Give the gravest of what several origins say, undefined where none says anything. */
+function gravest(claims) {
+  const said = new Set(claims.map((claim) => claim.severity));
+  return ["stop", "change", "advisory"].find((severity) => said.has(severity));
 }
