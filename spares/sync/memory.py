@@ -103,10 +103,7 @@ class MemoryStore:
 
     def next_n(self, dev: str) -> int:
         """Give the smallest number of a device that is not used [1]."""
-        used, n = self._numbers.get(dev, {}), 1
-        while n in used or self._is_lost(dev, n):
-            n += 1
-        return n
+        return self.missing(dev, 2**53)[0][0]
 
     def missing(self, dev: str, up_to: int) -> list[tuple[int, int]]:
         """Give the ranges of a device's numbers, up to *up_to*, that are not used."""

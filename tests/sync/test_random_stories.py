@@ -17,6 +17,7 @@ from typing import Any
 import pytest
 
 from spares.domain.book import one_per_id
+from spares.domain.movements import saw
 from spares.domain.stock import fold
 from spares.errors import Stopped
 from spares.sync.memory_server import MemoryServer
@@ -112,8 +113,8 @@ def build(seed: int) -> World:
     return world
 
 
-def play(world: World, steps: int, *, restores: bool = False, lost_time: bool = False,
-         step_clocks: bool = False) -> None:
+def play(world: World, steps: int, *, restores: bool = False, by_hand: bool = False,
+         lost_time: bool = False, step_clocks: bool = False) -> None:
     rng, server = world.rng, world.server
     for step in range(steps):
         world.minute += rng.choice([0.5, 3, 20, 300])
@@ -123,7 +124,7 @@ def play(world: World, steps: int, *, restores: bool = False, lost_time: bool = 
         elif restores and dice < 0.38:
             server.backup(f"b{step}")
         elif restores and dice < 0.41 and server.backups:
-            server.restore(rng.choice(list(server.backups)), by_hand=rng.random() < 0.3)
+            server.restore(rng.choice(list(server.backups)), by_hand=by_hand and rng.random() < 0.5)
         elif lost_time and dice < 0.43:
             server.lose_time(rng.randint(1, 4 * 24 * 60))
         elif step_clocks and dice < 0.45:
@@ -143,6 +144,7 @@ def bring_together(world: World) -> None:
 def check_copies(world: World) -> None:
     """Nothing that was saved or answered is missing, and all copies are alike."""
     log = world.server.entries()
+    assert len(log) == len({entry.id for entry in log})
     assert {entry.id for entry in log if entry.kind != "restamp"} == set(world.saved)
     assert world.known <= {entry.id for entry in log}
     cells = fold(log)
@@ -158,6 +160,14 @@ def check_copies(world: World) -> None:
     for dev in {entry.dev for entry in log} - set(store.own_devs):
         stamps = [e.at for e in sorted(holding, key=lambda e: e.n) if e.dev == dev]
         assert stamps == sorted(stamps), "stamps of one device rise with its numbers"
+
+
+def check_causes(world: World) -> None:
+    """What an author had seen holds before what the author made."""
+    holding = one_per_id(world.server.entries())
+    for later in holding:
+        for earlier in holding:
+            assert later is earlier or not saw(later, earlier) or earlier.at < later.at
 
 
 def silently_wrong(world: World) -> list[str]:
@@ -180,6 +190,7 @@ def test_wrong_clocks_and_a_bad_net_cost_nothing(seed: int) -> None:
     play(world, 120)
     bring_together(world)
     check_copies(world)
+    check_causes(world)
     assert silently_wrong(world) == []
 
 
@@ -189,7 +200,16 @@ def test_restores_bring_everything_back(seed: int) -> None:
     play(world, 120, restores=True)
     bring_together(world)
     check_copies(world)
+    check_causes(world)
     assert silently_wrong(world) == []
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_old_files_copied_back_by_hand_lose_nothing(seed: int) -> None:
+    world = build(4000 + seed)
+    play(world, 120, restores=True, by_hand=True)
+    bring_together(world)
+    check_copies(world)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -198,12 +218,26 @@ def test_server_that_stands_still_while_off_shows_doubt(seed: int) -> None:
     play(world, 120, lost_time=True)
     bring_together(world)
     check_copies(world)
+    check_causes(world)
     assert silently_wrong(world) == []
+
+
+def test_clocks_that_are_moved_while_offline_hardly_ever_deceive() -> None:
+    # A clock moved and moved back between two syncs leaves no trace, so none is too much to ask:
+    # three silently wrong cells in 80 000 were found in an earlier model of these rules.
+    wrong = []
+    for seed in SEEDS:
+        world = build(5000 + seed)
+        play(world, 120, step_clocks=True)
+        bring_together(world)
+        check_copies(world)
+        wrong += silently_wrong(world)
+    assert len(wrong) <= 1, wrong
 
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_everything_at_once_loses_no_change(seed: int) -> None:
     world = build(3000 + seed)
-    play(world, 120, restores=True, lost_time=True, step_clocks=True)
+    play(world, 120, restores=True, by_hand=True, lost_time=True, step_clocks=True)
     bring_together(world)
     check_copies(world)

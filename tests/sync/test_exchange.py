@@ -1,0 +1,459 @@
+"""What the server answers to one request, honest or not."""
+
+from __future__ import annotations
+
+from itertools import count
+from typing import Any
+
+import pytest
+
+from spares.errors import Conflict, NotFound, Stopped
+from spares.sync.change import mac_is_good
+from spares.sync.exchange import answer_sync, approve, reject
+from spares.sync.memory import MemoryStore
+from spares.sync.stamp import DAY_MS, stamp_text, time_of
+from spares.sync.store import Device
+from spares.sync.turn import Around
+
+VESSEL = "00000000-0000-4000-8000-0000000000aa"
+NOW = 1_800_000_000_000
+KEY = bytes(range(32))
+CELL = {"part": "part/00000000-0000-4000-8000-000000000001",
+        "locker": "locker/00000000-0000-4000-8000-000000000002", "lot": ""}
+
+
+class Bench:
+    """A store with one device in each role, and short ways to ask it."""
+
+    def __init__(self) -> None:
+        numbers = count(1)
+        self.fresh = lambda length: f"{next(numbers):0{length}x}"
+        self.store = MemoryStore(VESSEL, KEY, self.fresh)
+        self.boot, self.wall_ms = "boot-1", NOW
+        self.numbers = count(1)
+        for role in ("skipper", "crew", "guest"):
+            self.store.pair(role, role)
+
+    def ask(self, who: str = "crew", **parts: Any) -> dict[str, Any]:
+        """Send a request with sensible outsides."""
+        request = {"proto": 1, "schema": 1, "vessel": VESSEL, "inst": f"inst-{who}",
+                   "cursor": None, "now": NOW, "off_prev": None, "boot_prev": None,
+                   "stepped": False, "last": greatest_number(parts.get("ops", [])), **parts}
+        around = Around(self.wall_ms, self.boot, lambda: self.ident())
+        return answer_sync(self.store, self.store.device_of(who), request, around)
+
+    def ident(self) -> str:
+        """Give an id never given before."""
+        return f"00000000-0000-4000-9000-{next(self.numbers):012x}"
+
+    def op(self, n: int, kind: str = "put", body: dict | None = None, **other: Any) -> dict:
+        """Make a change."""
+        return {"id": self.ident(), "n": n, "kind": kind, "v": 1, "t": NOW, "seen": None,
+                "after": "", "body": {**CELL, "q": 1000} if body is None else body, **other}
+
+    def log(self) -> list[str]:
+        """Give the ids in the log."""
+        return [envelope.id for _, envelope in self.store.rows(0, 10_000)]
+
+
+def greatest_number(ops: list[Any]) -> int:
+    """Give the greatest number that proper changes among these have."""
+    numbers = [op["n"] for op in ops if isinstance(op, dict) and type(op.get("n")) is int]
+    return max([n for n in numbers if 0 < n < 2**53], default=0)
+
+
+@pytest.fixture
+def bench() -> Bench:
+    return Bench()
+
+
+def codes(answer: dict[str, Any]) -> list[str]:
+    return [result.get("code", result["result"]) for result in answer["results"]]
+
+
+def test_change_is_taken_sealed_and_sent_back(bench: Bench) -> None:
+    op = bench.op(1)
+    answer = bench.ask(ops=[op])
+    (row,) = answer["changes"]
+    (_, envelope), = bench.store.rows(0, 9)
+    assert answer["results"][0]["result"] == "ok" and answer["next_n"] == 2
+    assert row == {"seq": 1, "envelope": envelope.to_json()}
+    assert {**op, **answer["results"][0]["sealed"]} == envelope.to_json()
+    assert mac_is_good(envelope, KEY) and answer["seen"]["seq"] == 1 and not answer["more"]
+
+
+def test_change_sent_again_gets_its_first_answer(bench: Bench) -> None:
+    op = bench.op(1)
+    first = bench.ask(ops=[op])["results"][0]
+    bench.wall_ms += DAY_MS
+    again = bench.ask(ops=[op], now=NOW + DAY_MS)["results"][0]
+    assert again["result"] == "dup" and again["was"] == "ok"
+    assert again["sealed"] == first["sealed"] and len(bench.log()) == 1
+
+
+def test_gap_in_the_numbers_stops_there_and_says_where(bench: Bench) -> None:
+    answer = bench.ask(ops=[bench.op(1), bench.op(3), bench.op(4)])
+    assert codes(answer) == ["ok"] and answer["next_n"] == 2
+    assert answer["need"] == [[2, 4]]
+
+
+def test_changes_enter_in_the_order_of_their_numbers(bench: Bench) -> None:
+    one, two, three = bench.op(1), bench.op(2), bench.op(3)
+    bench.ask(ops=[three, one, two])
+    assert bench.log() == [one["id"], two["id"], three["id"]]
+
+
+def test_refused_change_uses_its_number_and_delays_no_other(bench: Bench) -> None:
+    bad = bench.op(2, body={**CELL, "q": 0})
+    answer = bench.ask(ops=[bench.op(1), bad, bench.op(3)])
+    assert codes(answer) == ["ok", "bad_value", "ok"]
+    assert answer["results"][1]["pointer"] == "#/body/q" and answer["next_n"] == 4
+    assert codes(bench.ask(ops=[bad])) == ["bad_value"]
+
+
+@pytest.mark.parametrize("extra", ["dev", "at", "mac", "seq", "role", "g"])
+def test_author_is_the_device_of_the_token_alone(bench: Bench, extra: str) -> None:
+    assert codes(bench.ask(ops=[bench.op(1, **{extra: 0})])) == ["bad_shape"]
+    assert bench.log() == []
+
+
+@pytest.mark.parametrize("raw", [5, None, [], "x", {}, {"n": 0}, {"n": 2**63}, {"n": True}])
+def test_thing_that_is_no_change_is_refused_without_a_number(bench: Bench, raw: Any) -> None:
+    answer = bench.ask(ops=[raw, bench.op(1)])
+    assert codes(answer) == ["bad_shape", "ok"]
+
+
+def test_same_id_with_another_body_is_refused(bench: Bench) -> None:
+    op = bench.op(1)
+    bench.ask(ops=[op])
+    assert codes(bench.ask(ops=[{**op, "body": {**CELL, "q": 2000}}])) == ["id_reused"]
+    assert codes(bench.ask(ops=[{**op, "n": 2, "t": 5}])) == ["id_reused"]
+    assert bench.ask(ops=[])["next_n"] == 3 and len(bench.log()) == 1
+
+
+def test_another_id_under_a_used_number_is_a_fork(bench: Bench) -> None:
+    old = bench.store.device_of("crew").dev
+    bench.ask(ops=[bench.op(1), bench.op(2)])
+    later = bench.op(2)
+    answer = bench.ask(ops=[later])
+    assert answer["stop"] == "fork" and answer["dev"] != old and answer["next_n"] == 1
+    assert len(bench.log()) == 2
+    assert codes(bench.ask(ops=[{**later, "n": 1}], inst="new")) == ["ok"]
+    assert [e.dev for _, e in bench.store.rows(0, 9)] == [old, old, answer["dev"]]
+
+
+def test_known_change_under_a_new_number_counts_once(bench: Bench) -> None:
+    op = bench.op(1)
+    bench.ask(ops=[op])
+    bench.ask(ops=[bench.op(1)])        # a fork
+    answer = bench.ask(ops=[op, bench.op(2)])
+    assert [result["result"] for result in answer["results"]] == ["dup", "ok"]
+    assert answer["results"][0]["sealed"]["n"] == 1 and len(bench.log()) == 2
+
+
+def test_emptied_phone_goes_on_under_a_new_number_and_the_hole_is_shown(bench: Bench) -> None:
+    old = bench.store.device_of("crew").dev
+    bench.ask(ops=[bench.op(1)], last=4)
+    answer = bench.ask(ops=[bench.op(1)], inst="emptied")
+    assert answer["dev"] != old and codes(answer) == ["ok"]
+    assert bench.store.lost_numbers() == {old: [(2, 4)]}
+
+
+def test_numbers_that_a_phone_no_longer_has_do_not_stop_it(bench: Bench) -> None:
+    answer = bench.ask(ops=[bench.op(3)], gone=[[1, 2]])
+    assert codes(answer) == ["ok"] and answer["next_n"] == 4
+    assert list(bench.store.lost_numbers().values()) == [[(1, 2)]]
+
+
+def test_change_that_was_thought_lost_is_taken_after_all(bench: Bench) -> None:
+    bench.ask(gone=[[1, 2]], last=2)
+    assert codes(bench.ask(ops=[bench.op(2)])) == ["ok"]
+
+
+def test_absurd_range_of_lost_numbers_costs_nothing(bench: Bench) -> None:
+    answer = bench.ask(gone=[[1, 2**53 - 1]], last=2**53 - 1)
+    assert answer["need"] == []
+    assert bench.ask("skipper", ops=[bench.op(1)])["results"][0]["result"] == "ok"
+
+
+# --- rights -----------------------------------------------------------------------------------
+
+SET_NAME = {"doc": CELL["part"], "f": {"name": "x"}, "base": {}}
+SET_NOTE = {"doc": CELL["part"], "f": {"note": "x"}, "base": {}}
+SAME = {"keep": CELL["part"], "drop": CELL["part"][:-1] + "9"}
+
+
+@pytest.mark.parametrize(("who", "kind", "body", "outcome"), [
+    ("skipper", "set", SET_NAME, "ok"), ("skipper", "same", SAME, "ok"),
+    ("crew", "put", None, "ok"), ("crew", "set", SET_NOTE, "ok"),
+    ("crew", "set", SET_NAME, "not_allowed"), ("crew", "same", SAME, "not_allowed"),
+    ("guest", "put", None, "not_allowed"), ("guest", "took", None, "not_allowed"),
+    ("guest", "set", SET_NOTE, "not_allowed"),
+    *[(who, "restamp", {"of": VESSEL, "at": "0" * 12 + ".0000.a0000001"}, "not_allowed")
+      for who in ("skipper", "crew", "guest")]])
+def test_right_to_write_follows_the_role(bench: Bench, who: str, kind: str, body: dict | None,
+                                         outcome: str) -> None:
+    assert codes(bench.ask(who, ops=[bench.op(1, kind, body)])) == [outcome]
+
+
+def test_guest_with_the_grant_may_take(bench: Bench) -> None:
+    device = bench.store.device_of("guest")
+    bench.store.save_device(Device(device.dev, "guest", grants=("take",)))
+    assert codes(bench.ask("guest", ops=[bench.op(1, "took"), bench.op(2)])) == [
+        "ok", "not_allowed"]
+
+
+def test_crew_undoes_its_own_changes_only(bench: Bench) -> None:
+    theirs, own = bench.op(1), bench.op(1)
+    bench.ask("skipper", ops=[theirs])
+    answer = bench.ask(ops=[own, bench.op(2, "void", {"of": own["id"]}),
+                            bench.op(3, "void", {"of": theirs["id"]}),
+                            bench.op(4, "void", {"of": bench.ident()})])
+    assert codes(answer) == ["ok", "ok", "not_allowed", "held"]
+    assert codes(bench.ask("skipper", ops=[bench.op(2, "void", {"of": own["id"]})])) == ["ok"]
+
+
+def test_setting_or_an_undoing_cannot_be_undone_so(bench: Bench) -> None:
+    took, written = bench.op(1, "took"), bench.op(2, "set", SET_NAME)
+    void = bench.op(3, "void", {"of": took["id"]})
+    answer = bench.ask("skipper", ops=[
+        took, written, void, bench.op(4, "void", {"of": written["id"]}),
+        bench.op(5, "void", {"of": void["id"]})])
+    assert codes(answer) == ["ok", "ok", "ok", "bad_value", "bad_value"]
+
+
+def test_change_that_an_earlier_role_allowed_is_held(bench: Bench) -> None:
+    device = bench.store.device_of("crew")
+    bench.store.save_device(Device(device.dev, "guest", roles_before=("crew",)))
+    answer = bench.ask(ops=[bench.op(1), bench.op(2, "same", SAME)])
+    assert codes(answer) == ["held", "not_allowed"] and bench.log() == []
+
+
+def test_unit_of_a_part_stays_as_it_was_first_set(bench: Bench) -> None:
+    def unit(n: int, value: str) -> dict:
+        return bench.op(n, "set", {"doc": CELL["part"], "f": {"unit": value}, "base": {}})
+    assert codes(bench.ask("skipper", ops=[unit(1, "m"), unit(2, "m"), unit(3, "pcs")])) == [
+        "ok", "ok", "immutable"]
+
+
+def test_lost_device_gets_nothing_and_stores_nothing(bench: Bench) -> None:
+    device = bench.store.device_of("crew")
+    bench.store.save_device(Device(device.dev, "crew", revoked="lost"))
+    with pytest.raises(Stopped) as caught:
+        bench.ask(ops=[bench.op(1)])
+    assert caught.value.facts["stop"] == "revoked" and bench.log() == []
+
+
+def retire(bench: Bench) -> None:
+    device = bench.store.device_of("crew")
+    bench.store.save_device(Device(device.dev, "crew", revoked="retired", revoked_ms=NOW))
+
+
+def test_retired_device_hands_in_and_gets_nothing(bench: Bench) -> None:
+    bench.ask("skipper", ops=[bench.op(1)])
+    retire(bench)
+    answer = bench.ask(ops=[bench.op(1), bench.op(2)], relay=[{}])
+    assert codes(answer) == ["held", "held"] and len(bench.log()) == 1
+    assert answer["changes"] == [] and answer["cursor"] is None and not answer["more"]
+    with pytest.raises(Stopped):
+        bench.ask(ops=[])
+
+
+def test_retired_device_that_comes_too_late_is_turned_away(bench: Bench) -> None:
+    retire(bench)
+    bench.wall_ms += 91 * DAY_MS
+    with pytest.raises(Stopped):
+        bench.ask(ops=[bench.op(1)], now=bench.wall_ms)
+
+
+def test_held_change_enters_with_the_stamp_of_its_arrival(bench: Bench) -> None:
+    retire(bench)
+    op, other = bench.op(1, t=NOW - DAY_MS), bench.op(2)
+    bench.ask(ops=[op, other])
+    bench.wall_ms += 5 * DAY_MS
+    assert approve(bench.store, op["id"]) == 1
+    (_, envelope), = bench.store.rows(0, 9)
+    assert time_of(envelope.at) == pytest.approx(NOW - DAY_MS, abs=100)
+    assert mac_is_good(envelope, KEY)
+    reject(bench.store, other["id"])
+    assert bench.store.kept(other["id"]).code == "rejected"
+    for decide in (approve, reject):
+        with pytest.raises(NotFound):
+            decide(bench.store, other["id"])
+
+
+def test_held_change_that_came_back_otherwise_is_not_approved_twice(bench: Bench) -> None:
+    retire(bench)
+    op = bench.op(1)
+    bench.ask(ops=[op])
+    held = bench.store.held(op["id"])
+    approve(bench.store, op["id"])
+    bench.store.hold(held)
+    with pytest.raises(Conflict):
+        approve(bench.store, op["id"])
+
+
+# --- clocks -----------------------------------------------------------------------------------
+
+
+def test_restarted_server_takes_the_time_it_lost_from_a_phone(bench: Bench) -> None:
+    first = bench.ask()
+    bench.boot = "boot-2"
+    answer = bench.ask(ops=[bench.op(1, t=NOW + 3 * DAY_MS)], now=NOW + 4 * DAY_MS,
+                       off_prev=NOW - first["now"], boot_prev="boot-1")
+    sealed = answer["results"][0]["sealed"]
+    assert answer["now"] >= NOW + 4 * DAY_MS and answer["clock"] == "doubt"
+    assert sealed["g"] == 1
+    assert time_of(sealed["at"]) == pytest.approx(NOW + 3 * DAY_MS, abs=100)
+
+
+def test_guest_moves_no_clock(bench: Bench) -> None:
+    answer = bench.ask("guest", now=NOW + DAY_MS, off_prev=0, boot_prev="boot-0")
+    assert answer["now"] < NOW + DAY_MS
+
+
+@pytest.mark.parametrize("clocks", [
+    {"now": -1}, {"now": 0}, {"now": 10**18}, {"now": -(10**30)}, {"off_prev": 10**18},
+    {"off_prev": -1}])
+def test_mad_clock_of_a_request_is_cut_and_never_of_the_future(bench: Bench, clocks: dict) -> None:
+    answer = bench.ask(ops=[bench.op(1), bench.op(2, t=10**18), bench.op(3, t=-1)], **clocks)
+    stamps = [result["sealed"] for result in answer["results"]]
+    assert len(stamps) == 3 and all(time_of(s["at"]) <= answer["now"] for s in stamps)
+    assert [s["at"] for s in stamps] == sorted(s["at"] for s in stamps)
+    assert stamps[1]["g"] == stamps[2]["g"] == 1
+
+
+def test_stamp_from_the_future_is_ignored_and_graded(bench: Bench) -> None:
+    after = stamp_text(NOW + 10**9, 0, "b0000002")
+    sealed = bench.ask(ops=[bench.op(1, after=after)])["results"][0]["sealed"]
+    assert sealed["g"] == 1 and time_of(sealed["at"]) < NOW + 1000
+
+
+# --- cursors and what comes back --------------------------------------------------------------
+
+
+def test_pages_follow_each_other_without_gap_or_overlap(bench: Bench) -> None:
+    ops = [bench.op(n) for n in range(1, 8)]
+    bench.ask("skipper", ops=ops)
+    cursor, found = None, []
+    for _ in range(4):
+        answer = bench.ask(cursor=cursor, want=2)
+        found += [row["seq"] for row in answer["changes"]]
+        cursor = answer["cursor"]
+    assert found == [1, 2, 3, 4, 5, 6, 7] and not answer["more"]
+    assert bench.ask(cursor=cursor)["changes"] == []
+
+
+@pytest.mark.parametrize("make", [
+    lambda good: "x", lambda good: "", lambda good: good[:-1] + ("0" if good[-1] != "0" else "1"),
+    lambda good: good.replace(":1:", ":2:"), lambda good: good.replace(":1:", f":{10**18}:"),
+    lambda good: good.replace(":1:", ":-1:"), lambda good: "f" * 16 + good[16:]])
+def test_forged_cursor_begins_anew_and_takes_no_change(bench: Bench, make: Any) -> None:
+    good = bench.ask("skipper", ops=[bench.op(1)])["cursor"]
+    answer = bench.ask(cursor=make(good), ops=[bench.op(1)])
+    assert answer["reset"] and answer["results"] == [] and len(answer["changes"]) == 1
+    assert len(bench.store.epochs()) == 1 and len(bench.log()) == 1
+
+
+def test_cursor_too_long_to_be_one_is_malformed(bench: Bench) -> None:
+    with pytest.raises(Stopped) as caught:
+        bench.ask(cursor="x" * 1_000_000)
+    assert caught.value.facts["stop"] == "malformed"
+
+
+def test_cursor_of_a_log_put_back_by_hand_begins_a_new_epoch(bench: Bench) -> None:
+    bench.ask("skipper", ops=[bench.op(1)])
+    backup = bench.store.backup()
+    cursor = bench.ask("skipper", ops=[bench.op(2)])["cursor"]
+    bench.store.put_back(backup, by_hand=True)
+    answer = bench.ask("skipper", cursor=cursor, ops=[bench.op(3)])
+    assert answer["reset"] and answer["results"] == [] and len(answer["changes"]) == 1
+    assert [end for _, end in bench.store.epochs()] == [1, None]
+
+
+def test_change_of_a_lost_time_comes_back_with_author_stamp_and_seal(bench: Bench) -> None:
+    backup = bench.store.backup()
+    bench.ask("skipper", ops=[bench.op(1)])
+    (_, envelope), = bench.store.rows(0, 9)
+    bench.store.put_back(backup)
+    answer = bench.ask(relay=[envelope.to_json()])
+    assert answer["relayed"] == [{"id": envelope.id, "result": "ok", "seq": 1}]
+    assert bench.store.rows(0, 9) == [(1, envelope)]
+    again = bench.ask(relay=[envelope.to_json()])
+    assert again["relayed"][0]["result"] == "dup" and len(bench.log()) == 1
+
+
+def test_altered_or_foreign_envelope_is_refused_and_the_others_go_on(bench: Bench) -> None:
+    backup = bench.store.backup()
+    bench.ask("skipper", ops=[bench.op(1)])
+    (_, envelope), = bench.store.rows(0, 9)
+    bench.store.put_back(backup)
+    good = envelope.to_json()
+    altered = [{**good, "dev": "ffffffff"}, {**good, "at": good["at"].replace(".0000.", ".0001.")},
+               {**good, "mac": "0" * 32}, {**good, "body": {**CELL, "q": 2000}}, {**good, "x": 1},
+               5]
+    answer = bench.ask(relay=[*altered, good])
+    assert [r.get("code", r["result"]) for r in answer["relayed"]] == [
+        "bad_mac", "bad_mac", "bad_mac", "bad_mac", "bad_shape", "bad_shape", "ok"]
+
+
+def test_guest_brings_nothing_back(bench: Bench) -> None:
+    backup = bench.store.backup()
+    bench.ask("skipper", ops=[bench.op(1)])
+    (_, envelope), = bench.store.rows(0, 9)
+    bench.store.put_back(backup)
+    answer = bench.ask("guest", relay=[envelope.to_json()])
+    assert answer["relayed"][0]["code"] == "not_allowed" and bench.log() == []
+
+
+def test_change_accepted_twice_keeps_the_smaller_stamp_and_both_places(bench: Bench) -> None:
+    backup = bench.store.backup()
+    op = bench.op(1, t=NOW - 5000)
+    bench.ask("skipper", ops=[op])
+    (_, first), = bench.store.rows(0, 9)
+    bench.store.put_back(backup)
+    bench.wall_ms += DAY_MS
+    bench.ask("skipper", ops=[op], now=NOW)         # a day later by the server's clock
+    bench.ask(relay=[first.to_json()])
+    (_, second), (_, restamp) = bench.store.rows(0, 9)
+    assert second.at > first.at and restamp.kind == "restamp"
+    assert restamp.body == {"of": op["id"], "at": first.at, "g": first.g, "pos": first.pos}
+    assert restamp.dev == bench.store.own_dev and mac_is_good(restamp, KEY)
+    bench.ask(relay=[first.to_json()])
+    assert len(bench.log()) == 2
+
+
+def test_change_whose_number_was_used_again_comes_back_under_another(bench: Bench) -> None:
+    backup = bench.store.backup()
+    bench.ask("skipper", ops=[bench.op(1)])
+    (_, lost), = bench.store.rows(0, 9)
+    bench.store.put_back(backup)
+    bench.ask("skipper", ops=[bench.op(1)])
+    assert bench.ask(relay=[lost.to_json()])["relayed"][0]["result"] == "ok"
+    (_, there), (_, back) = bench.store.rows(0, 9)
+    assert back.id == lost.id and back.body == lost.body and back.dev != lost.dev
+    assert time_of(back.at) == time_of(lost.at) and mac_is_good(back, KEY)
+
+
+# --- the outside of a request -----------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("parts", "stop"), [
+    ({"proto": 2}, "server_old"), ({"schema": 2}, "server_old"), ({"proto": 0}, "malformed"),
+    ({"vessel": VESSEL[:-1] + "b"}, "wrong_boat"), ({"vessel": 5}, "malformed"),
+    ({"now": "noon"}, "malformed"), ({"now": 1.5}, "malformed"), ({"stepped": 1}, "malformed"),
+    ({"ops": [{}] * 501}, "malformed"), ({"relay": [{}] * 501}, "malformed"),
+    ({"want": 1001}, "malformed"), ({"want": -1}, "malformed"), ({"gone": [[2, 1]]}, "malformed"),
+    ({"gone": [[0, 1]]}, "malformed"), ({"inst": ""}, "malformed"), ({"more": 1}, "malformed")])
+def test_request_with_a_wrong_outside_is_stopped(bench: Bench, parts: dict, stop: str) -> None:
+    with pytest.raises(Stopped) as caught:
+        bench.ask(**{"ops": [bench.op(1)], **parts})
+    assert caught.value.facts["stop"] == stop and bench.log() == []
+
+
+@pytest.mark.parametrize("obj", [None, [], 5, "x", {}])
+def test_thing_that_is_no_request_is_stopped(bench: Bench, obj: Any) -> None:
+    around = Around(NOW, "boot", bench.ident)
+    with pytest.raises(Stopped) as caught:
+        answer_sync(bench.store, bench.store.device_of("crew"), obj, around)
+    assert caught.value.facts["stop"] == "malformed"
