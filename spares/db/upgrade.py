@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from sqlalchemy import Engine, inspect, text
 
@@ -27,6 +28,13 @@ def version_of(engine: Engine) -> str | None:
         return connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
 
 
+def known_steps() -> set[str]:
+    """Give the steps that this version knows."""
+    from alembic.script import ScriptDirectory
+
+    return {step.revision for step in ScriptDirectory.from_config(_config()).walk_revisions()}
+
+
 def bring_up(engine: Engine, to: str = "head") -> None:
     """Run the steps that the store lacks, each whole in a transaction of its own.
 
@@ -37,15 +45,10 @@ def bring_up(engine: Engine, to: str = "head") -> None:
     if now == LATEST and to == "head":
         return
     from alembic import command
-    from alembic.config import Config
-    from alembic.script import ScriptDirectory
 
-    config = Config()
-    config.set_main_option("script_location", str(STEPS))
-    config.set_main_option("path_separator", "os")
+    config = _config()
     config.attributes["engine"] = engine
-    known = {step.revision for step in ScriptDirectory.from_config(config).walk_revisions()}
-    if now is not None and now not in known:
+    if now is not None and now not in known_steps():
         raise UpgradeFailed(f"the store is at step {now}, which this version does not know: "
                             "use the newer program; nothing was changed")
     try:
@@ -54,3 +57,12 @@ def bring_up(engine: Engine, to: str = "head") -> None:
         raise
     except Exception as err:
         raise UpgradeFailed(f"the store stays at step {now or 'none'}: {err}") from err
+
+
+def _config() -> Any:
+    from alembic.config import Config  # late: few runs upgrade anything
+
+    config = Config()
+    config.set_main_option("script_location", str(STEPS))
+    config.set_main_option("path_separator", "os")
+    return config

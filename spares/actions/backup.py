@@ -1,0 +1,83 @@
+"""Backup and restore: the whole store, all its vessels and their history, as one file."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from spares.actions.amounts import moment
+from spares.config import Settings
+from spares.db.backup import make_backup
+from spares.db.engine import Store
+from spares.db.find import vessels
+from spares.db.restore import restore_backup
+from spares.errors import InvalidInput, NotFound
+
+
+def backup(store: Store, file: Path, now: datetime | None = None) -> dict[str, Any]:
+    """Write one verified file with everything; into a folder under a name with the date.
+
+    Raises:
+        NotFound: the store holds no vessel.
+        InvalidInput: the file is there already, or cannot be written.
+        StoreDamaged: the store does not hold.
+    """
+    with store.reading() as session:
+        marks = [mark for _, mark in vessels(session)]
+    if not marks:
+        raise NotFound("no vessel is in this store yet, so there is nothing to back up")
+    now = now or datetime.now().astimezone()
+    target = _target(file, marks, now)
+    manifest = make_backup(store, target, now)
+    return {"file": str(target), "size": target.stat().st_size, **_told(manifest)}
+
+
+def restore(settings: Settings, file: Path, *, look: bool = False, now: datetime | None = None
+            ) -> dict[str, Any]:
+    """Put a backup in the place of the store; what is there now is kept beside it.
+
+    Nothing of the program may have the store open meanwhile. With *look* nothing is
+    changed.
+
+    Raises:
+        InvalidInput: there is no such file, or it is not a whole backup of ours.
+        UpgradeFailed: it was made by a newer version.
+        Conflict: the store holds a vessel that the backup has not.
+        StoreBusy: another program has the store open.
+    """
+    if not settings.store_is_file:
+        raise InvalidInput.at("#/store", "a database that is reached by an address is put back "
+                              "with its own tools")
+    if not file.is_file():
+        raise InvalidInput.at("#/file", f"there is no file {file}")
+    found = restore_backup(file, Path(settings.store), now or datetime.now().astimezone(),
+                           look=look)
+    told = _told(found["manifest"])
+    for vessel in told["vessels"]:
+        vessel["only_here"] = found["lost"].get(vessel["id"], 0)
+    return {"file": str(file), "store": settings.store, "look": look, **told,
+            "present_damaged": found["damaged"],
+            "kept": str(found["kept"]) if found["kept"] else None}
+
+
+def _target(file: Path, marks: list[str], now: datetime) -> Path:
+    """Give the file to write: *file*, or one in it, named by vessels and time."""
+    try:
+        if file.is_dir():
+            named = "-".join(filter(str.isalnum, marks[:3]))
+            return file / f"spares-{named}-{now:%Y%m%d-%H%M%S}.zip"
+        if file.parent.is_dir():
+            return file
+    except OSError as err:
+        raise InvalidInput.at("#/file", f"cannot be written: {err.strerror or err}") from err
+    raise InvalidInput.at("#/file", f"there is no folder {file.parent}")
+
+
+def _told(manifest: dict[str, Any]) -> dict[str, Any]:
+    return {"made": manifest["made"], "program": manifest["program"],
+            "photos_not_inside": manifest["photos_not_inside"],
+            "vessels": [{"id": one["id"], "mark": one["mark"], "name": one["name"],
+                         "changes": one["seq"],
+                         "newest": moment(one["newest"]) if one["newest"] else None}
+                        for one in manifest["vessels"]]}

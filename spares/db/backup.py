@@ -1,0 +1,116 @@
+"""Make a backup: one file that was looked at as hard as a restore will look at it.
+
+`VACUUM INTO` gives one state of the store while it is in use, but does not promise that it
+is on the disk; so the copy is checked whole, packed, written through, opened again and
+compared before it gets its name.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import sqlite3
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+from spares import __version__
+from spares.db.backup_file import DATA, unpack_backup, write_backup
+from spares.db.copy_check import check_copy
+from spares.db.engine import Store, plain_error
+from spares.errors import DiskFull, InvalidInput, SparesError, StoreDamaged
+
+OWNER_ONLY = 0o600
+
+
+def make_backup(store: Store, target: Path, now: datetime) -> dict[str, Any]:
+    """Write a backup of all vessels of *store* to *target*; gives what it says of itself.
+
+    The file can be read by its owner alone: the keys that seal the log are in it.
+
+    Args:
+        store: An open store; it may be in use.
+        target: A file that is not there yet.
+        now: The moment that the backup is named by.
+
+    Raises:
+        InvalidInput: the file is there already or cannot be written, or the store is a
+            database that is reached by an address.
+        StoreDamaged: the store does not hold; nothing was written.
+        DiskFull: there is no room; nothing was left behind.
+    """
+    if store.path is None:
+        raise InvalidInput.at("#/store", "a database that is reached by an address is backed "
+                              "up with its own tools")
+    try:
+        if target.exists():
+            raise InvalidInput.at("#/file", f"{target} is there already: give another name")
+        with TemporaryDirectory(dir=target.parent, prefix=f".{target.name[:60]}-") as name:
+            manifest = _make(store, Path(name), now)
+            os.replace(Path(name) / "backup.zip", target)
+        sync_folder(target.parent)
+    except (OSError, ValueError) as err:
+        if isinstance(err, SparesError):
+            raise
+        if isinstance(err, ValueError):
+            raise InvalidInput.at("#/file", "this is no file name") from err
+        raise unwritten(target, err) from err
+    return manifest
+
+
+def sync_folder(folder: Path) -> None:
+    """Write a folder's names through to the disk, where the system can."""
+    if sys.platform != "win32":
+        descriptor = os.open(folder, os.O_RDONLY)
+        try:
+            with contextlib.suppress(OSError):      # not every file system can
+                os.fsync(descriptor)
+        finally:
+            os.close(descriptor)
+
+
+def sync_file(path: Path) -> None:
+    """Write a file through to the disk."""
+    with path.open("r+b") as file:
+        os.fsync(file.fileno())
+
+
+def unwritten(target: Path, err: OSError) -> Exception:
+    """Make the error for a file that could not be written."""
+    import errno
+
+    if err.errno in (errno.ENOSPC, errno.EDQUOT):
+        return DiskFull(f"there is no room for {target}; nothing was changed")
+    return InvalidInput.at("#/file", f"{target} cannot be written: {err.strerror or err}")
+
+
+def _make(store: Store, folder: Path, now: datetime) -> dict[str, Any]:
+    data, packed, again = folder / DATA, folder / "backup.zip", folder / "again"
+    _snapshot(store, data)
+    try:
+        facts = check_copy(data)
+    except InvalidInput as err:
+        raise StoreDamaged(f"the store does not hold, so it was not backed up ({err.detail}): "
+                           "put an earlier backup back (spares restore FILE)") from err
+    made = now.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+    manifest = write_backup(packed, data, {"made": made, "program": __version__, **facts})
+    os.chmod(packed, OWNER_ONLY)
+    sync_file(packed)
+    again.mkdir()
+    if unpack_backup(packed, again) != manifest:
+        raise StoreDamaged("the backup could not be read back as it was written: is the disk "
+                           "sound? Nothing was kept")
+    return manifest
+
+
+def _snapshot(store: Store, target: Path) -> None:
+    connection = store.engine.raw_connection()
+    try:
+        connection.execute("VACUUM INTO ?", (str(target),))
+    except sqlite3.Error as err:
+        raise plain_error(err) from err
+    finally:
+        connection.close()
+    os.chmod(target, OWNER_ONLY)

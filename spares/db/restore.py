@@ -1,0 +1,195 @@
+"""Put a backup back: check all of it first, keep what is there now, then swap by rename.
+
+Whatever goes wrong before the swap leaves the store as it was. The file in use is never
+written over and no foreign write-ahead log is left beside the new one. Each vessel's log
+goes on in a new epoch, so that phones bring back what was written after the backup.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sqlite3
+from contextlib import closing
+from datetime import datetime
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+from spares.db.backup import OWNER_ONLY, make_backup, sync_file, sync_folder, unwritten
+from spares.db.backup_file import DATA, damaged, unpack_backup
+from spares.db.copy_check import check_copy
+from spares.db.engine import open_store, plain_error
+from spares.db.epochs import begin_epoch
+from spares.errors import Conflict, DiskFull, SparesError, StoreBusy
+
+BESIDE = ("", "-wal", "-shm")       # a store in use is up to three files
+WAIT_S = 10
+
+
+def restore_backup(source: Path, path: Path, now: datetime, *, look: bool = False
+                   ) -> dict[str, Any]:
+    """Put the backup *source* in the place of the store's file *path*.
+
+    Nobody else may have the store open. What is there now is kept beside it: as a backup,
+    or, where it is damaged, as the files that they are.
+
+    Args:
+        source: The backup.
+        path: The store's file; it need not be there.
+        now: The moment that what is kept is named by.
+        look: Only say what would happen.
+
+    Returns:
+        `manifest` of the backup, `lost` (changes that only the present store has, by
+        vessel's id [1]), `damaged` (the present store cannot be read), `kept` (path or None).
+
+    Raises:
+        InvalidInput: the backup is damaged or not ours; `member` names where.
+        UpgradeFailed: it was made by a newer version.
+        Conflict: the present store holds a vessel that the backup has not.
+        StoreBusy: somebody else has the store open.
+        DiskFull: there is no room.
+    """
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with TemporaryDirectory(dir=path.parent, prefix=".restore-") as name:
+            return _restore(source, path, Path(name), now, look)
+    except OSError as err:
+        if isinstance(err, SparesError):
+            raise
+        raise unwritten(path, err) from err
+
+
+def _restore(source: Path, path: Path, folder: Path, now: datetime, look: bool
+             ) -> dict[str, Any]:
+    manifest = unpack_backup(source, folder)
+    data = folder / DATA
+    if any(manifest.get(key) != value for key, value in check_copy(data).items()):
+        raise damaged("manifest.json", "does not say what is in data.sqlite")
+    present = _present(path)
+    _check_vessels(present, manifest)
+    answer = {"manifest": manifest, "damaged": present is None, "kept": None,
+              "lost": _lost(present or {}, data)}
+    if not look:
+        _renew(data, manifest)
+        answer["kept"] = _keep(path, present, now)
+        _swap(data, path)
+    return answer
+
+
+def _present(path: Path) -> dict[str, set[str]] | None:
+    """Give the ids of the changes in the store that is there, by vessel; None: unreadable."""
+    if not path.exists() or path.stat().st_size == 0:
+        return {}
+    try:
+        with closing(sqlite3.connect(path, timeout=WAIT_S)) as connection:
+            return _ids(connection)
+    except sqlite3.Error as err:
+        if isinstance(plain_error(err), StoreBusy):
+            raise plain_error(err) from err
+        return None
+
+
+def _ids(connection: sqlite3.Connection) -> dict[str, set[str]]:
+    found: dict[str, set[str]] = {row[0]: set() for row in connection.execute(
+        "SELECT vessel FROM logbook")}
+    for vessel, ident in connection.execute("SELECT vessel, id FROM log"):
+        found.setdefault(vessel, set()).add(ident)
+    return found
+
+
+def _check_vessels(present: dict[str, set[str]] | None, manifest: dict[str, Any]) -> None:
+    others = set(present or {}) - {one["id"] for one in manifest["vessels"]}
+    if others:
+        raise Conflict("the store holds a vessel that is not in this backup: restore it into "
+                       "a store of its own (--store PATH); nothing was changed",
+                       vessels=sorted(others))
+
+
+def _lost(present: dict[str, set[str]], data: Path) -> dict[str, int]:
+    with closing(sqlite3.connect(f"{data.absolute().as_uri()}?mode=ro&immutable=1",
+                                 uri=True)) as connection:
+        kept = _ids(connection)
+    return {vessel: len(ids - kept.get(vessel, set())) for vessel, ids in present.items()}
+
+
+def _renew(data: Path, manifest: dict[str, Any]) -> None:
+    """Bring the copy to this version, begin its new epochs, and make it one file again."""
+    store = open_store(data)
+    try:
+        with store.writing() as session:
+            for one in manifest["vessels"]:
+                begin_epoch(session, one["id"])
+    finally:
+        store.close()
+    _one_file(data)
+    sync_file(data)
+
+
+def _one_file(path: Path) -> None:
+    """Put what is in the write-ahead log into the file; only where nobody else has it open."""
+    with closing(sqlite3.connect(path, timeout=WAIT_S)) as connection:
+        try:
+            connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+            mode = connection.execute("PRAGMA journal_mode=DELETE").fetchone()[0]
+        except sqlite3.OperationalError as err:
+            raise plain_error(err) from err
+    if mode != "delete":
+        raise StoreBusy("another program has the store open; nothing was changed")
+
+
+def _keep(path: Path, present: dict[str, set[str]] | None, now: datetime) -> Path | None:
+    """Keep what is there now beside the store; gives where."""
+    stamp = now.strftime("%Y%m%d-%H%M%S")
+    if present == {}:
+        _drop_logs(path)
+        return None
+    if present is not None:
+        try:
+            kept = _free(path.with_name(f"{path.name}.before-restore-{stamp}.zip"))
+            store = open_store(path, upgrade=False)
+            try:
+                make_backup(store, kept, now)
+            finally:
+                store.close()
+            _one_file(path)
+            if _present(path) != present:
+                raise StoreBusy("the store was changed meanwhile; nothing was put back, try again")
+            return kept
+        except (StoreBusy, DiskFull):
+            raise
+        except SparesError:
+            pass        # it can be read and yet does not hold: kept as it is
+    return _set_aside(path, _free(path.with_name(f"{path.name}.damaged-{stamp}")))
+
+
+def _set_aside(path: Path, kept: Path) -> Path:
+    for suffix in BESIDE:
+        beside = path.with_name(path.name + suffix)
+        if beside.exists():
+            copy = Path(shutil.copy2(beside, kept.with_name(kept.name + suffix)))
+            sync_file(copy)
+    sync_folder(path.parent)
+    _drop_logs(path)
+    return kept
+
+
+def _drop_logs(path: Path) -> None:
+    for suffix in BESIDE[1:]:
+        path.with_name(path.name + suffix).unlink(missing_ok=True)
+
+
+def _free(path: Path) -> Path:
+    """Give *path*, or the first like it that is not there."""
+    tries = (path.with_name(f"{path.stem}-{i}{path.suffix}") for i in range(2, 1000))
+    return path if not path.exists() else next(one for one in tries if not one.exists())
+
+
+def _swap(data: Path, path: Path) -> None:
+    if path.exists():
+        shutil.copymode(path, data)
+    else:
+        os.chmod(data, OWNER_ONLY)
+    os.replace(data, path)
+    sync_folder(path.parent)

@@ -1,0 +1,272 @@
+"""Putting a backup back: what is foreign is refused, what is there is kept beside."""
+
+from __future__ import annotations
+
+import io
+import json
+import shutil
+import sqlite3
+import zipfile
+from contextlib import closing
+from datetime import UTC, datetime
+
+import pytest
+
+from spares.db.backup import make_backup
+from spares.db.door import found_vessel, submit
+from spares.db.engine import open_store
+from spares.db.epochs import begin_epoch, epochs
+from spares.db.restore import restore_backup
+from spares.db.upgrade import bring_up
+from spares.domain.draft import setting
+from spares.errors import Conflict, InvalidInput, StoreBusy, UpgradeFailed
+from tests.backups import archive, changed, fitting, member, parts
+from tests.db.conftest import VESSEL, WALL_MS
+from tests.db.test_backup import LOCKER, said
+
+NOW = datetime(2027, 3, 15, 18, 5, tzinfo=UTC)
+OTHER = "33333333-3333-4333-8333-333333333333"
+
+
+@pytest.fixture(scope="module")
+def ours(tmp_path_factory):
+    """A folder with a store of two changes and a backup of it, made once."""
+    folder = tmp_path_factory.mktemp("ours")
+    store = open_store(folder / "spares.sqlite")
+    with store.writing() as session:
+        found_vessel(session, VESSEL)
+        submit(session, VESSEL, [setting(f"vessel/{VESSEL}", mark="TST", name="Test hull"),
+                                 setting(LOCKER, no="L01", name="Port shelf")], wall_ms=WALL_MS)
+    make_backup(store, folder / "ours.zip", NOW)
+    store.close()
+    return folder
+
+
+@pytest.fixture
+def store(ours, tmp_path):
+    """The test's own copy of the store, open."""
+    opened = open_store(shutil.copy(ours / "spares.sqlite", tmp_path / "spares.sqlite"))
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def path(store):
+    """The file of the test's own store, closed."""
+    store.close()
+    return store.path
+
+
+@pytest.fixture
+def backup(ours, tmp_path):
+    return shutil.copy(ours / "ours.zip", tmp_path / "ours.zip")
+
+
+def refused(content, path, tmp_path, error=InvalidInput):
+    """Assert that a file is refused and the store stays as it is; gives the error."""
+    before, file = path.read_bytes(), tmp_path / "theirs.zip"
+    file.write_bytes(content)
+    with pytest.raises(error) as told:
+        restore_backup(file, path, NOW)
+    assert path.read_bytes() == before
+    assert not [one for one in path.parent.iterdir() if "restore" in one.name]
+    return told.value
+
+
+def crafted(data, manifest):
+    """Archives with the right seal and something in them that does not belong there."""
+    text, link = json.dumps(manifest).encode(), 0o120777
+    data_, manifest_ = (member("data.sqlite"), data), (member("manifest.json"), text)
+    return {
+        "climbs out": archive((member("../data.sqlite"), data), manifest_),
+        "absolute": archive((member("/data.sqlite"), data), manifest_),
+        "backslash": archive((member("..\\data.sqlite"), data), manifest_),
+        "link": archive((member("data.sqlite", link), b"/etc/passwd"), manifest_),
+        "folder": archive((member("data.sqlite/"), b""), manifest_),
+        "twice": archive(data_, data_), "other order": archive(manifest_, data_),
+        "one more": archive(data_, (member("x"), b""), manifest_),
+        "one alone": archive(data_),
+        "packed": archive((member("data.sqlite", packed=zipfile.ZIP_DEFLATED), data), manifest_),
+        "swells": archive((member("data.sqlite", packed=zipfile.ZIP_DEFLATED), bytes(10**7)),
+                          manifest_),
+        "nested": fitting(archive(data_, manifest_), manifest),
+        "no SQLite": fitting(b"not a store", manifest), "empty": fitting(b"", manifest),
+        "no JSON": archive(data_, (member("manifest.json"), b"{")),
+        "twice in JSON": archive(data_, (member("manifest.json"), b'{"a":1,"a":2}')),
+        "a list": archive(data_, (member("manifest.json"), b"[]")),
+        "huge": archive(data_, (member("manifest.json"), b" " * 2_000_000 + text)),
+        "size lie": fitting(data, manifest, members=[{**manifest["members"][0], "size": 5}]),
+        "hash lie": fitting(data, manifest, members=[{**manifest["members"][0],
+                                                      "sha256": "0" * 64}]),
+        "no members": fitting(data, manifest, members=[]),
+        "foreign format": fitting(data, manifest, format="other"),
+        "newer format": fitting(data, manifest, version=2),
+        "seq lie": fitting(data, manifest, vessels=[{**manifest["vessels"][0], "seq": 1}]),
+        "vessels lie": fitting(data, manifest, vessels=[])}
+
+
+def test_an_archive_that_does_not_belong_is_refused_before_the_store_is_touched(
+        backup, path, tmp_path):
+    for name, content in crafted(*parts(backup)).items():
+        told = refused(content, path, tmp_path)
+        assert told.facts["member"], name
+
+
+def test_a_zip_of_another_program_is_no_backup(path, tmp_path):
+    into = io.BytesIO()
+    with zipfile.ZipFile(into, "w") as made:
+        made.writestr("vessel.csv", "mark;name\nTST;Test\n")
+    assert "not a backup" in refused(into.getvalue(), path, tmp_path).detail
+
+
+def test_an_end_record_that_promises_a_million_entries_is_refused(backup, path, tmp_path):
+    whole = bytearray(backup.read_bytes())
+    at = whole.rindex(b"PK\x05\x06")
+    whole[at + 8:at + 12] = b"\xff\xff\xff\xff"
+    refused(bytes(whole), path, tmp_path)
+
+
+@pytest.mark.parametrize("line", [
+    "CREATE TRIGGER t AFTER INSERT ON log BEGIN DELETE FROM log; END",
+    "CREATE VIEW v AS SELECT 1", "CREATE TABLE more (x)", "CREATE INDEX more ON log (dev)",
+    "CREATE VIRTUAL TABLE more USING fts5(x)", "DROP TABLE failure",
+    "ALTER TABLE locker ADD COLUMN more TEXT", "ALTER TABLE alembic_version RENAME TO x",
+    "DELETE FROM alembic_version",
+    "UPDATE log SET raw = replace(raw, 'Port', 'Star') WHERE seq = 2",
+    "UPDATE log SET raw = 'x' WHERE seq = 2", "UPDATE log SET raw = '[]' WHERE seq = 2",
+    "DELETE FROM log WHERE seq = 1", "UPDATE logbook SET head = 'x'", "DELETE FROM logbook",
+    "UPDATE logbook SET last_at = 'soon'", "UPDATE logbook SET key = x'00'",
+    "UPDATE locker SET name = 'Another'", "DELETE FROM locker"])
+def test_a_store_with_anything_in_it_that_we_did_not_write_is_refused(
+        backup, path, tmp_path, line):
+    data, manifest = parts(backup)
+    altered = changed(data, tmp_path, line)
+    assert refused(fitting(altered, manifest), path, tmp_path).facts["member"]
+
+
+def test_a_backup_of_a_newer_version_asks_for_the_newer_program(backup, path, tmp_path):
+    data, manifest = parts(backup)
+    newer = changed(data, tmp_path, "UPDATE alembic_version SET version_num = '9999'")
+    told = refused(fitting(newer, manifest, schema="9999"), path, tmp_path, UpgradeFailed)
+    assert "newer program" in told.detail
+
+
+def test_a_backup_of_an_older_version_is_brought_up(backup, tmp_path):
+    older, new = tmp_path / "older.sqlite", tmp_path / "new.sqlite"
+    data, manifest = parts(backup)
+    new.write_bytes(data)
+    store = open_store(older, upgrade=False)
+    bring_up(store.engine, "0001")
+    store.close()
+    with closing(sqlite3.connect(older, isolation_level=None)) as connection:
+        connection.execute("ATTACH ? AS new", (str(new),))
+        for (table,) in connection.execute(
+                "SELECT name FROM main.sqlite_master WHERE type = 'table'").fetchall():
+            if table != "alembic_version":
+                connection.execute(f"INSERT INTO main.{table} SELECT * FROM new.{table}")
+        connection.execute("PRAGMA main.journal_mode=DELETE")
+    target = tmp_path / "back.sqlite"
+    (tmp_path / "older.zip").write_bytes(fitting(older.read_bytes(), manifest, schema="0001"))
+    restore_backup(tmp_path / "older.zip", target, NOW)
+    assert said(target) == said(new)
+
+
+def test_what_came_after_the_backup_is_told_and_kept_beside_as_a_backup(
+        backup, store, write, tmp_path):
+    write(setting(LOCKER, name="Starboard shelf"))
+    store.close()
+    then, now = said(store.path), None
+    looked = restore_backup(backup, store.path, NOW, look=True)
+    assert looked["lost"] == {VESSEL: 1} and looked["kept"] is None
+    assert said(store.path) == then
+    answer = restore_backup(backup, store.path, NOW)
+    assert answer["lost"] == {VESSEL: 1}
+    now = said(store.path)
+    assert now[0][0] == 2 and "Port shelf" in str(now[1]["locker"])
+    restore_backup(answer["kept"], tmp_path / "kept.sqlite", NOW)
+    assert said(tmp_path / "kept.sqlite") == then
+
+
+def test_no_foreign_write_ahead_log_is_left_beside_the_new_store(backup, store, write):
+    write(setting(LOCKER, name="Starboard shelf"))
+    store.close()
+    wal = store.path.with_name(store.path.name + "-wal")
+    with closing(sqlite3.connect(store.path, isolation_level=None)) as other:
+        other.execute("PRAGMA wal_autocheckpoint=0")
+        other.execute("UPDATE vessel SET about = about")
+        stale = wal.read_bytes()
+    wal.write_bytes(stale)          # what a killed program leaves
+    restore_backup(backup, store.path, NOW)
+    assert not wal.exists()
+    assert "Port shelf" in str(said(store.path)[1]["locker"])
+
+
+def test_the_log_goes_on_in_a_new_epoch_that_knows_the_old_one(backup, store, tmp_path):
+    with store.reading() as session:
+        ((old, _),) = epochs(session, VESSEL)
+    store.close()
+    for ended in ([(old, 2)], [(old, 2)]):      # the same backup twice: the same beginning
+        restore_backup(backup, store.path, NOW)
+        again = open_store(store.path)
+        with again.reading() as session:
+            *past, (present, last) = epochs(session, VESSEL)
+        again.close()
+        assert past == ended and last is None and present != old
+    reopened = open_store(store.path)
+    with reopened.writing() as session:
+        submit(session, VESSEL, [setting(LOCKER, name="After")], wall_ms=WALL_MS)
+        begin_epoch(session, VESSEL)
+    with reopened.reading() as session:
+        assert [last for _, last in epochs(session, VESSEL)] == [2, 3, None]
+    reopened.close()
+
+
+@pytest.mark.parametrize("content", [b"not a store", b"SQLite format 3\0" + bytes(4000)])
+def test_a_damaged_store_is_set_aside_as_it_is(backup, path, content):
+    path.write_bytes(content)
+    answer = restore_backup(backup, path, NOW)
+    assert answer["damaged"] is True
+    assert answer["kept"].read_bytes() == content
+    assert "Port shelf" in str(said(path)[1]["locker"])
+
+
+def test_a_store_that_opens_but_does_not_hold_is_set_aside_as_it_is(backup, path):
+    with closing(sqlite3.connect(path, isolation_level=None)) as other:
+        other.execute("PRAGMA journal_mode=DELETE")
+        other.execute("UPDATE log SET raw = '{}' WHERE seq = 1")
+    before = path.read_bytes()
+    answer = restore_backup(backup, path, NOW)
+    assert answer["kept"].name.startswith(f"{path.name}.damaged-20270315-180500")
+    with closing(sqlite3.connect(answer["kept"])) as kept:
+        assert kept.execute("SELECT raw FROM log WHERE seq = 1").fetchone() == ("{}",)
+    assert len(before) == answer["kept"].stat().st_size
+    assert "Port shelf" in str(said(path)[1]["locker"])
+
+
+def test_a_vessel_that_is_not_in_the_backup_is_never_lost(backup, store, tmp_path):
+    with store.writing() as session:
+        found_vessel(session, OTHER)
+        submit(session, OTHER, [setting(f"vessel/{OTHER}", mark="OTH", name="Other")],
+               wall_ms=WALL_MS)
+    store.close()
+    told = refused(backup.read_bytes(), store.path, tmp_path, Conflict)
+    assert told.facts["vessels"] == [OTHER]
+
+
+def test_a_store_that_somebody_has_open_is_left_alone(backup, path, tmp_path, monkeypatch):
+    monkeypatch.setattr("spares.db.restore.WAIT_S", 0.1)
+    with closing(sqlite3.connect(path, isolation_level=None)) as other:
+        other.execute("BEGIN")
+        other.execute("SELECT count(*) FROM log").fetchone()
+        before = path.read_bytes()
+        with pytest.raises(StoreBusy):
+            restore_backup(backup, path, NOW)
+        assert path.read_bytes() == before
+
+
+def test_an_empty_store_is_replaced_without_more_ado(backup, tmp_path):
+    target = tmp_path / "empty.sqlite"
+    open_store(target).close()
+    answer = restore_backup(backup, target, NOW)
+    assert (answer["kept"], answer["lost"]) == (None, {})
+    assert "Port shelf" in str(said(target)[1]["locker"])
