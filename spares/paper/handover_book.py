@@ -118,7 +118,7 @@ def _stranded(lines: Sequence[StrandedLine], room: float) -> Flowable:
 
 def _drains(points: Sequence[DrainPoint], room: float) -> Flowable:
     rows = [[str(number), point.place, point.machine, point.plug_size or "not known",
-             "treated" if point.treated else "drained"]
+             (point.note or "treated") if point.treated else "drained"]
             for number, point in enumerate(points, start=1)]
     return table(["", "Point", "Machine", "Plug", "How"], rows,
-                 [room * share for share in (0.05, 0.4, 0.25, 0.17, 0.13)], size_pt=9)
+                 [room * share for share in (0.05, 0.28, 0.3, 0.14, 0.23)], size_pt=9)
