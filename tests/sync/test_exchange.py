@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import count
 from typing import Any
 
 import pytest
@@ -10,65 +9,10 @@ import pytest
 from spares.errors import Conflict, NotFound, Stopped
 from spares.sync.change import mac_is_good
 from spares.sync.exchange import answer_sync, approve, reject
-from spares.sync.memory import MemoryStore
 from spares.sync.stamp import DAY_MS, stamp_text, time_of
 from spares.sync.store import Device
 from spares.sync.turn import Around
-
-VESSEL = "00000000-0000-4000-8000-0000000000aa"
-NOW = 1_800_000_000_000
-KEY = bytes(range(32))
-CELL = {"part": "part/00000000-0000-4000-8000-000000000001",
-        "locker": "locker/00000000-0000-4000-8000-000000000002", "lot": ""}
-
-
-class Bench:
-    """A store with one device in each role, and short ways to ask it."""
-
-    def __init__(self) -> None:
-        numbers = count(1)
-        self.fresh = lambda length: f"{next(numbers):0{length}x}"
-        self.store = MemoryStore(VESSEL, KEY, self.fresh)
-        self.boot, self.wall_ms = "boot-1", NOW
-        self.numbers = count(1)
-        for role in ("skipper", "crew", "guest"):
-            self.store.pair(role, role)
-
-    def ask(self, who: str = "crew", **parts: Any) -> dict[str, Any]:
-        """Send a request with sensible outsides."""
-        request = {"proto": 1, "schema": 1, "vessel": VESSEL, "inst": f"inst-{who}",
-                   "cursor": None, "now": NOW, "off_prev": None, "boot_prev": None,
-                   "stepped": False, "last": greatest_number(parts.get("ops", [])), **parts}
-        around = Around(self.wall_ms, self.boot, lambda: self.ident())
-        return answer_sync(self.store, self.store.device_of(who), request, around)
-
-    def ident(self) -> str:
-        """Give an id never given before."""
-        return f"00000000-0000-4000-9000-{next(self.numbers):012x}"
-
-    def op(self, n: int, kind: str = "put", body: dict | None = None, **other: Any) -> dict:
-        """Make a change."""
-        return {"id": self.ident(), "n": n, "kind": kind, "v": 1, "t": NOW, "seen": None,
-                "after": "", "body": {**CELL, "q": 1000} if body is None else body, **other}
-
-    def log(self) -> list[str]:
-        """Give the ids in the log."""
-        return [envelope.id for _, envelope in self.store.rows(0, 10_000)]
-
-
-def greatest_number(ops: list[Any]) -> int:
-    """Give the greatest number that proper changes among these have."""
-    numbers = [op["n"] for op in ops if isinstance(op, dict) and type(op.get("n")) is int]
-    return max([n for n in numbers if 0 < n < 2**53], default=0)
-
-
-@pytest.fixture
-def bench() -> Bench:
-    return Bench()
-
-
-def codes(answer: dict[str, Any]) -> list[str]:
-    return [result.get("code", result["result"]) for result in answer["results"]]
+from tests.sync.bench import CELL, KEY, NOW, VESSEL, Bench, codes
 
 
 def test_change_is_taken_sealed_and_sent_back(bench: Bench) -> None:
@@ -327,112 +271,6 @@ def test_stamp_from_the_future_is_ignored_and_graded(bench: Bench) -> None:
     after = stamp_text(NOW + 10**9, 0, "b0000002")
     sealed = bench.ask(ops=[bench.op(1, after=after)])["results"][0]["sealed"]
     assert sealed["g"] == 1 and time_of(sealed["at"]) < NOW + 1000
-
-
-# --- cursors and what comes back --------------------------------------------------------------
-
-
-def test_pages_follow_each_other_without_gap_or_overlap(bench: Bench) -> None:
-    ops = [bench.op(n) for n in range(1, 8)]
-    bench.ask("skipper", ops=ops)
-    cursor, found = None, []
-    for _ in range(4):
-        answer = bench.ask(cursor=cursor, want=2)
-        found += [row["seq"] for row in answer["changes"]]
-        cursor = answer["cursor"]
-    assert found == [1, 2, 3, 4, 5, 6, 7] and not answer["more"]
-    assert bench.ask(cursor=cursor)["changes"] == []
-
-
-@pytest.mark.parametrize("make", [
-    lambda good: "x", lambda good: "", lambda good: good[:-1] + ("0" if good[-1] != "0" else "1"),
-    lambda good: good.replace(":1:", ":2:"), lambda good: good.replace(":1:", f":{10**18}:"),
-    lambda good: good.replace(":1:", ":-1:"), lambda good: "f" * 16 + good[16:]])
-def test_forged_cursor_begins_anew_and_takes_no_change(bench: Bench, make: Any) -> None:
-    good = bench.ask("skipper", ops=[bench.op(1)])["cursor"]
-    answer = bench.ask(cursor=make(good), ops=[bench.op(1)])
-    assert answer["reset"] and answer["results"] == [] and len(answer["changes"]) == 1
-    assert len(bench.store.epochs()) == 1 and len(bench.log()) == 1
-
-
-def test_cursor_too_long_to_be_one_is_malformed(bench: Bench) -> None:
-    with pytest.raises(Stopped) as caught:
-        bench.ask(cursor="x" * 1_000_000)
-    assert caught.value.facts["stop"] == "malformed"
-
-
-def test_cursor_of_a_log_put_back_by_hand_begins_a_new_epoch(bench: Bench) -> None:
-    bench.ask("skipper", ops=[bench.op(1)])
-    backup = bench.store.backup()
-    cursor = bench.ask("skipper", ops=[bench.op(2)])["cursor"]
-    bench.store.put_back(backup, by_hand=True)
-    answer = bench.ask("skipper", cursor=cursor, ops=[bench.op(3)])
-    assert answer["reset"] and answer["results"] == [] and len(answer["changes"]) == 1
-    assert [end for _, end in bench.store.epochs()] == [1, None]
-
-
-def test_change_of_a_lost_time_comes_back_with_author_stamp_and_seal(bench: Bench) -> None:
-    backup = bench.store.backup()
-    bench.ask("skipper", ops=[bench.op(1)])
-    (_, envelope), = bench.store.rows(0, 9)
-    bench.store.put_back(backup)
-    answer = bench.ask(relay=[envelope.to_json()])
-    assert answer["relayed"] == [{"id": envelope.id, "result": "ok", "seq": 1}]
-    assert bench.store.rows(0, 9) == [(1, envelope)]
-    again = bench.ask(relay=[envelope.to_json()])
-    assert again["relayed"][0]["result"] == "dup" and len(bench.log()) == 1
-
-
-def test_altered_or_foreign_envelope_is_refused_and_the_others_go_on(bench: Bench) -> None:
-    backup = bench.store.backup()
-    bench.ask("skipper", ops=[bench.op(1)])
-    (_, envelope), = bench.store.rows(0, 9)
-    bench.store.put_back(backup)
-    good = envelope.to_json()
-    altered = [{**good, "dev": "ffffffff"}, {**good, "at": good["at"].replace(".0000.", ".0001.")},
-               {**good, "mac": "0" * 32}, {**good, "body": {**CELL, "q": 2000}}, {**good, "x": 1},
-               5]
-    answer = bench.ask(relay=[*altered, good])
-    assert [r.get("code", r["result"]) for r in answer["relayed"]] == [
-        "bad_mac", "bad_mac", "bad_mac", "bad_mac", "bad_shape", "bad_shape", "ok"]
-
-
-def test_guest_brings_nothing_back(bench: Bench) -> None:
-    backup = bench.store.backup()
-    bench.ask("skipper", ops=[bench.op(1)])
-    (_, envelope), = bench.store.rows(0, 9)
-    bench.store.put_back(backup)
-    answer = bench.ask("guest", relay=[envelope.to_json()])
-    assert answer["relayed"][0]["code"] == "not_allowed" and bench.log() == []
-
-
-def test_change_accepted_twice_keeps_the_smaller_stamp_and_both_places(bench: Bench) -> None:
-    backup = bench.store.backup()
-    op = bench.op(1, t=NOW - 5000)
-    bench.ask("skipper", ops=[op])
-    (_, first), = bench.store.rows(0, 9)
-    bench.store.put_back(backup)
-    bench.wall_ms += DAY_MS
-    bench.ask("skipper", ops=[op], now=NOW)         # a day later by the server's clock
-    bench.ask(relay=[first.to_json()])
-    (_, second), (_, restamp) = bench.store.rows(0, 9)
-    assert second.at > first.at and restamp.kind == "restamp"
-    assert restamp.body == {"of": op["id"], "at": first.at, "g": first.g, "pos": first.pos}
-    assert restamp.dev == bench.store.own_dev and mac_is_good(restamp, KEY)
-    bench.ask(relay=[first.to_json()])
-    assert len(bench.log()) == 2
-
-
-def test_change_whose_number_was_used_again_comes_back_under_another(bench: Bench) -> None:
-    backup = bench.store.backup()
-    bench.ask("skipper", ops=[bench.op(1)])
-    (_, lost), = bench.store.rows(0, 9)
-    bench.store.put_back(backup)
-    bench.ask("skipper", ops=[bench.op(1)])
-    assert bench.ask(relay=[lost.to_json()])["relayed"][0]["result"] == "ok"
-    (_, there), (_, back) = bench.store.rows(0, 9)
-    assert back.id == lost.id and back.body == lost.body and back.dev != lost.dev
-    assert time_of(back.at) == time_of(lost.at) and mac_is_good(back, KEY)
 
 
 # --- the outside of a request -----------------------------------------------------------------

@@ -19,7 +19,8 @@ from spares.sync import stamp as clocks
 from spares.sync.memory import MemoryStore
 from spares.sync.phone import Phone
 from spares.sync.turn import Turn
-from tests.sync import test_exchange, test_random_stories
+from tests.sync import test_coming_back, test_exchange, test_random_stories
+from tests.sync.bench import Bench
 from tests.sync.test_stories import play as play_story
 
 STORIES = {story["name"]: story for story in json.loads(
@@ -134,10 +135,10 @@ def without_waiting(phone: Phone, clock_ms: int,
 DIRECTED = {
     "the larger of two stamps holds": (
         clocks, "holding", max,
-        test_exchange.test_change_accepted_twice_keeps_the_smaller_stamp_and_both_places),
+        test_coming_back.test_change_accepted_twice_keeps_the_smaller_stamp_and_both_places),
     "a seal is not looked at": (
         relaying, "mac_is_good", lambda *a: True,
-        test_exchange.test_altered_or_foreign_envelope_is_refused_and_the_others_go_on),
+        test_coming_back.test_altered_or_foreign_envelope_is_refused_and_the_others_go_on),
     "a refused change uses no number": (
         MemoryStore, "mark", do_nothing,
         test_exchange.test_refused_change_uses_its_number_and_delays_no_other),
@@ -147,7 +148,7 @@ DIRECTED = {
 @pytest.mark.parametrize("fault", DIRECTED)
 def test_directed_test_notices_when(fault: str, monkeypatch: pytest.MonkeyPatch) -> None:
     where, name, planted, check = DIRECTED[fault]
-    check(test_exchange.Bench())
+    check(Bench())
     monkeypatch.setattr(where, name, planted)
     with pytest.raises(AssertionError):
-        check(test_exchange.Bench())
+        check(Bench())
