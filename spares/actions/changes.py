@@ -39,7 +39,8 @@ def changes(ctx: Context, limit: int = 50, before: int | None = None) -> dict[st
 
 def is_undoing(kind: str, body: dict[str, Any]) -> bool:
     """Say whether a change itself undoes another."""
-    return kind in ("void", "restamp") or body.get("note", "").startswith(UNDO_NOTE)
+    return kind in ("void", "restamp") or (
+        kind == "set" and body.get("note", "").startswith(UNDO_NOTE))
 
 
 def _line(aboard: Aboard, row: LogEntry, undone: set[str]) -> dict[str, Any]:

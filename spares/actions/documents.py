@@ -46,6 +46,7 @@ def write_document(ctx: Context, kind: str, fields: dict[str, Any], *,
         if not REF.match(doc) or kind_of(doc) != kind or aboard.get(doc) is None:
             raise NotFound(f"doc: there is no such {kind}",
                            errors=[{"pointer": "#/doc", "detail": "not found"}])
+        _check_taken(aboard, doc, kind, fields)
         name, draft = doc, setting(doc, **fields)
     ctx.write([draft])
     after = ctx.aboard()
@@ -63,7 +64,27 @@ def new_document(ctx: Context, aboard: Aboard, kind: str,
     """
     fields = _completed(aboard, kind, fields)
     name = _new_name(ctx, aboard, kind, fields)
-    return name, setting(name, **fields)
+    _check_taken(aboard, name, kind, fields)
+    return name, setting(name, **revived(aboard, name, fields))
+
+
+def revived(aboard: Aboard, name: str, fields: dict[str, Any]) -> dict[str, Any]:
+    """Give the fields by which a document is there, also if it was taken off the books before."""
+    record = aboard.get(name)
+    return {**fields, "gone": False} if record is not None and record.gone else fields
+
+
+def _check_taken(aboard: Aboard, doc: str, kind: str, fields: dict[str, Any]) -> None:
+    """Refuse a number that another thing of the kind bears, or a code that any other bears."""
+    for field, kinds in (("no", (kind,)), ("code", ("locker", "machine", "lot"))):
+        asked = fields.get(field)
+        if not asked or field not in DOCUMENTS[kind]:
+            continue
+        for other in kinds:
+            for one in aboard.all(other):
+                if getattr(one, field) == asked and ref(other, one.id) != doc:
+                    raise Conflict(f"{field}: {asked} is taken by another {other}",
+                                   errors=[{"pointer": f"#/fields/{field}", "detail": "taken"}])
 
 
 def _check(aboard: Aboard, kind: str, name: str, value: Any) -> None:
@@ -101,7 +122,7 @@ def next_number(aboard: Aboard, kind: str) -> str:
 
 def _new_name(ctx: Context, aboard: Aboard, kind: str, fields: dict[str, Any]) -> str:
     if "no" in DOCUMENTS[kind] and fields.get("no"):
-        if any(one.no == fields["no"] and not one.gone for one in aboard.docs[kind].values()):
+        if any(one.no == fields["no"] for one in aboard.all(kind)):
             raise Conflict(f"no: {fields['no']} is taken by another {kind}",
                            errors=[{"pointer": "#/fields/no", "detail": "taken"}])
         return ref(kind, numbered_id(ctx.vessel, kind, fields["no"]))

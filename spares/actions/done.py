@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import date
 from typing import Any
 
@@ -69,14 +70,17 @@ def kit_lines(aboard: Aboard, service: str,
               today: str) -> tuple[list[dict[str, Any]], list[tuple[str, int]]]:
     """Say which pieces of which lot a kit takes, and what of it is not aboard."""
     lines, missing = [], []
+    taken: Counter[tuple[str, str, str]] = Counter()
     for line in aboard.kits_of.get(service, []):
         wanted = line.q or 0
         for part in (line.part, *_stand_ins(aboard, line.part)):
             there = [one for one in aboard.lying_of.get(part, [])
                      if counts_as_aboard(aboard, one) and usable_on(aboard, one, today)]
             for one in use_first(aboard, there, today):
-                take = min(wanted, one.quantity)
+                key = (part, one.locker, one.lot)
+                take = min(wanted, one.quantity - taken[key])
                 if take > 0:
+                    taken[key] += take
                     lines.append({"part": part, "locker": one.locker, "lot": one.lot, "q": take})
                     wanted -= take
         if wanted:

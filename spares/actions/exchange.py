@@ -15,6 +15,7 @@ from spares.actions.stock_moves import a_change_id, chosen_lot, is_known, lot_fo
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import occurrence_id, ref
+from spares.domain.stowage import earliest_expiry
 from spares.domain.tree import fitted_now, inner_points, is_live, live_points, stranded_names
 from spares.errors import InvalidInput
 
@@ -50,7 +51,7 @@ def exchange(ctx: Context, point: str, part: str, *, from_locker: str | None = N
         if not is_live(before, before.get(where)):
             raise InvalidInput.at("#/point", f"{before.label(where)} is gone: the part that it "
                                              "belongs to is not fitted any more")
-        body = {"point": where, "part": new, "date": day(at, "at", ctx.today),
+        body = {"point": where, "part": new, "date": _when(ctx, before, where, at),
                 **({"note": note} if note else {})}
         lots = _old_out(ctx, before, where, old_to, old_condition, body)
         _new_in(ctx, before, new, from_locker, lot, body)
@@ -59,6 +60,16 @@ def exchange(ctx: Context, point: str, part: str, *, from_locker: str | None = N
     return {"change": ident, "kind": "exchange", "was_new": was_new,
             "text": f"Fitted {after.label(new)} at {after.label(where)}",
             "point": point_head(after, where), **_consequences(before, after)}
+
+
+def _when(ctx: Context, aboard: Aboard, point: str, at: str | None) -> str:
+    """Take the day; what is to come, or lies before what sits there now, is a slip."""
+    on, now = day(at, "at", ctx.today), fitted_now(aboard, point)
+    if on > ctx.today.isoformat():
+        raise InvalidInput.at("#/at", "this day is still to come")
+    if now is not None and now.date and on < earliest_expiry(now.date):
+        raise InvalidInput.at("#/at", f"what sits there now was fitted later, on {now.date}")
+    return on
 
 
 def _old_out(ctx: Context, aboard: Aboard, point: str, old_to: str | None, condition: str,
@@ -97,7 +108,10 @@ def _occurrences(aboard: Aboard, point: str, part: str) -> list[Draft]:
     taken = {one.no for one in aboard.all("point")}
     for inner in inner_points(aboard, part):
         name = ref("point", occurrence_id(point, name_of("inner", inner)))
-        if aboard.get(name) is not None:
+        known = aboard.get(name)
+        if known is not None:
+            if known.gone:
+                drafts.append(setting(name, gone=False))
             continue
         no = next(one for i in range(1, 1000) if (one := f"{parent.no}.{i}") not in taken)
         taken.add(no)

@@ -10,7 +10,7 @@ from spares.actions.needs import needs
 from spares.actions.things import locker_thing, machine_thing, point_thing, service_thing
 from spares.db.find import by_name, parts_by_words
 from spares.domain.aboard import Aboard
-from spares.domain.codes import is_code, normalise, parse_label, strangers
+from spares.domain.codes import Label, is_code, normalise, parse_label, strangers
 from spares.domain.identity import kind_of
 from spares.domain.search_text import words
 from spares.errors import InvalidInput
@@ -37,6 +37,8 @@ def find(ctx: Context, query: str) -> dict[str, Any]:
     label = parse_label(query)
     asked = label.code if label is not None else query.strip()
     answer = {"query": query.strip(), "message": None}
+    if label is not None and (strange := _of_another(ctx, label)):
+        return {**answer, "by": "nothing", "message": strange, "hits": []}
     with ctx.store.reading() as session:
         named = by_name(session, ctx.vessel, asked, KINDS)
     if named:
@@ -50,6 +52,14 @@ def find(ctx: Context, query: str) -> dict[str, Any]:
     message = {"nothing": "Nothing aboard answers to this.",
                "near": "Nothing is written so; these come close."}.get(by)
     return {**answer, "by": by, "message": message, "hits": hits}
+
+
+def _of_another(ctx: Context, label: Label) -> str | None:
+    """Say that a scanned label is another vessel's, None if it is this one's."""
+    mark = ctx.aboard([]).vessel.mark or ""
+    if label.vessel_mark.upper() == mark.upper():
+        return None
+    return f"This is a label of the vessel {label.vessel_mark}, not of {mark}."
 
 
 def _by_words(ctx: Context, asked: str, *, slips: bool = True) -> tuple[str, list[dict[str, Any]]]:

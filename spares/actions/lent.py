@@ -27,7 +27,7 @@ def lent(ctx: Context, part: str, locker: str, who: str, quantity: Any = 1, *,
     who, aboard = who.strip(), ctx.aboard([])
     place = ref("locker", joined_id("locker", ctx.vessel, "lent", fold(who)))
     first = setting(place, no=_number(aboard, place), name=f"Lent to {who}", lent_to=who,
-                    aboard=False, reachable=False)
+                    aboard=False, reachable=False, gone=False)
     name = ctx.named(part, "part", "part")
     return moved(ctx, part, locker, place, quantity, lot=lot, note=note, change_id=change_id,
                  before=(first,), text=f"Lent {plain(thousandths(quantity, 'quantity'))} of "

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from spares.actions.amounts import money, plain
-from spares.domain.aboard import Aboard, Lying, Record, name_of
+from spares.domain.aboard import RECORDS, Aboard, Lying, Record, name_of
 from spares.domain.cautions import hazard_words
 from spares.domain.identity import id_of, kind_of
 from spares.domain.stowage import (
@@ -18,6 +18,8 @@ from spares.domain.stowage import (
     counts_as_aboard,
     expires_of,
     is_lent,
+    is_reachable,
+    place_is_aboard,
     usable_on,
 )
 from spares.domain.tree import (
@@ -42,7 +44,7 @@ def part_line(aboard: Aboard, name: str, needs: Needs, today: str) -> dict[str, 
             [thousandths]; see `actions.needs`.
         today: The day on which usable is judged, ISO [-].
     """
-    part = aboard.get(name)
+    part = aboard.get(name) or RECORDS["part"](id_of(name), "", False)
     lying = [one for one in aboard.lying_of.get(name, []) if one.quantity or not one.counted]
     need = needs.get(name)
     usable = sum(one.quantity for one in lying if usable_on(aboard, one, today))
@@ -81,8 +83,8 @@ def where(aboard: Aboard, one: Lying) -> dict[str, Any]:
             "doubts": list(one.doubts), "rivals": list(one.rivals),
             "lot": one.lot or None, "condition": condition_of(aboard, one),
             "expires": expires_of(aboard, one), "counted": one.counted,
-            "aboard": bool(locker and locker.aboard is not False and not locker.lent_to),
-            "reachable": bool(locker and locker.reachable is not False)}
+            "aboard": locker is not None and place_is_aboard(aboard, one.locker),
+            "reachable": locker is not None and is_reachable(aboard, one.locker)}
 
 
 def locker_head(aboard: Aboard, name: str) -> dict[str, Any]:
@@ -104,6 +106,8 @@ def in_walking_order(aboard: Aboard, lying: list[Lying]) -> list[Lying]:
 def tags(aboard: Aboard, name: str, lying: list[Lying], today: str) -> list[str]:
     """Say what else must be known of a part, as codes."""
     part, found = aboard.get(name), []
+    if part is None:
+        return ["fits-not-recorded"]
     if part.made == "dropped":
         found.append("dropped")
     if name in stranded_names(aboard):
@@ -112,13 +116,12 @@ def tags(aboard: Aboard, name: str, lying: list[Lying], today: str) -> list[str]
         found.append("fits-not-recorded")
     for one in lying:
         condition, expires = condition_of(aboard, one), expires_of(aboard, one)
-        locker = aboard.get(one.locker)
         found += [condition] if condition in ("suspect", "used-good") else []
         found += ["out-of-date"] if expires and expires < today else []
         found += ["lent"] if is_lent(aboard, one) else []
-        found += ["ashore"] if locker and locker.aboard is False and not locker.lent_to else []
-        found += ["not-reachable"] if locker and locker.reachable is False \
-            and counts_as_aboard(aboard, one) else []
+        there = counts_as_aboard(aboard, one)
+        found += ["ashore"] if not there and not is_lent(aboard, one) else []
+        found += ["not-reachable"] if there and not is_reachable(aboard, one.locker) else []
         found += ["in-doubt"] if one.doubts or one.rivals else []
         found += list(one.flags)
     return list(dict.fromkeys(found))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from spares.actions.context import Context
-from spares.domain.aboard import Aboard, Record
+from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.stowage import usable_on
 from spares.errors import SparesError
 
@@ -21,6 +21,19 @@ class Need:
 def needs(ctx: Context) -> dict[str, Need]:
     """Give, by part's name, what is wanted and what can serve it; kept until a change."""
     return ctx.remembered("needs", lambda: _needs(ctx))
+
+
+def plan_fault(ctx: Context) -> str | None:
+    """Say why the next trip cannot be planned, None if it can or there is none."""
+    trip = next_trip(ctx.aboard(), ctx.today.isoformat())
+    if trip is None:
+        return None
+    from spares.actions.restock import restock
+    try:
+        restock(ctx, name_of("trip", trip))
+    except SparesError as err:
+        return f"{trip.name or trip.no} cannot be planned: {err.detail}"
+    return None
 
 
 def next_trip(aboard: Aboard, today: str) -> Record | None:
@@ -44,5 +57,7 @@ def _needs(ctx: Context) -> dict[str, Need]:
         try:
             found |= {part: Need(need, usable) for part, need, usable in trip_needs(ctx, trip)}
         except SparesError:
-            pass    # a trip that cannot be planned must not keep anybody from finding a part
+            # A trip that cannot be planned must keep nobody from finding a part; but nobody
+            # knows what is enough then, and nothing is called so.
+            return {}
     return found

@@ -20,6 +20,7 @@ from spares.domain.stowage import (
     earliest_expiry,
     expires_of,
     is_lent,
+    is_reachable,
 )
 from spares.domain.tree import GOOD_PROOF, live_points, points_taking
 from spares.errors import InvalidInput, NotFound
@@ -155,9 +156,7 @@ def _out_of_date(aboard: Aboard, today: str, back: str) -> dict[str, list[dict[s
 
 def _not_reachable(aboard: Aboard, one: Lying, wanted: set[str]) -> bool:
     """Say whether pieces that may be wanted lie where nobody gets at them under way."""
-    locker = aboard.get(one.locker)
-    if not one.quantity or locker is None or locker.reachable is not False \
-            or not counts_as_aboard(aboard, one):
+    if not one.quantity or is_reachable(aboard, one.locker) or not counts_as_aboard(aboard, one):
         return False
     sits = [point for point, proof in points_taking(aboard, one.part).items()
             if proof in GOOD_PROOF]
@@ -171,4 +170,5 @@ def _place(aboard: Aboard, one: Lying) -> dict[str, Any]:
 
 
 def _part_names(aboard: Aboard) -> dict[str, str]:
-    return {one.no or one.id: ref("part", one.id) for one in aboard.all("part")}
+    every = sorted(aboard.docs["part"].values(), key=lambda one: not one.gone)
+    return {one.no or one.id: ref("part", one.id) for one in every}

@@ -12,7 +12,7 @@ from spares.actions.reading import starts_anew
 from spares.actions.things import service_points
 from spares.actions.trips import hours_of, length
 from spares.domain.aboard import Aboard, Record, name_of
-from spares.domain.stowage import condition_of, counts_as_aboard, expires_of
+from spares.domain.stowage import condition_of, counts_as_aboard, expires_of, is_reachable
 from spares.domain.tree import GOOD_PROOF, is_live, points_taking
 
 MINUTES_PER_HOUR = 60
@@ -24,7 +24,7 @@ def trip_request(aboard: Aboard, trip: Record, today: date) -> dict[str, Any]:
     return {
         "today": today.isoformat(), "trip": _trip(aboard, trip), **service_request(aboard),
         "parts": [_part(aboard, name) for name in parts],
-        "lots": [_lot(aboard, one) for name in parts for one in aboard.lying_of.get(name, [])],
+        "lots": [lot for name in parts for lot in _lots(aboard, name)],
         "keep": {aboard.label(one.part): _quantity(one.q)
                  for one in aboard.all("keep") if one.part in parts and one.q},
         "failures": [{"part": aboard.label(one.part), **one.figures,
@@ -35,21 +35,24 @@ def trip_request(aboard: Aboard, trip: Record, today: date) -> dict[str, Any]:
 def service_request(aboard: Aboard) -> dict[str, Any]:
     """Write what the service computation needs: machines, tasks, records, readings."""
     takes = _takes(aboard)
-    tasks = [one for one in aboard.all("service") if not one.not_wanted]
+    tasks = [one for one in aboard.all("service")
+             if not one.not_wanted and not _is_gone(aboard, one.point)]
     return {
-        "machines": [{"id": one.no, "counter": aboard.label(one.counter_of) if one.counter == "of"
-                      else one.counter or "own", "weight": one.weight or "B", "name": one.name}
+        "machines": [{"id": one.no, "counter": _counter(aboard, one), "weight": one.weight or "B",
+                      "name": one.name}
                      for one in aboard.all("machine")],
         "fit_points": [{"id": one.no, "machine": aboard.label(one.machine),
                         "weight": one.weight or "B", "takes": takes.get(name_of("point", one), []),
                         "retired": not is_live(aboard, one)}
-                       for one in aboard.all("point") if aboard.get(one.machine) is not None],
+                       for one in aboard.all("point")
+                       if one.machine and not _is_gone(aboard, one.machine)],
         "tasks": [_task(aboard, one) for one in tasks if _machine_of(aboard, one)],
         "records": [_record(aboard, one) for one in aboard.done
                     if one.date and aboard.get(one.service) in tasks
                     and _machine_of(aboard, aboard.get(one.service))],
         "readings": [_reading(aboard, one) for one in sorted(
-            aboard.readings, key=lambda one: (one.date, one.at)) if one.minutes is not None]}
+            aboard.readings, key=lambda one: (one.date, one.at))
+            if one.minutes is not None and not _is_gone(aboard, one.machine)]}
 
 
 def wanted_parts(aboard: Aboard) -> dict[str, None]:
@@ -65,7 +68,8 @@ def _trip(aboard: Aboard, trip: Record) -> dict[str, Any]:
     given = {"departs_on": trip.departs_on, "days": length(trip), "ready_days": trip.ready_days,
              "hours_before_departure": trip.hours_before_departure,
              "hours": {aboard.label(line.machine): _hours(line.minutes)
-                       for line in hours_of(aboard, name_of("trip", trip))}}
+                       for line in hours_of(aboard, name_of("trip", trip))
+                       if not _is_gone(aboard, line.machine)}}
     protection = (trip.protection or {}).get("level")
     more = {"protection": protection, "limits": trip.limits,
             "accepted": [aboard.label(one.part) for one in aboard.all("trip-accept")
@@ -89,7 +93,20 @@ def _machine_of(aboard: Aboard, service: Record | None) -> Record | None:
     if machine is None and service.point:
         point = aboard.get(service.point)
         machine = aboard.get(point.machine) if point is not None else None
-    return machine
+    return None if machine is None or machine.gone else machine
+
+
+def _counter(aboard: Aboard, machine: Record) -> str:
+    """Say whose hour meter counts for a machine: its own, another's, or none."""
+    if machine.counter != "of":
+        return machine.counter or "own"
+    return "none" if _is_gone(aboard, machine.counter_of) else aboard.label(machine.counter_of)
+
+
+def _is_gone(aboard: Aboard, name: str | None) -> bool:
+    """Say whether what is named was taken off the books or never came."""
+    record = aboard.get(name)
+    return bool(name) and (record is None or record.gone)
 
 
 def _task(aboard: Aboard, one: Record) -> dict[str, Any]:
@@ -128,12 +145,25 @@ def _part(aboard: Aboard, name: str) -> dict[str, Any]:
             **{key: value for key, value in fields.items() if value not in (None, [])}}
 
 
-def _lot(aboard: Aboard, one: Any) -> dict[str, Any]:
-    locker, lot = aboard.get(one.locker), aboard.get(one.lot)
+def _lots(aboard: Aboard, name: str) -> list[dict[str, Any]]:
+    """Write the lots of a part; what is below zero in one place is missing in another."""
+    lying = aboard.lying_of.get(name, [])
+    missing = sum(-one.low for one in lying if one.low < 0)
+    lots = []
+    for one in lying:
+        there = max(one.low, 0)
+        off = min(there, missing) if counts_as_aboard(aboard, one) else 0
+        missing -= off
+        lots.append(_lot(aboard, one, there - off))
+    return lots
+
+
+def _lot(aboard: Aboard, one: Any, there: int) -> dict[str, Any]:
+    lot = aboard.get(one.lot)
     return {"part": aboard.label(one.part), "locker": aboard.label(one.locker),
-            "quantity": _quantity(max(one.quantity, 0)), "condition": condition_of(aboard, one),
+            "quantity": _quantity(there), "condition": condition_of(aboard, one),
             "expires": expires_of(aboard, one), "aboard": counts_as_aboard(aboard, one),
-            "reachable": locker is None or locker.reachable is not False,
+            "reachable": is_reachable(aboard, one.locker),
             "reserved": _quantity((lot.reserved or 0) if lot is not None else 0),
             "counted": one.counted}
 

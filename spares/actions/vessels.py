@@ -7,7 +7,7 @@ from typing import Any
 from spares.actions.amounts import moment
 from spares.actions.context import Context
 from spares.actions.due import due
-from spares.actions.needs import needs, next_trip
+from spares.actions.needs import needs, next_trip, plan_fault
 from spares.actions.stranded import stranded
 from spares.db.engine import Store
 from spares.db.find import vessels as known_vessels
@@ -29,7 +29,7 @@ def vessels(store: Store) -> dict[str, Any]:
 
 def summary(ctx: Context) -> dict[str, Any]:
     """Say at a glance what is aboard and what asks to be looked at."""
-    aboard, wanted = ctx.aboard(), needs(ctx)
+    aboard, wanted, fault = ctx.aboard(), needs(ctx), plan_fault(ctx)
     trip = next_trip(aboard, ctx.today.isoformat())
     services = due(ctx)["services"]
     with ctx.store.reading() as session:
@@ -40,7 +40,8 @@ def summary(ctx: Context) -> dict[str, Any]:
         "today": ctx.today.isoformat(),
         "counts": {kind: len(aboard.all(kind))
                    for kind in ("machine", "point", "part", "locker", "service", "trip")},
-        "short": sum(1 for one in wanted.values() if one.usable < one.need),
+        "short": None if fault else sum(1 for one in wanted.values() if one.usable < one.need),
+        "plan_fault": fault,
         "due": _how_many(services), "stranded": len(stranded(ctx)["stranded"]),
         "not_counted": sum(1 for one in aboard.lying if not one.counted),
         "in_doubt": sum(1 for one in aboard.lying if one.doubts or one.rivals or one.quantity < 0),

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Engine, create_engine, event
+from sqlalchemy import URL, Engine, create_engine, event, make_url
 from sqlalchemy.exc import DatabaseError, OperationalError
 from sqlmodel import Session
 
@@ -22,6 +22,7 @@ from spares.errors import DiskFull, SparesError, StoreBusy, StoreDamaged
 
 BUSY_MS = 10_000
 FULL = 2
+OWNER_ONLY = 0o600
 
 
 @dataclass(frozen=True)
@@ -74,6 +75,7 @@ def open_store(address: str | Path, *, upgrade: bool = True) -> Store:
     if path is not None:
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
+            path.touch(mode=OWNER_ONLY)     # it holds the key that seals the log
         except OSError as err:
             raise StoreDamaged(f"{path.parent} cannot be made: {err.strerror}") from err
     engine = create_engine(url)
@@ -88,11 +90,11 @@ def open_store(address: str | Path, *, upgrade: bool = True) -> Store:
     return store
 
 
-def _url(address: str) -> tuple[str, Path | None]:
+def _url(address: str) -> tuple[URL, Path | None]:
     if "://" in address:
-        return address.replace("postgresql://", "postgresql+psycopg://", 1), None
+        return make_url(address.replace("postgresql://", "postgresql+psycopg://", 1)), None
     path = Path(address).expanduser()
-    return f"sqlite:///{path}", path
+    return URL.create("sqlite", database=str(path)), path
 
 
 def _prepare(connection: sqlite3.Connection, _: Any) -> None:
@@ -121,7 +123,7 @@ def said_plainly() -> Iterator[None]:
 
 def plain_error(err: Exception) -> SparesError | Exception:
     """Give the plain error for a database's error; what is unknown stays itself."""
-    text = str(err).lower()
+    text = str(getattr(err, "orig", None) or err).lower()
     if "locked" in text or "busy" in text:
         return StoreBusy("another program is writing to the store; try again in a moment")
     if "disk is full" in text or "no space" in text:

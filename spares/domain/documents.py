@@ -32,6 +32,7 @@ class Field:
 
 
 TEXT, WHOLE, FLAG, DAYS, Q = Field(), Field("whole"), Field("flag"), Field("day"), Field("q")
+FULL_DAY = Field("full-day")
 MINUTES, MONEY, DECIMAL, CODE = Field("minutes"), Field("money"), Field("decimal"), Field("code")
 OBJECT, NO, NAME = Field("object"), Field("text", needed=True), Field("text", needed=True)
 WEIGHT = Field("choice", ("A", "B", "C"))
@@ -86,7 +87,7 @@ DOCUMENTS: dict[str, dict[str, Field]] = {
     "kit-line": {"service": _ref("service", needed=True), "part": _ref("part", needed=True),
                  "q": Q, "set_aside": FLAG, "share": DECIMAL},
     "keep": {"part": _ref("part", needed=True), "q": Q},
-    "trip": {"no": NO, "name": NAME, "departs_on": DAYS, "returns_on": DAYS,
+    "trip": {"no": NO, "name": NAME, "departs_on": FULL_DAY, "returns_on": FULL_DAY,
              "hours_before_departure": _one_of("none", "as-usual"), "ready_days": WHOLE,
              "protection": OBJECT, "limits": OBJECT, "border": TEXT, "note": TEXT},
     "trip-hours": {"trip": _ref("trip", needed=True), "machine": _ref("machine", needed=True),
@@ -146,6 +147,12 @@ def _day(_: Field, value: Any) -> str | None:
     return None
 
 
+def _full_day(spec: Field, value: Any) -> str | None:
+    if isinstance(value, str) and len(value) != len("2027-03-15"):
+        return "a whole day such as 2027-03-15 is needed"
+    return _day(spec, value)
+
+
 def _choice(spec: Field, value: Any) -> str | None:
     return None if value in spec.among else f"one of {', '.join(spec.among)} is needed"
 
@@ -191,6 +198,6 @@ def _claim(_: Field, value: Any) -> str | None:
 
 _CHECKS: dict[str, Callable[[Field, Any], str | None]] = {
     "text": _text, "whole": _whole, "q": _whole, "minutes": _whole, "flag": _flag, "day": _day,
-    "choice": _choice, "ref": _reference, "money": _money, "decimal": _decimal, "code": _code,
-    "object": _object, "claim": _claim,
+    "full-day": _full_day, "choice": _choice, "ref": _reference, "money": _money,
+    "decimal": _decimal, "code": _code, "object": _object, "claim": _claim,
 }

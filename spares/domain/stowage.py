@@ -50,8 +50,26 @@ def is_lent(aboard: Aboard, one: Lying) -> bool:
 
 def counts_as_aboard(aboard: Aboard, one: Lying) -> bool:
     """Say whether pieces are aboard: neither ashore nor lent."""
-    locker = aboard.get(one.locker)
-    return locker is None or (locker.aboard is not False and not locker.lent_to)
+    return place_is_aboard(aboard, one.locker)
+
+
+def place_is_aboard(aboard: Aboard, name: str | None) -> bool:
+    """Say whether a locker is aboard: neither it nor what it lies in is ashore or lent."""
+    return all(one.aboard is not False and not one.lent_to for one in around(aboard, name))
+
+
+def is_reachable(aboard: Aboard, name: str | None) -> bool:
+    """Say whether a locker can be got at under way, with all that it lies in."""
+    return all(one.reachable is not False for one in around(aboard, name))
+
+
+def around(aboard: Aboard, name: str | None) -> list[Any]:
+    """Give a locker and what it lies in, from the inside out; a ring ends."""
+    found: list[Any] = []
+    while (locker := aboard.get(name)) is not None and locker not in found:
+        found.append(locker)
+        name = locker.parent
+    return found
 
 
 def usable_on(aboard: Aboard, one: Lying, day: str) -> bool:

@@ -1,0 +1,137 @@
+"""One wrong or missing record keeps nobody from finding a part, and makes nothing look well."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from spares.actions.context import Context
+from spares.actions.documents import write_document
+from spares.actions.done import kit_lines
+from spares.actions.due import due
+from spares.actions.exchange import exchange
+from spares.actions.find import find
+from spares.actions.fit import fit
+from spares.actions.lent import lent
+from spares.actions.put import put
+from spares.actions.restock import restock
+from spares.actions.show import show
+from spares.actions.took import took
+from spares.actions.trips import new_trip
+from spares.actions.undo import undo
+from spares.actions.vessels import summary
+from spares.domain.draft import setting
+from spares.errors import Conflict, InvalidInput
+
+
+def planned(ctx: Context) -> dict[str, Any]:
+    """Plan the one trip of the test: it needs the kit of S01 once."""
+    new_trip(ctx, "Round", "2027-04-01", "2027-04-30", run={"ENG": 200})
+    return restock(ctx, "T1")
+
+
+def doc(ctx: Context, what: str, kind: str) -> str:
+    """Give the name of a document."""
+    return ctx.named(what, kind, kind)
+
+
+@pytest.mark.parametrize(("what", "kind"), [("P05", "part"), ("ENG", "machine"),
+                                            ("ENG-02", "point"), ("S01", "service")])
+def test_a_thing_off_the_books_stops_no_answer(ctx: Context, what: str, kind: str) -> None:
+    planned(ctx)
+    write_document(ctx, kind, {"gone": True}, doc=doc(ctx, what, kind))
+    assert find(ctx, "filter")["hits"] is not None
+    assert restock(ctx, "T1")["lines"] is not None
+    assert due(ctx)["services"] is not None
+    assert summary(ctx)["vessel"]["mark"] == "TST"
+
+
+def test_a_plan_that_cannot_be_made_is_said_and_nothing_is_called_enough(ctx: Context) -> None:
+    planned(ctx)
+    assert (summary(ctx)["plan_fault"], show(ctx, "P05")["state"]) == (None, "enough")
+    write_document(ctx, "failure", {"part": doc(ctx, "P05", "part"), "figures": {"mtbf_h": -1}})
+    said = summary(ctx)
+    assert said["short"] is None and "Round cannot be planned" in said["plan_fault"]
+    assert show(ctx, "P05")["state"] is None
+
+
+def test_a_trip_leaves_on_a_whole_day(ctx: Context) -> None:
+    with pytest.raises(InvalidInput, match="whole day"):
+        write_document(ctx, "trip", {"name": "Soon", "departs_on": "2027-04"})
+
+
+def test_what_is_missing_in_one_locker_is_taken_off_the_other(ctx: Context) -> None:
+    took(ctx, "P05", "L02", 3)      # from the wrong locker: there were none
+    line = next(one for one in planned(ctx)["lines"] if one["part"] == "P05")
+    assert line["usable"] == 1
+
+
+def test_a_box_in_a_shed_ashore_is_ashore(ctx: Context) -> None:
+    write_document(ctx, "locker", {"no": "L09", "name": "Box", "parent": doc(ctx, "L03", "locker")})
+    answer = put(ctx, "P06", "L09", 2)
+    assert (answer["part"]["aboard"], answer["part"]["tags"]) == (0, ["ashore"])
+
+
+def test_a_kit_takes_no_piece_twice(ctx: Context) -> None:
+    service = doc(ctx, "S01", "service")
+    write_document(ctx, "kit-line", {"service": service, "q": 1000,
+                                     "part": doc(ctx, "P06", "part")})
+    write_document(ctx, "stand-in", {"part": doc(ctx, "P05", "part"), "proof": "measured",
+                                     "for_part": doc(ctx, "P06", "part")})
+    took(ctx, "P05", "L01", 3)
+    lines, missing = kit_lines(ctx.aboard(), service, "2027-03-15")
+    assert (sum(one["q"] for one in lines), sum(q for _, q in missing)) == (1000, 1000)
+
+
+@pytest.mark.parametrize(("at", "say"), [("2031-01-01", "still to come"),
+                                         ("2019-12-31", "fitted later")])
+def test_an_exchange_on_an_impossible_day_is_refused(ctx: Context, at: str, say: str) -> None:
+    with pytest.raises(InvalidInput, match=say):
+        exchange(ctx, "ENG-01", "P02", at=at)
+
+
+def test_what_was_taken_off_the_books_can_be_written_again(ctx: Context) -> None:
+    made = write_document(ctx, "part", {"no": "P90", "name": "Torch"})
+    write_document(ctx, "part", {"gone": True}, doc=made["doc"])
+    write_document(ctx, "part", {"no": "P90", "name": "Hand torch"})
+    assert show(ctx, "P90")["name"] == "Hand torch"
+
+
+def test_a_borrowers_place_comes_back_after_an_undo(ctx: Context) -> None:
+    lent(ctx, "P05", "L01", "Ann", 1)
+    undo(ctx)
+    undo(ctx)
+    place = lent(ctx, "P05", "L01", "Ann", 1)["part"]["where"][-1]["locker"]
+    assert show(ctx, place)["lent_to"] == "Ann"
+
+
+def test_a_code_of_another_locker_is_refused_on_edit(ctx: Context) -> None:
+    with pytest.raises(Conflict, match="NNH9"):
+        write_document(ctx, "locker", {"code": "NNH9"}, doc=doc(ctx, "L02", "locker"))
+
+
+def test_a_label_of_another_vessel_opens_no_locker(ctx: Context) -> None:
+    answer = find(ctx, "HRE:LNNH9")
+    assert (answer["hits"], answer["by"]) == ([], "nothing")
+    assert "HRE" in answer["message"]
+    assert find(ctx, "TST:LNNH9")["hits"][0]["no"] == "L01"
+
+
+def test_two_specs_that_disagree_decide_nothing(ctx: Context) -> None:
+    point, part = doc(ctx, "ENG-02", "point"), doc(ctx, "P05", "part")
+    write_document(ctx, "requirement", {"subject": point, "attribute": "can_diameter",
+                                        "claim": {"value": "80", "cmp": "tol", "tol": "1",
+                                                  "severity": "stop"}})
+    write_document(ctx, "spec", {"part": part, "attribute": "can_diameter",
+                                 "claim": {"value": "80"}})
+    assert fit(ctx, "ENG-02", "P05")["verdict"] == "fits"
+
+    ctx.write([setting("spec/00000000-0000-4000-8000-000000000009", part=part,
+                       attribute="can_diameter", claim={"value": "95"})])
+    assert fit(ctx, "ENG-02", "P05")["verdict"] == "not-known-yet"
+
+
+def test_a_note_may_begin_as_it_likes(ctx: Context) -> None:
+    put(ctx, "P05", "L01", 1, note="undo of the mess below")
+    assert undo(ctx)["text"] == "Undid: Put 1 of P05 into L01"
