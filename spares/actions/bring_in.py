@@ -17,7 +17,7 @@ from spares.config import seed_folder
 from spares.db.door import found_vessel, submit
 from spares.db.engine import Store
 from spares.db.find import vessels
-from spares.db.history import undone_among
+from spares.db.history import entry, undone_among
 from spares.db.load import load_aboard
 from spares.domain.aboard import Aboard
 from spares.domain.draft import Draft
@@ -116,10 +116,13 @@ def _drafts(session: Any, vessel: str, aboard: Aboard | None, make: Making) -> l
 
 
 def _look(store: Store, ident: str, mark: str, make: Making, *, fresh: bool) -> dict[str, Any]:
+    known = 0
     with store.reading() as session:
         drafts = (make(ident, None, 0) if fresh
                   else _drafts(session, ident, load_aboard(session, ident), make))
-    return {"vessel": mark, "batch": None, "changes": len(drafts), "known_already": 0,
+        if not fresh:
+            known = sum(entry(session, ident, one.id) is not None for one in drafts if one.id)
+    return {"vessel": mark, "batch": None, "changes": len(drafts) - known, "known_already": known,
             "things": _things(drafts), "look": True, "new_vessel": fresh}
 
 

@@ -6,7 +6,8 @@ import time
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
+from functools import wraps
+from typing import Any, TypeVar, cast
 
 from spares.config import Settings, today
 from spares.db.door import SERVER, Outcome, submit
@@ -18,6 +19,8 @@ from spares.domain.aboard import Aboard
 from spares.domain.draft import Draft
 from spares.domain.identity import kind_of
 from spares.errors import Ambiguous, InvalidInput, NotFound
+
+Act = TypeVar("Act", bound=Callable[..., Any])
 
 
 def clock_ms() -> int:
@@ -86,6 +89,19 @@ class Context:
                         candidates=[{"id": one, "no": aboard.label(one)} for one in found])
 
 
+def in_turn(act: Act) -> Act:
+    """Let an act look and then write before the next one looks.
+
+    Numbers, codes and lots are chosen from what is there: two requests at once
+    must not choose the same.
+    """
+    @wraps(act)
+    def one_at_a_time(ctx: Context, *args: Any, **named: Any) -> Any:
+        with ctx.store.turn:
+            return act(ctx, *args, **named)
+    return cast(Act, one_at_a_time)
+
+
 def open_context(settings: Settings, vessel: str | None = None, *,
                  store: Store | None = None) -> Context:
     """Open the store of the settings and choose a vessel in it.
@@ -99,7 +115,16 @@ def open_context(settings: Settings, vessel: str | None = None, *,
         NotFound: the store holds no vessel, or none with this mark.
     """
     opened = store or open_store(settings.store)
-    with opened.reading() as session:
+    try:
+        return Context(opened, _chosen(opened, vessel), today(settings))
+    except BaseException:
+        if store is None:
+            opened.close()
+        raise
+
+
+def _chosen(store: Store, vessel: str | None) -> str:
+    with store.reading() as session:
         known = vessels(session)
     if not known:
         raise NotFound("no vessel is in this store yet: bring one in (spares import FILE) "
@@ -109,7 +134,7 @@ def open_context(settings: Settings, vessel: str | None = None, *,
         raise NotFound(f"vessel: no vessel has the mark {vessel!r}",
                        known=[mark for _, mark in known],
                        errors=[{"pointer": "#/vessel", "detail": "not found"}])
-    return Context(opened, chosen[0], today(settings))
+    return chosen[0]
 
 
 def _words(kinds: tuple[str, ...]) -> str:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from spares.actions.amounts import plain, thousandths
-from spares.actions.context import Context
+from spares.actions.context import Context, in_turn
 from spares.actions.stock_moves import a_change_id, chosen_lot, cut_up, finish, is_known, use_first
 from spares.domain.aboard import Aboard, Lying
 
 
+@in_turn
 def counted(ctx: Context, part: str, locker: str, quantity: Any, *, lot: str | None = None,
             note: str | None = None, change_id: str | None = None) -> dict[str, Any]:
     """Record a count of all pieces of a part in a locker, or of one lot of them.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 from uuid import uuid4
 
-from spares.actions.context import Context
+from spares.actions.context import Context, in_turn
 from spares.domain.aboard import Aboard
 from spares.domain.codes import first_free
 from spares.domain.documents import DOCUMENTS, REF, fault
@@ -22,6 +22,7 @@ LINKS = {"link": ("part", "to", "use", "role"), "stand-in": ("part", "for_part")
 CODED = ("locker", "machine")
 
 
+@in_turn
 def write_document(ctx: Context, kind: str, fields: dict[str, Any], *,
                    doc: str | None = None) -> dict[str, Any]:
     """Set *fields* of the document *doc*, or of a new one of this *kind*.

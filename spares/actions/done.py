@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 from spares.actions.amounts import day, hours, minutes, plain
-from spares.actions.context import Context
+from spares.actions.context import Context, in_turn
 from spares.actions.reading import history, meter_machine
 from spares.actions.stock_moves import a_change_id, is_known, use_first
 from spares.domain.aboard import Aboard
@@ -17,6 +17,7 @@ from spares.domain.stowage import counts_as_aboard, usable_on
 from spares.errors import InvalidInput
 
 
+@in_turn
 def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, kit: bool = True,
          by: str | None = None, proof: str | None = None, note: str | None = None,
          change_id: str | None = None) -> dict[str, Any]:

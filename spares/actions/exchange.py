@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from spares.actions.amounts import day
-from spares.actions.context import Context
+from spares.actions.context import Context, in_turn
 from spares.actions.lines import part_head, point_head
 from spares.actions.stock_moves import a_change_id, chosen_lot, is_known, lot_for, shares
 from spares.domain.aboard import Aboard, name_of
@@ -23,6 +23,7 @@ ONE_PIECE = 1000
 LANDED = "landed"
 
 
+@in_turn
 def exchange(ctx: Context, point: str, part: str, *, from_locker: str | None = None,
              old_to: str | None = None, old_condition: str = "suspect", at: str | None = None,
              lot: str | None = None, note: str | None = None,

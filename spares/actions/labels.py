@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from spares.actions.context import Context
+from spares.actions.context import Context, in_turn
 from spares.actions.lines import fits, part_head
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.codes import first_free
@@ -48,6 +48,7 @@ def labels(ctx: Context, kind: str, *, size: str = "M", only: Sequence[str] = ()
     return labels_pdf(found, size=size, sheet=sheet, dpi=dpi, address=address)
 
 
+@in_turn
 def code_lots(ctx: Context) -> dict[str, Any]:
     """Give a code to each lot that lies somewhere and has none, so that its bag can be labelled."""
     aboard = ctx.aboard()

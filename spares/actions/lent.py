@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from spares.actions.amounts import plain, thousandths
-from spares.actions.context import Context
+from spares.actions.context import Context, in_turn
 from spares.actions.moved import moved
 from spares.domain.draft import setting
 from spares.domain.identity import joined_id, ref
@@ -13,6 +13,7 @@ from spares.domain.search_text import fold
 from spares.errors import InvalidInput
 
 
+@in_turn
 def lent(ctx: Context, part: str, locker: str, who: str, quantity: Any = 1, *,
          lot: str | None = None, note: str | None = None,
          change_id: str | None = None) -> dict[str, Any]:

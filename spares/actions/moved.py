@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from spares.actions.amounts import plain, thousandths
-from spares.actions.context import Context
+from spares.actions.context import Context, in_turn
 from spares.actions.stock_moves import (
     a_change_id,
     chosen_lot,
@@ -20,6 +20,7 @@ from spares.domain.stowage import expires_of_lot
 from spares.errors import InvalidInput
 
 
+@in_turn
 def moved(ctx: Context, part: str, from_locker: str, to_locker: str, quantity: Any = 1, *,
           lot: str | None = None, to_condition: str | None = None, note: str | None = None,
           change_id: str | None = None, before: tuple[Draft, ...] = (),

@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from spares.actions.amounts import plain, thousandths
-from spares.actions.context import Context
+from spares.actions.context import Context, in_turn
 from spares.actions.stock_moves import a_change_id, chosen_lot, finish, is_known, lot_for
 from spares.domain.draft import Draft
 
 
+@in_turn
 def put(ctx: Context, part: str, locker: str, quantity: Any = 1, *, lot: str | None = None,
         condition: str | None = None, expires: str | None = None, note: str | None = None,
         change_id: str | None = None) -> dict[str, Any]:

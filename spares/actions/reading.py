@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from spares.actions.amounts import day, hours, minutes
-from spares.actions.context import Context
+from spares.actions.context import Context, in_turn
 from spares.actions.stock_moves import a_change_id, is_known
 from spares.domain.aboard import Aboard
 from spares.domain.dates import earliest_day
@@ -17,6 +17,7 @@ from spares.errors import AskFirst, InvalidInput
 NEW_COUNTER = "new counter"
 
 
+@in_turn
 def reading(ctx: Context, machine: str, value: Any, *, at: str | None = None,
             because: str | None = None, change_id: str | None = None) -> dict[str, Any]:
     """Record what a machine's hour meter shows.

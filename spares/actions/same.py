@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from spares.actions.context import Context
+from spares.actions.context import Context, in_turn
 from spares.actions.stock_moves import a_change_id, finish, is_known
 from spares.domain.draft import Draft
 from spares.errors import InvalidInput
 
 
+@in_turn
 def same(ctx: Context, keep: str, drop: str, *, change_id: str | None = None) -> dict[str, Any]:
     """Record that *drop* is the same part as *keep*; counts add up under *keep*.
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from spares.actions.context import Context
+from spares.actions.context import Context, in_turn
 from spares.actions.stock_moves import a_change_id, finish, is_known
 from spares.db.history import doubted
 from spares.domain.draft import Draft
 from spares.errors import InvalidInput, NotFound
 
 
+@in_turn
 def settle(ctx: Context, change: str, side: str, *,
            change_id: str | None = None) -> dict[str, Any]:
     """Answer a doubt: was the movement *change* before or after the count?

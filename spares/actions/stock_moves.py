@@ -11,7 +11,7 @@ from typing import Any
 from uuid import UUID, uuid4
 
 from spares.actions.amounts import plain, thousandths
-from spares.actions.context import Context
+from spares.actions.context import Context, in_turn
 from spares.actions.lines import part_line
 from spares.actions.needs import needs
 from spares.db.history import body_of, entry, whole_act_of
@@ -118,6 +118,7 @@ def chosen_lot(ctx: Context, aboard: Aboard, part: str, lot: str | None) -> str 
     return name
 
 
+@in_turn
 def one_way(ctx: Context, kind: str, part: str, locker: str, quantity: Any, *,
             lot: str | None = None, machine: str | None = None, note: str | None = None,
             change_id: str | None = None) -> dict[str, Any]:

@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from spares.actions.amounts import day, hours, minutes
-from spares.actions.context import Context
+from spares.actions.context import Context, in_turn
 from spares.actions.documents import new_document, next_number
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.documents import fault
@@ -52,6 +52,7 @@ def length(trip: Record) -> int | None:
     return (date.fromisoformat(trip.returns_on) - date.fromisoformat(trip.departs_on)).days
 
 
+@in_turn
 def new_trip(ctx: Context, name: str, departs_on: str, returns_on: str, *,
              run: dict[str, Any] | None = None, **more: Any) -> dict[str, Any]:
     """Plan a trip; hours that are not given are taken from the last trip, day for day.
@@ -81,6 +82,7 @@ def new_trip(ctx: Context, name: str, departs_on: str, returns_on: str, *,
     return trip_thing(ctx, doc)
 
 
+@in_turn
 def edit_trip(ctx: Context, trip: str, *, run: dict[str, Any] | None = None,
               departs_on: str | None = None, returns_on: str | None = None,
               **more: Any) -> dict[str, Any]:

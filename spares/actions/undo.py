@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from spares.actions.changes import VOIDABLE, is_undoing, say
-from spares.actions.context import Context
+from spares.actions.context import Context, in_turn
 from spares.actions.stock_moves import a_change_id
 from spares.db.history import (
     UNDO_NOTE,
@@ -26,9 +26,10 @@ from spares.errors import Conflict, InvalidInput, NotFound
 LOOK_BACK = 200
 
 
+@in_turn
 def undo(ctx: Context, change: str | None = None, *,
          change_id: str | None = None) -> dict[str, Any]:
-    """Take back *change*, or the last one that can be taken back.
+    """Take back *change*, or the last one that a hand made.
 
     The changes of one act (an import, a count of several lots) go back together.
 
@@ -50,7 +51,9 @@ def undo(ctx: Context, change: str | None = None, *,
         found = _named(session, ctx.vessel, ident) if ident else _last(session, ctx.vessel)
         rows = act_of(session, found)
         drafts = [_back(session, row) for row in reversed(rows)]
-    text = say(ctx.aboard(), found.kind, body_of(found.raw))
+        in_a_file = _came_in_a_file(session, found)
+    text = (f"{len(rows)} changes that came in a file" if in_a_file
+            else say(ctx.aboard(), found.kind, body_of(found.raw)))
     # One of them bears the maker's id, so that a doubled request finds it.
     ctx.write([replace(drafts[0], id=mine), *drafts[1:]])
     return {"undone": found.id, "kind": found.kind, "text": f"Undid: {text}",
@@ -91,10 +94,18 @@ def _last(session: Any, vessel: str) -> LogEntry:
     rows = newest(session, vessel, LOOK_BACK)
     undone = undone_among(session, vessel, [row.id for row in rows])
     for row in rows:
+        if _came_in_a_file(session, row):
+            continue
         if row.id not in undone and not is_undoing(row.kind, body_of(row.raw)) and (
                 row.kind in VOIDABLE or row.kind == "set"):
             return row
-    raise NotFound("there is nothing to take back")
+    raise NotFound("there is nothing to take back; what came in a file is taken back only when "
+                   "it is named (spares changes lists the ids)")
+
+
+def _came_in_a_file(session: Any, row: LogEntry) -> bool:
+    """Say whether a change belongs to a bringing-in: no slip of a thumb may undo that."""
+    return bool(row.batch) and entry(session, row.vessel, row.batch) is None
 
 
 def _back(session: Any, row: LogEntry) -> Draft:

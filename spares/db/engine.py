@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
+from threading import RLock
 from typing import Any
 
 from sqlalchemy import URL, Engine, create_engine, event, make_url
@@ -29,12 +30,14 @@ OWNER_ONLY = 0o600
 class Store:
     """An open store: `reading()` and `writing()` give sessions.
 
-    `memory` keeps what was computed from a state of the store, by that state.
+    `memory` keeps what was computed from a state of the store, by that state. `turn`
+    lets one act after another look and then write, within this process.
     """
 
     engine: Engine
     path: Path | None
     memory: dict[str, Any] = field(default_factory=dict, compare=False)
+    turn: Any = field(default_factory=RLock, compare=False, repr=False)
 
     @contextmanager
     def reading(self) -> Iterator[Session]:
@@ -85,8 +88,12 @@ def open_store(address: str | Path, *, upgrade: bool = True) -> Store:
     store = Store(engine, path)
     if upgrade:
         from spares.db.upgrade import bring_up
-        with said_plainly():
-            bring_up(engine)
+        try:
+            with said_plainly():
+                bring_up(engine)
+        except BaseException:
+            engine.dispose()
+            raise
     return store
 
 

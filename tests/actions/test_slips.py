@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import pytest
@@ -22,7 +23,7 @@ from spares.actions.trips import new_trip
 from spares.actions.undo import undo
 from spares.actions.vessels import summary
 from spares.domain.draft import setting
-from spares.errors import Conflict, InvalidInput
+from spares.errors import Conflict, InvalidInput, NotFound
 
 
 def planned(ctx: Context) -> dict[str, Any]:
@@ -135,3 +136,20 @@ def test_two_specs_that_disagree_decide_nothing(ctx: Context) -> None:
 def test_a_note_may_begin_as_it_likes(ctx: Context) -> None:
     put(ctx, "P05", "L01", 1, note="undo of the mess below")
     assert undo(ctx)["text"] == "Undid: Put 1 of P05 into L01"
+
+
+def test_a_bare_undo_never_takes_back_what_came_in_a_file(ctx: Context) -> None:
+    took(ctx, "P05", "L01", 1)
+    undo(ctx)
+    with pytest.raises(NotFound, match="came in a file"):
+        undo(ctx)
+    assert show(ctx, "P05")["aboard"] == 4
+
+
+def test_requests_at_once_get_numbers_of_their_own(ctx: Context) -> None:
+    with ThreadPoolExecutor(8) as hands:
+        made = list(hands.map(
+            lambda i: write_document(ctx, "part", {"name": f"Thing {i}"})["no"], range(16)))
+    assert len(set(made)) == 16
+    names = {one.name for one in ctx.aboard().all("part")}
+    assert {f"Thing {i}" for i in range(16)} <= names

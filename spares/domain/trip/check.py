@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from itertools import chain
 
 from spares.domain.provision.failure import Failure
+from spares.domain.service.hours import HOURS_PER_DAY
 from spares.domain.service.task import NO_COUNTER, OWN_COUNTER
 from spares.domain.trip.request import WEIGHTS, Burn, Leg, TripRequest
 from spares.errors import InvalidInput
@@ -103,7 +104,7 @@ def _running(request: TripRequest) -> Problems:
     for where, machine, hours in given:
         if hours < 0:
             yield where, "hours cannot be below 0"
-        elif hours > 24 and "per_day" in where:
+        elif hours > HOURS_PER_DAY * (1 if "per_day" in where else trip.days):
             yield where, "a day has 24 hours"
         yield from _one_way(ways, where, machine, where.split("/")[2], machines)
     if trip.energy_machine is not None:

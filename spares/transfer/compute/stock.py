@@ -147,6 +147,16 @@ class Request(_Strict):
 
     changes = fields.List(fields.Nested(_Envelope), required=True)
 
+    @validates_schema
+    def _an_id_means_one_change(self, request: dict[str, Any], **_: Any) -> None:
+        """Two envelopes of one id may differ in stamp and place, never in what they say."""
+        known: dict[str, dict[str, Any]] = {}
+        for place, one in enumerate(request.get("changes", [])):
+            first = known.setdefault(one["id"], one)
+            if any(first[name] != one[name] for name in ("dev", "n", "kind", "body")):
+                raise ValidationError({"changes": {place: {"id": [
+                    "Another change of this id says something else."]}}})
+
 
 def answer(request: dict[str, Any]) -> dict[str, Any]:
     """Give what is on hand [thousandths of each part's unit], sorted by part, locker, lot."""
