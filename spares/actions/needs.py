@@ -44,7 +44,8 @@ def next_trip(aboard: Aboard, today: str) -> Record | None:
 
 
 def _needs(ctx: Context) -> dict[str, Need]:
-    aboard, today = ctx.aboard(), ctx.today.isoformat()
+    from spares.actions.restock import trip_needs, wanted_aboard
+    aboard, today = wanted_aboard(ctx), ctx.today.isoformat()
     found = {}
     for keep in aboard.all("keep"):
         if keep.q:
@@ -53,9 +54,9 @@ def _needs(ctx: Context) -> dict[str, Need]:
             found[keep.part] = Need(keep.q, usable)
     trip = next_trip(aboard, today)
     if trip is not None:
-        from spares.actions.restock import trip_needs
         try:
-            found |= {part: Need(need, usable) for part, need, usable in trip_needs(ctx, trip)}
+            found |= {part: Need(need, usable)
+                      for part, need, usable in trip_needs(ctx, aboard, trip)}
         except SparesError:
             # A trip that cannot be planned must keep nobody from finding a part; but nobody
             # knows what is enough then, and nothing is called so.

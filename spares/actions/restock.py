@@ -10,9 +10,9 @@ from spares.actions.compute import compute
 from spares.actions.context import Context
 from spares.actions.lines import in_walking_order, part_head, where
 from spares.actions.stranded import stranded
-from spares.actions.trip_request import trip_request
+from spares.actions.trip_request import trip_request, wanted_parts
 from spares.actions.trips import trip_thing
-from spares.domain.aboard import Aboard, Lying, Record, name_of
+from spares.domain.aboard import Aboard, Lying, Record
 from spares.domain.identity import ref
 from spares.domain.stowage import (
     condition_of,
@@ -54,15 +54,21 @@ def why(ctx: Context, trip: str, part: str) -> dict[str, Any]:
                    errors=[{"pointer": "#/part", "detail": "not asked for"}])
 
 
-def trip_needs(ctx: Context, trip: Record) -> Iterator[tuple[str, int, int]]:
+def trip_needs(ctx: Context, aboard: Aboard, trip: Record) -> Iterator[tuple[str, int, int]]:
     """Give (part's name, need, usable) of a trip's lines [thousandths]."""
     if not trip.departs_on or not trip.returns_on:
         return
-    plan, names = restock(ctx, name_of("trip", trip)), _part_names(ctx.aboard())
+    plan, names = compute("trip", trip_request(aboard, trip, ctx.today)), _part_names(aboard)
     for line in plan["lines"]:
         if line["minimum"]:
             yield (names[line["part"]], thousandths(line["minimum"], "minimum"),
                    thousandths(line["usable"], "usable", least=0))
+
+
+def wanted_aboard(ctx: Context) -> Aboard:
+    """Read the vessel with only those parts that a plan can ask for: few among thousands."""
+    named = wanted_parts(ctx.aboard([]), named_only=True)
+    return ctx.aboard(list(wanted_parts(ctx.aboard(list(named)), named_only=True)))
 
 
 def _restock(ctx: Context, name: str) -> dict[str, Any]:

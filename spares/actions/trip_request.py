@@ -55,13 +55,17 @@ def service_request(aboard: Aboard) -> dict[str, Any]:
             if one.minutes is not None and not _is_gone(aboard, one.machine)]}
 
 
-def wanted_parts(aboard: Aboard) -> dict[str, None]:
-    """Give the parts that can be asked for or can serve: in kits, kept, failing, standing in."""
+def wanted_parts(aboard: Aboard, *, named_only: bool = False) -> dict[str, None]:
+    """Give the parts that can be asked for or can serve: in kits, kept, failing, standing in.
+
+    With *named_only* also those of which only the name is known here.
+    """
     names = [line.part for line in aboard.all("kit-line")]
     names += [one.part for kind in ("keep", "failure") for one in aboard.all(kind)]
     names += [one.part for name in dict.fromkeys(names)
               for one in aboard.stand_ins_for.get(name, [])]
-    return {name: None for name in dict.fromkeys(names) if aboard.get(name) is not None}
+    return {name: None for name in dict.fromkeys(names)
+            if named_only or aboard.get(name) is not None}
 
 
 def _trip(aboard: Aboard, trip: Record) -> dict[str, Any]:
