@@ -151,7 +151,7 @@ def _check_shapes(session: Session, vessel: str) -> None:
 
 def _facts(session: Session, vessel: str) -> dict[str, Any]:
     book, table = session.get_one(Logbook, vessel), DOCUMENT_TABLES["vessel"]
-    one = session.get(table, vessel)
+    one = session.get(table, (vessel, vessel))
     return {"id": vessel, "mark": one.mark if one else None, "name": one.name if one else None,
             "epoch": book.epoch, "seq": book.seq, "head": book.head, "newest": book.last_at}
 

@@ -70,13 +70,15 @@ class DocumentProjection:
     def _write(self, kind: str, shown: dict[str, dict[str, Any]]) -> None:
         table = DOCUMENT_TABLES[kind]
         there = set(self.session.execute(
-            select(table.id).where(col(table.id).in_([id_of(doc) for doc in shown]))).scalars())
+            select(table.id).where(table.vessel == self.vessel,
+                                   col(table.id).in_([id_of(doc) for doc in shown]))).scalars())
         fresh = []
         for doc, values in shown.items():
             row = {"id": id_of(doc), "vessel": self.vessel, "gone": values.get("gone") is True,
                    **{name: _column(values.get(name)) for name in DOCUMENTS[kind]}}
             if row["id"] in there:
-                self.session.execute(update(table).where(col(table.id) == row["id"]).values(
+                self.session.execute(update(table).where(
+                    table.vessel == self.vessel, col(table.id) == row["id"]).values(
                     {name: value for name, value in row.items() if name != "id"}))
             else:
                 fresh.append(row)

@@ -59,16 +59,19 @@ class SearchProjection:
     def _values(self, wanted: Any, column: Any, among: list[str]) -> list[str]:
         found: list[str] = []
         for some in chunks(among, 500):
-            found += self.session.execute(select(wanted).where(column.in_(some))).scalars()
+            found += self.session.execute(select(wanted).where(
+                wanted.class_.vessel == self.vessel, column.in_(some))).scalars()
         return found
 
     def _write(self, parts: list[str]) -> None:
-        rows = self.session.execute(select(PART).where(col(PART.id).in_(parts),
+        rows = self.session.execute(select(PART).where(PART.vessel == self.vessel,
+                                                       col(PART.id).in_(parts),
                                                        col(PART.gone).is_(False))).scalars().all()
         numbers = self._by_part(NUMBER, parts)
         fits = self._fits(parts)
         old = self.session.execute(
-            select(col(Search.id)).where(col(Search.part).in_(parts))).scalars().all()
+            select(col(Search.id)).where(col(Search.vessel) == self.vessel,
+                                         col(Search.part).in_(parts))).scalars().all()
         self._forget(list(old))
         lines = []
         for row in rows:
@@ -85,8 +88,9 @@ class SearchProjection:
 
     def _by_part(self, table: Any, parts: list[str]) -> dict[str, list[Any]]:
         found: dict[str, list[Any]] = {}
+        names = [ref("part", one) for one in parts]
         for row in self.session.execute(select(table).where(
-                col(table.part).in_([ref("part", one) for one in parts]),
+                table.vessel == self.vessel, col(table.part).in_(names),
                 col(table.gone).is_(False)).order_by(col(table.id))).scalars():
             found.setdefault(row.part, []).append(row)
         return found
@@ -121,8 +125,8 @@ class SearchProjection:
     def _rows(self, table: Any, column: Any, among: list[str]) -> list[Any]:
         rows: list[Any] = []
         for some in chunks(among, 500):
-            rows += self.session.execute(select(table).where(column.in_(some))
-                                         .order_by(table.id)).scalars()
+            rows += self.session.execute(select(table).where(
+                table.vessel == self.vessel, column.in_(some)).order_by(table.id)).scalars()
         return rows
 
     def _forget(self, ids: list[int]) -> None:
@@ -135,7 +139,7 @@ class SearchProjection:
     def _index(self, parts: list[str]) -> None:
         if self._sqlite():
             rows = self.session.execute(select(col(Search.id), col(Search.body)).where(
-                col(Search.part).in_(parts))).all()
+                col(Search.vessel) == self.vessel, col(Search.part).in_(parts))).all()
             self.session.execute(text("INSERT INTO search_words (rowid, body) VALUES (:id, :body)"),
                                  [{"id": one, "body": body} for one, body in rows])
 

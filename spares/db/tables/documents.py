@@ -10,10 +10,10 @@ from sqlmodel import JSON, Field, SQLModel
 
 
 class Document(SQLModel):
-    """What every document has."""
+    """What every document has; each vessel's are her own, whatever ids others use."""
 
+    vessel: str = Field(primary_key=True)
     id: str = Field(primary_key=True)
-    vessel: str = Field(index=True)
     gone: bool = False
 
 

@@ -3,7 +3,7 @@
 All are projections of the log and can be made anew from it.
 """
 
-from sqlalchemy import BigInteger, Column, Text
+from sqlalchemy import BigInteger, Column, Text, UniqueConstraint
 from sqlmodel import JSON, Field, SQLModel
 
 
@@ -131,8 +131,9 @@ class Search(SQLModel, table=True):
     """The folded text of a part that words are looked up in, and its number keys."""
 
     __tablename__ = "search"
+    __table_args__ = (UniqueConstraint("vessel", "part", name="uq_search_vessel"),)
     id: int | None = Field(default=None, primary_key=True)
-    part: str = Field(unique=True)
+    part: str
     vessel: str = Field(index=True)
     body: str = Field(default="", sa_type=Text)
     numbers: str = Field(default="", sa_type=Text)

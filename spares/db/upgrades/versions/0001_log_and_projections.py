@@ -36,11 +36,10 @@ def upgrade() -> None:
         sa.Column('maker', Text(), nullable=True),
         sa.Column('number', Text(), nullable=True),
         sa.Column('what', Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_cross_number'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_cross_number'))
     )
     with op.batch_alter_table('cross_number', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_cross_number_part'), ['part'], unique=False)
-        batch_op.create_index(batch_op.f('ix_cross_number_vessel'), ['vessel'], unique=False)
 
     op.create_table('effect',
         sa.Column('vessel', Text(), nullable=False),
@@ -58,11 +57,10 @@ def upgrade() -> None:
         sa.Column('machine', Text(), nullable=True),
         sa.Column('figures', sa.JSON(), nullable=True),
         sa.Column('note', sa.Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_failure'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_failure'))
     )
     with op.batch_alter_table('failure', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_failure_part'), ['part'], unique=False)
-        batch_op.create_index(batch_op.f('ix_failure_vessel'), ['vessel'], unique=False)
 
     op.create_table('fit_check',
         sa.Column('vessel', Text(), nullable=False),
@@ -98,11 +96,10 @@ def upgrade() -> None:
         sa.Column('weight', Text(), nullable=True),
         sa.Column('kind', Text(), nullable=True),
         sa.Column('place', sa.JSON(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_inner_point'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_inner_point'))
     )
     with op.batch_alter_table('inner_point', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_inner_point_part'), ['part'], unique=False)
-        batch_op.create_index(batch_op.f('ix_inner_point_vessel'), ['vessel'], unique=False)
 
     op.create_table('keep',
         sa.Column('id', Text(), nullable=False),
@@ -110,10 +107,8 @@ def upgrade() -> None:
         sa.Column('gone', sa.Boolean(), nullable=False),
         sa.Column('part', Text(), nullable=True),
         sa.Column('q', sa.BigInteger(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_keep'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_keep'))
     )
-    with op.batch_alter_table('keep', schema=None) as batch_op:
-        batch_op.create_index(batch_op.f('ix_keep_vessel'), ['vessel'], unique=False)
 
     op.create_table('kit_line',
         sa.Column('id', Text(), nullable=False),
@@ -124,11 +119,10 @@ def upgrade() -> None:
         sa.Column('q', sa.BigInteger(), nullable=True),
         sa.Column('set_aside', sa.Boolean(), nullable=True),
         sa.Column('share', Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_kit_line'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_kit_line'))
     )
     with op.batch_alter_table('kit_line', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_kit_line_service'), ['service'], unique=False)
-        batch_op.create_index(batch_op.f('ix_kit_line_vessel'), ['vessel'], unique=False)
 
     op.create_table('link',
         sa.Column('id', Text(), nullable=False),
@@ -142,12 +136,11 @@ def upgrade() -> None:
         sa.Column('with_part', Text(), nullable=True),
         sa.Column('note', sa.Text(), nullable=True),
         sa.Column('on', Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_link'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_link'))
     )
     with op.batch_alter_table('link', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_link_part'), ['part'], unique=False)
         batch_op.create_index(batch_op.f('ix_link_to'), ['to'], unique=False)
-        batch_op.create_index(batch_op.f('ix_link_vessel'), ['vessel'], unique=False)
 
     op.create_table('locker',
         sa.Column('id', Text(), nullable=False),
@@ -162,12 +155,11 @@ def upgrade() -> None:
         sa.Column('lent_to', Text(), nullable=True),
         sa.Column('climate', Text(), nullable=True),
         sa.Column('note', sa.Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_locker'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_locker'))
     )
     with op.batch_alter_table('locker', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_locker_code'), ['code'], unique=False)
         batch_op.create_index(batch_op.f('ix_locker_no'), ['no'], unique=False)
-        batch_op.create_index(batch_op.f('ix_locker_vessel'), ['vessel'], unique=False)
 
     op.create_table('logbook',
         sa.Column('vessel', Text(), nullable=False),
@@ -192,12 +184,11 @@ def upgrade() -> None:
         sa.Column('code', Text(), nullable=True),
         sa.Column('lies_in', Text(), nullable=True),
         sa.Column('note', sa.Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_lot'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_lot'))
     )
     with op.batch_alter_table('lot', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_lot_code'), ['code'], unique=False)
         batch_op.create_index(batch_op.f('ix_lot_part'), ['part'], unique=False)
-        batch_op.create_index(batch_op.f('ix_lot_vessel'), ['vessel'], unique=False)
 
     op.create_table('machine',
         sa.Column('id', Text(), nullable=False),
@@ -215,12 +206,11 @@ def upgrade() -> None:
         sa.Column('hazards', Text(), nullable=True),
         sa.Column('weight', Text(), nullable=True),
         sa.Column('note', sa.Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_machine'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_machine'))
     )
     with op.batch_alter_table('machine', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_machine_code'), ['code'], unique=False)
         batch_op.create_index(batch_op.f('ix_machine_no'), ['no'], unique=False)
-        batch_op.create_index(batch_op.f('ix_machine_vessel'), ['vessel'], unique=False)
 
     op.create_table('part',
         sa.Column('id', Text(), nullable=False),
@@ -242,11 +232,10 @@ def upgrade() -> None:
         sa.Column('seller', Text(), nullable=True),
         sa.Column('use', Text(), nullable=True),
         sa.Column('note', sa.Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_part'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_part'))
     )
     with op.batch_alter_table('part', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_part_no'), ['no'], unique=False)
-        batch_op.create_index(batch_op.f('ix_part_vessel'), ['vessel'], unique=False)
 
     op.create_table('photo_ref',
         sa.Column('vessel', Text(), nullable=False),
@@ -277,13 +266,12 @@ def upgrade() -> None:
         sa.Column('place', sa.JSON(), nullable=True),
         sa.Column('hazards', Text(), nullable=True),
         sa.Column('note', sa.Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_point'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_point'))
     )
     with op.batch_alter_table('point', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_point_machine'), ['machine'], unique=False)
         batch_op.create_index(batch_op.f('ix_point_no'), ['no'], unique=False)
         batch_op.create_index(batch_op.f('ix_point_parent'), ['parent'], unique=False)
-        batch_op.create_index(batch_op.f('ix_point_vessel'), ['vessel'], unique=False)
 
     op.create_table('reading',
         sa.Column('vessel', Text(), nullable=False),
@@ -307,11 +295,10 @@ def upgrade() -> None:
         sa.Column('subject', Text(), nullable=True),
         sa.Column('attribute', Text(), nullable=True),
         sa.Column('claim', sa.JSON(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_requirement'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_requirement'))
     )
     with op.batch_alter_table('requirement', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_requirement_subject'), ['subject'], unique=False)
-        batch_op.create_index(batch_op.f('ix_requirement_vessel'), ['vessel'], unique=False)
 
     op.create_table('sameness',
         sa.Column('vessel', Text(), nullable=False),
@@ -328,7 +315,7 @@ def upgrade() -> None:
         sa.Column('body', sa.Text(), nullable=False),
         sa.Column('numbers', sa.Text(), nullable=False),
         sa.PrimaryKeyConstraint('id', name=op.f('pk_search')),
-        sa.UniqueConstraint('part', name=op.f('uq_search_part'))
+        sa.UniqueConstraint('vessel', 'part', name='uq_search_vessel')
     )
     with op.batch_alter_table('search', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_search_vessel'), ['vessel'], unique=False)
@@ -350,12 +337,11 @@ def upgrade() -> None:
         sa.Column('not_wanted', sa.Boolean(), nullable=True),
         sa.Column('steps', sa.Text(), nullable=True),
         sa.Column('note', sa.Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_service'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_service'))
     )
     with op.batch_alter_table('service', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_service_machine'), ['machine'], unique=False)
         batch_op.create_index(batch_op.f('ix_service_no'), ['no'], unique=False)
-        batch_op.create_index(batch_op.f('ix_service_vessel'), ['vessel'], unique=False)
 
     op.create_table('service_at',
         sa.Column('id', Text(), nullable=False),
@@ -363,11 +349,10 @@ def upgrade() -> None:
         sa.Column('gone', sa.Boolean(), nullable=False),
         sa.Column('service', Text(), nullable=True),
         sa.Column('point', Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_service_at'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_service_at'))
     )
     with op.batch_alter_table('service_at', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_service_at_service'), ['service'], unique=False)
-        batch_op.create_index(batch_op.f('ix_service_at_vessel'), ['vessel'], unique=False)
 
     op.create_table('service_record',
         sa.Column('vessel', Text(), nullable=False),
@@ -408,11 +393,10 @@ def upgrade() -> None:
         sa.Column('part', Text(), nullable=True),
         sa.Column('attribute', Text(), nullable=True),
         sa.Column('claim', sa.JSON(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_spec'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_spec'))
     )
     with op.batch_alter_table('spec', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_spec_part'), ['part'], unique=False)
-        batch_op.create_index(batch_op.f('ix_spec_vessel'), ['vessel'], unique=False)
 
     op.create_table('stand_in',
         sa.Column('id', Text(), nullable=False),
@@ -422,12 +406,11 @@ def upgrade() -> None:
         sa.Column('for_part', Text(), nullable=True),
         sa.Column('proof', Text(), nullable=True),
         sa.Column('note', sa.Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_stand_in'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_stand_in'))
     )
     with op.batch_alter_table('stand_in', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_stand_in_for_part'), ['for_part'], unique=False)
         batch_op.create_index(batch_op.f('ix_stand_in_part'), ['part'], unique=False)
-        batch_op.create_index(batch_op.f('ix_stand_in_vessel'), ['vessel'], unique=False)
 
     op.create_table('trip',
         sa.Column('id', Text(), nullable=False),
@@ -443,11 +426,10 @@ def upgrade() -> None:
         sa.Column('limits', sa.JSON(), nullable=True),
         sa.Column('border', Text(), nullable=True),
         sa.Column('note', sa.Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_trip'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_trip'))
     )
     with op.batch_alter_table('trip', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_trip_no'), ['no'], unique=False)
-        batch_op.create_index(batch_op.f('ix_trip_vessel'), ['vessel'], unique=False)
 
     op.create_table('trip_accept',
         sa.Column('id', Text(), nullable=False),
@@ -458,11 +440,10 @@ def upgrade() -> None:
         sa.Column('by', Text(), nullable=True),
         sa.Column('on', Text(), nullable=True),
         sa.Column('note', sa.Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_trip_accept'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_trip_accept'))
     )
     with op.batch_alter_table('trip_accept', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_trip_accept_trip'), ['trip'], unique=False)
-        batch_op.create_index(batch_op.f('ix_trip_accept_vessel'), ['vessel'], unique=False)
 
     op.create_table('trip_hours',
         sa.Column('id', Text(), nullable=False),
@@ -471,11 +452,10 @@ def upgrade() -> None:
         sa.Column('trip', Text(), nullable=True),
         sa.Column('machine', Text(), nullable=True),
         sa.Column('minutes', sa.Integer(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_trip_hours'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_trip_hours'))
     )
     with op.batch_alter_table('trip_hours', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_trip_hours_trip'), ['trip'], unique=False)
-        batch_op.create_index(batch_op.f('ix_trip_hours_vessel'), ['vessel'], unique=False)
 
     op.create_table('vessel',
         sa.Column('id', Text(), nullable=False),
@@ -485,11 +465,10 @@ def upgrade() -> None:
         sa.Column('name', Text(), nullable=True),
         sa.Column('about', sa.Text(), nullable=True),
         sa.Column('base', Text(), nullable=True),
-        sa.PrimaryKeyConstraint('id', name=op.f('pk_vessel'))
+        sa.PrimaryKeyConstraint('vessel', 'id', name=op.f('pk_vessel'))
     )
     with op.batch_alter_table('vessel', schema=None) as batch_op:
         batch_op.create_index(batch_op.f('ix_vessel_mark'), ['mark'], unique=False)
-        batch_op.create_index(batch_op.f('ix_vessel_vessel'), ['vessel'], unique=False)
 
     op.create_table('device',
         sa.Column('vessel', Text(), nullable=False),

@@ -1,0 +1,37 @@
+"""Two vessels in one store, with things of the same ids: neither touches the other."""
+
+from __future__ import annotations
+
+from spares.db.door import found_vessel, submit
+from spares.db.engine import Store
+from spares.db.find import parts_by_words
+from spares.db.load import load_aboard
+from spares.db.rebuild import rebuild
+from spares.domain.draft import Draft, setting
+from tests.db.conftest import VESSEL, WALL_MS
+
+OTHER = "22222222-2222-4222-8222-222222222222"
+PART = "part/33333333-3333-4333-8333-333333333333"
+LOCKER = "locker/33333333-3333-4333-8333-333333333333"
+
+
+def test_equal_ids_in_two_vessels_stay_two_things(store: Store) -> None:
+    with store.writing() as session:
+        found_vessel(session, OTHER)
+        submit(session, OTHER, [setting(f"vessel/{OTHER}", mark="OTH", name="Other")],
+               wall_ms=WALL_MS)
+    for vessel, name, q in ((VESSEL, "Impeller", 1000), (OTHER, "Anode", 5000)):
+        with store.writing() as session:
+            submit(session, vessel, [
+                setting(PART, no="P1", name=name), setting(LOCKER, no="L1", name="Box"),
+                Draft("put", {"part": PART, "locker": LOCKER, "lot": "", "q": q})],
+                wall_ms=WALL_MS)
+    with store.reading() as session:
+        one, other = load_aboard(session, VESSEL), load_aboard(session, OTHER)
+        assert (one.get(PART).name, other.get(PART).name) == ("Impeller", "Anode")
+        assert (one.lying[0].quantity, other.lying[0].quantity) == (1000, 5000)
+        assert parts_by_words(session, VESSEL, "anode", 5) == ("nothing", [])
+        assert parts_by_words(session, OTHER, "anode", 5) == ("words", [PART])
+    for vessel in (VESSEL, OTHER):
+        with store.writing() as session:
+            assert rebuild(session, vessel) == []
