@@ -14,6 +14,7 @@ from spares.db.history import (
     began_document,
     body_of,
     entry,
+    first_of_batch,
     newest,
     undone_among,
     value_before,
@@ -35,7 +36,8 @@ def undo(ctx: Context, change: str | None = None, *,
 
     Args:
         ctx: Where it happens.
-        change: The change's id; none for the last one [-].
+        change: The change's id, or that under which a file came in; none for the
+            last one [-].
         change_id: Chosen by the maker, so that a doubled request is one [-].
 
     Raises:
@@ -79,11 +81,11 @@ def _answered(ctx: Context, mine: str) -> dict[str, Any] | None:
 
 
 def _named(session: Any, vessel: str, ident: str) -> LogEntry:
-    row = entry(session, vessel, ident)
+    row = entry(session, vessel, ident) or first_of_batch(session, vessel, ident)
     if row is None:
         raise NotFound("change: there is no such change",
                        errors=[{"pointer": "#/change", "detail": "not found"}])
-    if undone_among(session, vessel, [ident]):
+    if undone_among(session, vessel, [row.id]):
         raise Conflict("this change was taken back already", change=ident)
     if is_undoing(row.kind, body_of(row.raw)):
         raise InvalidInput.at("#/change", "this is itself a taking back; make the change anew")

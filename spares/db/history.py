@@ -22,6 +22,13 @@ def entry(session: Session, vessel: str, ident: str) -> LogEntry | None:
         col(LogEntry.vessel) == vessel, col(LogEntry.id) == ident)).scalars().first()
 
 
+def first_of_batch(session: Session, vessel: str, batch: str) -> LogEntry | None:
+    """Give the first change of what came in together under this id."""
+    return session.execute(select(LogEntry).where(
+        col(LogEntry.vessel) == vessel, col(LogEntry.batch) == batch)
+        .order_by(col(LogEntry.seq)).limit(1)).scalars().first()
+
+
 def newest(session: Session, vessel: str, limit: int, before: int | None = None) -> list[LogEntry]:
     """Give the newest changes, those before position *before* of the log if it is given."""
     query = select(LogEntry).where(col(LogEntry.vessel) == vessel)

@@ -158,7 +158,9 @@ def test_an_import_is_taken_back_as_a_whole(demo):
                        content_type="text/csv")
     assert answer.status_code == 200, answer.get_data(as_text=True)[:300]
     assert demo.get("/api/parts/P901").status_code == 200
-    demo.post("/api/do/undo", json={})
+    demo.post("/api/do/undo", json={})     # a slip of the thumb takes back no file
+    assert demo.get("/api/parts/P900").status_code == 200
+    demo.post("/api/do/undo", json={"change": answer.get_json()["batch"]})
     is_problem(demo.get("/api/parts/P900"), 404)
     is_problem(demo.get("/api/parts/P901"), 404)
 

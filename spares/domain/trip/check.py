@@ -104,7 +104,7 @@ def _running(request: TripRequest) -> Problems:
     for where, machine, hours in given:
         if hours < 0:
             yield where, "hours cannot be below 0"
-        elif hours > HOURS_PER_DAY * (1 if "per_day" in where else trip.days):
+        elif hours > HOURS_PER_DAY and "per_day" in where:
             yield where, "a day has 24 hours"
         yield from _one_way(ways, where, machine, where.split("/")[2], machines)
     if trip.energy_machine is not None:
