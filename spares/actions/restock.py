@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 from typing import Any
 
 from spares.actions.amounts import plain, thousandths
@@ -126,12 +127,20 @@ def _line(aboard: Aboard, name: str, line: dict[str, Any]) -> dict[str, Any]:
     stand_ins = [one for one in aboard.stand_ins_for.get(name, []) if one.proof in GOOD_PROOF]
     return {**line, **{key: value for key, value in part_head(aboard, name).items()
                        if key != "no"},
-            "seller": part.seller or part.maker, "unit": part.unit or "pcs",
+            "cost": _cost(part, line), "seller": part.seller or part.maker,
+            "unit": part.unit or "pcs",
             "lead_days": part.lead_days,
             "where": [where(aboard, one) for one in in_walking_order(aboard, lying)],
             "stand_ins": [{"part": aboard.label(one.part),
                            "name": part_head(aboard, one.part)["name"], "proof": one.proof}
                           for one in stand_ins]}
+
+
+def _cost(part: Record, line: dict[str, Any]) -> dict[str, str] | None:
+    """Give what the pieces to buy cost, with the currency; None where no price is known."""
+    if not part.price:
+        return None
+    return {"amount": f"{Decimal(str(line['cost'])):.2f}", "currency": part.price["currency"]}
 
 
 def _service(aboard: Aboard, one: dict[str, Any]) -> dict[str, Any]:

@@ -13,7 +13,10 @@ from spares.db.engine import Store
 from spares.db.find import vessels as known_vessels
 from spares.db.load import load_aboard
 from spares.db.tables import Logbook
-from spares.domain.aboard import name_of
+from spares.domain.aboard import Aboard, name_of
+
+#: How the description of an invented vessel ends.
+DEMO_MARK = "(invented)"
 
 
 def vessels(store: Store) -> dict[str, Any]:
@@ -37,7 +40,7 @@ def summary(ctx: Context) -> dict[str, Any]:
     return {
         "vessel": {"mark": aboard.vessel.mark, "name": aboard.vessel.name,
                    "about": aboard.vessel.about, "base": aboard.vessel.base},
-        "today": ctx.today.isoformat(),
+        "today": ctx.today.isoformat(), "demo": _is_demo(aboard),
         "counts": {kind: len(aboard.all(kind))
                    for kind in ("machine", "point", "part", "locker", "service", "trip")},
         "short": None if fault else sum(1 for one in wanted.values() if one.usable < one.need),
@@ -49,6 +52,11 @@ def summary(ctx: Context) -> dict[str, Any]:
             "no": trip.no, "name": trip.name, "departs_on": trip.departs_on,
             "id": name_of("trip", trip)},
         "changes": book.seq, "last_change": moment(book.last_at) if book.last_at else None}
+
+
+def _is_demo(aboard: Aboard) -> bool:
+    """Say whether this is the invented vessel: every page marks her, lest she be taken for real."""
+    return (aboard.vessel.about or "").rstrip().endswith(DEMO_MARK)
 
 
 def _how_many(services: list[dict[str, Any]]) -> dict[str, int]:

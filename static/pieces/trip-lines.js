@@ -28,7 +28,7 @@ export function stateText(line) {
 
 /** Write a cost, with its currency where the answer names it; null where no price is known. */
 export function costText(cost) {
-  if (cost === null || cost === undefined || cost === 0) return null;
+  if (!cost || Number(cost.amount ?? cost) === 0) return null;
   return typeof cost === "number" ? showNumber(cost, { decimals: 2 }) : `${cost.amount} ${cost.currency}`;
 }
 
