@@ -69,6 +69,7 @@ def bring_in(store: Store, source: Path | bytes, *, name: str = "", vessel: str 
             found_vessel(session, ident)
         aboard = None if fresh else load_aboard(session, ident)
         drafts = _drafts(session, ident, aboard, make)
+        check_codes(drafts, aboard)
         batch = joined_id("brought-in", ident, *sorted(d.id or json.dumps(d.body, sort_keys=True)
                                                        for d in drafts))
         marked = [replace(one, body={**one.body, "batch": batch}) for one in drafts]
@@ -115,11 +116,30 @@ def _drafts(session: Any, vessel: str, aboard: Aboard | None, make: Making) -> l
     raise InvalidInput.at("#/file", "it was brought in and taken back too often")
 
 
+def check_codes(drafts: list[Draft], aboard: Aboard | None) -> None:
+    """Refuse a label's code that two things would bear: it must lead to one place.
+
+    Raises:
+        InvalidInput: `errors` names each.
+    """
+    bearers = {one.code: f"{kind}/{one.id}" for kind in ("locker", "machine", "lot")
+               for one in (aboard.all(kind) if aboard is not None else ()) if one.code}
+    faults = []
+    for draft in drafts:
+        code = draft.body["f"].get("code") if draft.kind == "set" else None
+        if code and bearers.setdefault(code, draft.body["doc"]) != draft.body["doc"]:
+            faults.append({"pointer": f"#/{kind_of(draft.body['doc'])}s.csv/code",
+                           "detail": f"{code} is on another label already"})
+    if faults:
+        raise InvalidInput(f"code: {faults[0]['detail']}", errors=faults)
+
+
 def _look(store: Store, ident: str, mark: str, make: Making, *, fresh: bool) -> dict[str, Any]:
     known = 0
     with store.reading() as session:
         drafts = (make(ident, None, 0) if fresh
                   else _drafts(session, ident, load_aboard(session, ident), make))
+        check_codes(drafts, None if fresh else load_aboard(session, ident))
         if not fresh:
             known = sum(entry(session, ident, one.id) is not None for one in drafts if one.id)
     return {"vessel": mark, "batch": None, "changes": len(drafts) - known, "known_already": known,

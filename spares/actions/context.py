@@ -7,6 +7,7 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import wraps
+from pathlib import Path
 from typing import Any, TypeVar, cast
 
 from spares.config import Settings, today
@@ -20,6 +21,7 @@ from spares.domain.draft import Draft
 from spares.domain.identity import kind_of
 from spares.errors import Ambiguous, InvalidInput, NotFound
 
+HOW_TO_BEGIN = "bring one in (spares import FILE) or try the demo (spares demo)"
 Act = TypeVar("Act", bound=Callable[..., Any])
 
 
@@ -114,6 +116,8 @@ def open_context(settings: Settings, vessel: str | None = None, *,
     Raises:
         NotFound: the store holds no vessel, or none with this mark.
     """
+    if store is None and settings.store_is_file and not Path(settings.store).exists():
+        raise NotFound(f"there is no store at {settings.store} yet: {HOW_TO_BEGIN}")
     opened = store or open_store(settings.store)
     try:
         return Context(opened, _chosen(opened, vessel), today(settings))
@@ -127,8 +131,7 @@ def _chosen(store: Store, vessel: str | None) -> str:
     with store.reading() as session:
         known = vessels(session)
     if not known:
-        raise NotFound("no vessel is in this store yet: bring one in (spares import FILE) "
-                       "or try the demo (spares demo)")
+        raise NotFound(f"no vessel is in this store yet: {HOW_TO_BEGIN}")
     chosen = [one for one, mark in known if vessel is None or mark.upper() == vessel.upper()]
     if not chosen:
         raise NotFound(f"vessel: no vessel has the mark {vessel!r}",

@@ -11,7 +11,14 @@ from typing import Any
 from spares.actions.amounts import day
 from spares.actions.context import Context, in_turn
 from spares.actions.lines import part_head, point_head
-from spares.actions.stock_moves import a_change_id, chosen_lot, is_known, lot_for, shares
+from spares.actions.stock_moves import (
+    a_change_id,
+    as_one_act,
+    chosen_lot,
+    is_known,
+    lot_for,
+    shares,
+)
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import occurrence_id, ref
@@ -56,7 +63,8 @@ def exchange(ctx: Context, point: str, part: str, *, from_locker: str | None = N
                 **({"note": note} if note else {})}
         lots = _old_out(ctx, before, where, old_to, old_condition, body)
         _new_in(ctx, before, new, from_locker, lot, body)
-        ctx.write([*lots, Draft("exchange", body, ident), *_occurrences(before, where, new)])
+        ctx.write(as_one_act([*lots, Draft("exchange", body, ident),
+                              *_occurrences(before, where, new)], ident))
     after = ctx.aboard()
     return {"change": ident, "kind": "exchange", "was_new": was_new,
             "text": f"Fitted {after.label(new)} at {after.label(where)}",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from typing import Any
 
@@ -15,6 +16,8 @@ from spares.domain.service.meter import Reading, reading_doubt, sift
 from spares.errors import AskFirst, InvalidInput
 
 NEW_COUNTER = "new counter"
+#: One mark and three digits: some write thousands so, some parts of an hour.
+THOUSANDS_OR_PARTS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
 
 
 @in_turn
@@ -33,6 +36,10 @@ def reading(ctx: Context, machine: str, value: Any, *, at: str | None = None,
     """
     aboard = ctx.aboard()
     name = meter_machine(aboard, ctx.named(machine, "machine", "machine"))
+    if isinstance(value, str) and THOUSANDS_OR_PARTS.fullmatch(value.strip()):
+        whole, part = re.split("[.,]", value.strip())
+        raise InvalidInput.at("#/hours", f"can mean {whole}{part} or {whole}.{part}: write it "
+                                         "without a mark, or with one decimal")
     read_on, shown = day(at, "at", ctx.today), minutes(value, "hours")
     if read_on > ctx.today.isoformat():
         raise InvalidInput.at("#/at", "this day is still to come")

@@ -7,6 +7,7 @@ and goes out of date first comes first, unless the person picks.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 from uuid import UUID, uuid4
 
@@ -48,7 +49,9 @@ def is_known(ctx: Context, change_id: str, kind: str, q: int | None = None,
         row = entry(session, ctx.vessel, change_id)
         if row is None:
             return False
-        bodies = [body_of(one.raw) for one in whole_act_of(session, row)]
+        bodies = [body_of(one.raw) for one in whole_act_of(session, row) if one.kind == kind]
+    if not bodies:
+        bodies = [{}]
     same = row.kind == kind and all(bodies[0].get(key) == value for key, value in facts.items())
     if not same or (q is not None and sum(body["q"] for body in bodies) != q):
         raise Conflict("this change's id was used before for another change", stop="id_reused",
@@ -151,11 +154,18 @@ def cut_up(kind: str, ident: str, bodies: Sequence[dict[str, Any]]) -> list[Draf
             for i, body in enumerate(bodies)]
 
 
+def as_one_act(drafts: Sequence[Draft], ident: str) -> list[Draft]:
+    """Let the drafts of one act bear its id as their batch, so that they go back together."""
+    if len(drafts) < 2:
+        return list(drafts)
+    return [replace(one, body={**one.body, "batch": ident}) for one in drafts]
+
+
 def finish(ctx: Context, kind: str, ident: str, drafts: Sequence[Draft], part: str,
            text: str) -> dict[str, Any]:
     """Write the drafts, or none for a request that came before, and answer."""
     if drafts:
-        ctx.write(drafts)
+        ctx.write(as_one_act(drafts, ident))
     aboard = ctx.aboard([part])
     return {"change": ident, "kind": kind, "text": text, "was_new": bool(drafts),
             "part": part_line(aboard, part, needs(ctx), ctx.today.isoformat())}

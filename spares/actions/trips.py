@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
+from uuid import uuid4
 
 from spares.actions.amounts import day, hours, minutes
 from spares.actions.context import Context, in_turn
 from spares.actions.documents import new_document, next_number
+from spares.actions.stock_moves import as_one_act
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.documents import fault
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import joined_id, ref
 from spares.errors import InvalidInput
 
+MINUTES_PER_DAY = 24 * 60
 FIELDS = ("name", "hours_before_departure", "ready_days", "note", "border", "protection", "limits")
 
 
@@ -72,13 +76,14 @@ def new_trip(ctx: Context, name: str, departs_on: str, returns_on: str, *,
         raise InvalidInput.at("#/name", "a name is needed")
     leave, back = _days(departs_on, returns_on)
     aboard = ctx.aboard()
-    given = _hours(ctx, run)
+    given = _fitting(_hours(ctx, run), ctx, (back - leave).days)
     if run is None:
         given = usual_hours(aboard, (back - leave).days)
     fields = {"no": next_number(aboard, "trip"), "name": name.strip(),
               "departs_on": leave.isoformat(), "returns_on": back.isoformat(), **_checked(more)}
     doc, draft = new_document(ctx, aboard, "trip", fields)
-    ctx.write([draft, *_hour_drafts(doc, given)])
+    ident = str(uuid4())
+    ctx.write(as_one_act([replace(draft, id=ident), *_hour_drafts(doc, given)], ident))
     return trip_thing(ctx, doc)
 
 
@@ -97,10 +102,11 @@ def edit_trip(ctx: Context, trip: str, *, run: dict[str, Any] | None = None,
     fields = {key: value for key, value in
               {"departs_on": leave.isoformat(), "returns_on": back.isoformat(),
                **_checked(more)}.items() if getattr(record, key) != value}
-    hour_drafts = _hour_drafts(name, _hours(ctx, run))
+    hour_drafts = _hour_drafts(name, _fitting(_hours(ctx, run), ctx, (back - leave).days))
     drafts: list[Draft] = [*([setting(name, **fields)] if fields else []), *hour_drafts]
     if drafts:
-        ctx.write(drafts)
+        ident = str(uuid4())
+        ctx.write(as_one_act([replace(drafts[0], id=ident), *drafts[1:]], ident))
     return trip_thing(ctx, name)
 
 
@@ -129,6 +135,15 @@ def _hours(ctx: Context, run: dict[str, Any] | None) -> dict[str, int]:
         raise InvalidInput.at("#/hours", "hours by machine are needed")
     return {ctx.named(machine, f"hours/{machine}"[:80], "machine"):
             minutes(value, f"hours/{machine}"[:80]) for machine, value in run.items()}
+
+
+def _fitting(run: dict[str, int], ctx: Context, days: int) -> dict[str, int]:
+    """Refuse more running than the days of the trip have hours."""
+    for machine, whole in run.items():
+        if whole > max(days, 1) * MINUTES_PER_DAY:
+            raise InvalidInput.at(f"#/hours/{ctx.aboard().label(machine)}",
+                                  f"{days} days have {days * 24} hours")
+    return run
 
 
 def _hour_drafts(trip: str, run: dict[str, int]) -> list[Draft]:

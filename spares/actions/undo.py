@@ -22,6 +22,7 @@ from spares.db.history import (
 )
 from spares.db.tables import LogEntry
 from spares.domain.draft import Draft
+from spares.domain.identity import kind_of
 from spares.errors import Conflict, InvalidInput, NotFound
 
 LOOK_BACK = 200
@@ -32,7 +33,8 @@ def undo(ctx: Context, change: str | None = None, *,
          change_id: str | None = None) -> dict[str, Any]:
     """Take back *change*, or the last one that a hand made.
 
-    The changes of one act (an import, a count of several lots) go back together.
+    The changes of one act (an exchange, a count of several lots) go back together; what
+    came in a file goes back as a whole only by the file's own id.
 
     Args:
         ctx: Where it happens.
@@ -51,10 +53,11 @@ def undo(ctx: Context, change: str | None = None, *,
         return before
     with ctx.store.reading() as session:
         found = _named(session, ctx.vessel, ident) if ident else _last(session, ctx.vessel)
-        rows = act_of(session, found)
-        drafts = [_back(session, row) for row in reversed(rows)]
         in_a_file = _came_in_a_file(session, found)
-    text = (f"{len(rows)} changes that came in a file" if in_a_file
+        whole = not in_a_file or ident == found.batch
+        rows = _worth_taking_back(act_of(session, found) if whole else [found])
+        drafts = [_back(session, row) for row in reversed(rows)]
+    text = (f"{len(rows)} changes that came in a file" if len(rows) > 1 and in_a_file
             else say(ctx.aboard(), found.kind, body_of(found.raw)))
     # One of them bears the maker's id, so that a doubled request finds it.
     ctx.write([replace(drafts[0], id=mine), *drafts[1:]])
@@ -94,15 +97,24 @@ def _named(session: Any, vessel: str, ident: str) -> LogEntry:
 
 def _last(session: Any, vessel: str) -> LogEntry:
     rows = newest(session, vessel, LOOK_BACK)
-    undone = undone_among(session, vessel, [row.id for row in rows])
+    undone = undone_among(session, vessel, [*(row.id for row in rows),
+                                            *{row.batch for row in rows if row.batch}])
     for row in rows:
-        if _came_in_a_file(session, row):
+        if row.batch in undone or _came_in_a_file(session, row):
             continue
         if row.id not in undone and not is_undoing(row.kind, body_of(row.raw)) and (
                 row.kind in VOIDABLE or row.kind == "set"):
             return row
     raise NotFound("there is nothing to take back; what came in a file is taken back only when "
                    "it is named (spares changes lists the ids)")
+
+
+def _worth_taking_back(rows: list[LogEntry]) -> list[LogEntry]:
+    """Leave the lots and places that an act began: others may lie there by now."""
+    happened = [row for row in rows if row.kind != "set"]
+    kept = [row for row in rows if row.kind == "set" and kind_of(body_of(row.raw)["doc"])
+            not in (("lot", "locker") if happened else ())]
+    return [row for row in rows if row in happened or row in kept]
 
 
 def _came_in_a_file(session: Any, row: LogEntry) -> bool:

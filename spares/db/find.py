@@ -34,10 +34,11 @@ def by_name(session: Session, vessel: str, asked: str, kinds: tuple[str, ...]) -
     """Give the names of the documents of *kinds* that people call *asked*.
 
     Tried in this order, the first that finds something holds: document name or id,
-    number, label code, maker's or cross number of a part, name of a trip.
+    label code, number, maker's or cross number of a part, name of a trip. A code goes
+    first: no number that somebody chose may lead a label to another place.
     """
     asked = asked.strip()
-    for way in (_by_id, _by_no, _by_code, _by_part_number, _by_trip_name):
+    for way in (_by_id, _by_code, _by_no, _by_part_number, _by_trip_name):
         if found := way(session, vessel, asked, kinds):
             return found
     return []

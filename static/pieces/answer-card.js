@@ -4,6 +4,7 @@
  */
 
 import { showUntil } from "../dates.js";
+import { isGhost } from "../ghost.js";
 import { record } from "../outbox.js";
 import { useState } from "../vendor/hooks.js";
 import { CARD, CONDITION, COUNT, FIND, MOVE, PROOF, TAG, wordFor } from "../words.js";
@@ -60,6 +61,7 @@ export function AnswerCard({ part, at }) {
   const places = byLocker(part.where);
   const here = chooseHere(places, at);
   const took = () => {
+    if (isGhost()) return;
     rememberWanted(part);
     const body = { part: nameOf(part), locker: here.locker, quantity: 1 };
     record("do/took", body, MOVE.text("took", 1, nameOf(part), here.locker));

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from spares.actions.context import Context
+from spares.actions.bring_in import bring_in
+from spares.actions.changes import changes
+from spares.actions.context import Context, open_context
 from spares.actions.documents import write_document
 from spares.actions.done import kit_lines
 from spares.actions.due import due
@@ -16,12 +19,14 @@ from spares.actions.find import find
 from spares.actions.fit import fit
 from spares.actions.lent import lent
 from spares.actions.put import put
+from spares.actions.reading import reading
 from spares.actions.restock import restock
 from spares.actions.show import show
 from spares.actions.took import took
 from spares.actions.trips import new_trip
 from spares.actions.undo import undo
 from spares.actions.vessels import summary
+from spares.config import read_settings
 from spares.domain.draft import setting
 from spares.errors import Conflict, InvalidInput, NotFound
 
@@ -102,7 +107,6 @@ def test_what_was_taken_off_the_books_can_be_written_again(ctx: Context) -> None
 def test_a_borrowers_place_comes_back_after_an_undo(ctx: Context) -> None:
     lent(ctx, "P05", "L01", "Ann", 1)
     undo(ctx)
-    undo(ctx)
     place = lent(ctx, "P05", "L01", "Ann", 1)["part"]["where"][-1]["locker"]
     assert show(ctx, place)["lent_to"] == "Ann"
 
@@ -153,3 +157,42 @@ def test_requests_at_once_get_numbers_of_their_own(ctx: Context) -> None:
     assert len(set(made)) == 16
     names = {one.name for one in ctx.aboard().all("part")}
     assert {f"Thing {i}" for i in range(16)} <= names
+
+
+def test_a_trip_is_taken_back_with_its_hours(ctx: Context) -> None:
+    new_trip(ctx, "Round", "2027-04-01", "2027-04-30", run={"ENG": 200})
+    assert undo(ctx)["changes"] == 2
+    assert ctx.aboard().all("trip") == []
+
+
+def test_one_line_of_a_file_goes_back_alone(ctx: Context) -> None:
+    lines = changes(ctx, 500)["changes"]
+    counted = next(one for one in lines if one["text"].startswith("Counted 4 of P05"))
+    assert undo(ctx, counted["id"])["changes"] == 1
+    assert show(ctx, "P03")["aboard"] == 6
+
+
+def test_more_hours_than_the_days_have_are_refused(ctx: Context) -> None:
+    with pytest.raises(InvalidInput, match="24 hours"):
+        new_trip(ctx, "Day out", "2027-04-01", "2027-04-02", run={"ENG": 30})
+
+
+@pytest.mark.parametrize("value", ["1.920", "1,920"])
+def test_a_mark_before_three_digits_is_asked_about(ctx: Context, value: str) -> None:
+    with pytest.raises(InvalidInput, match="1920 or 1.920"):
+        reading(ctx, "ENG", value)
+
+
+def test_a_mistyped_store_is_not_made(tmp_path: Path) -> None:
+    path = tmp_path / "spaers.sqlite"
+    with pytest.raises(NotFound, match="no store"):
+        open_context(read_settings({"SPARES_STORE": str(path)}))
+    assert not path.exists()
+
+
+def test_a_code_is_on_one_label(ctx: Context, tmp_path: Path) -> None:
+    (tmp_path / "lockers.csv").write_text("no;name;code\nL77;Thief;NNH9\n", "utf-8")
+    with pytest.raises(InvalidInput, match="another label"):
+        bring_in(ctx.store, tmp_path / "lockers.csv")
+    write_document(ctx, "part", {"no": "NNH9", "name": "Named like a label"})
+    assert find(ctx, "NNH9")["hits"][0]["no"] == "L01"

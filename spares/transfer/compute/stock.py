@@ -156,6 +156,11 @@ class Request(_Strict):
             if any(first[name] != one[name] for name in ("dev", "n", "kind", "body")):
                 raise ValidationError({"changes": {place: {"id": [
                     "Another change of this id says something else."]}}})
+        numbered: dict[tuple[str, int], str] = {}
+        for place, one in enumerate(request.get("changes", [])):
+            if numbered.setdefault((one["dev"], one["n"]), one["id"]) != one["id"]:
+                raise ValidationError({"changes": {place: {"n": [
+                    "Another change of this device bears this number."]}}})
 
 
 def answer(request: dict[str, Any]) -> dict[str, Any]:
