@@ -41,12 +41,13 @@ def _print(answer: dict[str, Any]) -> None:
     point, part = answer["point"], answer["part"]
     table.put(f"{part['no']} {part['name']} at {point['no']} {point['name']}, "
               f"{point['machine_name']}:")
-    table.put(words.word(words.VERDICTS, answer["verdict"]).upper())
+    how_many = f" ({len(answer['changes'])})" if answer["changes"] else ""
+    table.put(words.word(words.VERDICTS, answer["verdict"]).upper() + how_many)
     for row in sorted(answer["rows"], key=lambda row: _FIRST.index(row["outcome"])):
         _print_row(row)
     for title, lines in (
-            ("Measure", answer["to_measure"]),
-            ("Needs", [one["text"] for one in answer["needs"]]),
+            ("Measure", _labels(answer)),
+            ("Change", _changes(answer)),
             ("Would be stranded", [f"{one['part']} {one['name']} "
                                    f"({table.number(one['quantity'])} aboard)"
                                    for one in answer["would_strand"]]),
@@ -59,9 +60,23 @@ def _print(answer: dict[str, Any]) -> None:
     count = answer.get("count")
     if count:
         state = words.word(words.COUNTS, count["state"])
+        tags = ", ".join(words.word(words.TAGS, one) for one in count["tags"])
         table.put(f"Aboard: {table.number(count['usable'])} usable"
-                  + (f", {state}" if state else ""), indent=2)
+                  + (f", {state}" if state else "") + (f" ({tags})" if tags else ""), indent=2)
     _print_cautions(answer["cautions"])
+
+
+def _labels(answer: dict[str, Any]) -> list[str]:
+    """Give what is to be measured by its words, in the order that rules out soonest."""
+    rows = {row["attr"]: row["label"] for row in answer["rows"]}
+    return [rows.get(attr, attr) for attr in answer["to_measure"]]
+
+
+def _changes(answer: dict[str, Any]) -> list[str]:
+    """Give each named change, with the part that it takes and how many of it are aboard."""
+    takes = {one["attr"]: one["text"] for one in answer["needs"]}
+    return [takes.get(one["attr"], one["change"] + (f": {one['detail']}" if one["detail"] else ""))
+            for one in answer["changes"]]
 
 
 def _print_row(row: dict[str, Any]) -> None:

@@ -9,6 +9,7 @@ TAGS = {
     "stranded": "Stranded", "out-of-date": "Out of date", "dropped": "Dropped by its maker",
     "fits-not-recorded": "Fits not recorded", "lent": "Lent", "ashore": "Ashore",
     "suspect": "Suspect", "used-good": "Used, good", "no-date": "No date",
+    "not-reachable": "Not reachable under way", "in-doubt": "In doubt", "negative": "Below zero",
 }
 VERDICTS = {
     "fits": "Fits", "fits-with-changes": "Fits with changes", "does-not-fit": "Does not fit",
