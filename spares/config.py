@@ -10,6 +10,7 @@ import os
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from ipaddress import ip_address
 from pathlib import Path
 from typing import NamedTuple
 
@@ -78,7 +79,7 @@ def read_settings(environ: Mapping[str, str] | None = None) -> Settings:
     return Settings(
         store=_store(given.get("SPARES_STORE")),
         today=_day(given.get("SPARES_TODAY")),
-        host=given.get("SPARES_HOST", _DEFAULTS["SPARES_HOST"]),
+        host=_host(given),
         port=_port(given, "SPARES_PORT"),
     )
 
@@ -130,6 +131,19 @@ def _day(text: str | None) -> date | None:
     if day is None or day.isoformat() != text:      # week dates and 20270315 would be read too
         raise InvalidInput.at("#/SPARES_TODAY", f"{text!r} is no date; write it as 2027-03-15")
     return day
+
+
+def _host(given: Mapping[str, str]) -> str:
+    """Take an address of this computer alone: the page asks nobody who they are."""
+    host = given.get("SPARES_HOST", _DEFAULTS["SPARES_HOST"])
+    try:
+        alone = host == "localhost" or ip_address(host.strip("[]")).is_loopback
+    except ValueError:
+        alone = False
+    if not alone:
+        raise InvalidInput.at("#/SPARES_HOST", f"{host!r} is open to others; the page is served "
+                              "to this computer alone (127.0.0.1, ::1 or localhost)")
+    return host
 
 
 def _port(given: Mapping[str, str], name: str) -> int:

@@ -24,6 +24,7 @@ from spares.domain.draft import Draft
 from spares.domain.identity import id_of, joined_id, kind_of
 from spares.errors import InvalidInput, NotFound
 from spares.transfer.export_json import json_drafts
+from spares.transfer.news import news
 from spares.transfer.tables import read_tables
 from spares.transfer.vessel_rows import vessel_drafts, vessel_mark
 
@@ -100,10 +101,15 @@ def _reader(source: Path | bytes, name: str, vessel: str | None,
         marks = [one.body["f"].get("mark") for one in drafts
                  if one.kind == "set" and one.body["doc"] == f"vessel/{ident}"]
         return (next(filter(None, marks), vessel), ident,
-                lambda _vessel, _aboard, again: json_drafts(content, again=again)[1])
+                lambda _vessel, aboard, again: _unsaid(json_drafts(content, again=again)[1],
+                                                       aboard))
     tables = read_tables(source, name)
     return vessel_mark(tables) or vessel, None, lambda ident, aboard, again: vessel_drafts(
         tables, ident, aboard=aboard, day_zero=day_zero, again=again)
+
+
+def _unsaid(drafts: list[Draft], aboard: Aboard | None) -> list[Draft]:
+    return drafts if aboard is None else list(news(drafts, aboard))
 
 
 def _drafts(session: Any, vessel: str, aboard: Aboard | None, make: Making) -> list[Draft]:

@@ -90,6 +90,11 @@ def configure(app: Flask) -> SparesApi:
         API_SPEC_OPTIONS={"info": {"description": (
             "Where the spare is, whether it fits, what the trip needs, what is due. Every "
             "error is a problem (RFC 9457). Quantities are plain numbers of the part's unit, "
-            "hours have one decimal, dates are ISO text cut to what is known.")}},
+            "hours have one decimal, dates are ISO text cut to what is known. A request that "
+            "writes carries the header `X-Spares: 1`; a page of another site cannot send it.")}},
     )
-    return SparesApi(app)
+    api = SparesApi(app)
+    api.spec.components.security_scheme("own_program", {
+        "type": "apiKey", "in": "header", "name": "X-Spares",
+        "description": "`1`: says that the request is a program's own and not another site's."})
+    return api

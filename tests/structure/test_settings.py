@@ -95,3 +95,14 @@ def test_installed_the_shipped_folders_lie_in_the_package(monkeypatch, tmp_path)
     assert config.checkout() is None
     assert config.static_folder() == tmp_path / "spares" / "_static"
     assert config.seed_folder() == tmp_path / "spares" / "_seed"
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "192.168.1.5", "::", "boat.local", "evil.example"])
+def test_the_page_is_never_opened_to_others(host):
+    with pytest.raises(InvalidInput, match="this computer alone"):
+        read_settings({"SPARES_HOST": host})
+
+
+@pytest.mark.parametrize("host", ["127.0.0.1", "127.0.0.2", "::1", "[::1]", "localhost"])
+def test_the_page_is_open_to_this_computer(host):
+    assert read_settings({"SPARES_HOST": host}).host == host
