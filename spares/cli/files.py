@@ -61,7 +61,8 @@ def import_(file: str, look: bool, day_zero: str | None) -> None:
     """Bring in FILE, all of it or nothing.
 
     A folder or zip of CSV tables, one CSV, or JSON. Brought in twice, nothing changes. A fault is
-    named by file, row and column. `spares undo` takes an import back as a whole.
+    named by file, row and column. `spares undo ID`, with the id that it prints, takes an import
+    back as a whole.
 
     \b
     Example:  spares import vessel.zip --look
@@ -76,6 +77,8 @@ def import_(file: str, look: bool, day_zero: str | None) -> None:
               + (f", {answer['known_already']} were known already." if answer["known_already"]
                  else "."))
     table.columns([(count, kind) for kind, count in answer["things"].items()], indent=2)
+    if answer.get("batch"):
+        table.put(f"To take all of it back: spares undo {answer['batch']}")
 
 
 def _bring_in(path: Path, look: bool, day_zero: str | None) -> dict[str, Any]:
