@@ -15,7 +15,7 @@ from spares.db.door import SERVER, Outcome, submit
 from spares.db.dump import head_of
 from spares.db.engine import Store, open_store
 from spares.db.find import by_name, vessels
-from spares.db.load import load_aboard
+from spares.db.load import kept_parts, load_aboard
 from spares.domain.aboard import Aboard
 from spares.domain.draft import Draft
 from spares.domain.identity import kind_of
@@ -78,7 +78,9 @@ class Context:
         if not isinstance(asked, str) or not asked.strip():
             raise InvalidInput.at(pointer, f"the {_words(kinds)} is missing")
         with self.store.reading() as session:
-            found = by_name(session, self.vessel, asked, kinds)
+            kept = kept_parts(session, self.vessel)
+            found = list(dict.fromkeys(kept.get(one, one) for one in by_name(
+                session, self.vessel, asked, kinds)))
         if len(found) == 1:
             return found[0]
         shown = asked if len(asked) <= 60 else asked[:57] + "..."

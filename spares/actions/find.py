@@ -9,6 +9,7 @@ from spares.actions.lines import part_line
 from spares.actions.needs import needs
 from spares.actions.things import locker_thing, machine_thing, point_thing, service_thing
 from spares.db.find import by_name, parts_by_words
+from spares.db.load import kept_parts
 from spares.domain.aboard import Aboard
 from spares.domain.codes import Label, is_code, normalise, parse_label, strangers
 from spares.domain.identity import kind_of
@@ -40,7 +41,9 @@ def find(ctx: Context, query: str) -> dict[str, Any]:
     if label is not None and (strange := _of_another(ctx, label)):
         return {**answer, "by": "nothing", "message": strange, "hits": []}
     with ctx.store.reading() as session:
-        named = by_name(session, ctx.vessel, asked, KINDS)
+        kept = kept_parts(session, ctx.vessel)
+        named = list(dict.fromkeys(kept.get(one, one)
+                                   for one in by_name(session, ctx.vessel, asked, KINDS)))
     if named:
         by = "code" if _is_coded(asked, named) else "number"
         return {**answer, "by": by, "hits": _hits(ctx, named)}
@@ -64,7 +67,9 @@ def _of_another(ctx: Context, label: Label) -> str | None:
 
 def _by_words(ctx: Context, asked: str, *, slips: bool = True) -> tuple[str, list[dict[str, Any]]]:
     with ctx.store.reading() as session:
-        by, parts = parts_by_words(session, ctx.vessel, asked, MOST_HITS, slips=slips)
+        by, found = parts_by_words(session, ctx.vessel, asked, MOST_HITS, slips=slips)
+        kept = kept_parts(session, ctx.vessel)
+    parts = list(dict.fromkeys(kept.get(one, one) for one in found))
     aboard = ctx.aboard(parts)
     places = _places(aboard, words(asked))
     hits = _hits(ctx, parts, aboard)

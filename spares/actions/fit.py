@@ -18,7 +18,7 @@ from spares.domain.draft import Draft
 from spares.domain.fit import load_sheets, sheet
 from spares.domain.search_text import number_key
 from spares.domain.stowage import counts_as_aboard
-from spares.domain.tree import fitted_now, points_of_link, stranded_by
+from spares.domain.tree import fitted_now, is_live, points_of_link, stranded_by
 from spares.errors import InvalidInput
 
 #: Parts of a kind that has no sheet of its own are judged by this one.
@@ -49,7 +49,7 @@ def fit(ctx: Context, point: str, part: str | None = None,
     if named is None and not offers:
         raise InvalidInput.at("#/part", "name a part, or give what was measured")
     aboard = ctx.aboard()
-    request = fit_request(aboard, where, named, offers)
+    request = {**fit_request(aboard, where, named, offers), "today": ctx.today.isoformat()}
     verdict = compute("fit", request)
     answer = {**verdict, "point": {**point_head(aboard, where)},
               "part": part_head(aboard, named) if named else None,
@@ -186,10 +186,13 @@ def companion(aboard: Aboard, point: str, part: str | None, attribute: str) -> s
 
 
 def _notes(aboard: Aboard, point: str, part: str | None) -> list[str]:
-    record = aboard.get(part)
-    if record is None:
-        return []
+    record, where = aboard.get(part), aboard.get(point)
     found = []
+    if not is_live(aboard, where):
+        found.append(f"{where.no} is not there today: it belongs to {aboard.label(where.as_part)}, "
+                     "which is not fitted")
+    if record is None:
+        return found
     if record.made == "dropped":
         after = f", taken over by {aboard.label(record.taken_over_by)}" if record.taken_over_by \
             else ""

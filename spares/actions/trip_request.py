@@ -26,7 +26,8 @@ def trip_request(aboard: Aboard, trip: Record, today: date) -> dict[str, Any]:
         "parts": [_part(aboard, name) for name in parts],
         "lots": [lot for name in parts for lot in _lots(aboard, name)],
         "keep": {aboard.label(one.part): _quantity(one.q)
-                 for one in aboard.all("keep") if one.part in parts and one.q},
+                 for one in sorted(aboard.all("keep"), key=lambda one: one.q or 0)
+                 if one.part in parts and one.q},
         "failures": [{"part": aboard.label(one.part), **one.figures,
                       **({"machine": aboard.label(one.machine)} if one.machine else {})}
                      for one in aboard.all("failure") if one.part in parts and one.figures]}

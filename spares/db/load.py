@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import replace
 from typing import Any
 
 from sqlalchemy import select
@@ -34,7 +35,12 @@ def load_aboard(session: Session, vessel: str, parts: Collection[str] | None = N
     Raises:
         NotFound: the store holds no such vessel.
     """
-    docs = {kind: _documents(session, vessel, kind, parts) for kind in DOCUMENTS}
+    kept = kept_parts(session, vessel)
+    if parts is not None:
+        asked = {kept.get(part, part) for part in parts}
+        parts = [*asked, *(part for part, name in kept.items() if name in asked and part != name)]
+    docs = {kind: joined(_documents(session, vessel, kind, parts), kind, kept)
+            for kind in DOCUMENTS}
     if vessel not in docs["vessel"]:
         raise NotFound("there is no such vessel in this store", vessel=vessel)
     return Aboard(
@@ -45,9 +51,25 @@ def load_aboard(session: Session, vessel: str, parts: Collection[str] | None = N
         done=tuple(Done(one.change_id, one.service, one.machine, one.date, one.minutes,
                         one.proof, one.by, one.note, one.at)
                    for one in _live(session, vessel, ServiceRecord)),
-        fitted=tuple(Fitted(one.change_id, one.point, one.part, one.date, one.at)
+        fitted=tuple(Fitted(one.change_id, one.point, kept.get(one.part, one.part), one.date,
+                            one.at)
                      for one in _live(session, vessel, Fitting)),
-        kept_parts=kept_parts(session, vessel))
+        kept_parts=kept)
+
+
+def joined(records: dict[str, Any], kind: str, kept: dict[str, str]) -> dict[str, Any]:
+    """Let what was said of a merged part speak of the one that was kept."""
+    if not kept:
+        return records
+    names = [name for name, spec in DOCUMENTS[kind].items() if "part" in spec.among]
+    found = {}
+    for ident, one in records.items():
+        moved = {name: kept[value] for name in names
+                 if (value := getattr(one, name)) in kept and kept[value] != value}
+        if kind == "part" and kept.get(f"part/{ident}", f"part/{ident}") != f"part/{ident}":
+            moved["gone"] = True
+        found[ident] = replace(one, **moved) if moved else one
+    return found
 
 
 def kept_parts(session: Session, vessel: str) -> dict[str, str]:

@@ -21,6 +21,7 @@ from spares.actions.lent import lent
 from spares.actions.put import put
 from spares.actions.reading import reading
 from spares.actions.restock import restock
+from spares.actions.same import same
 from spares.actions.show import show
 from spares.actions.took import took
 from spares.actions.trips import new_trip
@@ -196,3 +197,20 @@ def test_a_code_is_on_one_label(ctx: Context, tmp_path: Path) -> None:
         bring_in(ctx.store, tmp_path / "lockers.csv")
     write_document(ctx, "part", {"no": "NNH9", "name": "Named like a label"})
     assert find(ctx, "NNH9")["hits"][0]["no"] == "L01"
+
+
+def test_what_was_said_of_a_merged_part_holds_for_the_kept_one(ctx: Context) -> None:
+    """The filter's own record was dropped: its link, kit line and keep level go on."""
+    planned(ctx)
+    same(ctx, "P06", "P05")
+    kept = show(ctx, "P06")
+    assert (kept["usable"], kept["need"], kept["state"]) == (4, 3, "enough")
+    assert {one["proof"] for one in kept["fits"]} == {"makers-list", "hearsay"}
+    assert show(ctx, "P05")["no"] == "P06" == find(ctx, "FH 5")["hits"][0]["no"]
+    assert fit(ctx, "ENG-02", "P06")["verdict"] == "fits"
+    assert [one["part"] for one in restock(ctx, "T1")["lines"] if one["minimum"]] == ["P06"]
+
+
+def test_a_place_that_is_gone_is_said_to_be_gone(ctx: Context) -> None:
+    exchange(ctx, "ENG-01", "P02")
+    assert "ENG-03 is not there today" in fit(ctx, "ENG-03", "P03")["notes"][0]
