@@ -13,7 +13,7 @@ from spares.domain.identity import kind_of
 from spares.errors import InvalidInput
 
 VOIDABLE = ("took", "put", "landed", "moved", "counted", "convert", "service", "reading",
-            "exchange", "settle", "photo")
+            "exchange", "settle", "same", "photo")
 MOST = 500
 
 

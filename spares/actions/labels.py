@@ -63,7 +63,8 @@ def code_lots(ctx: Context) -> dict[str, Any]:
             given.append({"lot": name, "code": code, "part": aboard.label(record.part)})
     if drafts:
         ctx.write(drafts)
-    return {"coded": given}
+    return {"kind": "code-lots", "was_new": bool(given), "coded": given,
+            "text": f"{len(given)} lots have a code now"}
 
 
 def _lockers(aboard: Aboard, mark: str) -> list[tuple[str, AnyLabel]]:

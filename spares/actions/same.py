@@ -19,10 +19,12 @@ def same(ctx: Context, keep: str, drop: str, *, change_id: str | None = None) ->
         InvalidInput: it is one record already.
     """
     kept, dropped = ctx.named(keep, "keep", "part"), ctx.named(drop, "drop", "part")
-    if kept == dropped:
+    ident = a_change_id(change_id)
+    # Once merged, both names mean the kept one: only a new request can say a thing twice.
+    known = is_known(ctx, ident, "same", keep=kept)
+    if kept == dropped and not known:
         raise InvalidInput.at("#/drop", "this is the same record")
-    ident, aboard = a_change_id(change_id), ctx.aboard([kept, dropped])
-    known = is_known(ctx, ident, "same", keep=kept, drop=dropped)
+    aboard = ctx.aboard([kept, dropped])
     drafts = [] if known else [Draft("same", {"keep": kept, "drop": dropped}, ident)]
     return finish(ctx, "same", ident, drafts, kept,
                   f"{aboard.label(dropped)} is the same as {aboard.label(kept)}")

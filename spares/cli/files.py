@@ -44,6 +44,8 @@ def label(kind: str, only: str, dpi: int, address: str | None, out: str | None,
     from spares.actions.label_sheet import label_sheet
     from spares.actions.labels import labels
 
+    if kind == "bags":
+        door.do("code-lots")        # a bag is labelled by its lot's code
     said = {name: value for name, value in sheet.items() if value not in (None, False)}
     names = [one.strip() for one in only.split(",") if one.strip()]
     data = labels(door.context(), kind, size=sheet["size"], only=names, dpi=dpi, address=address,

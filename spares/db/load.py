@@ -10,7 +10,15 @@ from sqlalchemy import select
 from sqlmodel import Session, col
 
 from spares.db.rows import chunks
-from spares.db.tables import DOCUMENT_TABLES, CellRow, Fitting, Reading, Sameness, ServiceRecord
+from spares.db.tables import (
+    DOCUMENT_TABLES,
+    CellRow,
+    Fitting,
+    Reading,
+    Sameness,
+    ServiceRecord,
+    Settlement,
+)
 from spares.domain.aboard import RECORDS, Aboard, Done, Fitted, Lying, MeterReading
 from spares.domain.book import kept_names
 from spares.domain.documents import DOCUMENTS
@@ -74,7 +82,10 @@ def joined(records: dict[str, Any], kind: str, kept: dict[str, str]) -> dict[str
 
 def kept_parts(session: Session, vessel: str) -> dict[str, str]:
     """Give, for each part that was merged into another, the name that was kept."""
-    rows = session.execute(select(Sameness).where(col(Sameness.vessel) == vessel)).scalars()
+    undone = select(col(Settlement.of)).where(col(Settlement.vessel) == vessel,
+                                              col(Settlement.kind) == "void")
+    rows = session.execute(select(Sameness).where(
+        col(Sameness.vessel) == vessel, col(Sameness.change_id).not_in(undone))).scalars()
     return kept_names(Entry(row.change_id, "", 0, "same", row.at, 0, None, {},
                             {"keep": row.keep, "drop": row.drop}) for row in rows)
 

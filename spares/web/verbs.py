@@ -14,6 +14,7 @@ from spares.actions.context import Context
 from spares.actions.counted import counted
 from spares.actions.done import done
 from spares.actions.exchange import exchange
+from spares.actions.labels import code_lots
 from spares.actions.landed import landed
 from spares.actions.lent import lent
 from spares.actions.moved import moved
@@ -49,6 +50,7 @@ VERBS = {
     "settle": Verb(do.Settle, settle),
     "same": Verb(do.Same, same),
     "undo": Verb(do.Undo, undo),
+    "code-lots": Verb(do.CodeLots, code_lots),
 }
 
 

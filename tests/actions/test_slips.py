@@ -28,6 +28,7 @@ from spares.actions.trips import new_trip
 from spares.actions.undo import undo
 from spares.actions.vessels import summary
 from spares.config import read_settings
+from spares.db.rebuild import rebuild
 from spares.domain.draft import setting
 from spares.errors import Conflict, InvalidInput, NotFound
 
@@ -214,3 +215,13 @@ def test_what_was_said_of_a_merged_part_holds_for_the_kept_one(ctx: Context) -> 
 def test_a_place_that_is_gone_is_said_to_be_gone(ctx: Context) -> None:
     exchange(ctx, "ENG-01", "P02")
     assert "ENG-03 is not there today" in fit(ctx, "ENG-03", "P03")["notes"][0]
+
+
+def test_two_parts_come_apart_again_when_it_was_a_mistake(ctx: Context) -> None:
+    put(ctx, "P06", "L02", 2)
+    before = show(ctx, "P05"), show(ctx, "P06")
+    change = same(ctx, "P05", "P06")["change"]
+    undo(ctx, change)
+    assert (show(ctx, "P05"), show(ctx, "P06")) == before
+    with ctx.store.writing() as session:
+        assert rebuild(session, ctx.vessel) == []

@@ -58,7 +58,9 @@ class StockProjection:
             select(Sameness).where(col(Sameness.vessel) == self.vessel)).scalars().all()
         group = _Groups(sames)
         keys = self.keys | self._keys_of(self.spoken_of)
-        keys |= self._keys_of_parts({p for s in self.sames for p in (s["keep"], s["drop"])}, group)
+        fresh = {row["change_id"] for row in self.sames}
+        keys |= self._keys_of_parts({part for row in sames for part in (row.keep, row.drop)
+                                     if row.change_id in fresh | self.spoken_of}, group)
         touched = sorted({(member, locker, lot) for part, locker, lot in keys
                           for member in group.of(part)})
         same_entries = self._entries({row.change_id for row in sames})
@@ -67,7 +69,7 @@ class StockProjection:
 
     def _refold(self, keys: list[Key], sames: list[Entry]) -> None:
         ids = set(self._ids_touching(keys))
-        about = self._ids_about(ids)
+        about = self._ids_about(ids | {one.id for one in sames})
         cells = fold([*self._entries(ids | about), *sames])
         self.session.execute(delete(CellRow).where(
             col(CellRow.vessel) == self.vessel,

@@ -116,3 +116,7 @@ class Undo(Change):
     """undo: take a change back; without a name the last one."""
 
     change = fields.UUID(allow_none=True)
+
+
+class CodeLots(Asked):
+    """code-lots: give a label's code to each lot that lies somewhere and has none."""
