@@ -162,8 +162,11 @@ def test_a_backup_of_an_older_version_is_brought_up(backup, tmp_path):
         connection.execute("ATTACH ? AS new", (str(new),))
         for (table,) in connection.execute(
                 "SELECT name FROM main.sqlite_master WHERE type = 'table'").fetchall():
-            if table != "alembic_version":
-                connection.execute(f"INSERT INTO main.{table} SELECT * FROM new.{table}")
+            if table not in ("alembic_version", "held", "refused"):
+                names = ", ".join(f'"{row[1]}"' for row in connection.execute(
+                    f"PRAGMA main.table_info({table})"))
+                connection.execute(f"INSERT INTO main.{table} ({names}) "
+                                   f"SELECT {names} FROM new.{table}")
         connection.execute("PRAGMA main.journal_mode=DELETE")
     target = tmp_path / "back.sqlite"
     (tmp_path / "older.zip").write_bytes(fitting(older.read_bytes(), manifest, schema="0001"))

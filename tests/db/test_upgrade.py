@@ -10,9 +10,8 @@ from alembic.config import Config
 from sqlalchemy import text
 
 from spares.db import upgrade
-from spares.db.door import found_vessel
 from spares.db.engine import Store, open_store
-from spares.db.tables import DOCUMENT_TABLES, Logbook, Search
+from spares.db.tables import DOCUMENT_TABLES, Device, Logbook, Search
 from spares.domain.documents import DOCUMENTS
 from spares.errors import UpgradeFailed
 from tests.db.conftest import VESSEL
@@ -28,13 +27,21 @@ def at_step(path: Path, step: str) -> Store:
 def test_a_store_of_the_first_step_comes_up_with_its_data(tmp_path: Path) -> None:
     old = at_step(tmp_path / "old.sqlite", "0001")
     with old.writing() as session:
-        found_vessel(session, VESSEL)
+        session.execute(text(
+            "INSERT INTO logbook (vessel, epoch, \"key\", seq, head, last_ms, adj_ms, last_at) "
+            "VALUES (:vessel, '00000000000000aa', x'00', 0, :head, 0, 0, '')"),
+            {"vessel": VESSEL, "head": "0" * 64})
+        session.execute(text(
+            "INSERT INTO device (vessel, dev, name, role, next_n, inst, token_hash, paired_ms, "
+            "seen_ms, revoked) VALUES (:vessel, 'server00', 'this computer', 'skipper', 1, '', "
+            "'', 0, 0, '')"), {"vessel": VESSEL})
         session.add(Search(part="p", vessel=VESSEL, body="spare impeller", numbers=""))
     old.close()
     store = open_store(tmp_path / "old.sqlite")
     with store.reading() as session:
         assert upgrade.version_of(store.engine) == upgrade.LATEST
-        assert session.get(Logbook, VESSEL) is not None
+        assert session.get_one(Logbook, VESSEL).own_dev == "server00"
+        assert session.get_one(Device, (VESSEL, "server00")).grants == []
         found = session.execute(
             text("SELECT rowid FROM search_words WHERE search_words MATCH 'mpel'"))
         assert len(found.all()) == 1

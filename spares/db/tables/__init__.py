@@ -1,12 +1,13 @@
 """The tables: columns and nothing else. SQLModel checks none of it; the door does."""
 
 from spares.db.tables import naming  # noqa: F401, I001  (before any table)
+from spares.db.tables.devices import Device, HeldChange, LabelCode, LostRange, UsedNumber
 from spares.db.tables.documents import DOCUMENT_TABLES
-from spares.db.tables.log import (Device, FieldVersion, HeldChange, LogEntry, Logbook,
-                                  RefusedChange, Setting)
+from spares.db.tables.log import FieldVersion, LogEntry, Logbook, Setting
 from spares.db.tables.records import (CellRow, Effect, FitCheck, Fitting, PhotoRef, Reading,
                                       Sameness, Search, ServiceRecord, Settlement)
 
 __all__ = ["DOCUMENT_TABLES", "CellRow", "Device", "Effect", "FieldVersion", "FitCheck",
-           "Fitting", "HeldChange", "LogEntry", "Logbook", "PhotoRef", "Reading",
-           "RefusedChange", "Sameness", "Search", "ServiceRecord", "Setting", "Settlement"]
+           "Fitting", "HeldChange", "LabelCode", "LogEntry", "Logbook", "LostRange", "PhotoRef",
+           "Reading", "Sameness", "Search", "ServiceRecord", "Setting", "Settlement",
+           "UsedNumber"]

@@ -16,6 +16,7 @@ class Logbook(SQLModel, table=True):
     last_ms: int = Field(default=0, sa_type=BigInteger)
     adj_ms: int = Field(default=0, sa_type=BigInteger)
     last_at: str = ""
+    own_dev: str = "server00"
 
 
 class LogEntry(SQLModel, table=True):
@@ -34,46 +35,6 @@ class LogEntry(SQLModel, table=True):
     batch: str = Field(default="", index=True)
     raw: str = Field(sa_type=Text)
     head: str
-
-
-class Device(SQLModel, table=True):
-    """A phone or computer that may write, and the numbers given out to it."""
-
-    __tablename__ = "device"
-    vessel: str = Field(primary_key=True, foreign_key="logbook.vessel")
-    dev: str = Field(primary_key=True)
-    name: str = ""
-    role: str = "skipper"
-    next_n: int = Field(default=1, sa_type=BigInteger)
-    inst: str = ""
-    token_hash: str = ""
-    paired_ms: int = Field(default=0, sa_type=BigInteger)
-    seen_ms: int = Field(default=0, sa_type=BigInteger)
-    revoked: str = ""
-
-
-class HeldChange(SQLModel, table=True):
-    """A change kept for the skipper to decide on; it uses up its number."""
-
-    __tablename__ = "held"
-    vessel: str = Field(primary_key=True, foreign_key="logbook.vessel")
-    id: str = Field(primary_key=True)
-    dev: str
-    n: int = Field(sa_type=BigInteger)
-    raw: str = Field(sa_type=Text)
-    why: str = ""
-
-
-class RefusedChange(SQLModel, table=True):
-    """A change that was not taken, with the reason; it uses up its number."""
-
-    __tablename__ = "refused"
-    vessel: str = Field(primary_key=True, foreign_key="logbook.vessel")
-    id: str = Field(primary_key=True)
-    dev: str
-    n: int = Field(sa_type=BigInteger)
-    reason: str
-    detail: str = ""
 
 
 class FieldVersion(SQLModel, table=True):
