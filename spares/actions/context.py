@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, TypeVar, cast
 
 from spares.config import Settings, today
-from spares.db.door import SERVER, Outcome, submit
+from spares.db.door import Outcome, submit
 from spares.db.dump import head_of
 from spares.db.engine import Store, open_store
 from spares.db.find import by_name, vessels
@@ -37,7 +37,7 @@ class Context:
     store: Store
     vessel: str
     today: date
-    device: str = SERVER
+    device: str = ""
     now_ms: Callable[[], int] = field(default=clock_ms)
 
     def aboard(self, parts: Collection[str] | None = None) -> Aboard:

@@ -25,8 +25,8 @@ def rebuild(session: Session, vessel: str) -> list[dict[str, Any]]:
                 col(LogEntry.vessel) == vessel, col(LogEntry.seq) > last)
             .order_by(col(LogEntry.seq)).limit(AT_ONCE)).all():
         projector = Projector(session, vessel)
-        for _, raw in rows:
-            projector.add(read_envelope(raw))
+        for seq, raw in rows:
+            projector.add(read_envelope(raw), seq)
         projector.finish()
         last = rows[-1][0]
     return differences(before, logical_dump(session, vessel))

@@ -11,6 +11,7 @@ from sqlmodel import Session
 
 from spares.db.projection.documents import DocumentProjection
 from spares.db.projection.records import RecordProjection
+from spares.db.projection.restamps import RestampProjection
 from spares.db.projection.search import SearchProjection
 from spares.db.projection.stock import StockProjection
 from spares.sync.change import Envelope
@@ -22,13 +23,14 @@ class Projector:
     def __init__(self, session: Session, vessel: str) -> None:
         documents = DocumentProjection(session, vessel)
         self.parts = (documents, RecordProjection(session, vessel),
+                      RestampProjection(session, vessel, documents),
                       StockProjection(session, vessel),
                       SearchProjection(session, vessel, documents))
 
-    def add(self, envelope: Envelope) -> None:
-        """Note what an envelope touches."""
+    def add(self, envelope: Envelope, seq: int) -> None:
+        """Note what the envelope in row *seq* of the log touches."""
         for part in self.parts:
-            part.add(envelope)
+            part.add(envelope, seq)
 
     def finish(self) -> None:
         """Write all that follows from the envelopes that were added."""

@@ -27,7 +27,7 @@ class DocumentProjection:
         self.versions: list[dict[str, Any]] = []
         self.touched: dict[str, None] = {}
 
-    def add(self, envelope: Envelope) -> None:
+    def add(self, envelope: Envelope, _seq: int) -> None:
         if envelope.kind != "set":
             return
         body = envelope.body
@@ -43,6 +43,11 @@ class DocumentProjection:
             self.session.execute(insert(FieldVersion), some)
         for docs in chunks(list(self.touched), 500):
             self._show(docs)
+
+    def show_again(self, docs: list[str]) -> None:
+        """Show documents of which a version holds from another time than it was taken at."""
+        self.touched |= dict.fromkeys(docs)
+        self._show(docs)
 
     def _show(self, docs: list[str]) -> None:
         rows = self.session.execute(

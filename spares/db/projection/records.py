@@ -27,7 +27,7 @@ class RecordProjection:
         self.rows: dict[type[SQLModel], list[dict[str, Any]]] = {}
         self.ids: list[str] = []
 
-    def add(self, envelope: Envelope) -> None:
+    def add(self, envelope: Envelope, _seq: int) -> None:
         make = _ROWS.get(envelope.kind)
         if make is None:
             return

@@ -24,7 +24,7 @@ class SearchProjection:
     def __init__(self, session: Session, vessel: str, documents: DocumentProjection) -> None:
         self.session, self.vessel, self.documents = session, vessel, documents
 
-    def add(self, envelope: Envelope) -> None:
+    def add(self, envelope: Envelope, _seq: int) -> None:
         """Nothing of its own: what is touched is known from the documents."""
 
     def finish(self) -> None:

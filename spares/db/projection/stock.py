@@ -13,10 +13,12 @@ from typing import Any
 from sqlalchemy import delete, insert, select, tuple_
 from sqlmodel import Session, col
 
+from spares.db.epochs import epochs
 from spares.db.rows import chunks
 from spares.db.tables import CellRow, Effect, LogEntry, Sameness, Settlement
 from spares.domain.stock import Entry, effects, fold
 from spares.sync.change import Envelope
+from spares.sync.store import entry_of
 
 Key = tuple[str, str, str]
 ABOUT_OTHERS = ("void", "settle", "restamp")
@@ -27,14 +29,15 @@ class StockProjection:
 
     def __init__(self, session: Session, vessel: str) -> None:
         self.session, self.vessel = session, vessel
+        self.epochs = epochs(session, vessel)
         self.fresh: dict[str, Entry] = {}
         self.keys: set[Key] = set()
         self.effects: list[dict[str, Any]] = []
         self.sames: list[dict[str, Any]] = []
         self.spoken_of: set[str] = set()
 
-    def add(self, envelope: Envelope) -> None:
-        entry = entry_of(envelope)
+    def add(self, envelope: Envelope, seq: int) -> None:
+        entry = entry_of(envelope, seq, self.epochs)
         body = envelope.body
         if envelope.kind in ABOUT_OTHERS:
             self.spoken_of.add(body["of"])
@@ -115,9 +118,10 @@ class StockProjection:
     def _entries(self, ids: set[str]) -> list[Entry]:
         entries = [self.fresh[one] for one in ids if one in self.fresh]
         for some in chunks(sorted(ids - self.fresh.keys()), 500):
-            entries += [entry_of(read_envelope(raw)) for raw in self.session.execute(
-                select(col(LogEntry.raw)).where(col(LogEntry.vessel) == self.vessel,
-                                                col(LogEntry.id).in_(some))).scalars()]
+            entries += [entry_of(read_envelope(raw), seq, self.epochs)
+                        for seq, raw in self.session.execute(
+                            select(col(LogEntry.seq), col(LogEntry.raw)).where(
+                                col(LogEntry.vessel) == self.vessel, col(LogEntry.id).in_(some)))]
         return entries
 
 
@@ -133,13 +137,6 @@ class _Groups:
 
     def of(self, part: str) -> set[str]:
         return self.members.get(part, {part})
-
-
-def entry_of(envelope: Envelope) -> Entry:
-    """Take of an envelope what the fold needs."""
-    return Entry(id=envelope.id, dev=envelope.dev, n=envelope.n, kind=envelope.kind,
-                 at=envelope.at, g=envelope.g, seen=envelope.seen, pos=envelope.pos,
-                 body=envelope.body)
 
 
 def read_envelope(raw: str) -> Envelope:
