@@ -38,9 +38,6 @@ export function textOf(value) {
   return typeof value === "object" ? JSON.stringify(value) : String(value);
 }
 
-/** Write a number that always shows a point, as the server does with computed ones. */
-export const pointed = (number) => (Number.isInteger(number) ? `${number}.0` : String(number));
-
 /** Write a number with so many digits after the point, a tie to the even digit. */
 export function fixed(number, digits) {
   const rounded = Fraction.of(number.toFixed(60)).rounded(digits);

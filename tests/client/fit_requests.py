@@ -22,6 +22,10 @@ THREADS = ["M8", "M10", "M10x1.25", "M12x1.5 LH", "3/8-16 UNC", "8-32 UNC", "#10
            "none", "G 1/2 A",
            {"major": 9.93, "pitch": 1.5}, {"major": 9.93, "pitch": None, "u": 0.05},
            {"major": 20.9, "tpi": 14}, {"major": 20.9, "tpi": 14, "taper": False},
+           "1/2 BSP taper", "3/4 BSP, parallel", "20,9 x 1,81 60 deg",
+           {"value": "1/2 BSP", "taper": True},
+           {"major": 20.9, "pitch": 1.8, "flank_deg": 55},
+           {"major": 20.9, "tpi": 14, "taper": "no"},
            {"major": "0.374 in", "tpi": 16}, {"major": 17.3, "pitch": 1.1}, {"pitch": 1.5}]
 CODES = {"bearing": ["6203-2RS C3", "6203 LLU", "6203ZZ", "6203", "7203", "6203-2RSC3", "6000 Q9",
                      "6305 NR", "abc"],

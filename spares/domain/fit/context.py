@@ -37,6 +37,10 @@ class Context:
         """Give the one thing offered for *attr*, or None."""
         return self._usable(self.offered.get(attr, ()))
 
+    def offers_code(self, spelt: str) -> bool:
+        """Tell whether the part bears the designation that reads back to *spelt*."""
+        return any(c.spelt == spelt for claims in self.offered.values() for c in claims)
+
     def asked_amount(self, attr: str) -> Amount | None:
         """Give the amount asked of *attr*, or None where there is none."""
         return self._amount(attr, self.asked_claim(attr))

@@ -58,10 +58,11 @@ def _options(found: KindSheet, claim: Claim, stated: set[str], asked: bool) -> l
     made = [_claim(claim, read, attr, value) for attr, value in read.attributes.items()
             if attr in found.attributes and attr not in stated - {claim.attr}]
     if asked:
-        made += [Claim(attr, None, pointer=claim.where, code=claim.value)
+        made += [Claim(attr, None, pointer=claim.where, code=claim.value, spelt=read.text)
                  for attr in read.asks_also if attr not in stated]
         return made + _series(claim, read)
-    return made if claim.attr in read.attributes else [*made, replace(claim, code=read.series)]
+    return made if claim.attr in read.attributes else [
+        *made, replace(claim, code=read.series, spelt=read.text)]
 
 
 def _claim(claim: Claim, read: Designation, attr: str, value: object) -> Claim:

@@ -7,7 +7,7 @@ from typing import Any
 
 from spares.domain.fit import compare, reading
 from spares.domain.fit.context import Context, place_number
-from spares.domain.fit.finding import DIFFERS, UNKNOWN, Finding, unknown, worst
+from spares.domain.fit.finding import DIFFERS, UNKNOWN, Finding, match, unknown, worst
 from spares.domain.fit.judges import answers_alone, judge_of
 from spares.domain.fit.judges.plain import show
 from spares.domain.fit.sheets import TYPES, Attribute, Implied, named_changes
@@ -80,6 +80,8 @@ def _find_one(ctx: Context, attribute: Attribute, asked: Claim) -> Finding:
     judge, alone = judge_of(attribute), answers_alone(attribute)
     offers = ctx.offered.get(attribute.code, ())
     offered = offers[0] if offers else None
+    if asked.spelt and asked.value is None and ctx.offers_code(asked.spelt):
+        return _same_code(attribute, asked, offered)
     if asked.value is None or asked.assumed:
         reason = ("what is asked was not measured" if asked.value is None
                   else "what is asked was only assumed")
@@ -95,6 +97,15 @@ def _find_one(ctx: Context, attribute: Attribute, asked: Claim) -> Finding:
         return found if said else found.but(required=required_text(ctx, attribute, asked))
     gap = _gap_in_offer(ctx, attribute, asked, offers)
     return gap if gap is not None else judge(ctx, attribute, asked, offered)
+
+
+def _same_code(attribute: Attribute, asked: Claim, offered: Claim | None) -> Finding:
+    """Find that both sides bear the code that decides a size without giving it."""
+    found = match(f"both are {asked.spelt}, which decides it", required=asked.spelt,
+                  offered=asked.spelt)
+    shown = _offer_text(attribute, offered)
+    return found if shown is None else found.warn(
+        f"{attribute.label}: {shown} on the part was not compared; measure the fit point too")
 
 
 def _gap_in_offer(ctx: Context, attribute: Attribute, asked: Claim | None,

@@ -54,6 +54,7 @@ class Claim:
     origin: Origin = field(default_factory=Origin)
     pointer: str = ""
     code: str = ""      # the designation that this claim was read from
+    spelt: str = ""     # its plain spelling, by which two designations are the same
     rests_on: tuple[str, ...] = ()      # tables nobody looked up, behind that designation
 
     def __post_init__(self) -> None:

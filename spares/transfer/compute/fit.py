@@ -23,7 +23,7 @@ from spares.errors import InvalidInput
 
 _BESIDE = ("unit", "u", "origin")
 _PARTS = {"value", "system", "at_rpm", "at_bar", "seen_from", "min", "max", "major", "pitch",
-          "tpi", "taper", "left"}
+          "tpi", "taper", "flank_deg", "left"}
 
 
 class OriginShape(Schema):

@@ -20,9 +20,12 @@ export const ABSENT = "none";      // looked for, not there
 
 const NO_ORIGIN = Object.freeze({ how: "", when: "", by: "", tool: "" });
 const CLAIM = { value: null, unit: null, cmp: null, tol: null, u: null, severity: null,
-  origin: NO_ORIGIN, pointer: "", code: "", rests_on: [] };
+  origin: NO_ORIGIN, pointer: "", code: "", spelt: "", rests_on: [] };
 
-/** Make a claim; `value` null means that the attribute decides and nobody knows it. */
+/**
+ * Make a claim; `value` null means that the attribute decides and nobody knows it. `spelt` is the
+ * plain spelling of the designation behind it, by which two designations are the same.
+ */
 export function makeClaim(attr, value, more = {}) {
   const claim = { ...CLAIM, attr, value: value ?? null };
   for (const [name, said] of Object.entries(more)) if (!isNone(said)) claim[name] = said;

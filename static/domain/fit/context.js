@@ -27,6 +27,11 @@ export class Context {
   /** Give the one thing offered for an attribute, or null. */
   offeredClaim(attr) { return usable(this.offered.get(attr)); }
 
+  /** Tell whether the part bears the designation of this plain spelling. */
+  offersCode(spelt) {
+    return [...this.offered.values()].some((claims) => claims.some((one) => one.spelt === spelt));
+  }
+
   /** Give the amount asked of an attribute, or null where there is none. */
   askedAmount(attr) { return this.amountOf(attr, this.askedClaim(attr)); }
 

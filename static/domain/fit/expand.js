@@ -42,10 +42,12 @@ function optionsOf(book, sheet, claim, stated, asked) {
     .map(([attr, value]) => claimOf(claim, read, attr, value));
   if (asked) {
     const open = read.asks_also.filter((attr) => !stated.has(attr))
-      .map((attr) => makeClaim(attr, null, { pointer: where(claim), code: claim.value }));
+      .map((attr) => makeClaim(attr, null,
+        { pointer: where(claim), code: claim.value, spelt: read.text }));
     return [...made, ...open, ...seriesOf(claim, read)];
   }
-  return Object.hasOwn(read.attributes, claim.attr) ? made : [...made, { ...claim, code: read.series }];
+  return Object.hasOwn(read.attributes, claim.attr) ? made
+    : [...made, { ...claim, code: read.series, spelt: read.text }];
 }
 
 function claimOf(claim, read, attr, value) {

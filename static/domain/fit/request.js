@@ -10,7 +10,7 @@ import { COMPARATORS, MEDIA, ORIGINS, PROOFS, ROLES, SEVERITIES, makeClaim } fro
 
 const BESIDE = ["unit", "u", "origin"];
 const PARTS = ["value", "system", "at_rpm", "at_bar", "seen_from", "min", "max", "major", "pitch",
-  "tpi", "taper", "left"];
+  "tpi", "taper", "flank_deg", "left"];
 const UNKNOWN = "Unknown field.";
 
 const refuse = (pointer, detail) => { throw InvalidInput.at(pointer, detail); };

@@ -9,7 +9,7 @@ import { formatNumber } from "../units.js";
 import { distinct, isNone, isParts, same } from "../values.js";
 import { isAssumed, makeClaim, where } from "./claims.js";
 import { placeNumber } from "./context.js";
-import { unknown, worst } from "./finding.js";
+import { match, unknown, warn, worst } from "./finding.js";
 import { answersAlone, judgeOf } from "./judges/index.js";
 import { amount, isAbsent, part, tolerance } from "./reading.js";
 import { offerText, requiredText, show } from "./showing.js";
@@ -50,6 +50,9 @@ function findOne(ctx, attribute, asked) {
   const [judge, alone] = [judgeOf(attribute), answersAlone(attribute)];
   const offers = ctx.offered.get(attribute.code) ?? [];
   const offered = offers[0] ?? null;
+  if (asked.spelt && asked.value === null && ctx.offersCode(asked.spelt)) {
+    return sameCode(ctx, attribute, asked, offered);
+  }
   if (asked.value === null || isAssumed(asked)) {
     const unsaid = asked.value === null;
     if (alone && offered !== null && !isAssumed(asked)) {
@@ -66,6 +69,15 @@ function findOne(ctx, attribute, asked) {
     return said ? found : { ...found, required: requiredText(ctx.book, attribute, asked) };
   }
   return gapInOffer(ctx, attribute, asked, offers) ?? judge(ctx, attribute, asked, offered);
+}
+
+/** Find that both sides bear the code that decides a size without giving it. */
+function sameCode(ctx, attribute, asked, offered) {
+  const found = match(`both are ${asked.spelt}, which decides it`,
+    { required: asked.spelt, offered: asked.spelt });
+  const shown = offerText(ctx.book, attribute, offered);
+  return shown === null ? found
+    : warn(found, `${attribute.label}: ${shown} on the part was not compared; measure the fit point too`);
 }
 
 /** Find what is missing on the part's side, or null where it can be compared. */

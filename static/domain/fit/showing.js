@@ -1,14 +1,19 @@
 /** Print what is asked and what is offered as a person would write it. Part of rows.py's twin. */
 
+import { formatNumber } from "../units.js";
 import { isNone, isParts, textOf } from "../values.js";
 import { comparator, showTolerance } from "./compare.js";
 import { amount, amountText, bounds, isAbsent, part, tolerance } from "./reading.js";
+
+const DIGITS = 6;      // as many as anybody reads behind the point
 
 /** Print a plain value. */
 export function show(value) {
   if (isNone(value)) return "not known";
   if (typeof value === "boolean") return value ? "yes" : "no";
   if (Array.isArray(value)) return value.map(show).join(", ");
+  // a computed number may carry noise far behind the point, which nobody measured
+  if (Number.isFinite(value)) return formatNumber(value, DIGITS);
   if (!isParts(value)) return textOf(value);
   if (Object.hasOwn(value, "seen_from")) {
     return `${textOf(value.value)} seen from ${show(value.seen_from).replaceAll("-", " ")}`;

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import isfinite
 from typing import Any
 
 from spares.domain.fit import reading
@@ -12,6 +13,9 @@ from spares.domain.fit.judges import judge
 from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
 from spares.errors import InvalidInput
+from spares.units import format_number
+
+_DIGITS = 6     # as many as anybody reads behind the point
 
 
 @judge("quantity")
@@ -172,7 +176,9 @@ def show(value: Any) -> str:
         return ", ".join(show(v) if k == "value" else f"{k} {show(v)}" for k, v in value.items())
     if isinstance(value, list):
         return ", ".join(map(show, value))
-    return str(value)
+    # a computed number may carry noise far behind the point, which nobody measured
+    return format_number(value, _DIGITS) if isinstance(value, float) and isfinite(value) \
+        else str(value)
 
 
 def listed(value: Any) -> list[Any]:

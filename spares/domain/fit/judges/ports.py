@@ -17,6 +17,7 @@ from spares.domain.fit.judges.thread_readings import Candidates, read_thread
 from spares.domain.fit.judges.threads import mate_claims
 from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
+from spares.units import format_number
 
 _COOLING = ("sea-water", "fresh-water", "brackish", "coolant", "oily-bilge")
 _LESS_BORE_MM = Fraction("0.5")
@@ -110,7 +111,7 @@ def judge_direction(ctx: Context, attribute: Attribute, asked: Claim, offered: C
     if inside is None:
         return unknown("read too coarsely to tell", attribute.measure, **texts)
     return match("inside", **texts) if inside else differs(
-        f"{show(float(gap))} degrees round: {attribute.why}", **texts)
+        f"{format_number(gap, 1)} degrees round: {attribute.why}", **texts)
 
 
 def _degrees(attribute: Attribute, claim: Claim) -> Fraction | None:

@@ -22,6 +22,9 @@ _SERVES = {"none": ("cw", "ccw", "either"), "wd": ("cw", "ccw", "either"), "rd":
            "ld": ("ccw",)}
 _GROOVE_MM = Fraction("0.05")       # what a fingernail feels; proposed here
 _PI = exact("3.14159265")
+_NO_TURN = ("made for one way of turning, and which way the shaft turns is not recorded",
+            "at the fit point: turn the engine by hand, stopped and isolated; say cw or ccw, and "
+            "whether seen from the shaft end or the cover end")
 
 
 @judge("packing_shaft", alone=True)
@@ -93,28 +96,32 @@ def judge_ribs(ctx: Context, attribute: Attribute, asked: Claim | None,
         texts: dict[str, Any] = {"required": " or ".join(wanted), "offered": have}
         findings.append(match("among those asked", **texts) if have in wanted else differs(
             f"not among those asked: {attribute.why}", **texts))
-    if ctx.place.rotation is not None:
-        findings.append(_by_rotation(attribute, ctx.place.rotation, have))
-    return worst(*findings) if findings else match("nothing is asked of it", offered=have)
+    turns = ctx.place.rotation
+    if turns is not None:
+        findings.append(_by_rotation(attribute, turns, have))
+    elif asked is None and "rotation" not in ctx.asked:
+        findings.append(_by_rotation(attribute, None, have))
+    return worst(*findings) if findings else match("the rotation that is asked decides",
+                                                   offered=have)
 
 
 @judge("seal_rotation", alone=True)
 def judge_seal_rotation(ctx: Context, attribute: Attribute, asked: Claim | None,
                         offered: Claim | None) -> Finding:
     """Judge the rotation that is asked against the ribs, or against what the seal is made for."""
-    if asked is None:
-        return _not_measured(attribute, None)
-    ribs = ctx.offered_word("ribs")
+    ribs, turns = ctx.offered_word("ribs"), asked.value if asked else ctx.place.rotation
     if offered is not None and offered.value is not None:
-        wanted, have = read_rotation(asked.value), read_rotation(offered.value)
-        texts: dict[str, Any] = {"required": show(asked.value), "offered": show(offered.value)}
+        wanted, have = None if turns is None else read_rotation(turns), read_rotation(offered.value)
+        texts: dict[str, Any] = {"required": show(turns), "offered": show(offered.value)}
         if have == "either":
             return match("made for either rotation", **texts)
+        if turns is None:
+            return unknown(*_NO_TURN, **texts)
         if wanted is None or have is None:
             return unknown("from where one looks is not said", attribute.measure, **texts)
         return match("as asked", **texts) if wanted == have else differs(
             f"the other way round: {attribute.why}", **texts)
-    if ribs is None:
+    if ribs is None or asked is None:
         return _not_measured(attribute, asked)
     return _by_rotation(attribute, asked.value, ribs)
 
@@ -178,6 +185,8 @@ def _by_rotation(attribute: Attribute, rotation: Any, ribs: str) -> Finding:
         return unknown("which ribs it has is not known", attribute.measure, **texts)
     if len(serves) > 1:
         return match("serves either rotation", **texts)
+    if rotation is None:
+        return unknown(*_NO_TURN, **texts)
     sense = read_rotation(rotation)
     if sense is None:
         return unknown("from where one looks is not said, or the sense is not known",

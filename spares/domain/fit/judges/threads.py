@@ -24,7 +24,9 @@ from spares.domain.fit.judges.plain import judge_absent
 from spares.domain.fit.judges.thread_readings import (
     ALIKE_MAJOR_MM,
     ALIKE_PITCH_MM,
+    PITCH_GAP_MM,
     Candidates,
+    has_55_flanks,
     read_thread,
 )
 from spares.domain.fit.sheets import Attribute
@@ -33,8 +35,10 @@ from spares.standards import table
 
 _TURNS = 5
 _MATING = ("which pipe threads go together",)
-ASK = ("two readings 10 mm apart (1 in 16 taper differs by 0.6 mm), form of the flanks (55 or 60 "
-       "degrees), sealing face, pitch gauge")
+_TAPER = "two readings 10 mm apart (1 in 16 taper differs by 0.6 mm)"
+_FLANKS = "form of the flanks (55 or 60 degrees)"
+_FACE, _GAUGE = "sealing face", "pitch gauge"
+ASK = f"{_TAPER}, {_FLANKS}, {_FACE}, {_GAUGE}"
 
 
 @judge("thread")
@@ -45,9 +49,10 @@ def judge_thread(ctx: Context, attribute: Attribute, asked: Claim, offered: Clai
         return absent
     wanted = asked.value if isinstance(asked.value, list) else [asked.value]
     sides = thread_sides(ctx, attribute)
-    have = _with_hand(read_thread(offered.value, offered), ctx.offered_word("hand"))
-    asked_hand = next(iter(ctx.asked_words("hand")), None)
-    found = [mate_claims(attribute, _with_hand(read_thread(w, asked), asked_hand), have, sides)
+    have = _told_apart(read_thread(offered.value, offered), ctx.offered_word("hand"),
+                       ctx.offered_word("sealing_face"))
+    hand, face = (next(iter(ctx.asked_words(name)), None) for name in ("hand", "sealing_face"))
+    found = [mate_claims(attribute, _told_apart(read_thread(w, asked), hand, face), have, sides)
              for w in wanted]
     order = ("match", "caution", "differs", "unknown") if len(found) == 1 else (
         "match", "caution", "unknown", "differs")
@@ -93,7 +98,7 @@ def mate_claims(attribute: Attribute, wanted: Candidates, have: Candidates,
     if len(hows) > 1:
         return unknown("it may be one of several threads that look alike: "
                        + ", ".join(sorted({t.text for t in (*wanted.threads, *have.threads)})),
-                       ASK, **texts)
+                       _question(wanted, have), **texts)
     how, remark = pairs[0]
     families = {t.family for t in (*wanted.threads, *have.threads)}
     if families & {*PIPE_55, "NPT", "NPTF"} and len(families) > 1:
@@ -197,11 +202,26 @@ def look_alikes(thread: Thread) -> tuple[Thread, ...]:
                  and not {t.family, thread.family} <= set(PIPE_55))
 
 
-def _with_hand(side: Candidates, hand: str | None) -> Candidates:
-    """Take the hand from where it is said apart from the thread."""
-    if hand not in ("left", "lh", "left-hand"):
+def _told_apart(side: Candidates, hand: str | None, face: str | None) -> Candidates:
+    """Take the hand and the sealing face from where they are said apart from the thread."""
+    if hand in ("left", "lh", "left-hand"):
+        side = replace(side, threads=tuple(replace(t, left=True) for t in side.threads))
+    if face is None or len(side.threads) < 2:
         return side
-    return replace(side, threads=tuple(replace(t, left=True) for t in side.threads))
+    # of the pipe threads only the parallel one of ISO 228-1 seals at a face
+    left = tuple(t for t in side.threads if (t.family == "G") == (face != "none"))
+    return replace(side, threads=left) if left else side
+
+
+def _question(*sides: Candidates) -> str:
+    """Ask for that which still tells the threads of a side apart."""
+    asks = []
+    for threads in (side.threads for side in sides):
+        pitches = [t.pitch_mm for t in threads]
+        asks += [_TAPER] * (len({t.taper for t in threads}) > 1)
+        asks += [_FLANKS] * (len({has_55_flanks(t) for t in threads}) > 1)
+        asks += [_GAUGE] * (max(pitches) - min(pitches) > PITCH_GAP_MM)
+    return ", ".join(dict.fromkeys(asks)) or _FACE
 
 
 def _on_side(side: Candidates, wanted: str) -> Candidates:

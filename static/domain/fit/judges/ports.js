@@ -4,7 +4,8 @@
  */
 
 import { Fraction, ZERO, least } from "../../fraction.js";
-import { isNone, pointed, textOf } from "../../values.js";
+import { formatNumber } from "../../units.js";
+import { isNone, textOf } from "../../values.js";
 import { compareAmount, within } from "../compare.js";
 import { threadText } from "../designations/threads.js";
 import { bestOf, differs, match, unknown } from "../finding.js";
@@ -92,7 +93,7 @@ export function judgeDirection(ctx, attribute, asked, offered) {
   const texts = asGiven(asked, offered);
   if (inside === null) return unknown("read too coarsely to tell", attribute.measure, texts);
   return inside ? match("inside", texts)
-    : differs(`${pointed(gap.toNumber())} degrees round: ${attribute.why}`, texts);
+    : differs(`${formatNumber(gap, 1)} degrees round: ${attribute.why}`, texts);
 }
 
 function degrees(book, attribute, claim) {

@@ -12,7 +12,7 @@ import { caution, differs, match, unknown, worst } from "../finding.js";
 import { amount, amountText, isAbsent, part, word } from "../reading.js";
 import { listed, show } from "../showing.js";
 import { family, judgeMaterial } from "./materials.js";
-import { asGiven, judgeQuantity } from "./plain.js";
+import { judgeQuantity } from "./plain.js";
 import { readRotation } from "./rotation.js";
 
 const SERVES = { none: ["cw", "ccw", "either"], wd: ["cw", "ccw", "either"], rd: ["cw"],
@@ -22,6 +22,9 @@ const FILLS = Fraction.of("0.2");        // [mm]
 const PI = exact("3.14159265");
 const NO_END = ["from where one looks is not said, or the sense is not known",
   "say cw or ccw, and whether seen from the shaft end or the cover end"];
+const NO_TURN = ["made for one way of turning, and which way the shaft turns is not recorded",
+  "at the fit point: turn the engine by hand, stopped and isolated; say cw or ccw, and whether seen "
+  + "from the shaft end or the cover end"];
 const said = (claim) => claim !== null && claim.value !== null;
 
 /** Judge shaft or housing bore; a packing is judged by its section between the two. */
@@ -81,20 +84,26 @@ export function judgeRibs(ctx, attribute, asked, offered) {
     findings.push(wanted.includes(have) ? match("among those asked", texts)
       : differs(`not among those asked: ${attribute.why}`, texts));
   }
-  if (!isNone(ctx.place.rotation)) findings.push(byRotation(attribute, ctx.place.rotation, have));
-  return findings.length ? worst(...findings) : match("nothing is asked of it", { offered: have });
+  const turns = ctx.place.rotation ?? null;
+  if (turns !== null || (asked === null && !ctx.asked.has("rotation"))) {
+    findings.push(byRotation(attribute, turns, have));
+  }
+  return findings.length ? worst(...findings)
+    : match("the rotation that is asked decides", { offered: have });
 }
 
 /** Judge the rotation that is asked against the ribs, or against what the seal is made for. */
 export function judgeSealRotation(ctx, attribute, asked, offered) {
-  if (asked === null) return notMeasured(attribute, null);
   const ribs = ctx.offeredWord("ribs");
   if (!said(offered)) {
-    return ribs === null ? notMeasured(attribute, asked) : byRotation(attribute, asked.value, ribs);
+    return ribs === null || asked === null ? notMeasured(attribute, asked)
+      : byRotation(attribute, asked.value, ribs);
   }
-  const [wanted, have] = [asked, offered].map((claim) => readRotation(claim.value));
-  const texts = asGiven(asked, offered);
+  const turns = (asked ? asked.value : ctx.place.rotation) ?? null;
+  const [wanted, have] = [turns === null ? null : readRotation(turns), readRotation(offered.value)];
+  const texts = { required: show(turns), offered: show(offered.value) };
   if (have === "either") return match("made for either rotation", texts);
+  if (turns === null) return unknown(...NO_TURN, texts);
   if (wanted === null || have === null) {
     return unknown("from where one looks is not said", attribute.measure, texts);
   }
@@ -158,6 +167,7 @@ function byRotation(attribute, rotation, ribs) {
     return unknown("which ribs it has is not known", attribute.measure, texts);
   }
   if (SERVES[ribs].length > 1) return match("serves either rotation", texts);
+  if (rotation === null) return unknown(...NO_TURN, texts);
   const sense = readRotation(rotation);
   if (sense === null) return unknown(...NO_END, texts);
   return SERVES[ribs].includes(sense) ? match("made for this rotation", texts)

@@ -8,11 +8,11 @@
 
 import { InvalidInput } from "../../errors.js";
 import { Fraction, ZERO } from "../../fraction.js";
-import { INCH_MM, convert, exact, parseQuantity } from "../../units.js";
+import { INCH_MM, convert, exact, formatNumber, parseQuantity } from "../../units.js";
 import { isNone, isParts, textOf } from "../../values.js";
 import { where } from "../claims.js";
-import { isTaper, parseThread, standardThreads } from "../designations/threads.js";
-import { readable } from "../reading.js";
+import { PIPE_55, isTaper, parseThread, standardThreads } from "../designations/threads.js";
+import { flag, readable } from "../reading.js";
 import { show } from "../showing.js";
 
 const PITCH_GAP = Fraction.of("0.05");      // [mm] a gauge leaf tells pitches apart that differ by more
@@ -20,6 +20,9 @@ const ALIKE_PITCH = Fraction.of("0.12");
 const ALIKE_MAJOR = Fraction.of("0.6");
 const CALIPER = Fraction.of("0.05");
 const READ_DIGITS = 3;
+const FLANK_55 = [...PIPE_55, "BSW", "BSF"];
+const READINGS = /^(\d+(?:[.,]\d+)?)\s*(?:mm)?\s*[x×*]\s*(\d+(?:[.,]\d+)?)\s*(?:mm)?$/;
+const FORM = /,?\s*\b(?:(tapere?d?)|(parallel|straight)|(55|60)\s*(?:°|deg\w*))(?:\s+(?:thread|flanks?))?/g;
 
 const candidates = (threads, shown, more = {}) => ({ threads, shown, measured: false,
   no_pitch: false, near: [], ...more });
@@ -28,27 +31,71 @@ const apart = (a, b) => a.minus(b).abs();
 
 /** Tell whether two pitches cannot be told apart by eye, and two major diameters. */
 export const alikePitch = (a, b) => apart(a, b).atMost(ALIKE_PITCH);
+export const samePitch = (a, b) => apart(a, b).atMost(PITCH_GAP);
 export const alikeMajor = (a, b, more = ZERO) => apart(a, b).atMost(ALIKE_MAJOR.plus(more));
 
-/** Read a thread: written, or measured as `{major, pitch, u, taper}`; gives every one it may be. */
-export function readThread(book, value, claim) {
-  if (!isParts(value)) return candidates(parseThread(book, textOf(value)), textOf(value));
-  if (!Object.hasOwn(value, "major")) return candidates([], show(value));
+const said = (answer) => (isNone(answer) ? null : flag(answer));
+
+/** Tell whether the flanks stand at 55 degrees; else at 60. */
+export const has55Flanks = (thread) => FLANK_55.includes(thread.family);
+
+/**
+ * Read a thread: written, or measured as `{major, pitch, u, taper, flank_deg}`; gives every one it
+ * may be.
+ */
+export function readThread(book, given, claim) {
+  const value = isParts(given) ? given : inWords(book, textOf(given));
+  if (!Object.hasOwn(value, "major")) return written(book, value, claim);
   const major = reading(value, "major", claim);
   const u = reading(isNone(value.u) ? { u: claim.u } : value, "u", claim) ?? CALIPER;
   const pitch = pitchOf(value, claim);
-  const told = Object.hasOwn(value, "pitch") ? value.pitch : value.tpi;
-  const shown = `${show(value.major)} mm over the crest, pitch `
-    + `${pitch === null ? "not taken" : show(told)}`;
+  const shown = shownAs(value, major, pitch);
   if (major === null) return candidates([], shown, { measured: true, no_pitch: true });
-  const left = Boolean(value.left);
+  const left = said(value.left) ?? false;
   const pitchIs = (thread, like) => pitch === null || like(thread.pitch, pitch);
   const fitting = standardThreads(book).filter((thread) => left === thread.left
-    && (isNone(value.taper) || isTaper(thread) === Boolean(value.taper))
-    && pitchIs(thread, (a, b) => apart(a, b).atMost(PITCH_GAP)) && crestReads(thread, major, u));
+    && hasForm(thread, value, claim) && pitchIs(thread, samePitch) && crestReads(thread, major, u));
   const near = standardThreads(book).filter((thread) => alikeMajor(thread.major, major, u)
     && pitchIs(thread, alikePitch));
   return candidates(fitting, shown, { measured: true, no_pitch: pitch === null, near });
+}
+
+function written(book, value, claim) {
+  const found = isNone(value.value) ? [] : parseThread(book, textOf(value.value));
+  const handed = said(value.left) ? found.map((one) => ({ ...one, left: true })) : found;
+  return candidates(handed.filter((one) => hasForm(one, value, claim)), value.shown || show(value));
+}
+
+function shownAs(value, major, pitch) {
+  const crest = major === null ? "not known" : `${formatNumber(major)} mm`;
+  if (pitch === null) return `${crest} over the crest, pitch not taken`;
+  const told = isNone(value.pitch) ? `${show(value.tpi)} tpi` : formatNumber(pitch);
+  return `${crest} over the crest, pitch ${told}`;
+}
+
+/** Read `1/2 BSP taper`, `20.9 x 1.81, 60 degrees`: what was found out stands behind. */
+function inWords(book, text) {
+  const low = text.toLowerCase();
+  const found = {};
+  for (const [, taper, straight, flank] of low.matchAll(FORM)) {
+    if (taper || straight) found.taper = Boolean(taper);
+    else found.flank_deg = Number(flank);
+  }
+  const form = Object.keys(found).length > 0;
+  const plain = form ? low.replace(FORM, "").replace(/^[ ,]+|[ ,]+$/g, "") : text;
+  const sizes = READINGS.exec(plain.trim());
+  if (sizes && !parseThread(book, plain).length) return { ...found, major: sizes[1], pitch: sizes[2] };
+  return { ...found, value: plain, shown: text };
+}
+
+/** Tell whether a thread has the taper and the flanks that were found. */
+function hasForm(thread, value, claim) {
+  const at = `${where(claim)}/flank_deg`;
+  const flank = isNone(value.flank_deg) ? null : readable(at, () => exact(value.flank_deg));
+  if (flank !== null && !flank.equals(55n) && !flank.equals(60n)) throw InvalidInput.at(at, "55 or 60");
+  const taper = said(value.taper);
+  return (taper === null || isTaper(thread) === taper)
+    && (flank === null || has55Flanks(thread) === flank.equals(55n));
 }
 
 function pitchOf(value, claim) {

@@ -9,16 +9,18 @@
 
 import { Fraction } from "../../fraction.js";
 import { distinct, fixed, isParts } from "../../values.js";
-import { PIPE_55, isStandard, parseThread, threadText } from "../designations/threads.js";
+import { PIPE_55, isStandard, isTaper, parseThread, threadText } from "../designations/threads.js";
 import { bestOf, differs, match, unknown, warn } from "../finding.js";
 import { judgeAbsent } from "./plain.js";
-import { alikeMajor, alikePitch, readThread } from "./thread_readings.js";
+import { alikeMajor, alikePitch, has55Flanks, readThread, samePitch } from "./thread_readings.js";
 
 const TURNS = 5;
 const MATING = ["which pipe threads go together"];
 const SAME = Fraction.of("0.002");      // [mm] printed tables round to 0.001 mm
-const ASK = "two readings 10 mm apart (1 in 16 taper differs by 0.6 mm), form of the flanks (55 or "
-  + "60 degrees), sealing face, pitch gauge";
+const TAPER = "two readings 10 mm apart (1 in 16 taper differs by 0.6 mm)";
+const FLANKS = "form of the flanks (55 or 60 degrees)";
+const [FACE, GAUGE] = ["sealing face", "pitch gauge"];
+const ASK = [TAPER, FLANKS, FACE, GAUGE].join(", ");
 const SIDES = { male: "external", external: "external", female: "internal", internal: "internal" };
 const OTHER = { external: "internal", internal: "external" };
 const INNER = ["inlet_port", "outlet_port", "sensor_thread", "bowl_thread"];
@@ -30,10 +32,11 @@ export function judgeThread(ctx, attribute, asked, offered) {
   if (absent) return absent;
   const wanted = Array.isArray(asked.value) ? asked.value : [asked.value];
   const side = threadSide(ctx, attribute);
-  const have = withHand(readThread(ctx.book, offered.value, offered), ctx.offeredWord("hand"));
-  const hand = ctx.askedWords("hand")[0] ?? null;
+  const have = toldApart(readThread(ctx.book, offered.value, offered), ctx.offeredWord("hand"),
+    ctx.offeredWord("sealing_face"));
+  const [hand, face] = ["hand", "sealing_face"].map((name) => ctx.askedWords(name)[0] ?? null);
   const found = wanted.map((value) => mateClaims(ctx.book, attribute,
-    withHand(readThread(ctx.book, value, asked), hand), have, side));
+    toldApart(readThread(ctx.book, value, asked), hand, face), have, side));
   const best = bestOf(found, found.length === 1 ? ["match", "caution", "differs", "unknown"]
     : ["match", "caution", "unknown", "differs"]);
   return { ...best, required: found.map((one) => one.required).join(" or ") };
@@ -68,7 +71,8 @@ function matedOf(book, attribute, { wanted, have, pairs, texts }) {
   const all = [...wanted.threads, ...have.threads];
   if (hows.length > 1) {
     const names = distinct(all.map((one) => threadText(book, one))).sort().join(", ");
-    return unknown(`it may be one of several threads that look alike: ${names}`, ASK, texts);
+    return unknown(`it may be one of several threads that look alike: ${names}`,
+      question(wanted, have), texts);
   }
   const [how, remark] = pairs[0];
   const families = distinct(all.map((one) => one.family));
@@ -119,10 +123,25 @@ const looksAlike = (one, other) => alikeMajor(one.major, other.major)
   && alikePitch(one.pitch, other.pitch) && one.family !== other.family
   && ![one.family, other.family].every((family) => PIPE_55.includes(family));
 
-/** Take the hand from where it is said apart from the thread. */
-function withHand(side, hand) {
-  if (!["left", "lh", "left-hand"].includes(hand)) return side;
-  return { ...side, threads: side.threads.map((one) => ({ ...one, left: true })) };
+/** Take the hand and the sealing face from where they are said apart from the thread. */
+function toldApart(given, hand, face) {
+  let side = given;
+  if (["left", "lh", "left-hand"].includes(hand)) {
+    side = { ...side, threads: side.threads.map((one) => ({ ...one, left: true })) };
+  }
+  if (face === null || side.threads.length < 2) return side;
+  // of the pipe threads only the parallel one of ISO 228-1 seals at a face
+  const left = side.threads.filter((one) => (one.family === "G") === (face !== "none"));
+  return left.length ? { ...side, threads: left } : side;
+}
+
+/** Ask for that which still tells the threads of a side apart. */
+function question(...sides) {
+  const differ = (list, by) => distinct(list.map(by)).length > 1;
+  const asks = sides.flatMap(({ threads }) => [
+    differ(threads, isTaper) && TAPER, differ(threads, has55Flanks) && FLANKS,
+    threads.some((one) => threads.some((other) => !samePitch(one.pitch, other.pitch))) && GAUGE]);
+  return distinct(asks.filter(Boolean)).join(", ") || FACE;
 }
 
 /** Leave out forms that exist on the other side only, where that leaves any. */
