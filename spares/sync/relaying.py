@@ -35,7 +35,8 @@ def relay(turn: Turn, raw: Any) -> Result:
     if not mac_is_good(envelope, turn.store.key):
         return {"id": envelope.id, "result": "refused", "code": "bad_mac",
                 "say": "this was not sealed by this store, or was altered"}
-    turn.reach(clocks.time_of(envelope.at))
+    # Beyond it, so that what its author makes next still gets a greater stamp.
+    turn.reach(clocks.time_of(envelope.at) + 1)
     known = turn.store.kept(envelope.id)
     if known is not None and known.outcome == "ok":
         return {"id": envelope.id, "result": "dup", "seq": _restamp(turn, envelope, known)}

@@ -50,7 +50,7 @@ def parse_json_strict(raw: bytes) -> Any:
 
 
 def _malformed(detail: str) -> InvalidInput:
-    return InvalidInput.at("#/", detail)
+    return InvalidInput.at("#", detail)
 
 
 def _check_depth(text: str) -> None:

@@ -1,13 +1,16 @@
-"""A server in memory with one device in each role, and short ways to ask it."""
+"""A server in memory, or with its store in the database, with one device in each role, and short ways to ask it."""
 
 from __future__ import annotations
 
 from itertools import count
+from pathlib import Path
 from typing import Any
 
 from spares.sync.exchange import answer_sync
 from spares.sync.memory import MemoryStore
+from spares.sync.store import Device
 from spares.sync.turn import Around
+from tests.sync.database import DatabaseStore
 
 VESSEL = "00000000-0000-4000-8000-0000000000aa"
 NOW = 1_800_000_000_000
@@ -19,10 +22,11 @@ CELL = {"part": "part/00000000-0000-4000-8000-000000000001",
 class Bench:
     """A store with one device in each role, and short ways to ask it."""
 
-    def __init__(self) -> None:
+    def __init__(self, folder: Path | None = None) -> None:
         numbers = count(1)
         self.fresh = lambda length: f"{next(numbers):0{length}x}"
-        self.store = MemoryStore(VESSEL, KEY, self.fresh)
+        self.store: Any = MemoryStore(VESSEL, KEY, self.fresh) if folder is None \
+            else DatabaseStore(VESSEL, KEY, folder)
         self.boot, self.wall_ms = "boot-1", NOW
         self.numbers = count(1)
         for role in ("skipper", "crew", "guest"):
@@ -34,7 +38,13 @@ class Bench:
                    "cursor": None, "now": NOW, "off_prev": None, "boot_prev": None,
                    "stepped": False, "last": greatest_number(parts.get("ops", [])), **parts}
         around = Around(self.wall_ms, self.boot, lambda: self.ident())
-        return answer_sync(self.store, self.store.device_of(who), request, around)
+        return self.answer(self.store.device_of(who), request, around)
+
+    def answer(self, device: Device, request: Any, around: Around) -> dict[str, Any]:
+        """Answer a request as it is."""
+        if isinstance(self.store, DatabaseStore):
+            return self.store.answer(device, request, around)
+        return answer_sync(self.store, device, request, around)
 
     def ident(self) -> str:
         """Give an id never given before."""

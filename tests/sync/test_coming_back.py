@@ -113,3 +113,16 @@ def test_change_whose_number_was_used_again_comes_back_under_another(bench: Benc
     (_, there), (_, back) = bench.store.rows(0, 9)
     assert back.id == lost.id and back.body == lost.body and back.dev != lost.dev
     assert time_of(back.at) == time_of(lost.at) and mac_is_good(back, KEY)
+
+
+def test_change_after_one_brought_back_is_stamped_above_what_its_author_saw(bench: Bench) -> None:
+    backup = bench.store.backup()
+    bench.wall_ms += DAY_MS                         # the restored server stands a day behind
+    bench.ask("skipper", ops=[bench.op(1)], now=NOW)
+    (_, seen), = bench.store.rows(0, 9)
+    bench.wall_ms -= DAY_MS
+    bench.store.put_back(backup)
+    answer = bench.ask(relay=[seen.to_json()], ops=[bench.op(1, after=seen.at)])
+    sealed = answer["results"][0]["sealed"]
+    # The device number at the end must not be what decides.
+    assert sealed["at"][:17] > seen.at[:17] and sealed["g"] == 0

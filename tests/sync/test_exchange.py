@@ -8,7 +8,7 @@ import pytest
 
 from spares.errors import Conflict, NotFound, Stopped
 from spares.sync.change import mac_is_good
-from spares.sync.exchange import answer_sync, approve, reject
+from spares.sync.exchange import approve, reject
 from spares.sync.stamp import DAY_MS, stamp_text, time_of
 from spares.sync.store import Device
 from spares.sync.turn import Around
@@ -293,5 +293,5 @@ def test_request_with_a_wrong_outside_is_stopped(bench: Bench, parts: dict, stop
 def test_thing_that_is_no_request_is_stopped(bench: Bench, obj: Any) -> None:
     around = Around(NOW, "boot", bench.ident)
     with pytest.raises(Stopped) as caught:
-        answer_sync(bench.store, bench.store.device_of("crew"), obj, around)
+        bench.answer(bench.store.device_of("crew"), obj, around)
     assert caught.value.facts["stop"] == "malformed"

@@ -152,9 +152,11 @@ def check_copies(world: World) -> None:
         assert not phone.outbox and not phone.relay and not phone.gone
         assert fold(phone.copy.entries()) == cells
     store = world.server.store
-    for dev in store.devices:
-        used = store._numbers.get(dev, {})
-        assert sorted(used) == list(range(1, len(used) + 1)) or store.devices[dev].revoked
+    for dev, device in store.devices.items():
+        if device.revoked or dev in store.own_devs:
+            continue
+        used = [entry.n for entry in log if entry.dev == dev]
+        assert store.missing(dev, max(used, default=0)) == []
     assert store.lost_numbers() == {}
     holding = one_per_id(log)
     for dev in {entry.dev for entry in log} - set(store.own_devs):

@@ -13,6 +13,7 @@ from spares.actions.compute import compute
 from spares.errors import InvalidInput
 from spares.sync.memory_server import MemoryServer
 from spares.sync.story import Story
+from tests.sync.database import DatabaseServer
 
 VESSEL = "00000000-0000-4000-8000-0000000000aa"
 STORIES = json.loads((Path(__file__).parents[1] / "vectors/history/stories.json")
@@ -34,6 +35,15 @@ def play(given: dict[str, Any]) -> tuple[MemoryServer, dict[str, Any]]:
 @pytest.mark.parametrize("story", STORIES, ids=[story["name"] for story in STORIES])
 def test_story_ends_as_worked_by_hand(story: dict[str, Any]) -> None:
     assert play(story["given"])[1] == story["expect"]
+
+
+@pytest.mark.parametrize("story", STORIES, ids=[story["name"] for story in STORIES])
+def test_story_ends_alike_in_the_database(story: dict[str, Any], tmp_path: Path) -> None:
+    fresh = counting()
+    server = DatabaseServer(VESSEL, bytes(32), fresh, tmp_path)
+    told = Story(server, VESSEL, story["given"]["devices"], fresh).play(story["given"]["steps"])
+    assert told == story["expect"]
+    server.store.check_tables()
 
 
 @pytest.mark.parametrize("story", STORIES, ids=[story["name"] for story in STORIES])

@@ -1,0 +1,109 @@
+"""Devices of a vessel: who may write, under which numbers, and what their tokens stand for."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import replace
+
+from sqlalchemy import select
+from sqlmodel import Session, col
+
+from spares.db import tables
+from spares.db.epochs import fresh_dev
+from spares.sync.store import Device
+
+#: What the exchange knows of a device, the same in its value and its row.
+SHARED = ("role", "inst", "revoked", "revoked_ms", "last")
+SHARED_LISTS = ("grants", "was", "roles_before")
+
+
+def hash_of(token: str) -> str:
+    """Give what is kept of a token: 256 random bits need no slow hash."""
+    return hashlib.sha256(token.encode()).hexdigest()
+
+
+def by_token(session: Session, token: str) -> tables.Device | None:
+    """Find the device that a token stands for, whatever vessel it belongs to."""
+    return session.execute(select(tables.Device).where(
+        col(tables.Device.token_hash) == hash_of(token))).scalars().first()
+
+
+def device_of(row: tables.Device) -> Device:
+    """Give a device as the exchange wants it."""
+    return Device(dev=row.dev, **{name: getattr(row, name) for name in SHARED},
+                  **{name: tuple(getattr(row, name) or ()) for name in SHARED_LISTS})
+
+
+def save(session: Session, vessel: str, device: Device) -> None:
+    """Keep what changed about a device."""
+    row = session.get_one(tables.Device, (vessel, device.dev))
+    _write(row, device)
+    session.add(row)
+    session.flush()
+
+
+def pair(session: Session, vessel: str, token: str, *, name: str, role: str,
+         grants: tuple[str, ...] = (), now_ms: int, until_ms: int = 0) -> tables.Device:
+    """Pair a device: *token* stands for a fresh number from now on, until *until_ms*."""
+    row = tables.Device(vessel=vessel, dev=fresh_dev(session, vessel), name=name, role=role,
+                        grants=list(grants), token_hash=hash_of(token), paired_ms=now_ms,
+                        seen_ms=now_ms, until_ms=until_ms)
+    session.add(row)
+    session.flush()
+    return row
+
+
+def paired(session: Session, vessel: str) -> list[tables.Device]:
+    """List the devices that have, or had, a token, the one paired first in front."""
+    return list(session.execute(select(tables.Device).where(
+        col(tables.Device.vessel) == vessel, col(tables.Device.token_hash) != "")
+        .order_by(col(tables.Device.paired_ms), col(tables.Device.dev))).scalars())
+
+
+def make_known(session: Session, vessel: str, dev: str) -> None:
+    """See that there is a row for *dev*; one that comes only in an envelope has left the crew."""
+    if session.get(tables.Device, (vessel, dev)) is None:
+        session.add(tables.Device(vessel=vessel, dev=dev, role="crew", revoked="retired"))
+        session.flush()
+
+
+def renew(session: Session, vessel: str, device: Device) -> Device:
+    """Give a device a fresh number; its token now stands for that one."""
+    old = session.get_one(tables.Device, (vessel, device.dev))
+    renewed = replace(device, dev=fresh_dev(session, vessel), inst="", last=0,
+                      was=(*device.was, device.dev))
+    row = tables.Device(vessel=vessel, dev=renewed.dev, name=old.name, token_hash=old.token_hash,
+                        paired_ms=old.paired_ms, seen_ms=old.seen_ms, until_ms=old.until_ms,
+                        desk=old.desk)
+    _write(row, renewed)
+    _write(old, replace(device, revoked="retired"))
+    old.token_hash = old.desk = ""
+    session.add_all([old, row])
+    session.flush()
+    return renewed
+
+
+def stand_in_for(session: Session, vessel: str, dev: str) -> str:
+    """Give a fresh number, with no token, for what cannot stand under *dev*."""
+    row = tables.Device(vessel=vessel, dev=fresh_dev(session, vessel), role="crew",
+                        revoked="retired", was=[dev])
+    session.add(row)
+    session.flush()
+    return row.dev
+
+
+def desk_of(session: Session, row: tables.Device) -> str:
+    """Give the number under which a device writes at the server itself, away from its outbox."""
+    if not row.desk:
+        row.desk = stand_in_for(session, row.vessel, row.dev)
+        row.was = [*(row.was or ()), row.desk]
+        session.add(row)
+        session.flush()
+    return row.desk
+
+
+def _write(row: tables.Device, device: Device) -> None:
+    for name in SHARED:
+        setattr(row, name, getattr(device, name))
+    for name in SHARED_LISTS:
+        setattr(row, name, list(getattr(device, name)))
