@@ -2,5 +2,6 @@
 
 export * from "./words/cautions.js";
 export * from "./words/codes.js";
+export * from "./words/measuring.js";
 export * from "./words/places.js";
 export * from "./words/screens.js";

@@ -51,7 +51,8 @@ def fit(ctx: Context, point: str, part: str | None = None,
     aboard = ctx.aboard()
     request = {**fit_request(aboard, where, named, offers), "today": ctx.today.isoformat()}
     verdict = compute("fit", request)
-    answer = {**verdict, "point": {**point_head(aboard, where)},
+    answer = {**verdict, "kind": request["kind"], "rows": _drawn(request["kind"], verdict["rows"]),
+              "point": {**point_head(aboard, where)},
               "part": part_head(aboard, named) if named else None,
               **aftermath(aboard, where, named),
               "needs": [_need(aboard, where, named, change) for change in verdict["changes"]
@@ -82,6 +83,14 @@ def fit_request(aboard: Aboard, point: str, part: str | None,
             "links": recorded_links(aboard, point, part),
             "companions": {one.attribute: [aboard.label(extra)] for one in asked
                            if (extra := companion(aboard, point, part, one.attribute))}}
+
+
+def _drawn(kind: str, rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Name beside each row the drawing that shows how it is measured, where there is one."""
+    lines = sheet(kind).attributes
+    named = {code: line.drawing for code, line in lines.items() if line.drawing}
+    return [{**row, "drawing": named[row["attr"]]} if row["attr"] in named else row
+            for row in rows]
 
 
 def offers_of(aboard: Aboard, part: str | None) -> dict[str, Any]:

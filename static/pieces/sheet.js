@@ -20,7 +20,9 @@ const OFFERED_INSTEAD = {
 /**
  * Give the rows of the sheet, in the order in which they rule a part out.
  * @param {object} answer the answer to `fit` with nothing offered
- * @returns {{key: string, attr: string, label: string, required: string, measure: string|null}[]}
+ * @returns {{key: string, attr: string, judged: string, label: string, required: string|null,
+ *   measure: string|null, drawing: string|null, follows: boolean}[]} `key` names the field, `attr`
+ *   what is offered, `judged` the row that answers; one that `follows` is a further field of it
  */
 export function sheetRows(answer) {
   const order = answer.to_measure ?? [];
@@ -33,10 +35,11 @@ export function sheetRows(answer) {
     if (seen.has(attr)) return [];
     seen.add(attr);
     const asked = attr === row.attr ? row.label : `${row.label}: ${attr.replaceAll("_", " ")}`;
-    const shown = { attr, required: row.required, measure: row.measure ?? null };
+    const shown = { attr, judged: row.attr, required: row.required, measure: row.measure ?? null,
+      drawing: row.drawing ?? null, follows: false };
     if (!PARTS[attr] || !needsParts(attr, answer)) return [{ ...shown, key: attr, label: asked }];
     return PARTS[attr].map(([key, words], at) => ({ ...shown, key: `${attr}.${key}`,
-      label: `${asked}, ${words}`, required: at ? null : row.required, measure: at ? null : shown.measure }));
+      label: `${asked}, ${words}`, ...(at && { required: null, measure: null, drawing: null, follows: true }) }));
   });
 }
 

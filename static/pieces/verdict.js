@@ -31,10 +31,10 @@ function Row({ row }) {
     </dl></li>`;
 }
 
-/** Every verdict opens to its rows. */
-export function Rows({ rows }) {
+/** Every verdict opens to its rows; untitled where something above is called so already. */
+export function Rows({ rows, untitled }) {
   if (!rows?.length) return null;
-  return html`<section><h2>${FIT.rows}</h2>
+  return html`<section>${!untitled && html`<h2>${FIT.rows}</h2>`}
     <ul class="lines">${rowsInOrder(rows).map((row) => html`<${Row} key=${row.attr} row=${row} />`)}</ul>
   </section>`;
 }

@@ -21,7 +21,8 @@ export function fittedText(point) {
   return [`${FIT.fitted}: ${point.fitted.name}`, point.fitted.part, since].filter(Boolean).join(" · ");
 }
 
-function candidates(point) {
+/** Give the parts to look at first: what is recorded as a spare, and what sits there. */
+export function candidates(point) {
   const spares = point.spares ?? [];
   const fitted = point.fitted && !spares.some((part) => nameOf(part) === point.fitted.part)
     ? [{ no: point.fitted.part, name: point.fitted.name, where: [], tags: [] }] : [];

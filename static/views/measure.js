@@ -1,73 +1,95 @@
 /** The measuring sheet: the row that rules a part out fastest first; a verdict after each number. */
 
 import { getOrCopy, judge } from "../fit-copy.js";
-import { useDraft, useLoad, useSettled } from "../load.js";
+import { useDraft, useLoad } from "../load.js";
+import { useCandidate } from "../pieces/candidate.js";
 import { CautionBox } from "../pieces/caution-box.js";
-import { Restored, TextField } from "../pieces/fields.js";
+import { ChoiceField, Restored } from "../pieces/fields.js";
 import { FromCopy } from "../pieces/from-copy.js";
 import { html } from "../pieces/html.js";
 import { nameOf, shortName } from "../pieces/lines.js";
+import { MeasuringRows } from "../pieces/measuring.js";
 import { Page } from "../pieces/page.js";
+import { PartPicker } from "../pieces/picker.js";
 import { Problem } from "../pieces/problem.js";
 import { Advisories, Aftermath, Changes, Rows, VerdictHead } from "../pieces/verdict.js";
-import { nothingMeasured, offersFrom, sheetRows } from "../pieces/sheet.js";
+import { nothingMeasured, sheetRows } from "../pieces/sheet.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { useEffect, useRef } from "../vendor/hooks.js";
-import { FIT, TITLE } from "../words.js";
+import { useEffect } from "../vendor/hooks.js";
+import { FIT, MEASURE, TITLE } from "../words.js";
+import { candidates as recorded } from "./fit-point.js";
 
-const TYPING_WAIT_MS = 400;
-
-const sentence = (text) => text[0].toUpperCase() + text.slice(1);
-
-function Sheet({ rows, draft, faults }) {
-  const { values, set } = draft;
-  return html`<form class="stack sheet" onSubmit=${(event) => event.preventDefault()} data-form="measure">
-    ${rows.map((row) => html`<div class="panel" key=${row.key}><${TextField} name=${row.key} label=${row.label}
-      hint=${[row.required && `${FIT.required} ${row.required}`, row.measure && sentence(row.measure)].filter(Boolean).join(". ")}
-      value=${values[row.key] ?? ""} onValue=${(text) => set({ [row.key]: text })}
-      fault=${faults[row.attr]} autocapitalize="none" spellcheck=${false} /></div>`)}
-  </form>`;
+function Heads({ shown }) {
+  return html`<div class=${`verdict-now ${shown.length > 1 ? "two" : ""}`}>${shown.map((one) => html`
+    <div key=${one.prefix} data-candidate=${one.prefix || "first"}>
+      ${shown.length > 1 && html`<p class="small strong">${one.part || one.name}</p>`}
+      ${one.answer && html`<${VerdictHead} answer=${one.answer} />`}</div>`)}</div>`;
 }
 
-/** Name the fault of each field that the server could not read. */
-export function faultsOf(error) {
-  const faults = {};
-  for (const one of error?.errors ?? []) {
-    const named = /^#\/offers\/([^/]+)/.exec(one.pointer ?? "");
-    if (named) faults[decodeURIComponent(named[1])] = one.detail;
-  }
-  return faults;
+/** Which part stands in each column. */
+function Choices({ head, shown, choice }) {
+  const known = head ? recorded(head).map((part) => [nameOf(part), `${nameOf(part)} ${part.name}`]) : [];
+  const field = (one, mark) => html`<${ChoiceField} key=${mark} label=${MEASURE.which(one.name)} name=${mark}
+    value=${one.part} onValue=${(part) => choice.set({ [mark]: part })}
+    options=${[["", MEASURE.in_hand], ...known, ...(one.part && !known.some(([no]) => no === one.part)
+      ? [[one.part, one.part]] : [])]} />`;
+  return html`<div class="panel stack" data-piece="compare">
+    ${field(shown[0], "first")}${field(shown[1], "second")}
+    <${PartPicker} label=${`${FIT.other_part}: ${MEASURE.second.toLowerCase()}`} hint=${FIT.other_part_hint}
+      name="other-part" ask=${getOrCopy} onPick=${(part) => choice.set({ second: nameOf(part) })} />
+    <button type="button" onClick=${() => choice.set({ second: null })}>${MEASURE.only_first}</button></div>`;
+}
+
+function Follows({ answer }) {
+  return html`<${Changes} answer=${answer} /><${Aftermath} answer=${answer} />
+    <${Advisories} answer=${answer} />
+    <details data-piece="rows"><summary>${FIT.rows}</summary><${Rows} rows=${answer.rows} untitled=${true} /></details>`;
+}
+
+/** What the verdicts say besides: of one candidate at once, of two behind a line for each. */
+function AllFollows({ shown }) {
+  if (shown.length === 1) return shown[0].answer && html`<${Follows} answer=${shown[0].answer} />`;
+  return shown.filter((one) => one.answer).map((one) => html`<details key=${one.prefix}>
+    <summary>${MEASURE.more_of(one.name)}</summary><${Follows} answer=${one.answer} /></details>`);
+}
+
+function Troubles({ shown }) {
+  const told = shown.filter((one) => one.load.error && !Object.keys(one.faults).length);
+  return told.map((one) => html`<${Problem} key=${one.prefix} error=${one.load.error} again=${one.load.again} />`);
 }
 
 /** Typed measurements are kept on this phone until the sheet is emptied. */
 export function MeasureView() {
-  const { point } = route.value.params;
-  const draft = useDraft(`measure.${point}`, {});
-  const offers = offersFrom(draft.values);
-  const typed = useSettled(JSON.stringify(offers), TYPING_WAIT_MS, false);
+  const { params: { point }, query } = route.value;
+  const choice = useDraft(`measured.${point}`, { first: "", second: null });
   const head = useLoad(`points/${encodeURIComponent(point)}`, getOrCopy).data;
   const nothing = head && nothingMeasured(head.requires);
-  const judgeThese = (measured) => judge({ point, offers: measured });
-  const empty = useLoad(nothing ? `fit ${point} {}` : null, () => judgeThese(nothing));
-  const load = useLoad(nothing && `fit ${point} ${typed}`, () => judgeThese({ ...nothing, ...JSON.parse(typed) }));
-  const last = useRef(null);
-  useEffect(() => { if (load.data) last.current = load.data; }, [load.data]);
-  const answer = load.data ?? last.current ?? empty.data;
+  const empty = useLoad(nothing ? `fit ${point} {}` : null, () => judge({ point, offers: nothing }));
+  const { first, second } = choice.values;
+  useEffect(() => { if (query.first) choice.set({ first: query.first, second: second ?? "" }); }, [query.first]);
+  const both = [
+    useCandidate(point, nothing, { prefix: "", name: MEASURE.first, part: second === null ? "" : first }),
+    useCandidate(point, nothing, { prefix: "second.", name: MEASURE.second, part: second }),
+  ];
+  const shown = second === null ? both.slice(0, 1) : both;
   const rows = empty.data ? sheetRows(empty.data) : [];
-  const faults = faultsOf(load.error);
+  const clear = () => shown.forEach((one) => one.draft.clear());
+  const typed = shown.some((one) => Object.keys(one.offers).length > 0);
+  const restored = shown.some((one) => one.draft.restored && Object.keys(one.offers).length > 0);
   return html`<${Page} title=${head ? `${FIT.measure_title} ${shortName(head.machine_name)} · ${head.name}` : TITLE.measure}
     sub=${head && nameOf(head)} back=${[href(["fit", point]), head?.name ?? point]}>
-    <${Restored} draft=${draft} />
-    ${answer && html`<div class="verdict-now"><${VerdictHead} answer=${answer} /></div>`}
-    <${FromCopy} answer=${answer} judged=${true} />
-    ${load.error && !Object.keys(faults).length && html`<${Problem} error=${load.error} again=${load.again} />`}
+    <${Restored} draft=${{ restored, clear }} />
+    <${Heads} shown=${shown} />
+    <${FromCopy} answer=${shown[0].answer} judged=${true} />
+    <${Troubles} shown=${shown} />
     ${empty.error && html`<${Problem} error=${empty.error} again=${empty.again} />`}
+    ${second === null ? html`<button type="button" onClick=${() => choice.set({ second: "" })}>${MEASURE.compare}</button>`
+      : html`<${Choices} head=${head} shown=${shown} choice=${choice} />`}
     ${(empty.data || (head && !nothing)) && html`<p>${rows.length ? FIT.measure_help : FIT.no_rows}</p>`}
-    <${Sheet} rows=${rows} draft=${draft} faults=${faults} />
-    ${answer && html`<${Changes} answer=${answer} /><${Aftermath} answer=${answer} />
-      <${Advisories} answer=${answer} /><${Rows} rows=${answer.rows} />`}
-    ${Object.keys(offers).length > 0 && html`<button type="button" onClick=${draft.clear}>${FIT.start_over}</button>`}
-    <${CautionBox} lines=${answer?.cautions} opening=${true} />
+    <${MeasuringRows} rows=${rows} candidates=${shown} />
+    ${typed && html`<button type="button" onClick=${clear}>${FIT.start_over}</button>`}
+    <${AllFollows} shown=${shown} />
+    <${CautionBox} lines=${shown[0].answer?.cautions} opening=${true} />
   <//>`;
 }

@@ -14,7 +14,7 @@ import { Advisories, Aftermath, Changes, Rows, VerdictHead } from "../pieces/ver
 import { href } from "../routes.js";
 import { route } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { FIT, TITLE } from "../words.js";
+import { FIT, MEASURE, TITLE } from "../words.js";
 
 function Answer({ answer, params }) {
   const [exchanging, setExchanging] = useState(false);
@@ -27,7 +27,10 @@ function Answer({ answer, params }) {
     ${exchanging ? html`<${Exchange} answer=${answer} point=${params.point} part=${params.part}
         close=${() => setExchanging(false)} />`
       : html`<button type="button" class=${answer.verdict.startsWith("fits") ? "main" : ""} onClick=${() => setExchanging(true)}>${FIT.exchange}</button>`}
-    <p><a class="button" href=${href(["part", nameOf(part ?? { no: params.part })])}>${TITLE.part}</a></p>`;
+    <div class="buttons">
+      <a class="button" href=${href(["part", nameOf(part ?? { no: params.part })])}>${TITLE.part}</a>
+      <a class="button" href=${href(["fit", params.point, "measure"], { first: params.part })}>${MEASURE.compare}</a>
+    </div>`;
 }
 
 /** The third page of Fit. */

@@ -103,3 +103,16 @@ def test_a_pump_of_the_catalogue_is_judged_by_its_number(lone_phone: Phone, pump
         assert _changes(page) == set(P008_CHANGES)
         for part, count in P008_STRANDS.items():
             expect(page.locator('[data-piece="would-strand"]')).to_contain_text(f"{part} ×{count}")
+
+
+def test_two_pumps_are_compared_and_drawings_open_without_the_server(lone_phone: Phone) -> None:
+    page = lone_phone.open("#/fit/ENG-04/measure?first=P119")
+    page.evaluate("() => localStorage.clear()")
+    page.reload()
+    page.locator('[name="second"]').select_option("P008")
+    for candidate, pump in (("first", "P119"), ("second.", "P008")):
+        expect(page.locator(f'[data-candidate="{candidate}"] [data-verdict]')).to_have_attribute(
+            "data-verdict", VERDICTS["ENG-04", pump])
+    page.locator('.measured:has([name="bolt_circle"]) .drawing-button').tap()
+    expect(page.locator("figure.drawing svg")).to_be_visible()
+    _says_where_it_is_from(page)

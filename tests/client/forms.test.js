@@ -7,7 +7,7 @@ import { readMove } from "../../static/pieces/move-form.js";
 import { offersFrom, sheetRows } from "../../static/pieces/sheet.js";
 import { shareText } from "../../static/pieces/share-list.js";
 import { groupLines, listText, stateText } from "../../static/pieces/trip-lines.js";
-import { faultsOf } from "../../static/views/measure.js";
+import { faultsOf } from "../../static/pieces/candidate.js";
 import { readReading } from "../../static/views/reading.js";
 import { hoursPerDay, readTrip } from "../../static/views/trip-new.js";
 

@@ -35,6 +35,10 @@ TOOLS = {   # usual uncertainty of a reading [mm]; common practice, no source
     "gauge": "0", "count": "0", "eye": "0", "label": "0", "scale": "0",
 }
 USED_RUBBER_MM = Fraction(1)
+DRAWINGS = (    # how to measure it, drawn: the phone's drawings/<name>.svg, on paper too
+    "belt-section", "bolt-circle", "impeller", "lip-seal", "o-ring-groove", "pulley-line",
+    "pump-chamber", "shaft-end", "spigot", "thread",
+)
 
 
 @dataclass(frozen=True)
@@ -80,6 +84,7 @@ class Attribute:
     offered_any: bool = False
     judge: str = ""
     measure: str = ""
+    drawing: str = ""
     why: str = ""
     caution: str = ""
     position: int = 0
@@ -264,6 +269,8 @@ def _check(owner: str, code: str, fields: Mapping[str, Any]) -> None:
         raise _wrong(owner, code, f"severity is one of {', '.join(SEVERITIES)}")
     if fields.get("tool", "eye") not in TOOLS:
         raise _wrong(owner, code, f"tool is one of {', '.join(TOOLS)}")
+    if fields.get("drawing", "") not in ("", *DRAWINGS):
+        raise _wrong(owner, code, f"drawing is one of {', '.join(DRAWINGS)}")
     try:
         if fields.get("unit"):
             unit_named(fields["unit"])

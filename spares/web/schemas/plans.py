@@ -44,12 +44,15 @@ class FitRow(Answer):
     required = maybe()
     offered = maybe()
     reason = maybe()
+    drawing = fields.String(metadata={
+        "description": "Which of the client's drawings shows how it is measured"})
 
 
 class FitAnswer(Answer):
     """The verdict, row by row, and what follows from it aboard."""
 
     verdict = one_of(VERDICTS)
+    kind = a_text("the kind sheet it was judged by")
     rows = many(FitRow)
     to_measure = texts()
     changes = fields.List(fields.Dict(), required=True)

@@ -88,15 +88,24 @@ export function judgeIn(copy, book, { point: at, part: ref, offers }, today) {
   if (!part && !Object.keys(offers ?? {}).length) {
     throw InvalidInput.at("#/part", "name a part, or give what was measured");
   }
-  const verdict = checkFit(requestFor(book, point, part, offers ?? {}), book,
-    today > copy.as_of ? today : copy.as_of);
+  const request = requestFor(book, point, part, offers ?? {});
+  const verdict = checkFit(request, book, today > copy.as_of ? today : copy.as_of);
   const tie = tieOf(point, part);
   const spare = part && point.spares.find((one) => one.no === part.no);
-  return { ...verdict, point, part, as_of: copy.as_of, cautions: point.cautions,
+  const rows = drawn(book.sheet(request.kind), verdict.rows);
+  return { ...verdict, rows, kind: request.kind, point, part, as_of: copy.as_of, cautions: point.cautions,
     would_strand: tie?.would_strand ?? [], no_longer_needed: tie?.no_longer_needed ?? [],
     notes: tie?.notes ?? [], needs: needsOf(verdict.changes, tie),
     count: spare ? { state: spare.state, usable: spare.usable, tags: spare.tags,
       where: spare.where } : null };
+}
+
+/** Name beside each row the drawing that shows how it is measured, where there is one. */
+function drawn(sheet, rows) {
+  return rows.map((row) => {
+    const drawing = sheet.attributes.get(row.attr)?.drawing;
+    return drawing ? { ...row, drawing } : row;
+  });
 }
 
 /** Say which recorded part a change takes, and how many of it were aboard. */
