@@ -10,6 +10,11 @@ from __future__ import annotations
 from typing import Any
 
 
+def json_pointer(*steps: object) -> str:
+    """Write steps as a JSON Pointer fragment (RFC 6901); `#` alone is the whole document."""
+    return "#" + "".join("/" + str(s).replace("~", "~0").replace("/", "~1") for s in steps)
+
+
 class SparesError(Exception):
     """Base of all errors raised on purpose."""
 
@@ -40,7 +45,8 @@ class InvalidInput(SparesError, ValueError):
     @classmethod
     def at(cls, pointer: str, detail: str, **facts: Any) -> InvalidInput:
         """Name one field as a JSON Pointer fragment, such as `#/rows/1/bore`."""
-        return cls(f"{pointer.removeprefix('#/') or 'the input'}: {detail}",
+        where = pointer.removeprefix("#").removeprefix("/") or "the input"
+        return cls(f"{where}: {detail}",
                    errors=[{"pointer": pointer, "detail": detail}], **facts)
 
 

@@ -21,7 +21,7 @@ def compute(name: str, request: Any) -> dict[str, Any]:
     """
     module = computation(name)
     if not isinstance(request, dict):
-        raise InvalidInput.at("#/", "a JSON object is needed")
+        raise InvalidInput.at("#", "a JSON object is needed")
     try:
         loaded = module.Request().load(request)
     except ValidationError as err:
@@ -33,7 +33,7 @@ def invalid_shape(err: ValidationError) -> InvalidInput:
     """Turn marshmallow's nested messages into JSON Pointers (RFC 6901)."""
     errors = sorted(_flatten(err.normalized_messages(), "#"), key=lambda e: e["pointer"])
     first = errors[0]
-    where = first["pointer"].removeprefix("#/") or "the input"
+    where = first["pointer"].removeprefix("#").removeprefix("/") or "the input"
     more = f" (and {len(errors) - 1} more)" if len(errors) > 1 else ""
     return InvalidInput(f"{where}: {first['detail']}{more}", errors=errors)
 

@@ -5,6 +5,7 @@ Things go by the numbers that people use, so that the reasons read well.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
@@ -23,7 +24,7 @@ def trip_request(aboard: Aboard, trip: Record, today: date) -> dict[str, Any]:
     parts = wanted_parts(aboard)
     return {
         "today": today.isoformat(), "trip": _trip(aboard, trip), **service_request(aboard),
-        "parts": [_part(aboard, name) for name in parts],
+        "parts": _parts(aboard, parts),
         "lots": [lot for name in parts for lot in _lots(aboard, name)],
         "keep": {aboard.label(one.part): _quantity(one.q)
                  for one in sorted(aboard.all("keep"), key=lambda one: one.q or 0)
@@ -122,10 +123,11 @@ def _task(aboard: Aboard, one: Record) -> dict[str, Any]:
               "fit_point": aboard.label(points[0]) if points else None, "name": one.what}
     return {"id": one.no, "machine": _machine_of(aboard, one).no,
             **{key: value for key, value in fields.items() if value not in (None, "")},
-            "kit": [{"part": aboard.label(line.part), "quantity": _quantity(line.q or 0),
+            "kit": [{"part": aboard.label(line.part), "quantity": _quantity(line.q),
                      "set_aside": bool(line.set_aside), **({"share": line.share} if line.share
                                                            else {})}
-                    for line in aboard.kits_of.get(name, [])]}
+                    for line in aboard.kits_of.get(name, [])
+                    if line.q and aboard.get(line.part) is not None]}
 
 
 def _record(aboard: Aboard, one: Any) -> dict[str, Any]:
@@ -137,6 +139,14 @@ def _reading(aboard: Aboard, one: Any) -> dict[str, Any]:
     return {"machine": aboard.label(one.machine), "on": one.date, "h": _hours(one.minutes),
             **({"new_counter": True} if starts_anew(one.because) else {}),
             **({"doubt": one.doubt} if one.doubt and not starts_anew(one.because) else {})}
+
+
+def _parts(aboard: Aboard, known: Iterable[str]) -> list[dict[str, Any]]:
+    """Write the parts, each with those of its stand-ins that are written too."""
+    parts = [_part(aboard, name) for name in known]
+    ids = {part["id"] for part in parts}
+    return [{**part, "stand_ins": [other for other in part.get("stand_ins", ())
+                                   if other != part["id"] and other in ids]} for part in parts]
 
 
 def _part(aboard: Aboard, name: str) -> dict[str, Any]:

@@ -42,7 +42,7 @@ def usage(err: click.ClickException, as_json: bool) -> None:
     if as_json:
         _problem({"type": "/problems/invalid-input",
                   "title": "The input cannot be taken as it is", "detail": message,
-                  "errors": [{"pointer": f"#/{where}" if where else "#/", "detail": message}]})
+                  "errors": [{"pointer": f"#/{where}" if where else "#", "detail": message}]})
         return
     _sentence(f"{where}: {message}" if where else message)
     context = getattr(err, "ctx", None)

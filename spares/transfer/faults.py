@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from spares.errors import InvalidInput
+from spares.errors import InvalidInput, json_pointer
 
 #: As many faults are listed; the rest is only counted.
 MOST_LISTED = 200
@@ -23,8 +23,7 @@ class Faults:
         self.count += 1
         if len(self.listed) < MOST_LISTED:
             steps = [file, *(str(step) for step in (row, column) if step is not None)]
-            pointer = "#/" + "/".join(s.replace("~", "~0").replace("/", "~1") for s in steps)
-            self.listed.append({"pointer": pointer, "detail": detail,
+            self.listed.append({"pointer": json_pointer(*steps), "detail": detail,
                                 "where": place(file, row, column)})
 
     def raise_any(self) -> None:

@@ -71,7 +71,7 @@ REFUSED = [
     ({"trip": {"wind": 5}}, "#/trip/wind"),
     ({"surprise": 1}, "#/surprise"),
     ({"keep": {"p": -1}}, "#/keep/p"),
-    ({"keep": {"p": "many"}}, "#/keep/p/value"),
+    ({"keep": {"p": "many"}}, "#/keep/p"),
     ({"lots": [{"part": "p", "quantity": 1, "condition": "rusty"}]}, "#/lots/0/condition"),
     ({"lots": [{"part": "p", "quantity": 1, "expires": "soon"}]}, "#/lots/0/expires"),
     ({"lots": [{"part": "p"}]}, "#/lots/0/quantity"),
@@ -82,6 +82,35 @@ REFUSED = [
     ({"readings": [{"machine": "m", "on": "2026-01-01", "h": -1}]}, "#/readings/0/h"),
     ({"machines": [{"id": "m", "counter": "x"}]}, "#/machines/0/counter"),
     ({"machines": [{"id": "m", "weight": "Z"}]}, "#/machines/0/weight"),
+    ({"machines": [{"id": "m", "counter": "n"}, {"id": "n", "counter": "m"}]},
+     "#/machines/1/counter"),
+    ({"tasks": [task(250, kit=[{"part": "p", "quantity": 0}])]}, "#/tasks/0/kit/0/quantity"),
+    ({"tasks": [task(every_months=10**6)]}, "#/tasks/0/every_months"),
+    ({"lots": [{"part": "p", "quantity": -1}]}, "#/lots/0/quantity"),
+    ({"parts": [{"id": "p", "lead_days": 10**9}]}, "#/parts/0/lead_days"),
+    ({"parts": [{"id": "p", "stand_ins": ["q", "p"]}, {"id": "q"}]}, "#/parts/0/stand_ins/1"),
+    ({"trip": {"ready_days": 10**9}}, "#/trip/ready_days"),
+    (_leg(speed_kn="0,2", day=29), "#/trip/legs/0/distance_nm"),     # 50.5 h on the last day
+    (_leg(speed_kn="0,01"), "#/trip/legs/0/distance_nm"),            # 1000.5 h in 30 days
+    (_leg(manoeuvring_h=25, distance_nm=0, speed_kn=0, day=29), "#/trip/legs/0/distance_nm"),
+    ({"keep": {"a/b~c": -1}}, "#/keep/a~1b~0c"),                     # RFC 6901, section 3
+    ({"hours": {"m/1": -1}, "machines": [{"id": "m/1"}]}, "#/trip/hours/m~11"),
+    ({"hours": {"m": {"h": 1}}}, "#/trip/hours/m"),
+    ({"trip": {"protection": {"A": "much"}}}, "#/trip/protection/A"),
+    ({"lots": [{"part": "p", "quantity": 1, "aboard": None}]}, "#/lots/0/aboard"),
+]
+
+# every one of these names "oil-fliter" where only "oil-filter" is listed
+OIL = {"parts": [{"id": "oil-filter"}]}
+MISSPELT = [
+    ({"lots": [{"part": "oil-fliter", "quantity": 1}]}, "#/lots/0/part"),
+    ({"tasks": [task(250, kit=[{"part": "oil-filter"}, {"part": "oil-fliter"}])]},
+     "#/tasks/0/kit/1/part"),
+    ({"trip": {"stops": [{"day": 3, "sells": ["oil-filter", "oil-fliter"]}]}},
+     "#/trip/stops/0/sells/1"),
+    ({"keep": {"oil-fliter": 1}}, "#/keep/oil-fliter"),
+    ({"failures": [failure(part="oil-fliter", mtbf_h=9)]}, "#/failures/0/part"),
+    ({"parts": [{"id": "oil-filter", "stand_ins": ["oil-fliter"]}]}, "#/parts/0/stand_ins/0"),
 ]
 
 
@@ -90,6 +119,55 @@ def test_a_plan_refuses_by_field(given, pointer):
     with pytest.raises(InvalidInput) as caught:
         compute("trip", ask(**given))
     assert pointer in [error["pointer"] for error in caught.value.facts["errors"]]
+
+
+@pytest.mark.parametrize(("given", "pointer"), MISSPELT, ids=[p for _, p in MISSPELT])
+def test_a_part_that_nobody_listed_is_refused_where_it_is_named(given, pointer):
+    with pytest.raises(InvalidInput) as caught:
+        compute("trip", ask(**{**OIL, **given}))
+    assert [error["pointer"] for error in caught.value.facts["errors"]] == [pointer]
+
+
+def test_a_part_known_by_its_place_or_by_a_kit_alone_may_lie_in_a_locker():
+    lots = [{"part": "p", "quantity": 1}]
+    place = {"id": "f", "machine": "m", "takes": ["p"]}
+    assert compute("trip", ask(**OIL, fit_points=[place], lots=lots))
+    assert compute("trip", ask(tasks=[task(250, kit=[{"part": "p"}])], lots=lots))
+
+
+def test_a_machine_that_names_itself_has_a_counter_of_its_own():
+    found = compute("trip", ask(machines=[{"id": "m", "counter": "m"}], tasks=[task(250)],
+                                records=[{"task": "t", "on": "2027-01-01", "at_h": 900}],
+                                readings=[{"machine": "m", "on": "2027-03-01", "h": 1150}]))
+    assert found["services"][0]["before"] == 1       # 1150 - 900 = 250 of 250
+    assert found["history_unknown"] == []
+
+
+def test_null_is_a_field_left_out():
+    bare = ask(tasks=[task(250, used_h=10)], parts=[{"id": "p"}], lots=[{"part": "p",
+                                                                         "quantity": 1}])
+    full = {**bare, "records": None, "keep": None, "failures": None,
+            "parts": [{"id": "p", "pack": None, "stand_ins": None}],
+            "lots": [{"part": "p", "quantity": 1, "reserved": None, "condition": None}],
+            "trip": {**bare["trip"], "legs": None, "stops": None, "energy": None}}
+    assert compute("trip", full) == compute("trip", bare)
+
+
+@pytest.mark.parametrize("name", ["trip", "kit", "charge", "service", "stock"])
+def test_a_request_that_is_no_object_is_pointed_at_as_the_whole(name):
+    """RFC 6901, section 5: the whole document is the empty pointer, `#` as a fragment."""
+    with pytest.raises(InvalidInput) as caught:
+        compute(name, [])
+    assert caught.value.facts["errors"][0]["pointer"] == "#"
+
+
+def test_no_refusal_shows_how_the_program_holds_a_value():
+    with pytest.raises(InvalidInput) as caught:
+        compute("trip", ask(hours={"m": {"deep": [1]}}, lots=[
+            {"part": ["p"], "quantity": {"x": None}, "expires": {"y": 1}, "more": {"z": 1}}]))
+    errors = caught.value.facts["errors"]
+    assert len(errors) == 5
+    assert not [e for e in errors if set("{}[]'") & set(e["detail"])]
 
 
 def test_a_service_above_the_counter_is_refused_unless_the_counter_was_changed():

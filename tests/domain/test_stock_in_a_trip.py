@@ -257,6 +257,20 @@ def test_a_stand_in_does_not_count_at_a_point_it_cannot_sit_at():
     assert (line(found)["usable"], line(found)["short"]) == (0, 1)
 
 
+@pytest.mark.parametrize(("retired", "why"), [
+    (False, "no place here that takes p is known to take it"),
+    (True, "it fits nothing as fitted today")])
+def test_a_stand_in_that_fits_elsewhere_only_is_not_counted_and_named(retired, why):
+    found = line(plan(
+        hours={"m": 100}, tasks=[task(100, used_h=0, fit_point="f", kit=[{"part": "p"}])],
+        fit_points=[{"id": "f", "machine": "m", "takes": ["p"]},
+                    {"id": "g", "machine": "m", "takes": ["q"], "retired": retired}],
+        parts=[{"id": "p", "stand_ins": ["q"]}, {"id": "q"}],
+        lots=[{"part": "q", "quantity": 2}]))
+    assert (found["usable"], found["short"]) == (0, 1)
+    assert f"2 of q not counted as stand-in: {why}" in found["remarks"]
+
+
 def test_a_stand_in_is_counted_once_for_two_lines():
     points = [{"id": "x", "machine": "m", "takes": ["p", "q"]},
               {"id": "y", "machine": "m", "takes": ["r", "q"]}]

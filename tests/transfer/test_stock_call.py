@@ -16,6 +16,10 @@ def took(q: Any = 1000, **other: Any) -> dict[str, Any]:
             **other}
 
 
+def moved(**body: Any) -> dict[str, Any]:
+    return took(kind="moved", body={"part": "P", "from": "K", "q": 1, **body})
+
+
 def test_nothing_recorded_leaves_nothing_on_hand() -> None:
     assert compute("stock", {"changes": []}) == {"on_hand": []}
 
@@ -27,6 +31,11 @@ def test_whole_envelope_may_be_given_with_the_fields_that_do_not_bear_on_it() ->
         "doubts": [], "rivals": [], "flags": ["negative"]}]
 
 
+def test_pieces_may_move_to_another_lot_in_the_same_locker() -> None:
+    found = compute("stock", {"changes": [moved(to="K", to_lot="new")]})
+    assert [(one["lot"], one["quantity"]) for one in found["on_hand"]] == [("", -1), ("new", 1)]
+
+
 @pytest.mark.parametrize(("change", "pointer"), [
     (took(colour="red"), "#/changes/0/colour"),
     (took(kind="teleported"), "#/changes/0/kind"),
@@ -36,6 +45,8 @@ def test_whole_envelope_may_be_given_with_the_fields_that_do_not_bear_on_it() ->
     (took(seen={"epoch": "e"}), "#/changes/0/seen/seq"),
     (took(body={"part": "P", "q": 1}), "#/changes/0/body/locker"),
     (took(body={"part": "P", "locker": "K", "q": 1, "colour": 1}), "#/changes/0/body/colour"),
+    (moved(to="K"), "#/changes/0/body/to"),
+    (moved(to="K", to_lot=""), "#/changes/0/body/to"),
     *[(took(q), "#/changes/0/body/q") for q in (0, -1, 1.0, 1.5, "1", True, None, 10**9 + 1)],
 ])
 def test_malformed_envelope_is_refused_by_its_place(change: dict, pointer: str) -> None:

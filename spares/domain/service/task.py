@@ -88,7 +88,7 @@ def counter_owner(machine: str, machines: Mapping[str, Machine]) -> str | None:
     seen: set[str] = set()
     while machine in machines and machine not in seen:
         counter = machines[machine].counter
-        if counter == OWN_COUNTER:
+        if counter in (OWN_COUNTER, machine):
             return machine
         if counter == NO_COUNTER:
             return None

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from itertools import chain
 
 from spares.domain.provision.failure import Failure
 from spares.domain.service.hours import HOURS_PER_DAY
-from spares.domain.service.task import NO_COUNTER, OWN_COUNTER
+from spares.domain.trip.check_names import Problems, counters, own_names, part_names
 from spares.domain.trip.request import WEIGHTS, Burn, Leg, TripRequest
-from spares.errors import InvalidInput
+from spares.errors import InvalidInput, json_pointer
 
 LONGEST_DAYS = 3660     # ten years
+LONGEST_AHEAD_DAYS = 3660       # lead and ready days
+LONGEST_MONTHS = 1200           # a hundred years
 MOST_UNITS = 10_000
 CONDITIONS = ("new", "used-good", "suspect")
-Problems = Iterable[tuple[str, str]]
 
 
 def check(request: TripRequest) -> None:
@@ -38,7 +39,7 @@ def check(request: TripRequest) -> None:
         >>> check(TripRequest(date(2027, 3, 15), Trip(date(2027, 4, 1), 90)))
     """
     parts: Sequence[Callable[[TripRequest], Problems]] = (
-        _names, _trip, _running, _tasks, _failures, _stock)
+        own_names, counters, part_names, _trip, _running, _tasks, _failures, _stock)
     found = [{"pointer": pointer, "detail": detail}
              for pointer, detail in chain.from_iterable(part(request) for part in parts)]
     if found:
@@ -48,39 +49,14 @@ def check(request: TripRequest) -> None:
             f"{first['pointer'].removeprefix('#/')}: {first['detail']}{more}", errors=found)
 
 
-def _names(request: TripRequest) -> Problems:
-    for kind in ("machines", "fit_points", "tasks", "parts"):
-        seen: set[str] = set()
-        for place, thing in enumerate(getattr(request, kind)):
-            if thing.id in seen:
-                yield f"#/{kind}/{place}/id", f"{thing.id!r} stands here twice"
-            seen.add(thing.id)
-    machines = {m.id for m in request.machines}
-    for place, machine in enumerate(request.machines):
-        if machine.counter not in {OWN_COUNTER, NO_COUNTER} | machines:
-            yield f"#/machines/{place}/counter", f"no machine {machine.counter!r}"
-        if machine.weight not in WEIGHTS:
-            yield f"#/machines/{place}/weight", "a weight is A, B or C"
-    for place, point in enumerate(request.fit_points):
-        if point.machine not in machines:
-            yield f"#/fit_points/{place}/machine", f"no machine {point.machine!r}"
-        if point.weight is not None and point.weight not in WEIGHTS:
-            yield f"#/fit_points/{place}/weight", "a weight is A, B or C"
-    for place, (machine, reading) in enumerate(request.readings):
-        if machine not in machines:
-            yield f"#/readings/{place}/machine", f"no machine {machine!r}"
-        if reading.minutes < 0:
-            yield f"#/readings/{place}/h", "a counter cannot stand below 0"
-
-
 def _trip(request: TripRequest) -> Problems:
     trip = request.trip
     if trip.days < 0:
         yield "#/trip/days", "a trip cannot have fewer than 0 days"
     if trip.days > LONGEST_DAYS:
         yield "#/trip/days", f"a trip of more than {LONGEST_DAYS} days cannot be planned"
-    if trip.ready_days < 0:
-        yield "#/trip/ready_days", "must be 0 or more"
+    if not 0 <= trip.ready_days <= LONGEST_AHEAD_DAYS:
+        yield "#/trip/ready_days", f"must lie between 0 and {LONGEST_AHEAD_DAYS}"
     for place, stop in enumerate(trip.stops):
         if not 0 <= stop.day <= trip.days:
             yield f"#/trip/stops/{place}/day", f"day {stop.day} is outside the trip"
@@ -99,14 +75,14 @@ def _trip(request: TripRequest) -> Problems:
 def _running(request: TripRequest) -> Problems:
     trip, machines = request.trip, {m.id for m in request.machines}
     ways: dict[str, str] = {}
-    given = [(f"#/trip/hours_per_day/{m}", m, h) for m, h in trip.hours_per_day.items()]
-    given += [(f"#/trip/hours/{m}", m, h) for m, h in trip.hours.items()]
-    for where, machine, hours in given:
-        if hours < 0:
-            yield where, "hours cannot be below 0"
-        elif hours > HOURS_PER_DAY and "per_day" in where:
-            yield where, "a day has 24 hours"
-        yield from _one_way(ways, where, machine, where.split("/")[2], machines)
+    for way, given in (("hours_per_day", trip.hours_per_day), ("hours", trip.hours)):
+        for machine, hours in given.items():
+            where = json_pointer("trip", way, machine)
+            if hours < 0:
+                yield where, "hours cannot be below 0"
+            elif hours > HOURS_PER_DAY and way == "hours_per_day":
+                yield where, "a day has 24 hours"
+            yield from _one_way(ways, where, machine, way, machines)
     if trip.energy_machine is not None:
         yield from _one_way(ways, "#/trip/energy/machine", trip.energy_machine, "energy", machines)
     for place, leg in enumerate(trip.legs):
@@ -141,6 +117,12 @@ def _leg(leg: Leg, where: str, days: int) -> Problems:
         yield f"{where}/manoeuvring_h", "hours cannot be below 0"
     if leg.day is not None and not 0 <= leg.day < max(days, 1):
         yield f"{where}/day", f"day {leg.day} is outside the trip"
+    elif days > 0 and (leg.speed_kn > 0 or not leg.distance_nm):
+        left = days - (leg.day or 0)
+        under_way = leg.manoeuvring_h + (leg.distance_nm and leg.distance_nm / leg.speed_kn)
+        if under_way > HOURS_PER_DAY * left:
+            yield (f"{where}/distance_nm", f"takes {float(under_way):g} h, more than the "
+                   f"{left} days that are left for it have")
 
 
 def _burn(burn: Burn, where: str) -> Problems:
@@ -166,11 +148,13 @@ def _tasks(request: TripRequest) -> Problems:
                             ("first_h", task.first_min)):
             if value is not None and value <= 0:
                 yield f"{where}/{name}", "an interval must be above 0"
+        if task.every_months is not None and task.every_months > LONGEST_MONTHS:
+            yield f"{where}/every_months", f"must be {LONGEST_MONTHS} or less"
         if task.used_min is not None and task.used_min < 0:
             yield f"{where}/used_h", "hours cannot be below 0"
         for number, line in enumerate(task.kit):
-            if line.quantity < 0:
-                yield f"{where}/kit/{number}/quantity", "must be 0 or more"
+            if line.quantity <= 0:
+                yield f"{where}/kit/{number}/quantity", "must be above 0"
             if not 0 <= line.share <= 1:
                 yield f"{where}/kit/{number}/share", "a share lies between 0 and 1"
     known = {task.id for task in request.tasks}
@@ -227,6 +211,8 @@ def _stock(request: TripRequest) -> Problems:
                             ("mass_kg", part.mass_g)):
             if value is not None and value < 0:
                 yield f"#/parts/{place}/{name}", "must be 0 or more"
+        if part.lead_days is not None and part.lead_days > LONGEST_AHEAD_DAYS:
+            yield f"#/parts/{place}/lead_days", f"must be {LONGEST_AHEAD_DAYS} or less"
         if part.pack <= 0:
             yield f"#/parts/{place}/pack", "must be above 0"
     for place, lot in enumerate(request.lots):
@@ -234,8 +220,10 @@ def _stock(request: TripRequest) -> Problems:
             yield f"#/lots/{place}/condition", "a condition is " + ", ".join(CONDITIONS)
         if lot.quantity is None and lot.counted:
             yield f"#/lots/{place}/quantity", "a counted lot needs a quantity"
+        if lot.quantity is not None and lot.quantity < 0:
+            yield f"#/lots/{place}/quantity", "must be 0 or more; count what is below zero"
         if lot.reserved < 0:
             yield f"#/lots/{place}/reserved", "must be 0 or more"
     for part, quantity in request.keep.items():
         if quantity < 0:
-            yield f"#/keep/{part}", "must be 0 or more"
+            yield json_pointer("keep", part), "must be 0 or more"

@@ -109,7 +109,7 @@ def part_needs(
         uses.setdefault(part, [])
     stops: dict[str, list[int]] = {}
     for stop in trip.stops:
-        for part in stop.sells:
+        for part in set(stop.sells):
             stops.setdefault(part, []).append(stop.day)
     found = []
     for part, used in uses.items():

@@ -31,7 +31,22 @@ def remarks_of(
             stands_in[taken.bin.part] = stands_in.get(taken.bin.part, 0) + taken.quantity
     for other, quantity in stands_in.items():
         yield f"counts {say_quantity(quantity)} of {other} as stand-in"
+    yield from _not_standing_in(line, fits, lots)
     yield from _about_buying(line, buy, request, fits)
+
+
+def _not_standing_in(
+    line: Held, fits: Fits, lots: Mapping[str, Sequence[Lot]]
+) -> Iterator[str]:
+    """Name the stand-ins aboard that serve none of the line's needs, and why."""
+    serving = {part for want in line.wants for part in want.choices}
+    for other in fits.part(line.need.part).stand_ins if line.wants else ():
+        lying = sum(max(0, lot.quantity or 0) for lot in lots.get(other, ()) if lot.aboard)
+        if other in serving or not lying:
+            continue
+        why = ("it fits nothing as fitted today" if other in fits.stranded
+               else f"no place here that takes {line.need.part} is known to take it")
+        yield f"{say_quantity(lying)} of {other} not counted as stand-in: {why}"
 
 
 def _about_pieces(
@@ -46,9 +61,7 @@ def _about_pieces(
         if not lot.counted:
             yield f"not counted{place}"
             continue
-        if lot.quantity <= 0:
-            if lot.quantity < 0:
-                yield f"{say_quantity(lot.quantity)}{place}: below zero, count it"
+        if not lot.quantity:
             continue
         many = say_quantity(lot.quantity)
         if not lot.aboard:

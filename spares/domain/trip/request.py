@@ -51,7 +51,7 @@ class Stop:
     """A harbour on a day index, and what can be bought there."""
 
     day: int
-    sells: frozenset[str] = frozenset()
+    sells: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

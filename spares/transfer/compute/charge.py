@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
-from marshmallow import Schema, ValidationError, fields, validate, validates_schema
+from marshmallow import ValidationError, fields, validate, validates_schema
 
 from spares.domain.trip.energy import (
     Balance,
@@ -19,7 +19,7 @@ from spares.domain.trip.energy import (
     charge,
 )
 from spares.domain.trip.fuel import FuelTable
-from spares.transfer.compute.numbers import Exact, Whole
+from spares.transfer.compute.numbers import Exact, Shape, Whole
 
 _AT_LEAST_0 = validate.Range(min=0)
 _ABOVE_0 = validate.Range(min=0, min_inclusive=False)
@@ -29,7 +29,7 @@ _FORMS = ("loads_kwh_per_day", "use_kwh")
 _FULL = ("solar", "bank", "charger", "motoring_kwh_per_day", "other_generator_hours_per_day")
 
 
-class SolarShape(Schema):
+class SolarShape(Shape):
     """Panels: peak watts, full-sun hours a day, what is lost."""
 
     peak_w = Exact(required=True, validate=_AT_LEAST_0)
@@ -37,7 +37,7 @@ class SolarShape(Schema):
     derate = Exact(load_default=Fraction(3, 4), validate=_SHARE)
 
 
-class BankShape(Schema):
+class BankShape(Shape):
     """A battery and the window it is charged in; lead-acid where nothing else is said."""
 
     volts = Exact(required=True, validate=_ABOVE_0)
@@ -48,7 +48,7 @@ class BankShape(Schema):
     efficiency = Exact(load_default=Fraction(17, 20))
 
 
-class ChargerShape(Schema):
+class ChargerShape(Shape):
     """Direct current into the battery."""
 
     net_a = Exact(required=True)
@@ -66,7 +66,7 @@ class ConsumptionField(fields.Field):
         return FuelTable(tuple((float(x), float(y)) for x, y in read))
 
 
-class GeneratorShape(Schema):
+class GeneratorShape(Shape):
     """Rated power, share of it that is drawn, fuel table."""
 
     rated_kw = Exact(allow_none=True, load_default=None, validate=_ABOVE_0)
@@ -74,7 +74,7 @@ class GeneratorShape(Schema):
     fuel_l_per_h = ConsumptionField(allow_none=True, load_default=None)
 
 
-class Request(Schema):
+class Request(Shape):
     """Either the whole balance, or daily use over the charger's output."""
 
     days = Whole(required=True, validate=_AT_LEAST_0)

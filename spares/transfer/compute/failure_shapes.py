@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from typing import Any
 
-from marshmallow import Schema, fields
+from marshmallow import fields
 
 from spares.domain.provision import Failure, OwnLog, Weibull
 from spares.domain.provision.failure import ONE_PIECE
-from spares.transfer.compute.numbers import Exact, Thousandths, Whole
+from spares.transfer.compute.numbers import Exact, Shape, Thousandths, Whole
 
 
-class OwnLogShape(Schema):
+class OwnLogShape(Shape):
     """Failures seen in so many unit hours."""
 
     failures = Whole(required=True)
     hours = Exact(required=True)
 
 
-class WeibullShape(Schema):
+class WeibullShape(Shape):
     """Wear-out: shape, scale, one age for each unit; an age nobody knows is null."""
 
     beta = Exact(required=True)
@@ -36,7 +36,7 @@ class PiecesField(fields.Field):
         return tuple((pieces, float(chance)) for pieces, chance in pairs)
 
 
-class FailureShape(Schema):
+class FailureShape(Shape):
     """One failure figure of a part."""
 
     part = fields.String(required=True)

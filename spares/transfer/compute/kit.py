@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from typing import Any
 
-from marshmallow import Schema, ValidationError, fields, validate, validates_schema
+from marshmallow import ValidationError, fields, validate, validates_schema
 
 from spares.domain.provision import Limits, Line, best_kit
 from spares.domain.provision.counts import poisson
-from spares.transfer.compute.numbers import Exact, Grams, Minor, Whole, kilograms, money
+from spares.transfer.compute.numbers import Exact, Grams, Minor, Shape, Whole, kilograms, money
 
 _AT_LEAST_0 = validate.Range(min=0)
 _MOST_MEAN = 10_000
 
 
-class LineShape(Schema):
+class LineShape(Shape):
     """A part: expected failures or their probabilities, price, mass, pieces aboard."""
 
     part = fields.String(required=True)
@@ -34,14 +34,14 @@ class LineShape(Schema):
             raise ValidationError("probabilities add up to more than 1", "pmf")
 
 
-class LimitsShape(Schema):
+class LimitsShape(Shape):
     """What may be spent, inclusive."""
 
     cost = Minor(allow_none=True, load_default=None, validate=_AT_LEAST_0)
     mass_kg = Grams(allow_none=True, load_default=None, validate=_AT_LEAST_0)
 
 
-class Request(Schema):
+class Request(Shape):
     """Lines, and either limits or a level of the whole kit."""
 
     lines = fields.List(fields.Nested(LineShape), required=True)

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from datetime import date
 from fractions import Fraction
+from functools import cached_property
 from math import floor
 from typing import Any
 
-from marshmallow import ValidationError, fields
+from marshmallow import Schema, ValidationError, fields, pre_load
 
 from spares.domain.dates import earliest_day, whole_day
 from spares.domain.service.hours import MINUTES_PER_HOUR, whole_minutes
@@ -22,12 +23,50 @@ from spares.units import exact
 MINOR_PER_MONEY = 100
 G_PER_KG = 10**3
 _LARGEST = 10**15
+_DECIMALS = 6
+
+
+class Shape(Schema):
+    """Base of the shapes: null stands for a field left out, where one may be left out.
+
+    A flag is yes or no: one that is null is refused, so that it never passes for good.
+    """
+
+    @pre_load
+    def _leave_out_null(self, data: Any, **kwargs: Any) -> Any:
+        if not isinstance(data, dict) or None not in data.values():
+            return data
+        return {key: value for key, value in data.items()
+                if value is not None or key not in self._optional}
+
+    @cached_property
+    def _optional(self) -> frozenset[str]:
+        return frozenset(field.data_key or name for name, field in self.load_fields.items()
+                         if not field.required and not isinstance(field, fields.Boolean))
+
+
+class ByName(fields.Dict):
+    """Values by name; one that cannot be read is pointed at by its name."""
+
+    def __init__(self, values: fields.Field, **kwargs: Any) -> None:
+        super().__init__(keys=fields.String(), values=values, **kwargs)
+
+    def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> Any:
+        try:
+            return super()._deserialize(value, attr, data, **kwargs)
+        except ValidationError as err:
+            if not isinstance(err.messages, dict):
+                raise
+            raise ValidationError({name: found.get("value") or found["key"]
+                                   for name, found in err.messages.items()}) from err
 
 
 class Exact(fields.Field):
     """A number, or number text with point or comma."""
 
     def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> Any:
+        if isinstance(value, dict | list | bool):
+            raise ValidationError("a number is needed")
         try:
             number = exact(value)
         except UnknownUnit as err:
@@ -94,6 +133,11 @@ def half_up(number: Fraction) -> int:
     return floor(number + Fraction(1, 2))
 
 
+def rounded(number: Fraction | float | None) -> int | float | None:
+    """Write a number that was worked out, without the dust of its last digits."""
+    return None if number is None else plain(round(float(number), _DECIMALS))
+
+
 def plain(number: Fraction | float) -> int | float:
     """Write a number as JSON does: whole ones without a decimal part."""
     return int(number) if number == int(number) else float(number)
@@ -125,6 +169,8 @@ def iso(day: date | None) -> str | None:
 
 
 def _read_day(value: Any, read: Any) -> date:
+    if not isinstance(value, str):
+        raise ValidationError("a date as text is needed")
     try:
         return read(value)
     except InvalidInput as err:

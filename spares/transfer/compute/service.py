@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from marshmallow import Schema, fields
+from marshmallow import fields
 
 from spares.domain.service import TaskDue, due_tasks
 from spares.domain.trip import Trip, TripRequest
 from spares.domain.trip.check import check
-from spares.transfer.compute.numbers import Day, hours, iso
+from spares.transfer.compute.numbers import Day, Shape, hours, iso
 from spares.transfer.compute.vessel_shapes import (
     FitPointShape,
     MachineShape,
@@ -24,7 +24,7 @@ from spares.transfer.compute.vessel_shapes import (
 )
 
 
-class Request(Schema):
+class Request(Shape):
     """Machines with their tasks, what was done, what the counters showed."""
 
     today = Day(required=True)

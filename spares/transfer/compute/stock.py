@@ -63,7 +63,14 @@ class _Counted(_Body, _Line):
     shown = _Whole()
 
 
-_Moved = _Body.from_dict({
+class _Elsewhere(_Body):
+    @validates_schema
+    def _goes_somewhere(self, body: dict[str, Any], **_: Any) -> None:
+        if (body["from"], body["lot"]) == (body["to"], body.get("to_lot", body["lot"])):
+            raise ValidationError("is where the pieces lie already", "to")
+
+
+_Moved = _Elsewhere.from_dict({
     "part": _name(), "from": _name(), "to": _name(), "lot": fields.String(load_default=""),
     "to_lot": fields.String(), "q": _quantity()}, name="Moved")
 _Convert = _Body.from_dict({

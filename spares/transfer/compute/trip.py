@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from marshmallow import Schema, fields, validate
+from marshmallow import fields, validate
 
 from spares.domain.provision import Limits
 from spares.domain.trip import Burn, Leg, Lot, Part, Stop, Trip, TripRequest, plan_trip
@@ -13,11 +13,13 @@ from spares.transfer.compute.charge import Request as ChargeRequest
 from spares.transfer.compute.charge import question_of
 from spares.transfer.compute.failure_shapes import FailureShape, failure_of
 from spares.transfer.compute.numbers import (
+    ByName,
     Day,
     Exact,
     Grams,
     Minor,
     PartialDay,
+    Shape,
     Thousandths,
     Whole,
 )
@@ -36,7 +38,7 @@ from spares.transfer.compute.vessel_shapes import (
 )
 
 
-class LegShape(Schema):
+class LegShape(Shape):
     """A stretch under way."""
 
     distance_nm = Exact(required=True)
@@ -54,14 +56,14 @@ class EnergyShape(ChargeRequest):
     days = Whole(allow_none=True, load_default=None)
 
 
-class StopShape(Schema):
+class StopShape(Shape):
     """A harbour and what it sells."""
 
     day = Whole(required=True)
     sells = fields.List(fields.String(), load_default=list)
 
 
-class LimitsShape(Schema):
+class LimitsShape(Shape):
     """What may be spent, inclusive."""
 
     cost = Minor(allow_none=True, load_default=None)
@@ -74,17 +76,17 @@ class LevelField(fields.Field):
     def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> Any:
         if not isinstance(value, dict):
             return float(Exact().deserialize(value))
-        read = fields.Dict(keys=fields.String(), values=Exact()).deserialize(value)
+        read = ByName(Exact()).deserialize(value)
         return {weight: float(level) for weight, level in read.items()}
 
 
-class TripShape(Schema):
+class TripShape(Shape):
     """Days, running, levels, stops, limits."""
 
     departs_on = Day(required=True)
     days = Whole(required=True)
-    hours_per_day = fields.Dict(keys=fields.String(), values=Exact(), load_default=dict)
-    hours = fields.Dict(keys=fields.String(), values=Exact(), load_default=dict)
+    hours_per_day = ByName(Exact(), load_default=dict)
+    hours = ByName(Exact(), load_default=dict)
     legs = fields.List(fields.Nested(LegShape), load_default=list)
     energy = fields.Nested(EnergyShape, allow_none=True, load_default=None)
     ready_days = Whole(load_default=READY_DAYS)
@@ -96,7 +98,7 @@ class TripShape(Schema):
     accepted = fields.List(fields.String(), load_default=list)
 
 
-class PartShape(Schema):
+class PartShape(Shape):
     """What buying needs to know."""
 
     id = fields.String(required=True)
@@ -108,7 +110,7 @@ class PartShape(Schema):
     name = fields.String(allow_none=True, load_default=None)
 
 
-class LotShape(Schema):
+class LotShape(Shape):
     """Pieces in one locker; the quantity may be missing where nobody counted."""
 
     part = fields.String(required=True)
@@ -122,7 +124,7 @@ class LotShape(Schema):
     counted = fields.Boolean(load_default=True)
 
 
-class Request(Schema):
+class Request(Shape):
     """Vessel, trip and stock."""
 
     today = Day(required=True)
@@ -135,7 +137,7 @@ class Request(Schema):
     parts = fields.List(fields.Nested(PartShape), load_default=list)
     lots = fields.List(fields.Nested(LotShape), load_default=list)
     failures = fields.List(fields.Nested(FailureShape), load_default=list)
-    keep = fields.Dict(keys=fields.String(), values=Thousandths(), load_default=dict)
+    keep = ByName(Thousandths(), load_default=dict)
 
 
 def answer(loaded: dict[str, Any]) -> dict[str, Any]:
@@ -168,7 +170,7 @@ def _trip(given: dict[str, Any]) -> Trip:
         None if energy is None else question_of(energy, max(0, given["days"]), "#/trip/energy"),
         None if energy is None else energy["machine"],
         given["hours_before_departure"] == "as-usual", given["ready_days"], given["protection"],
-        tuple(Stop(stop["day"], frozenset(stop["sells"])) for stop in given["stops"]),
+        tuple(Stop(stop["day"], tuple(stop["sells"])) for stop in given["stops"]),
         Limits(limits["cost"], limits["mass_kg"]), frozenset(given["accepted"]))
 
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from marshmallow import Schema, fields
+from marshmallow import fields
 
 from spares.domain.service import FitPoint, KitLine, Machine, Reading, Record, Task
-from spares.transfer.compute.numbers import Exact, Minutes, PartialDay, Thousandths, Whole
+from spares.transfer.compute.numbers import Exact, Minutes, PartialDay, Shape, Thousandths, Whole
 
 
-class FuelShape(Schema):
+class FuelShape(Shape):
     """What an engine burns: rows of knots and litres an hour, or one point of the cube law."""
 
     table = fields.List(fields.Tuple((Exact(), Exact())), load_default=list)
@@ -20,7 +20,7 @@ class FuelShape(Schema):
     manoeuvring_l_per_h = Exact(load_default=0)
 
 
-class MachineShape(Schema):
+class MachineShape(Shape):
     """An installed unit."""
 
     id = fields.String(required=True)
@@ -30,7 +30,7 @@ class MachineShape(Schema):
     fuel = fields.Nested(FuelShape, allow_none=True, load_default=None)
 
 
-class FitPointShape(Schema):
+class FitPointShape(Shape):
     """A place that takes parts."""
 
     id = fields.String(required=True)
@@ -41,7 +41,7 @@ class FitPointShape(Schema):
     name = fields.String(allow_none=True, load_default=None)
 
 
-class KitLineShape(Schema):
+class KitLineShape(Shape):
     """One part of a service."""
 
     part = fields.String(required=True)
@@ -50,7 +50,7 @@ class KitLineShape(Schema):
     share = Exact(load_default=1)
 
 
-class TaskShape(Schema):
+class TaskShape(Shape):
     """A service with its interval and kit."""
 
     id = fields.String(required=True)
@@ -65,7 +65,7 @@ class TaskShape(Schema):
     name = fields.String(allow_none=True, load_default=None)
 
 
-class RecordShape(Schema):
+class RecordShape(Shape):
     """A carrying-out; without a date it says nothing."""
 
     task = fields.String(required=True)
@@ -74,7 +74,7 @@ class RecordShape(Schema):
     estimated = fields.Boolean(load_default=False)
 
 
-class ReadingShape(Schema):
+class ReadingShape(Shape):
     """What an hour counter showed."""
 
     machine = fields.String(required=True)
