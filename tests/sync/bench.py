@@ -1,4 +1,4 @@
-"""A server in memory, or with its store in the database, with one device in each role, and short ways to ask it."""
+"""A server with one device in each role, its store in memory or in the database."""
 
 from __future__ import annotations
 
