@@ -32,3 +32,19 @@ export class UnknownTable extends Error {
     this.detail = detail;
   }
 }
+
+/** A change that is not taken; `reason` is the protocol's code, `pointer` the place. */
+export class Refused extends Error {
+  constructor(detail, reason, pointer = "#/") {
+    super(detail);
+    this.code = "refused";
+    this.detail = detail;
+    this.reason = reason;
+    this.pointer = pointer;
+  }
+
+  /** Name one value of a change as a JSON Pointer fragment. */
+  static at(reason, pointer, detail) {
+    return new Refused(`${pointer.replace(/^#\//, "") || "the change"}: ${detail}`, reason, pointer);
+  }
+}

@@ -1,0 +1,25 @@
+// Answers for the phone's side of the exchange: one JSON request a line in, one answer a line out.
+
+import { createInterface } from "node:readline";
+import { fold } from "../../static/domain/stock.js";
+import { canonical, parseChange } from "../../static/sync/change.js";
+import { readDocument, settingsByDoc } from "../../static/sync/merge.js";
+
+const VERBS = {
+  fold: ({ entries }) => fold(entries),
+  documents: ({ entries }) => Object.fromEntries([...settingsByDoc(entries)]
+    .map(([doc, settings]) => [doc, readDocument(settings)])),
+  parse: ({ change }) => ({ canonical: canonical(parseChange(change)) }),
+};
+
+for await (const line of createInterface({ input: process.stdin })) {
+  const { verb, ...given } = JSON.parse(line);
+  let answer;
+  try {
+    answer = { answer: VERBS[verb](given) };
+  } catch (error) {
+    if (error.code !== "refused") throw error;
+    answer = { refused: error.reason };
+  }
+  process.stdout.write(`${JSON.stringify(answer)}\n`);
+}
