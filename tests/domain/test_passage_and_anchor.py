@@ -98,6 +98,29 @@ def test_daily_use_over_the_charger_on_its_alternating_side():
     assert any(remark.startswith("watch") for remark in found["remarks"])
 
 
+@pytest.mark.parametrize(("use", "charger", "efficiency"), [
+    ("30.6", "1.5", "0.85"), (16.8, 0.7, 1), (11.4, 0.5, 0.95)])
+def test_a_day_that_takes_just_24_hours_is_one(use, charger, efficiency):
+    """In binary fractions each of these comes out above 24."""
+    found = compute("charge", {"use_kwh": use, "charger_kw": charger, "efficiency": efficiency,
+                               "days": 5})
+    assert (found["hours_per_day"], found["hours"]) == (24, 120)
+
+
+def test_a_load_of_just_40_percent_is_not_watched():
+    found = compute("charge", {"use_kwh": 4, "charger_kw": 2.4, "efficiency": 1, "days": 3,
+                               "generator": {"rated_kw": 6}})
+    assert (found["load_share"], found["remarks"]) == (0.4, [])       # 2.4 / 6
+
+
+def test_one_consumption_for_any_load_needs_no_load():
+    found = compute("charge", {
+        "loads_kwh_per_day": 2.04, "bank": {"volts": 12, "ah": 400, "from": 0.5, "to": 0.8},
+        "charger": {"net_a": 80}, "days": 10, "generator": {"fuel_l_per_h": 1.5}})
+    assert (found["deficit_ah"], found["hours_per_day"]) == (170, 2.5)      # 170 / (.85 x 80)
+    assert (found["fuel_l"], found["fuel_with_thirds_l"]) == (37.5, 56.25)
+
+
 def test_other_loads_overlap_with_charging():
     found = compute("charge", _charge(other_generator_hours_per_day=3))
     assert found["hours_per_day"] == 3

@@ -209,6 +209,10 @@ def test_a_failure_figure_beyond_reason_is_refused():
     ({"days": -1}, "#/days"),
     ({"use_kwh": 3}, "#/use_kwh"),
     ({"generator": {"load": 1.1}}, "#/generator/load"),
+    ({"bank": {**CHARGE["bank"], "from": -0.1}}, "#/bank/from"),
+    ({"bank": {**CHARGE["bank"], "knee": 1}}, "#/bank/knee"),
+    ({"bank": {**CHARGE["bank"], "efficiency": 0}}, "#/bank/efficiency"),
+    ({"loads_kwh_per_day": {"kwh": 3}}, "#/loads_kwh_per_day"),
     ({"generator": {"load": 0.9, "fuel_l_per_h": [[0.5, 1]]}}, "#/generator/load"),
     ({"generator": {"load": 0.9, "fuel_l_per_h": [[0.5, 1], [0.5, 2]]}},
      "#/generator/fuel_l_per_h"),
@@ -217,6 +221,21 @@ def test_a_charge_refuses_by_field(change, pointer):
     with pytest.raises(InvalidInput) as caught:
         compute("charge", {**CHARGE, **change})
     assert pointer in [error["pointer"] for error in caught.value.facts["errors"]]
+
+
+def test_a_charger_that_draws_more_than_the_generator_gives_is_refused():
+    with pytest.raises(InvalidInput) as caught:
+        compute("charge", {"use_kwh": 3, "charger_kw": 6.5, "days": 3,
+                           "generator": {"rated_kw": 6}})
+    assert caught.value.facts["errors"][0]["pointer"] == "#/generator/rated_kw"
+
+
+def test_a_leg_faster_than_the_fuel_table_names_its_speed():
+    fuel = {"table": [[4, 2], [6, 4]]}
+    legs = [{**LEG, "speed_kn": 6}, {**LEG, "speed_kn": "6,5"}]
+    with pytest.raises(InvalidInput) as caught:
+        compute("trip", ask(trip={"legs": legs}, machines=[{"id": "m", "fuel": fuel}]))
+    assert caught.value.facts["errors"][0]["pointer"] == "#/trip/legs/1/speed_kn"
 
 
 def test_a_charge_inside_a_trip_names_the_field_from_the_trip():

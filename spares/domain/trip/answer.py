@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from spares.domain.trip.energy import ChargeAnswer
+from spares.domain.trip.energy import ChargeAnswer, Exact
 
 
 @dataclass(frozen=True)
@@ -100,9 +100,9 @@ class Pieces:
 class Fuel:
     """Litres by machine, together, and with a third kept in reserve [L]."""
 
-    machines: Mapping[str, float]
-    fuel_l: float
-    fuel_with_thirds_l: float
+    machines: Mapping[str, Exact]
+    fuel_l: Exact
+    fuel_with_thirds_l: Exact
 
 
 @dataclass(frozen=True)

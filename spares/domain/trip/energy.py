@@ -2,61 +2,65 @@
 
 Either the whole balance (loads, solar, motoring; a bank charged at constant current to
 a knee, then ever more slowly), or the short form: daily use over the charger's output on
-its alternating-current side. Both are in kilowatt-hours and hours a day.
+its alternating-current side. Both are in kilowatt-hours and hours a day. Fractions that
+come in stay exact, so that a day of just 24 h is one; only the taper is a logarithm.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from fractions import Fraction
 from math import log
 
 from spares.domain.trip.fuel import THIRDS, FuelTable
 from spares.errors import InvalidInput
 
-FULLEST = 0.99          # the taper towards full takes for ever
-WATCH_LOAD = 0.40       # a set that runs below this share of its load is to be watched
+FULLEST = Fraction(99, 100)          # the taper towards full takes for ever
+WATCH_LOAD = Fraction(2, 5)       # a set that runs below this share of its load is to be watched
 _W_PER_KW = 10**3
+
+Exact = Fraction | int | float
 
 
 @dataclass(frozen=True)
 class Bank:
     """A battery: nominal voltage [V], capacity [Ah], window and knee of its charge [1]."""
 
-    volts: float
-    ah: float
-    low: float
-    high: float
-    knee: float = 0.80
-    efficiency: float = 0.85
+    volts: Exact
+    ah: Exact
+    low: Exact
+    high: Exact
+    knee: Exact = Fraction(4, 5)
+    efficiency: Exact = Fraction(17, 20)
 
 
 @dataclass(frozen=True)
 class Balance:
     """The daily balance: loads, solar, motoring [kWh/day]; charger [A] into the battery."""
 
-    loads_kwh: float
+    loads_kwh: Exact
     bank: Bank
-    net_a: float
-    solar_kwh: float = 0.0
-    motoring_kwh: float = 0.0
-    other_h: float = 0.0        # loads that need the generator itself [h/day]
+    net_a: Exact
+    solar_kwh: Exact = 0
+    motoring_kwh: Exact = 0
+    other_h: Exact = 0        # loads that need the generator itself [h/day]
 
 
 @dataclass(frozen=True)
 class Simple:
     """Daily use [kWh/day] over a charger on the alternating-current side [kW]."""
 
-    use_kwh: float
-    charger_kw: float
-    efficiency: float = 0.85
+    use_kwh: Exact
+    charger_kw: Exact
+    efficiency: Exact = Fraction(17, 20)
 
 
 @dataclass(frozen=True)
 class Generator:
     """Rated power [kW], load as a share of it [1], and its fuel table [1, L/h]."""
 
-    rated_kw: float | None = None
-    load: float | None = None
+    rated_kw: Exact | None = None
+    load: Exact | None = None
     fuel: FuelTable | None = None
 
 
@@ -74,15 +78,15 @@ class Charge:
 class ChargeAnswer:
     """Deficit a day [kWh, Ah], one cycle [h, Ah], running [h/day, h], fuel [L], load [1]."""
 
-    deficit_kwh: float
-    deficit_ah: float | None
-    cycle_h: float | None
-    cycle_ah: float | None
-    hours_per_day: float
-    hours: float
-    fuel_l: float | None
-    fuel_with_thirds_l: float | None
-    load_share: float | None
+    deficit_kwh: Exact
+    deficit_ah: Exact | None
+    cycle_h: Exact | None
+    cycle_ah: Exact | None
+    hours_per_day: Exact
+    hours: Exact
+    fuel_l: Exact | None
+    fuel_with_thirds_l: Exact | None
+    load_share: Exact | None
     remarks: tuple[str, ...] = ()
 
 
@@ -113,7 +117,7 @@ def charge(question: Charge) -> ChargeAnswer:
     return _with_fuel(question, answer)
 
 
-def cycle_hours(bank: Bank, net_a: float, where: str = "#") -> float:
+def cycle_hours(bank: Bank, net_a: Exact, where: str = "#") -> Exact:
     """Time to charge a battery through its window.
 
     Args:
@@ -139,12 +143,12 @@ def cycle_hours(bank: Bank, net_a: float, where: str = "#") -> float:
     if not 0 <= bank.low < bank.high <= FULLEST:
         raise InvalidInput.at(
             f"{where}/bank/to",
-            f"from {bank.low:g} to {bank.high:g} cannot be charged; the window must rise and end "
-            f"at {FULLEST:g} or below, for the last of it takes for ever")
+            f"from {float(bank.low):g} to {float(bank.high):g} cannot be charged; the window must "
+            f"rise and end at {float(FULLEST):g} or below, for the last of it takes for ever")
     if not 0 < bank.knee < 1 or not 0 < bank.efficiency <= 1:
         raise InvalidInput.at(f"{where}/bank", "knee and efficiency lie between 0 and 1")
     rate = bank.efficiency * net_a / bank.ah        # charge gained an hour [1/h]
-    bulk = max(0.0, min(bank.high, bank.knee) - bank.low) / rate
+    bulk = max(0, min(bank.high, bank.knee) - bank.low) / rate
     if bank.high <= bank.knee:
         return bulk
     tau = (1 - bank.knee) / rate
@@ -153,7 +157,7 @@ def cycle_hours(bank: Bank, net_a: float, where: str = "#") -> float:
 
 def _balance(form: Balance, where: str) -> ChargeAnswer:
     bank = form.bank
-    deficit = max(0.0, form.loads_kwh - form.solar_kwh - form.motoring_kwh)
+    deficit = max(0, form.loads_kwh - form.solar_kwh - form.motoring_kwh)
     deficit_ah = _W_PER_KW * deficit / bank.volts
     hours, ah = cycle_hours(bank, form.net_a, where), (bank.high - bank.low) * bank.ah
     charging = hours * deficit_ah / ah
@@ -161,28 +165,28 @@ def _balance(form: Balance, where: str) -> ChargeAnswer:
     if deficit == 0:
         remarks.append("sun and motoring cover the loads: no generator needed for the battery")
     if form.other_h > charging:
-        remarks.append(f"other loads keep the generator on for {form.other_h:.1f} h a day, "
-                       f"charging ({charging:.1f} h a day) falls inside")
+        remarks.append(f"other loads keep the generator on for {float(form.other_h):.1f} h a day, "
+                       f"charging ({float(charging):.1f} h a day) falls inside")
     elif deficit_ah > 0:
-        remarks.append(f"a charge of {ah:.0f} Ah lasts {24 * ah / deficit_ah:.0f} h")
+        remarks.append(f"a charge of {float(ah):.0f} Ah lasts {float(24 * ah / deficit_ah):.0f} h")
     a_day = max(charging, form.other_h)
     _check_day(a_day, deficit, f"{where}/loads_kwh_per_day")
-    return ChargeAnswer(deficit, deficit_ah, hours, ah, a_day, 0.0, None, None, None,
+    return ChargeAnswer(deficit, deficit_ah, hours, ah, a_day, 0, None, None, None,
                         tuple(remarks))
 
 
 def _simple(form: Simple, where: str) -> ChargeAnswer:
     a_day = form.use_kwh / (form.charger_kw * form.efficiency)
     _check_day(a_day, form.use_kwh, f"{where}/use_kwh")
-    return ChargeAnswer(form.use_kwh, None, None, None, a_day, 0.0, None, None, None)
+    return ChargeAnswer(form.use_kwh, None, None, None, a_day, 0, None, None, None)
 
 
-def _check_day(hours_per_day: float, deficit_kwh: float, where: str) -> None:
+def _check_day(hours_per_day: Exact, deficit_kwh: Exact, where: str) -> None:
     if hours_per_day > 24:
         raise InvalidInput.at(
-            where, f"{deficit_kwh:.2f} kWh a day are missing, which takes {hours_per_day:.1f} h of "
-            "running a day: more than a day has", deficit_kwh=deficit_kwh,
-            hours_per_day=hours_per_day)
+            where, f"{float(deficit_kwh):.2f} kWh a day are missing, which takes "
+            f"{float(hours_per_day):.1f} h of running a day: more than a day has",
+            deficit_kwh=float(deficit_kwh), hours_per_day=float(hours_per_day))
 
 
 def _with_fuel(question: Charge, answer: ChargeAnswer) -> ChargeAnswer:
@@ -191,14 +195,19 @@ def _with_fuel(question: Charge, answer: ChargeAnswer) -> ChargeAnswer:
     load = generator.load
     if load is None and isinstance(question.form, Simple) and generator.rated_kw:
         load = question.form.charger_kw / generator.rated_kw
+    if load is not None and load > 1:
+        raise InvalidInput.at(
+            f"{question.where}/generator/rated_kw", f"the load is {float(100 * load):.0f} % of it: "
+            "more than the generator gives")
     if load is not None and load < WATCH_LOAD:
-        remarks.append(f"watch: the generator runs at {100 * load:.0f} % of its rated load, "
-                       f"under {100 * WATCH_LOAD:.0f} %")
-    if generator.fuel is not None and load is None:
+        remarks.append(f"watch: the generator runs at {float(100 * load):.3g} % of its rated load, "
+                       f"under {float(100 * WATCH_LOAD):.0f} %")
+    fuel, table = None, generator.fuel
+    if table is not None and load is None and table.rows[0][0] < 1:
         remarks.append("load of the generator not given: fuel not known")
-    fuel = None
-    if generator.fuel is not None and load is not None:
-        fuel = generator.fuel.at(load, f"{question.where}/generator/load") * hours
+    elif table is not None:     # a lowest row at full load holds for any load
+        at = table.rows[0][0] if load is None else load
+        fuel = table.at(at, f"{question.where}/generator/load") * hours
     return ChargeAnswer(
         answer.deficit_kwh, answer.deficit_ah, answer.cycle_h, answer.cycle_ah,
         answer.hours_per_day, hours, fuel, None if fuel is None else fuel * THIRDS, load,

@@ -7,6 +7,7 @@ times the plan is wanted at the last bunkering.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -15,16 +16,18 @@ from spares.errors import InvalidInput
 if TYPE_CHECKING:
     from spares.domain.trip.request import Burn, Leg
 
-THIRDS = 1.5        # rule of thirds
+THIRDS = Fraction(3, 2)     # rule of thirds
+
+Exact = Fraction | int | float
 
 
 @dataclass(frozen=True)
 class FuelTable:
     """A maker's table: rows of (x, L/h), x rising; x is a load share [1] or a speed [kn]."""
 
-    rows: tuple[tuple[float, float], ...]
+    rows: tuple[tuple[Exact, Exact], ...]
 
-    def at(self, x: float, where: str = "#/") -> float:
+    def at(self, x: Exact, where: str = "#") -> Exact:
         """Give the consumption [L/h], straight between rows; the lowest row holds below it.
 
         Raises InvalidInput above the highest row: nobody knows what it burns there.
@@ -35,16 +38,17 @@ class FuelTable:
             if x <= x1:
                 return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
         raise InvalidInput.at(
-            where, f"{x:g} is above the fuel table, which ends at {self.rows[-1][0]:g}",
-            highest=self.rows[-1][0])
+            where, f"{float(x):g} is above the fuel table, which ends at "
+            f"{float(self.rows[-1][0]):g}", highest=float(self.rows[-1][0]))
 
 
-def burn_per_hour(burn: Burn, speed_kn: float) -> float:
+def burn_per_hour(burn: Burn, speed_kn: Exact, where: str = "#") -> Exact:
     """Give the consumption of a propulsion engine at a speed.
 
     Args:
         burn: Table [kn, L/h], or one point for the cube law [kn, L/h] with the idle burn.
         speed_kn: Speed through the water [kn], above 0.
+        where: JSON Pointer of the speed [-].
 
     Returns:
         Consumption [L/h].
@@ -59,21 +63,21 @@ def burn_per_hour(burn: Burn, speed_kn: float) -> float:
     Example:
         >>> from fractions import Fraction
         >>> from spares.domain.trip.request import Burn
-        >>> round(burn_per_hour(Burn(at_kn=Fraction(7), l_per_h=Fraction(4)), 6.0), 3)
+        >>> round(float(burn_per_hour(Burn(at_kn=Fraction(7), l_per_h=Fraction(4)), 6)), 3)
         2.519
     """
     if burn.table:
-        return FuelTable(tuple((float(v), float(f)) for v, f in burn.table)).at(speed_kn)
-    cube = float(burn.l_per_h) * (speed_kn / float(burn.at_kn)) ** 3
-    return max(cube, float(burn.idle_l_per_h))
+        return FuelTable(burn.table).at(speed_kn, where)
+    return max(burn.l_per_h * (speed_kn / burn.at_kn) ** 3, burn.idle_l_per_h)
 
 
-def leg_fuel(burn: Burn, leg: Leg) -> float:
+def leg_fuel(burn: Burn, leg: Leg, where: str = "#") -> Exact:
     """Give what one engine burns on one leg.
 
     Args:
         burn: Its consumption [kn, L/h].
         leg: The leg [nm, kn, h].
+        where: JSON Pointer of the leg [-].
 
     Returns:
         Fuel [L].
@@ -88,11 +92,11 @@ def leg_fuel(burn: Burn, leg: Leg) -> float:
         >>> from fractions import Fraction
         >>> from spares.domain.trip.request import Burn, Leg
         >>> burn = Burn(at_kn=Fraction(7), l_per_h=Fraction(4), manoeuvring_l_per_h=Fraction(1))
-        >>> round(leg_fuel(burn, Leg(Fraction(60), Fraction(6), ("eng",))), 2)
+        >>> round(float(leg_fuel(burn, Leg(Fraction(60), Fraction(6), ("eng",)))), 2)
         25.69
     """
-    under_way = 0.0
-    if leg.distance_nm:
-        hours = float(leg.distance_nm / leg.speed_kn * leg.motor_share)
-        under_way = hours * burn_per_hour(burn, float(leg.speed_kn))
-    return under_way + float(leg.manoeuvring_h * burn.manoeuvring_l_per_h)
+    under_way: Exact = 0
+    if leg.distance_nm and leg.motor_share:
+        hours = leg.distance_nm / leg.speed_kn * leg.motor_share
+        under_way = hours * burn_per_hour(burn, leg.speed_kn, f"{where}/speed_kn")
+    return under_way + leg.manoeuvring_h * burn.manoeuvring_l_per_h

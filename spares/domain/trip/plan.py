@@ -136,11 +136,12 @@ def _protection(trip: Trip, lines: Sequence[PartLine]) -> Protection:
 def _fuel(request: TripRequest, charged: ChargeAnswer | None) -> Fuel | None:
     trip, litres = request.trip, {}
     for machine, burn in request.burns.items():
-        legs = [leg for leg in trip.legs if machine in leg.machines]
+        legs = [(place, leg) for place, leg in enumerate(trip.legs) if machine in leg.machines]
         if legs:
-            litres[machine] = sum(leg_fuel(burn, leg) for leg in legs)
+            litres[machine] = sum(leg_fuel(burn, leg, f"#/trip/legs/{place}")
+                                  for place, leg in legs)
     if charged is not None and charged.fuel_l is not None:
-        litres[trip.energy_machine] = litres.get(trip.energy_machine, 0.0) + charged.fuel_l
+        litres[trip.energy_machine] = litres.get(trip.energy_machine, 0) + charged.fuel_l
     total = sum(litres.values())
     return Fuel(litres, total, total * THIRDS) if litres else None
 

@@ -19,7 +19,7 @@ from spares.domain.trip.energy import (
     charge,
 )
 from spares.domain.trip.fuel import FuelTable
-from spares.transfer.compute.numbers import Exact, Shape, Whole
+from spares.transfer.compute.numbers import Exact, Shape, Whole, rounded
 
 _AT_LEAST_0 = validate.Range(min=0)
 _ABOVE_0 = validate.Range(min=0, min_inclusive=False)
@@ -42,10 +42,11 @@ class BankShape(Shape):
 
     volts = Exact(required=True, validate=_ABOVE_0)
     ah = Exact(required=True, validate=_ABOVE_0)
-    low = Exact(required=True, data_key="from")
+    low = Exact(required=True, data_key="from", validate=validate.Range(min=0, max=1))
     high = Exact(required=True, data_key="to")
-    knee = Exact(load_default=Fraction(4, 5))
-    efficiency = Exact(load_default=Fraction(17, 20))
+    knee = Exact(load_default=Bank.knee, validate=validate.Range(
+        min=0, max=1, min_inclusive=False, max_inclusive=False))
+    efficiency = Exact(load_default=Bank.efficiency, validate=_SHARE)
 
 
 class ChargerShape(Shape):
@@ -63,7 +64,7 @@ class ConsumptionField(fields.Field):
         read = fields.List(pair, validate=validate.Length(min=1)).deserialize(rows)
         if any(b[0] <= a[0] for a, b in pairwise(read)):
             raise ValidationError("load shares must rise")
-        return FuelTable(tuple((float(x), float(y)) for x, y in read))
+        return FuelTable(tuple(read))
 
 
 class GeneratorShape(Shape):
@@ -108,20 +109,18 @@ class Request(Shape):
 def question_of(given: dict[str, Any], days: int, where: str = "#") -> Charge:
     """Build the question; *where* is its JSON Pointer."""
     machine = given["generator"] or {"rated_kw": None, "load": None, "fuel_l_per_h": None}
-    generator = Generator(_float(machine["rated_kw"]), _float(machine["load"]),
-                          machine["fuel_l_per_h"])
+    generator = Generator(machine["rated_kw"], machine["load"], machine["fuel_l_per_h"])
     if "use_kwh" in given:
         form: Balance | Simple = Simple(
-            float(given["use_kwh"]), float(given["charger_kw"]),
-            float(given.get("efficiency", Fraction(17, 20))))
+            given["use_kwh"], given["charger_kw"], given.get("efficiency", Simple.efficiency))
         return Charge(form, days, generator, where)
     solar, bank = given.get("solar"), given["bank"]
     sun = solar["peak_w"] * solar["sun_hours"] * solar["derate"] / _W_PER_KW if solar else 0
     form = Balance(
-        float(given["loads_kwh_per_day"]),
-        Bank(*(float(bank[key]) for key in ("volts", "ah", "low", "high", "knee", "efficiency"))),
-        float(given["charger"]["net_a"]), float(sun), float(given.get("motoring_kwh_per_day", 0)),
-        float(given.get("other_generator_hours_per_day", 0)))
+        given["loads_kwh_per_day"],
+        Bank(*(bank[key] for key in ("volts", "ah", "low", "high", "knee", "efficiency"))),
+        given["charger"]["net_a"], sun, given.get("motoring_kwh_per_day", 0),
+        given.get("other_generator_hours_per_day", 0))
     return Charge(form, days, generator, where)
 
 
@@ -136,8 +135,5 @@ def answer(loaded: dict[str, Any]) -> dict[str, Any]:
 
 def charge_row(found: ChargeAnswer) -> dict[str, Any]:
     """Write an answer."""
-    return {**asdict(found), "remarks": list(found.remarks)}
-
-
-def _float(number: Fraction | None) -> float | None:
-    return None if number is None else float(number)
+    numbers = {name: rounded(value) for name, value in asdict(found).items() if name != "remarks"}
+    return {**numbers, "remarks": list(found.remarks)}

@@ -23,7 +23,7 @@ from spares.units import exact
 MINOR_PER_MONEY = 100
 G_PER_KG = 10**3
 _LARGEST = 10**15
-_DECIMALS = 6
+_DECIMALS = 9
 
 
 class Shape(Schema):

@@ -14,7 +14,7 @@ from spares.domain.trip.answer import (
     TripPlan,
 )
 from spares.transfer.compute.charge import charge_row
-from spares.transfer.compute.numbers import hours, iso, kilograms, money, quantity
+from spares.transfer.compute.numbers import hours, iso, kilograms, money, quantity, rounded
 
 
 def plan_row(plan: TripPlan) -> dict[str, Any]:
@@ -24,8 +24,9 @@ def plan_row(plan: TripPlan) -> dict[str, Any]:
         "hours": {machine: hours(minutes) for machine, minutes in plan.hours.items()},
         "energy": None if plan.energy is None else charge_row(plan.energy),
         "fuel": None if plan.fuel is None else {
-            "machines": dict(plan.fuel.machines), "fuel_l": plan.fuel.fuel_l,
-            "fuel_with_thirds_l": plan.fuel.fuel_with_thirds_l},
+            "machines": {name: rounded(litres) for name, litres in plan.fuel.machines.items()},
+            "fuel_l": rounded(plan.fuel.fuel_l),
+            "fuel_with_thirds_l": rounded(plan.fuel.fuel_with_thirds_l)},
         "services": [_service(service) for service in plan.services],
         "lines": [_line(line) for line in plan.lines],
         "stops": [_stop(stop) for stop in plan.stops],
