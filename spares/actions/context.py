@@ -12,6 +12,7 @@ from typing import Any, TypeVar, cast
 
 from spares.config import Settings, today
 from spares.db.door import Outcome, submit
+from spares.db.desk import desk_for
 from spares.db.dump import head_of
 from spares.db.engine import Store, open_store
 from spares.db.find import by_name, vessels
@@ -19,7 +20,7 @@ from spares.db.load import kept_parts, load_aboard
 from spares.domain.aboard import Aboard
 from spares.domain.draft import Draft
 from spares.domain.identity import kind_of
-from spares.errors import Ambiguous, InvalidInput, NotFound
+from spares.errors import Ambiguous, InvalidInput, NotAllowed, NotFound
 
 HOW_TO_BEGIN = "bring one in (spares import FILE) or try the demo (spares demo)"
 Act = TypeVar("Act", bound=Callable[..., Any])
@@ -32,12 +33,17 @@ def clock_ms() -> int:
 
 @dataclass(frozen=True)
 class Context:
-    """What every action needs: a store, one vessel in it, today, a device."""
+    """What every action needs: a store, one vessel in it, today, whose hand.
+
+    `device` is the number of a paired device; "" is a person at the server itself, who
+    may do what the skipper may.
+    """
 
     store: Store
     vessel: str
     today: date
     device: str = ""
+    role: str = "skipper"
     now_ms: Callable[[], int] = field(default=clock_ms)
 
     def aboard(self, parts: Collection[str] | None = None) -> Aboard:
@@ -62,9 +68,28 @@ class Context:
         return known[1]
 
     def write(self, drafts: Sequence[Draft]) -> list[Outcome]:
-        """Hand changes to the one door, all in one transaction."""
+        """Hand changes to the one door, all in one transaction.
+
+        Raises:
+            NotAllowed: the device has no right to one of them.
+        """
         with self.store.writing() as session:
-            return submit(session, self.vessel, drafts, wall_ms=self.now_ms(), dev=self.device)
+            dev = desk_for(session, self.vessel, self.device, drafts) if self.device else ""
+            return submit(session, self.vessel, drafts, wall_ms=self.now_ms(), dev=dev)
+
+    @property
+    def is_skipper(self) -> bool:
+        """Say whether the skipper asks."""
+        return self.role == "skipper"
+
+    def require_skipper(self) -> None:
+        """Refuse what only the skipper may do.
+
+        Raises:
+            NotAllowed: somebody else asks.
+        """
+        if not self.is_skipper:
+            raise NotAllowed("only the skipper may do this")
 
     def named(self, asked: Any, field_name: str, *kinds: str) -> str:
         """Give the name of the one document that *asked* means.

@@ -99,6 +99,12 @@ def began_document(session: Session, row: LogEntry) -> bool:
     return first == row.id
 
 
+def is_new(session: Session, vessel: str, doc: str) -> bool:
+    """Say whether nothing was ever set of a document."""
+    return session.execute(select(FieldVersion.change_id).where(
+        col(FieldVersion.vessel) == vessel, col(FieldVersion.doc) == doc).limit(1)).first() is None
+
+
 def doubted(session: Session, vessel: str, change: str) -> tuple[str, str] | None:
     """Give the part and the count against which a movement is in doubt."""
     keys = session.execute(select(Effect).where(

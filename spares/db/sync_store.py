@@ -14,6 +14,7 @@ from sqlmodel import Session, col
 from spares.db import devices
 from spares.db.door import check_fields
 from spares.db.epochs import begin_epoch, epochs
+from spares.db.history import is_new
 from spares.db.log_writer import LogWriter
 from spares.db.projection.stock import read_envelope
 from spares.db.tables import FieldVersion, HeldChange, LogEntry, LostRange, Settlement, UsedNumber
@@ -186,6 +187,10 @@ class SyncStore:
     def save_device(self, device: Device) -> None:
         """Keep what changed about a device."""
         devices.save(self.session, self.vessel, device)
+
+    def is_new(self, doc: str) -> bool:
+        """Say whether nothing was ever set of a document."""
+        return doc not in self._set_now and is_new(self.session, self.vessel, doc)
 
     def check(self, change: Change) -> None:
         """Refuse a value that its field cannot hold, and another unit for a part.

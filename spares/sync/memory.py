@@ -165,6 +165,10 @@ class MemoryStore:
         """Keep what changed about a device."""
         self.devices[device.dev] = device
 
+    def is_new(self, doc: str) -> bool:
+        """Say whether nothing was ever set of a document."""
+        return not any(e.kind == "set" and e.body["doc"] == doc for e in self._log)
+
     def check(self, change: Change) -> None:
         """Refuse another unit for a part that has one."""
         if change.kind == "set":

@@ -7,8 +7,9 @@ its own changes and writes notes. A guest looks; the skipper may let one take.
 
 from __future__ import annotations
 
+from typing import Any, Protocol
+
 from spares.errors import Refused
-from spares.sync.change import Change
 from spares.sync.checks import refuse
 from spares.sync.store import Device, Kept
 
@@ -16,12 +17,24 @@ CREW_KINDS = frozenset({"took", "put", "landed", "moved", "counted", "convert", 
                         "reading", "exchange", "fit-check", "photo", "settle", "void"})
 #: What may be undone; a `set` is undone by a further `set`.
 VOIDABLE = frozenset({"took", "put", "landed", "moved", "counted", "convert", "service",
-                      "reading", "exchange", "settle"})
+                      "reading", "exchange", "settle", "same", "photo"})
 #: The only field that the crew may write.
 CREW_FIELDS = frozenset({"note"})
 
 
-def may_write(role: str, grants: tuple[str, ...], change: Change) -> bool:
+class Written(Protocol):
+    """What is asked of a change, or of the draft of one."""
+
+    @property
+    def kind(self) -> str:
+        """Give its kind."""
+
+    @property
+    def body(self) -> dict[str, Any]:
+        """Give its body."""
+
+
+def may_write(role: str, grants: tuple[str, ...], change: Written) -> bool:
     """Say whether a role may write this change at all."""
     if role == "skipper":
         return change.kind != "restamp"
@@ -31,7 +44,16 @@ def may_write(role: str, grants: tuple[str, ...], change: Change) -> bool:
     return "take" in grants and change.kind in ("took", "void")
 
 
-def could_write_once(device: Device, change: Change) -> bool:
+def begins_lot(role: str, change: Written) -> bool:
+    """Say whether a crew member begins a lot, as for a dated thing that is put away.
+
+    The lot must not be there yet: what is known of it afterwards is the skipper's.
+    """
+    return (role == "crew" and change.kind == "set" and change.body["doc"].startswith("lot/")
+            and not change.body.get("base"))
+
+
+def could_write_once(device: Device, change: Written) -> bool:
     """Say whether an earlier role of the device allowed this change."""
     return any(may_write(role, device.grants, change) for role in device.roles_before)
 

@@ -23,7 +23,8 @@ class Device:
     """A paired device; `was` are its earlier numbers, `roles_before` its earlier roles.
 
     `revoked` is "", "retired" (left the crew: what it brings is held) or "lost"
-    (nothing is taken). `last` is the greatest number it said it made [1].
+    (nothing is taken). `last` is the greatest number it said it made [1]. Where `holds`
+    says why, all that it brings waits for the skipper.
     """
 
     dev: str
@@ -35,6 +36,7 @@ class Device:
     last: int = 0
     was: tuple[str, ...] = ()
     roles_before: tuple[str, ...] = ()
+    holds: str = ""
 
 
 @dataclass(frozen=True)
@@ -159,6 +161,9 @@ class Store(Protocol):
 
     def save_device(self, device: Device) -> None:
         """Keep what changed about a device."""
+
+    def is_new(self, doc: str) -> bool:
+        """Say whether nothing was ever set of a document."""
 
     def check(self, change: Change) -> None:
         """Refuse what the documents do not allow, such as another unit for a part.

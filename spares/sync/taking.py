@@ -66,12 +66,13 @@ def take(turn: Turn, raw: Any) -> Result | None:
 
 def _decide(turn: Turn, change: Change) -> Result:
     device = turn.device
-    held = "retired" if device.revoked else ""
-    if not rights.may_write(device.role, device.grants, change):
+    held = "retired" if device.revoked else device.holds
+    if not rights.may_write(device.role, device.grants, change) and not (
+            rights.begins_lot(device.role, change) and turn.store.is_new(change.body["doc"])):
         if not rights.could_write_once(device, change):
             raise Refused("this device has no right to make such a change", reason="not_allowed",
                           pointer="#/kind")
-        held = "earlier role"
+        held = held or "earlier role"
     if change.kind == "void":
         target = turn.store.kept(change.body["of"])
         if rights.check_void(device, target) == "held":

@@ -1,0 +1,155 @@
+"""Who belongs to the crew: devices, their rights, and what of theirs waits for the skipper."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from datetime import UTC, datetime
+from typing import Any
+
+from sqlalchemy import func, select
+from sqlmodel import Session, col
+
+from spares.actions.amounts import moment
+from spares.actions.changes import say
+from spares.actions.context import Context
+from spares.actions.sync import GUEST_FOR_MS, PAIRED_FOR_MS
+from spares.db import devices as db
+from spares.db.sync_store import SyncStore
+from spares.db.tables import Device, HeldChange, Logbook, LostRange
+from spares.errors import InvalidInput, NotFound
+from spares.sync import exchange
+
+ROLES = ("skipper", "crew", "guest")
+GRANTS = ("take",)
+LONGEST_NAME = 60
+SERVER_NAME = "this computer"
+
+
+def pair(ctx: Context, token: str, *, name: str, role: str,
+         grants: tuple[str, ...] = ()) -> dict[str, Any]:
+    """Take a device into the crew; *token* stands for it from now on."""
+    with ctx.store.writing() as session:
+        now_ms = _now_ms(session, ctx)
+        lasts_ms = GUEST_FOR_MS if role == "guest" else PAIRED_FOR_MS
+        row = db.pair(session, ctx.vessel, token, name=name.strip()[:LONGEST_NAME], role=role,
+                      grants=grants, now_ms=now_ms, until_ms=now_ms + lasts_ms)
+        return _line(session, row)
+
+
+def listed(ctx: Context) -> dict[str, Any]:
+    """List the devices: those that have, or had, a token."""
+    with ctx.store.reading() as session:
+        return {"devices": [_line(session, row) for row in db.paired(session, ctx.vessel)
+                            if ctx.is_skipper or row.dev == ctx.device]}
+
+
+def change(ctx: Context, dev: str, *, name: str | None = None, role: str | None = None,
+           grants: list[str] | None = None) -> dict[str, Any]:
+    """Give a device another name, role or grant.
+
+    Raises:
+        NotFound: there is no such device.
+        NotAllowed: only the skipper does this.
+    """
+    ctx.require_skipper()
+    with ctx.store.writing() as session:
+        row = _paired(session, ctx.vessel, dev)
+        device = db.device_of(row)
+        if role is not None and role != device.role:
+            device = replace(device, role=role, roles_before=tuple(dict.fromkeys(
+                (*device.roles_before, device.role))))
+            lasts_ms = GUEST_FOR_MS if role == "guest" else PAIRED_FOR_MS
+            row.until_ms = _now_ms(session, ctx) + lasts_ms
+        if grants is not None:
+            device = replace(device, grants=tuple(grants))
+        row.name = row.name if name is None else name.strip()[:LONGEST_NAME]
+        db.save(session, ctx.vessel, device)
+        return _line(session, row)
+
+
+def revoke(ctx: Context, dev: str, how: str) -> dict[str, Any]:
+    """Take a device out of the crew: `retired` may still hand in, `lost` may do nothing.
+
+    Raises:
+        NotFound: there is no such device.
+        NotAllowed: only the skipper does this.
+    """
+    ctx.require_skipper()
+    if how not in ("retired", "lost"):
+        raise InvalidInput.at("#/how", "retired or lost is needed")
+    with ctx.store.writing() as session:
+        row = _paired(session, ctx.vessel, dev)
+        # Who reported it lost does not take that back by a wrong tap.
+        if row.revoked != "lost":
+            db.save(session, ctx.vessel, replace(
+                db.device_of(row), revoked=how, revoked_ms=row.revoked_ms or _now_ms(session, ctx)))
+        return _line(session, row)
+
+
+def held(ctx: Context) -> dict[str, Any]:
+    """List the changes that wait for the skipper, the one that came first in front."""
+    ctx.require_skipper()
+    aboard = ctx.aboard()
+    with ctx.store.reading() as session:
+        found = session.execute(select(HeldChange, Device.name).join(Device, (
+            (col(Device.vessel) == HeldChange.vessel) & (col(Device.dev) == HeldChange.dev)))
+            .where(col(HeldChange.vessel) == ctx.vessel).order_by(col(HeldChange.at))).all()
+        lines = []
+        for row, name in found:
+            raw = json.loads(row.raw)
+            lines.append({"id": row.id, "kind": raw["kind"], "dev": row.dev, "name": name,
+                          "text": say(aboard, raw["kind"], raw["body"]), "at": moment(row.at),
+                          "why": row.why})
+    return {"held": lines}
+
+
+def decide(ctx: Context, ident: str, decision: str, why: str = "") -> dict[str, Any]:
+    """Put a held change into the log, or refuse it.
+
+    Raises:
+        NotFound: nothing is held under this id.
+        Conflict: it is in the log already.
+        NotAllowed: only the skipper does this.
+    """
+    ctx.require_skipper()
+    with ctx.store.turn, ctx.store.writing() as session:
+        store = SyncStore(session, ctx.vessel)
+        if decision == "approve":
+            answer = {"id": ident, "outcome": "ok", "seq": exchange.approve(store, ident)}
+        elif decision == "reject":
+            exchange.reject(store, ident, *([why] if why else []))
+            answer = {"id": ident, "outcome": "refused", "seq": None}
+        else:
+            raise InvalidInput.at("#/decide", "approve or reject is needed")
+        store.close()
+    return answer
+
+
+def _paired(session: Session, vessel: str, dev: str) -> Device:
+    row = session.get(Device, (vessel, dev))
+    if row is None or not row.token_hash:
+        raise NotFound("there is no such device", dev=dev)
+    return row
+
+
+def _line(session: Session, row: Device) -> dict[str, Any]:
+    waiting = session.execute(select(func.count()).where(
+        col(HeldChange.vessel) == row.vessel, col(HeldChange.dev).in_([row.dev, *row.was]))).scalar()
+    lost = session.execute(select(LostRange.first, LostRange.last).where(
+        col(LostRange.vessel) == row.vessel, col(LostRange.dev).in_([row.dev, *row.was]))
+        .order_by(col(LostRange.first))).all()
+    return {"dev": row.dev, "name": row.name, "role": row.role, "grants": list(row.grants or ()),
+            "state": row.revoked or "paired", "paired_at": _when(row.paired_ms),
+            "seen_at": _when(row.seen_ms), "last": row.last, "next_n": row.next_n,
+            "held": waiting or 0, "lost_numbers": [list(one) for one in lost]}
+
+
+def _when(ms: int) -> str | None:
+    return datetime.fromtimestamp(ms / 1000, UTC).strftime("%Y-%m-%dT%H:%M:%SZ") if ms else None
+
+
+def _now_ms(session: Session, ctx: Context) -> int:
+    """Give the server's time [ms], which never stands behind a stamp that was given."""
+    book = session.get_one(Logbook, ctx.vessel)
+    return max(ctx.now_ms() + book.adj_ms, book.last_ms)
