@@ -303,6 +303,18 @@ def test_under_a_limit_services_are_bought_before_failure_spares():
     assert any("left out by the limit" in r for r in line(found, "q")["remarks"])
 
 
+def test_under_a_limit_services_are_bought_by_the_day_they_are_due():
+    """p is due on days 4 and 54, q on 9 and 59: money for two buys the first of each."""
+    run = {"m": 60, "n": 60}        # 1 h a day
+    tasks = [task(50, used_h=45, kit=[{"part": "p"}]),
+             task(50, used_h=40, id="u", machine="n", kit=[{"part": "q"}])]
+    found = plan(days=60, hours=run, tasks=tasks, trip={"limits": {"cost": 20}},
+                 machines=[{"id": "m"}, {"id": "n"}],
+                 parts=[{"id": "p", "cost": 10}, {"id": "q", "cost": 10}])
+    assert [(one["part"], one["short"], one["buy"]) for one in found["lines"]] == [
+        ("p", 2, 1), ("q", 2, 1)]
+
+
 def test_a_limit_that_does_not_reach_buys_the_failure_spares_that_protect_best():
     rows = [{"part": p, "machine": "m", "mtbf_h": mtbf} for p, mtbf in (("a", 200), ("b", 1000))]
     parts = [{"id": "a", "cost": 30}, {"id": "b", "cost": 30}]

@@ -6,7 +6,7 @@ lines first; then what is carried in any case; then the failure spares that prot
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -22,18 +22,22 @@ from spares.domain.trip.request import WHOLE, Part, Trip
 class Shortage:
     """What one line lacks [thousandths], for services, to be carried, and for failures.
 
-    `first_day` is the day of the first service that lacks a piece; `spares` is what is at
-    hand against failures now.
+    `services` pairs the day of each service that lacks pieces with how many; `spares` is
+    what is at hand against failures now.
     """
 
     part: Part
     weight: str
-    for_service: int
+    services: tuple[tuple[date, int], ...]
     carried: int
     for_failure: int
-    first_day: date | None
     spares: int
     demand: Demand
+
+    @property
+    def for_service(self) -> int:
+        """Pieces missing for services [thousandths]."""
+        return sum(quantity for _, quantity in self.services)
 
     @property
     def short(self) -> int:
@@ -116,7 +120,8 @@ def shopping(shortages: Sequence[Shortage], limits: Limits) -> dict[str, int]:
         Services first, then marginal analysis.
 
     Example:
-        >>> lack = Shortage(Part("a", cost=1000), "B", 2000, 0, 0, date(2027, 4, 1), 0, Demand())
+        >>> lack = Shortage(Part("a", cost=1000), "B", ((date(2027, 4, 1), 2000),), 0, 0, 0,
+        ...                 Demand())
         >>> shopping([lack], Limits(cost=1500))
         {'a': 1000}
     """
@@ -126,12 +131,10 @@ def shopping(shortages: Sequence[Shortage], limits: Limits) -> dict[str, int]:
         return everything
     purse = Purse(limits)
     bought = {s.part.id: 0 for s in shortages}
-    pressing = sorted((s for s in shortages if s.for_service),
-                      key=lambda s: (s.first_day, s.weight))
-    if not _buy(pressing, purse, bought, lambda s: s.for_service):
+    if not _buy(_by_day(shortages), purse, bought):
         return bought
-    wanted = sorted((s for s in shortages if s.carried), key=lambda s: s.weight)
-    _buy(wanted, purse, bought, lambda s: s.for_service + s.carried)
+    carried = sorted((s for s in shortages if s.carried), key=lambda s: s.weight)
+    _buy([(s.part, s.for_service + s.carried) for s in carried], purse, bought)
     _buy_best([s for s in shortages if s.short > bought[s.part.id]], purse, bought)
     return bought
 
@@ -154,15 +157,25 @@ class Purse:
         return True
 
 
+def _by_day(shortages: Sequence[Shortage]) -> list[tuple[Part, int]]:
+    """Parts with the pieces wanted of each up to a service, the earliest services first."""
+    found, so_far = [], dict.fromkeys((s.part.id for s in shortages), 0)
+    for _, _, place, quantity in sorted(
+            (day, s.weight, place, quantity) for place, s in enumerate(shortages)
+            for day, quantity in s.services):
+        part = shortages[place].part
+        so_far[part.id] += quantity
+        found.append((part, so_far[part.id]))
+    return found
+
+
 def _buy(
-    shortages: Sequence[Shortage], purse: Purse, bought: dict[str, int],
-    wanted: Callable[[Shortage], int],
+    wanted: Sequence[tuple[Part, int]], purse: Purse, bought: dict[str, int]
 ) -> bool:
-    """Buy pack by pack; tells whether all of it could be bought."""
+    """Buy pack by pack, each part up to so many; tells whether all of it could be bought."""
     complete = True
-    for shortage in shortages:
-        part = shortage.part
-        while bought[part.id] < wanted(shortage):
+    for part, pieces in wanted:
+        while bought[part.id] < pieces:
             if not purse.pay(part, part.pack):
                 complete = False
                 break

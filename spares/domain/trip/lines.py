@@ -74,19 +74,20 @@ def held(
     spares = met[FAILURE] + met[CARRIED] + sum(b.left for b in surplus if b.good_on(ends))
     asked = {rank: sum(want.quantity for want in wants if want.rank == rank) for rank in met}
     shortage = Shortage(
-        fits.part(part), fits.weight(part), asked[SERVICE] - met[SERVICE],
-        asked[CARRIED] - met[CARRIED], asked[FAILURE] - met[FAILURE],
-        _first_unmet(wants, shared, part) if asked[SERVICE] > met[SERVICE] else None,
-        spares, window.demand)
+        fits.part(part), fits.weight(part),
+        _unmet(wants, shared, part) if asked[SERVICE] > met[SERVICE] else (),
+        asked[CARRIED] - met[CARRIED], asked[FAILURE] - met[FAILURE], spares, window.demand)
     return Held(need, tuple(wants), usable, spares, shortage)
 
 
-def _first_unmet(wants: Sequence[Need], shared: Shared, part: str) -> date | None:
+def _unmet(wants: Sequence[Need], shared: Shared, part: str) -> tuple[tuple[date, int], ...]:
+    """Days of the services that lack pieces, with how many [thousandths]."""
     given: dict[int, int] = {}
     for taken in shared.taken.get(part, ()):
         given[id(taken.need)] = given.get(id(taken.need), 0) + taken.quantity
-    return min((want.day for want in wants
-                if want.rank == SERVICE and given.get(id(want), 0) < want.quantity), default=None)
+    lacks = ((want.day, want.quantity - given.get(id(want), 0))
+             for want in wants if want.rank == SERVICE)
+    return tuple((day, quantity) for day, quantity in lacks if quantity)
 
 
 def line_of(
