@@ -1,0 +1,118 @@
+/**
+ * What was made on this phone and is not yet known to be in the log: waiting, held for the
+ * skipper, refused. Mirrors that side of spares/sync/phone.py. No change leaves it by time.
+ *
+ * A box is {dev, inst, made, off_prev, boot_prev, latest_t, stepped, gone, waiting, held, refused}:
+ * `waiting` maps n to a change, `held` an id to a change, `refused` an id to {change, code, say}.
+ */
+
+import { BODY_VERSION } from "./bodies.js";
+import { parseChange } from "./change.js";
+import { ownNumbers } from "./copy.js";
+
+/** Give an empty box of a phone that was just paired. */
+export function newBox(dev, inst) {
+  return {
+    dev, inst, made: 0, off_prev: null, boot_prev: null, latest_t: -Number.MAX_SAFE_INTEGER,
+    stepped: false, gone: [], waiting: new Map(), held: new Map(), refused: new Map(),
+  };
+}
+
+/** Notice whether the phone's own clock went back [ms]. */
+export function lookAtClock(box, clockMs) {
+  box.stepped ||= clockMs < box.latest_t;
+  box.latest_t = Math.max(box.latest_t, clockMs);
+}
+
+/**
+ * Put a change in under the next number; throws `Refused` if no server would take it.
+ * `known` is how far the copy goes: {seen, after}.
+ */
+export function putIn(box, { id, kind, body }, known, clockMs) {
+  const change = parseChange({
+    id, n: box.made + 1, kind, v: BODY_VERSION, t: clockMs, seen: known.seen, after: known.after,
+    body,
+  });
+  lookAtClock(box, clockMs);
+  box.made = change.n;
+  box.waiting.set(change.n, change);
+  return change;
+}
+
+/** Give what waits, in the order of its numbers. */
+export const waitingInOrder = (box) =>
+  [...box.waiting.keys()].sort((one, other) => one - other).map((n) => box.waiting.get(n));
+
+/** Go on under the number that the server gave; all that waits is numbered anew. */
+export function renumber(box, { dev, next_n }) {
+  const waiting = waitingInOrder(box);
+  box.dev = dev;
+  box.made = next_n - 1;
+  box.waiting = new Map();
+  for (const change of waiting) {
+    box.made += 1;
+    box.waiting.set(box.made, { ...change, n: box.made });
+  }
+}
+
+/** Do what an answer says about the changes of this phone; `copy` has taken its part before. */
+export function takeIntoBox(box, copy, request, answer) {
+  const isRenumbered = answer.dev !== box.dev;
+  if (isRenumbered) renumber(box, answer);
+  if (answer.clock === "doubt") {
+    for (const [n, change] of box.waiting) box.waiting.set(n, { ...change, g: 1 });
+  }
+  takeResults(box, answer.results);
+  box.gone = box.gone.slice(request.gone.length);
+  if (!copy.rebuilt) giveNeeded(box, copy, answer.need);
+  decideHeld(box, copy, answer);
+  return isRenumbered;
+}
+
+/** Keep what the next requests need of a completed sync. */
+export function complete(box, request, answer) {
+  box.off_prev = request.now - answer.now;
+  box.boot_prev = answer.boot;
+  box.stepped = false;
+  box.latest_t = request.now;
+}
+
+function takeResults(box, results) {
+  for (const result of results) {
+    const change = box.waiting.get(result.n);
+    if (!change || change.id !== result.id) continue;
+    const outcome = result.was ?? result.result;
+    if (outcome === "refused") {
+      box.refused.set(change.id, { change, code: result.code, say: result.say });
+    } else if (outcome !== "ok") box.held.set(change.id, change);
+    box.waiting.delete(change.n);
+  }
+}
+
+/** Answer for numbers that the server lacks and that the copy has not: made again, or lost. */
+function giveNeeded(box, copy, need) {
+  if (!need.length) return;
+  const own = ownNumbers(copy, box.dev);
+  const decided = new Map([...box.held.values(), ...[...box.refused.values()]
+    .map((one) => one.change)].map((change) => [change.n, change]));
+  for (const [first, last] of need) {
+    for (let n = first; n <= last; n += 1) {
+      if (box.waiting.has(n) || own.has(n)) continue;
+      // The server was put back to before it decided: it decides again.
+      if (decided.has(n)) box.waiting.set(n, decided.get(n));
+      else box.gone.push([n, n]);
+    }
+  }
+}
+
+function decideHeld(box, copy, answer) {
+  const still = new Set(answer.held);
+  for (const [id, change] of box.held) {
+    if (still.has(id)) continue;
+    if (copy.rows.has(id) || box.waiting.has(change.n)) box.held.delete(id);
+    else if (!answer.more && !copy.rebuilt) {
+      box.held.delete(id);
+      box.refused.set(id, { change, code: "rejected", say: "" });
+    }
+  }
+}

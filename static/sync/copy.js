@@ -1,0 +1,129 @@
+/**
+ * The copy of the log on this phone, as far as it was pulled. Mirrors spares/sync/phone.py and
+ * store.py. Whatever a phone ever received it can bring back, so nothing is dropped from it.
+ *
+ * A copy is {rows, cursor, seen, epochs, latest, relay, rebuilt}: `rows` maps an id to
+ * {envelope, seq}; `relay` are envelopes that the server may lack; `rebuilt` is a second copy that
+ * is being pulled after a reset. `touched` names what is to be stored.
+ */
+
+import { parseEnvelope, sealed } from "./change.js";
+import { stampUnsent } from "./stamp.js";
+
+const MOST_RELAYED = 500;
+
+/** Give a copy of nothing. */
+export function newCopy() {
+  return {
+    rows: new Map(), cursor: null, seen: null, epochs: [], latest: "", relay: [], rebuilt: null,
+    touched: nothing(),
+  };
+}
+
+const nothing = () => ({ kept: new Set(), isSwapped: false });
+
+/** Tell what changed since it was last asked: ids kept, and whether all of it is another. */
+export function touched(copy) {
+  const told = copy.touched;
+  copy.touched = nothing();
+  return told;
+}
+
+/** Keep an envelope; one that comes with its row of the log is the truth. */
+export function keep(copy, envelope, seq = null) {
+  const known = copy.rows.get(envelope.id);
+  if (known && seq === null) return;
+  copy.rows.set(envelope.id, { envelope, seq });
+  if (envelope.at > copy.latest) copy.latest = envelope.at;
+  copy.touched.kept.add(envelope.id);
+}
+
+/** How far this copy goes, for the next change. */
+export const known = (copy) => ({ seen: copy.seen, after: copy.latest });
+
+/** Give the envelopes to bring back with the next request. */
+export const relayNext = (copy) => (copy.rebuilt ? [] : copy.relay.slice(0, MOST_RELAYED));
+
+/** Do what an answer says about the log. */
+export function takeIntoCopy(copy, request, answer) {
+  const sent = new Map(request.ops.map((change) => [change.n, change]));
+  for (const result of answer.results) {
+    const change = sent.get(result.n);
+    if (change?.id === result.id && (result.was ?? result.result) === "ok") {
+      keep(copy, sealed(change, result.sealed));
+    }
+  }
+  copy.relay = copy.relay.slice(request.relay.length);
+  if (answer.reset) copy.rebuilt = newCopy();
+  takePage(copy, answer);
+  if (!copy.rebuilt) relayNeeded(copy, answer);
+}
+
+function takePage(copy, answer) {
+  if (answer.cursor === null) return;
+  const atWork = copy.rebuilt ?? copy;
+  for (const { seq, envelope } of answer.changes) keep(atWork, parseEnvelope(envelope), seq);
+  atWork.cursor = answer.cursor;
+  atWork.seen = answer.seen;
+  atWork.epochs = answer.epochs;
+  if (copy.rebuilt && !answer.more) swap(copy);
+}
+
+/** Take the new copy into use; what it lacks, or has with another stamp, is brought back. */
+function swap(copy) {
+  const { rebuilt, rows: old } = copy;
+  for (const [id, { envelope }] of old) {
+    const now = rebuilt.rows.get(id)?.envelope;
+    if (!now || now.at !== envelope.at || now.mac !== envelope.mac) {
+      copy.relay.push(envelope);
+      keep(rebuilt, envelope);
+    }
+  }
+  Object.assign(copy, rebuilt, { relay: copy.relay, rebuilt: null });
+  copy.touched = { kept: new Set(rebuilt.rows.keys()), isSwapped: true };
+}
+
+function relayNeeded(copy, answer) {
+  if (!answer.need.length) return;
+  const own = ownNumbers(copy, answer.dev);
+  const there = new Set(copy.relay.map((envelope) => envelope.id));
+  for (const [first, last] of answer.need) {
+    for (let n = first; n <= last; n += 1) {
+      const envelope = own.get(n);
+      if (envelope && !there.has(envelope.id)) copy.relay.push(envelope);
+    }
+  }
+}
+
+/** Give a device's own envelopes in the copy, by number. */
+export function ownNumbers(copy, dev) {
+  const own = new Map();
+  for (const { envelope } of copy.rows.values()) {
+    if (envelope.dev === dev) own.set(envelope.n, envelope);
+  }
+  return own;
+}
+
+/**
+ * Give what the folds need: the copy with all places in the log that are known, and what waits,
+ * after all that its author had seen.
+ */
+export function entriesOf(copy, box = null, waiting = []) {
+  const entries = [];
+  for (const { envelope, seq } of copy.rows.values()) {
+    entries.push(seq === null ? envelope
+      : { ...envelope, pos: places(envelope.pos, seq, copy.epochs) });
+  }
+  if (!box) return entries;
+  const unsent = waiting.filter((change) => !copy.rows.has(change.id));
+  const stamps = stampUnsent(unsent, box.off_prev ?? 0, box.dev);
+  return entries.concat(unsent.map((change, place) =>
+    ({ g: 0, ...change, dev: box.dev, at: stamps[place], pos: {} })));
+}
+
+/** Give all places of a row: those under its seal, and its own in each epoch it is in. */
+export function places(sealedPlaces, seq, epochs) {
+  const found = { ...sealedPlaces };
+  for (const [epoch, end] of epochs) if (end === null || seq <= end) found[epoch] = seq;
+  return found;
+}
