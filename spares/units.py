@@ -13,6 +13,7 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from spares.errors import UnknownUnit
@@ -134,7 +135,12 @@ def unit_named(name: str) -> Unit:
         >>> unit_named("inches").symbol
         'in'
     """
-    key = " ".join(str(name).split())
+    return _unit_called(str(name))
+
+
+@lru_cache(1024)
+def _unit_called(name: str) -> Unit:
+    key = " ".join(name.split())
     unit = _EXACT.get(key) or _LOOSE.get(key.casefold()) or _LOOSE.get(key.casefold().rstrip("."))
     if unit is None:
         raise UnknownUnit(f"there is no unit {name!r} here")
@@ -280,7 +286,7 @@ def format_number(number: Any, most: int = 3, least: int = 0) -> str:
     """
     value = exact(number)
     whole = (2 * abs(value.numerator) * 10**most + value.denominator) // (2 * value.denominator)
-    sign = "-" if value < 0 and whole else ""
+    sign = "-" if value.numerator < 0 and whole else ""
     digits = str(whole).rjust(most + 1, "0")
     head, tail = (digits[:-most], digits[-most:]) if most else (digits, "")
     tail = tail.rstrip("0").ljust(least, "0")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from spares.domain.fit.sheets import TOOLS, USED_RUBBER_MM, Attribute
@@ -23,6 +24,7 @@ from spares.units import (
 _YES = ("yes", "true", "y", "1")
 _NO = ("no", "false", "n", "0", ABSENT)
 _NOISE = 10**9      # nothing that people measure is finer than this share of a millimetre
+_KEPT = 4096        # readings that are remembered; a vessel has fewer sizes
 _PRINTED = ("", "maker", "plate")       # origins whose figures are taken as exact
 
 
@@ -90,12 +92,9 @@ def amount(attribute: Attribute, claim: Claim, value: Any = None) -> Amount:
     unit = unit_named(attribute.unit or "1")
     default = _unit(claim, unit.symbol)
     try:
-        if isinstance(raw, str):
-            quantity = parse_quantity(raw, default)
-        else:
-            quantity = Quantity(exact(raw), unit_named(default).symbol)
-        return Amount(_settled(quantity.to(unit.symbol).amount), uncertainty(attribute, claim),
-                      unit.symbol)
+        size = _in_unit(raw, default, unit.symbol) if isinstance(
+            raw, str | int | float | Fraction) else exact(raw)
+        return Amount(size, uncertainty(attribute, claim), unit.symbol)
     except UnknownUnit as err:
         raise InvalidInput.at(f"{claim.where}/value", err.detail) from err
 
@@ -175,14 +174,12 @@ def step(attribute: Attribute, claim: Claim, given: Any, name: str) -> Fraction:
     unit = unit_named(attribute.unit or "1").symbol
     try:
         default = _unit(claim, unit)
-        quantity = (parse_quantity(given, default) if isinstance(given, str)
-                    else Quantity(exact(given), default))
-        size = convert_step(quantity.amount, quantity.unit, unit)
+        size = _step_in_unit(given, default, unit)
     except UnknownUnit as err:
         raise InvalidInput.at(f"{claim.where}/{name}", err.detail) from err
     if size < 0:
         raise InvalidInput.at(f"{claim.where}/{name}", "must not be negative")
-    return _settled(size)
+    return size
 
 
 def bounds(attribute: Attribute, claim: Claim) -> tuple[Amount | None, Amount | None, bool]:
@@ -212,6 +209,22 @@ def bounds(attribute: Attribute, claim: Claim) -> tuple[Amount | None, Amount | 
     if low and high and low.amount > high.amount:
         raise InvalidInput.at(f"{claim.where}/value", "min is above max")
     return low, high, any(end in value and value[end] is None for end in ("min", "max"))
+
+
+@lru_cache(_KEPT, typed=True)
+def _in_unit(raw: str | float | Fraction, default: str, unit: str) -> Fraction:
+    """Read what people write of an amount, in a unit."""
+    quantity = (parse_quantity(raw, default) if isinstance(raw, str)
+                else Quantity(exact(raw), unit_named(default).symbol))
+    return _settled(quantity.to(unit).amount)
+
+
+@lru_cache(_KEPT, typed=True)
+def _step_in_unit(given: Any, default: str, unit: str) -> Fraction:
+    """Read what people write of a difference, in a unit."""
+    quantity = (parse_quantity(given, default) if isinstance(given, str)
+                else Quantity(exact(given), default))
+    return _settled(convert_step(quantity.amount, quantity.unit, unit))
 
 
 def _settled(amount_: Fraction) -> Fraction:

@@ -6,9 +6,10 @@ A requirement is a claim about the fit point, an offer a claim about the part.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 from typing import Any
 
 from spares.errors import InvalidInput
@@ -154,17 +155,35 @@ class Row:
 
 
 @dataclass(frozen=True)
-class FitVerdict:
-    """The verdict with every row, what to measure next, named changes and advisories."""
+class Told:
+    """A verdict in words: every row, what to measure next, named changes and advisories."""
 
-    verdict: str
     rows: tuple[Row, ...]
     to_measure: tuple[str, ...]
     changes: tuple[Mapping[str, Any], ...]
     advisories: tuple[Mapping[str, str], ...]
 
+
+@dataclass(frozen=True)
+class FitVerdict:
+    """The verdict; it is put into words, row by row, when somebody asks for them."""
+
+    verdict: str
+    tell: Callable[[], Told] = field(repr=False, compare=False)
+
+    @cached_property
+    def told(self) -> Told:
+        """Give the verdict in words."""
+        return self.tell()
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        """Give every row, in the order in which it is asked."""
+        return self.told.rows
+
     def as_dict(self) -> dict[str, Any]:
         """Give the verdict as plain JSON."""
-        return {"verdict": self.verdict, "rows": [row.as_dict() for row in self.rows],
-                "to_measure": list(self.to_measure), "changes": [dict(c) for c in self.changes],
-                "advisories": [dict(a) for a in self.advisories]}
+        told = self.told
+        return {"verdict": self.verdict, "rows": [row.as_dict() for row in told.rows],
+                "to_measure": list(told.to_measure), "changes": [dict(c) for c in told.changes],
+                "advisories": [dict(a) for a in told.advisories]}

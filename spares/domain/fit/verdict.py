@@ -7,15 +7,23 @@ where requirements are recorded a link lifts nothing, but a trial that failed al
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
 from spares.domain.fit.context import Context
-from spares.domain.fit.expand import expand
-from spares.domain.fit.rows import judge_rows
+from spares.domain.fit.find import find_asked, find_implied, implied
+from spares.domain.fit.finding import RESULTS, Finding
+from spares.domain.fit.limits import decide, side_of
+from spares.domain.fit.prepared import (
+    AskedSide,
+    OfferedSide,
+    PreparedPart,
+    PreparedPoint,
+    prepare_part,
+    prepare_point,
+)
+from spares.domain.fit.rows import Weight, row_of, weigh
 from spares.domain.fit.sheets import KindSheet, sheet
-from spares.domain.fit.values import VERDICTS, Claim, FitRequest, FitVerdict, Link, Row
-from spares.errors import InvalidInput
+from spares.domain.fit.values import VERDICTS, FitRequest, FitVerdict, Link, Row, Told
 
 _PROVEN = ("makers-list", "measured", "fitted-before")
 
@@ -43,62 +51,121 @@ def check_fit(request: FitRequest, sheets: Mapping[str, KindSheet] | None = None
         'fits'
     """
     found = sheet(request.kind or "general", sheets)
-    known_attributes(found, request.requires)
-    # a part of another kind may have attributes that this place does not ask about
-    known = tuple(claim for claim in request.offers if claim.attr in found.attributes)
-    request = replace(request, offers=known)
-    answers = [_check(found, request, asked, offered)
-               for asked in expand(found, request.requires, asked=True)
-               for offered in expand(found, request.offers, asked=False)]
-    return min(answers, key=lambda a: VERDICTS.index(a.verdict))
+    point = prepare_point(found, request.requires, request.place, request.today)
+    return check(point, prepare_part(found, request.offers), request.links, request.companions)
 
 
-def _check(found: KindSheet, request: FitRequest, asked: Sequence[Claim],
-           offered: Sequence[Claim]) -> FitVerdict:
-    ctx = Context(found, request.place, _by_attribute(asked), _by_attribute(offered),
-                  request.today)
-    rows = judge_rows(ctx, request.companions)
-    deciding = any(row.severity != "advisory" or row.outcome != "unknown"
-                   for row in rows if row.attr in ctx.asked)
-    links, notes = _links(request.links, rows, deciding)
-    rows = (*rows, *links)
-    return FitVerdict(
-        verdict=_verdict(rows, deciding, bool(links)), rows=rows,
-        to_measure=_to_measure(found, rows), changes=_changes(rows),
-        advisories=(*_advisories(rows), *_only_advice(ctx, rows), *notes))
+def check(point: PreparedPoint, part: PreparedPart, links: Sequence[Link] = (),
+          companions: Mapping[str, Sequence[str]] | None = None) -> FitVerdict:
+    """Decide whether a part fits a fit point, both of them read before.
+
+    Args:
+        point: The fit point [-].
+        part: The part, read with the sheet of the point's kind [-].
+        links: Recorded ties between the two [-].
+        companions: Parts recorded for a change, by attribute [-].
+
+    Returns:
+        The verdict; its rows are put into words when they are asked for [-].
+
+    Raises:
+        InvalidInput: a claim cannot be read.
+
+    Source:
+        Precedence and guard band are rules of this project; tables name their own sources.
+    """
+    answers = [_check(Context(point.sheet, point.place, asked.claims, offered.claims, point.today),
+                      asked, offered, links, companions or {})
+               for asked in point.sides for offered in part.sides]
+    return answers[0] if len(answers) == 1 else min(
+        answers, key=lambda a: VERDICTS.index(a.verdict))
 
 
-def _verdict(rows: Sequence[Row], deciding: bool, linked: bool) -> str:
-    outcomes = {row.outcome for row in rows}
+def _check(ctx: Context, asked: AskedSide, offered: OfferedSide, links: Sequence[Link],
+           companions: Mapping[str, Sequence[str]]) -> FitVerdict:
+    found: dict[str, Finding] = {}
+    weights: list[Weight] = []
+    deciding, sizes = False, offered.sizes
+    for line in asked.lines:
+        made = None
+        if line.limits is not None and (size := sizes[line.code]) is not None:
+            made = decide(line.limits, size)
+            if made.inside:
+                deciding = True
+                continue
+        if made and line.whole:
+            weight = weigh(ctx, line.attribute, line.claims, RESULTS[made.inside],
+                           side_of(made.gap))
+        else:
+            finding = found[line.code] = find_asked(ctx, line.code, line.claims)
+            weight = weigh(ctx, line.attribute, line.claims, finding.result, finding.side,
+                           finding=finding)
+        weights.append(weight)
+        deciding = deciding or weight.severity != "advisory" or weight.outcome != "unknown"
+    for attribute, rule in implied(ctx, asked.implied):
+        if rule.unstated == "advise" and attribute.code not in ctx.offered:
+            continue    # said with the rows, and never decides
+        finding = found[attribute.code] = find_implied(ctx, attribute, rule)
+        weights.append(weigh(ctx, attribute, (), finding.result, finding.side, finding=finding))
+    link = _link(links, deciding)
+    verdict = _verdict([*weights, link] if link else weights, deciding or link is not None)
+    return FitVerdict(verdict, lambda: _tell(ctx, asked, found, link, links, companions, deciding))
+
+
+def _tell(ctx: Context, asked: AskedSide, found: Mapping[str, Finding], link: Row | None,
+          links: Sequence[Link], companions: Mapping[str, Sequence[str]],
+          deciding: bool) -> Told:
+    """Put what was found into words."""
+    rows = (*(row_of(ctx, line.attribute, found.get(line.code) or find_asked(
+                  ctx, line.code, line.claims), companions) for line in asked.lines),
+            *(row_of(ctx, attribute, found.get(attribute.code) or find_implied(
+                  ctx, attribute, rule), companions)
+              for attribute, rule in implied(ctx, asked.implied)))
+    notes = _notes(links, rows, deciding)
+    rows = (*rows, link) if link else rows
+    return Told(rows, _to_measure(ctx.sheet, rows), _changes(rows),
+                (*_advisories(rows), *_only_advice(ctx, rows), *notes))
+
+
+def _verdict(found: Sequence[Weight | Row], known: bool) -> str:
+    outcomes = {one.outcome for one in found}
     if "stop" in outcomes:
         return "does-not-fit"
-    if any(row.outcome == "unknown" and row.severity != "advisory" for row in rows):
+    if any(one.outcome == "unknown" and one.severity != "advisory" for one in found):
         return "not-known-yet"
-    if not deciding and not linked:
+    if not known:
         return "not-known-yet"
     return "fits-with-changes" if "change" in outcomes else "fits"
 
 
-def _links(links: Sequence[Link], rows: Sequence[Row],
-           deciding: bool) -> tuple[tuple[Row, ...], tuple[dict[str, str], ...]]:
-    """Give the row and the notes that recorded links make."""
+def _link(links: Sequence[Link], deciding: bool) -> Row | None:
+    """Give the row that recorded links make, if they make one."""
     takes = [link.proof for link in links if link.role == "takes"]
     if "tried-no" in takes:
-        return (_link_row("stop", "tried: it does not fit", "tried-no"),), ()
+        return _link_row("stop", "tried: it does not fit", "tried-no")
     if not takes and any(link.role == "goes-with" for link in links):
-        return (_link_row("stop", "goes with it, does not sit here", "goes-with"),), ()
-    proof = next((p for p in _PROVEN if p in takes), None)
+        return _link_row("stop", "goes with it, does not sit here", "goes-with")
     if deciding or not takes:
-        stops = [row.label for row in rows if row.outcome == "stop"]
-        said = (f"recorded as fitting ({proof}), yet {', '.join(stops)} does not agree: "
-                "one of the two is wrong")
-        return (), ({"attr": "link", "advisory": said},) if proof and stops else ()
+        return None
+    proof = next((p for p in _PROVEN if p in takes), None)
     if proof:
-        return (_link_row("match", f"recorded as fitting: {proof}; no requirement that decides "
-                          "is recorded", proof),), ()
+        return _link_row("match", f"recorded as fitting: {proof}; no requirement that decides "
+                         "is recorded", proof)
     weak = "hearsay" if "hearsay" in takes else "candidate"
-    return (_link_row("unknown", f"only {weak}: nothing is measured or listed", weak,
-                      "measure the fit point and the part, row by row"),), ()
+    return _link_row("unknown", f"only {weak}: nothing is measured or listed", weak,
+                     "measure the fit point and the part, row by row")
+
+
+def _notes(links: Sequence[Link], rows: Sequence[Row],
+           deciding: bool) -> tuple[dict[str, str], ...]:
+    """Say where a link and a row do not agree."""
+    takes = [link.proof for link in links if link.role == "takes"]
+    proof = next((p for p in _PROVEN if p in takes), None)
+    stops = [row.label for row in rows if row.outcome == "stop"]
+    if not deciding or not proof or not stops or "tried-no" in takes:
+        return ()
+    return ({"attr": "link", "advisory": f"recorded as fitting ({proof}), yet {', '.join(stops)} "
+             "does not agree: one of the two is wrong"},)
 
 
 def _link_row(outcome: str, reason: str, offered: str, measure: str | None = None) -> Row:
@@ -135,30 +202,3 @@ def _only_advice(ctx: Context, rows: Sequence[Row]) -> tuple[dict[str, str], ...
         return ()
     return ({"attr": asked[0].attr, "advisory": "only advice is recorded of this fit point: "
              "nothing that could rule a part out was compared"},)
-
-
-def _by_attribute(claims: Sequence[Claim]) -> dict[str, tuple[Claim, ...]]:
-    found: dict[str, tuple[Claim, ...]] = {}
-    for claim in claims:
-        found[claim.attr] = (*found.get(claim.attr, ()), replace(claim))
-    return found
-
-
-def known_attributes(found: KindSheet, claims: Sequence[Claim]) -> None:
-    """Refuse claims of attributes that the sheet does not have.
-
-    Args:
-        found: The kind sheet [-].
-        claims: What is asked or offered [-].
-
-    Raises:
-        InvalidInput: one has no line; `known` lists those there are.
-
-    Source:
-        Counting rule of this project; no standard applies.
-    """
-    for claim in claims:
-        if claim.attr not in found.attributes:
-            tail = "/attr" if claim.where.startswith("#/requires/") else ""
-            raise InvalidInput.at(claim.where + tail, f"a {found.kind} has no attribute "
-                                  f"{claim.attr!r}", known=list(found.attributes))

@@ -10,6 +10,7 @@ from typing import Any
 from marshmallow import Schema, ValidationError, fields, validate
 
 from spares.domain.fit import Claim, FitRequest, Link, Origin, Place, check_fit, sheet
+from spares.domain.fit.prepared import known_attributes
 from spares.domain.fit.values import (
     COMPARATORS,
     MEDIA,
@@ -18,7 +19,6 @@ from spares.domain.fit.values import (
     ROLES,
     SEVERITIES,
 )
-from spares.domain.fit.verdict import known_attributes
 from spares.errors import InvalidInput
 
 _BESIDE = ("unit", "u", "origin")

@@ -3,7 +3,8 @@
 A judge takes the context, the sheet's line, the claim asked and the claim offered and gives a
 Finding. `@judge(name)` lets sheets name it. One that is `alone` answers also where the part says
 nothing of the attribute itself, or nothing is asked (None then); one `by_place` answers where
-nothing is asked.
+nothing is asked. One of `amounts` finds a match wherever a plain amount is inside plain limits, and
+looks further only where it is not.
 """
 
 from __future__ import annotations
@@ -19,12 +20,13 @@ Judge = Callable[..., Finding]      # (Context, Attribute, asked, offered); see 
 _JUDGES: dict[str, Judge] = {}
 _ALONE: set[str] = set()
 _BY_PLACE: set[str] = set()
+_AMOUNTS: set[str] = set()
 _MODULES = ("plain", "threads", "pumps", "ports", "materials", "belts", "orings", "seals",
             "bearings", "fasteners", "hoses", "anodes", "fuses", "fluids", "ages")
 
 
 def judge(name: str, *, alone: bool = False,
-          by_place: bool = False) -> Callable[[Judge], Judge]:
+          by_place: bool = False, amounts: bool = False) -> Callable[[Judge], Judge]:
     """Register a function as the judge called *name*."""
     def keep(function: Judge) -> Judge:
         _JUDGES[name] = function
@@ -32,6 +34,8 @@ def judge(name: str, *, alone: bool = False,
             _ALONE.add(name)
         if by_place:
             _BY_PLACE.add(name)
+        if amounts:
+            _AMOUNTS.add(name)
         return function
     return keep
 
@@ -52,6 +56,12 @@ def answers_by_place(attribute: Attribute) -> bool:
     """Tell whether the judge of a line answers where nothing is asked."""
     _load()
     return (attribute.judge or attribute.type) in _ALONE | _BY_PLACE
+
+
+def compares_amounts(attribute: Attribute) -> bool:
+    """Tell whether the judge of a line finds a match wherever an amount is inside its limits."""
+    _load()
+    return (attribute.judge or attribute.type) in _AMOUNTS
 
 
 def judge_names() -> tuple[str, ...]:

@@ -44,7 +44,7 @@ def judge_hand(ctx: Context, attribute: Attribute, asked: Claim | None,
     return judge_word(ctx, attribute, asked, offered)
 
 
-@judge("engagement", alone=True)
+@judge("engagement", alone=True, amounts=True)
 def judge_engagement(ctx: Context, attribute: Attribute, asked: Claim | None,
                      offered: Claim | None) -> Finding:
     """Judge the engagement: as offered, or length minus stack."""

@@ -18,7 +18,7 @@ from spares.units import format_number
 _DIGITS = 6     # as many as anybody reads behind the point
 
 
-@judge("quantity")
+@judge("quantity", amounts=True)
 def judge_quantity(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim) -> Finding:
     """Judge amounts; `none` on either side means looked for, not there."""
     absent = judge_absent(attribute, asked, offered)

@@ -80,7 +80,7 @@ def _smaller(place: Candidates, have: Candidates) -> Fraction:
     return Fraction(3) if same else _LESS_BORE_MM
 
 
-@judge("barb")
+@judge("barb", amounts=True)
 def judge_barb(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim) -> Finding:
     """Judge a hose tail against the hose that is there."""
     if reading.is_absent(offered.value):

@@ -128,7 +128,7 @@ def judge_bolt_thread(ctx: Context, attribute: Attribute, asked: Claim | None,
                  least).but(**texts)
 
 
-@judge("bolt_hole")
+@judge("bolt_hole", amounts=True)
 def judge_bolt_hole(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim) -> Finding:
     """Judge holes in a flange against the studs, given as a diameter or as a thread."""
     if reading.is_absent(offered.value):
@@ -144,7 +144,7 @@ def judge_bolt_hole(ctx: Context, attribute: Attribute, asked: Claim, offered: C
     return _hole(ctx, attribute, asked, reading.amount(attribute, offered), row)
 
 
-@judge("bolt_circle", alone=True)
+@judge("bolt_circle", alone=True, amounts=True)
 def judge_bolt_circle(ctx: Context, attribute: Attribute, asked: Claim | None,
                       offered: Claim | None) -> Finding:
     """Judge the bolt circle, or the spacing of neighbouring holes, by the one that was measured."""

@@ -27,8 +27,8 @@ _NO_TURN = ("made for one way of turning, and which way the shaft turns is not r
             "whether seen from the shaft end or the cover end")
 
 
-@judge("packing_shaft", alone=True)
-@judge("packing_bore", alone=True)
+@judge("packing_shaft", alone=True, amounts=True)
+@judge("packing_bore", alone=True, amounts=True)
 def judge_seat_size(ctx: Context, attribute: Attribute, asked: Claim | None,
                     offered: Claim | None) -> Finding:
     """Judge shaft or housing bore; a packing is judged by its section between the two."""

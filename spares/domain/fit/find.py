@@ -1,0 +1,194 @@
+"""Find, attribute by attribute, how what is offered stands to what is asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from spares.domain.fit import reading
+from spares.domain.fit.context import Context, place_number
+from spares.domain.fit.finding import DIFFERS, UNKNOWN, Finding, match, unknown, worst
+from spares.domain.fit.judges import answers_alone, judge_of
+from spares.domain.fit.judges.plain import show
+from spares.domain.fit.sheets import TYPES, Attribute, Implied
+from spares.domain.fit.showing import offer_text, required_text
+from spares.domain.fit.values import Claim
+from spares.errors import InvalidInput
+from spares.units import format_number
+
+#: Types whose requirement reads better printed than as it was given.
+PRINTED = ("quantity", "flow")
+
+
+def find_asked(ctx: Context, attr: str, claims: Sequence[Claim]) -> Finding:
+    """Judge everything that is asked of one attribute.
+
+    Args:
+        ctx: The request, sorted and expanded [-].
+        attr: The attribute [-].
+        claims: What is asked of it, perhaps by several origins [-].
+
+    Returns:
+        The finding [-].
+
+    Raises:
+        InvalidInput: a claim cannot be read.
+
+    Source:
+        Counting rule of this project; no standard applies.
+    """
+    attribute = ctx.sheet.attributes[attr]
+    for claim in claims:
+        if claim.cmp is not None and claim.cmp not in TYPES[attribute.type]:
+            raise InvalidInput.at(f"{claim.where}/cmp", f"{attr} cannot be compared by "
+                                  f"{claim.cmp}; one of {', '.join(TYPES[attribute.type])}")
+    findings = [_find_one(ctx, attribute, claim) for claim in claims]
+    if len(claims) == 1:
+        return findings[0]
+    if _disagree(attribute, claims):
+        texts = " against ".join(f.required or show(c.value)
+                                 for f, c in zip(findings, claims, strict=True))
+        return unknown(f"two origins do not say the same: {texts}",
+                       "measure again and withdraw one", required=texts,
+                       offered=findings[0].offered)
+    return worst(*findings)
+
+
+def _find_one(ctx: Context, attribute: Attribute, asked: Claim) -> Finding:
+    judge, alone = judge_of(attribute), answers_alone(attribute)
+    offers = ctx.offered.get(attribute.code, ())
+    offered = offers[0] if offers else None
+    if asked.spelt and asked.value is None and ctx.offers_code(asked.spelt):
+        return _same_code(attribute, asked, offered)
+    if asked.value is None or asked.assumed:
+        reason = ("what is asked was not measured" if asked.value is None
+                  else "what is asked was only assumed")
+        if alone and offered is not None and not asked.assumed:
+            by_place = judge(ctx, attribute, None, offered)
+            if by_place.result == DIFFERS:
+                return by_place
+        return unknown(reason, f"at the fit point: {attribute.measure}", offered=offer_text(
+            attribute, offered))
+    if attribute.seat or (alone and (offered is None or offered.value is None)):
+        found = judge(ctx, attribute, asked, None)
+        said = found.required and not (found.result == UNKNOWN and attribute.type in PRINTED)
+        return found if said else found.but(required=required_text(attribute, asked))
+    gap = _gap_in_offer(ctx, attribute, asked, offers)
+    return gap if gap is not None else judge(ctx, attribute, asked, offered)
+
+
+def _same_code(attribute: Attribute, asked: Claim, offered: Claim | None) -> Finding:
+    """Find that both sides bear the code that decides a size without giving it."""
+    found = match(f"both are {asked.spelt}, which decides it", required=asked.spelt,
+                  offered=asked.spelt)
+    shown = offer_text(attribute, offered)
+    return found if shown is None else found.warn(
+        f"{attribute.label}: {shown} on the part was not compared; measure the fit point too")
+
+
+def _gap_in_offer(ctx: Context, attribute: Attribute, asked: Claim | None,
+                  offers: Sequence[Claim]) -> Finding | None:
+    """Find what is missing on the part's side, or None where it can be compared."""
+    required = required_text(attribute, asked) if asked is not None else None
+    if not offers or any(_says_nothing(o.value) for o in offers):
+        return unknown("not measured", f"on the part: {attribute.measure}", required=required)
+    shown = offer_text(attribute, offers[0])
+    if any(o.assumed for o in offers):
+        return unknown("only assumed", f"on the part: {attribute.measure}", required=required,
+                       offered=shown)
+    if len(offers) > 1 and _disagree(attribute, offers, asked):
+        texts = " against ".join(str(offer_text(attribute, o)) for o in offers)
+        return unknown(f"two origins do not say the same: {texts}",
+                       f"on the part: {attribute.measure}", required=required, offered=texts)
+    return None
+
+
+def _says_nothing(value: Any) -> bool:
+    if isinstance(value, dict):
+        return "value" in value and value["value"] is None
+    return value is None
+
+
+def _disagree(attribute: Attribute, claims: Sequence[Claim], asked: Claim | None = None) -> bool:
+    """Tell whether claims of the same comparator do not say the same."""
+    first = claims[0]
+    for other in claims[1:]:
+        if other.cmp != first.cmp or other.value == first.value and other.unit == first.unit:
+            continue
+        if attribute.type != "quantity" or isinstance(first.value, list | dict | type(None)) \
+                or isinstance(other.value, list | dict | type(None)) \
+                or reading.is_absent(first.value) or reading.is_absent(other.value):
+            return True
+        a, b = reading.amount(attribute, first), reading.amount(attribute, other)
+        slack = reading.tolerance(attribute, asked or first, a.amount) or 0
+        if abs(a.amount - b.amount) > max(slack, a.u + b.u):
+            return True
+    return False
+
+
+def implied(ctx: Context, rules: Sequence[tuple[Implied, Mapping[str, Any]]],
+            ) -> Iterator[tuple[Attribute, Implied]]:
+    """Give what the place asks for, whether or not the fit point records it.
+
+    Args:
+        ctx: The request, sorted and expanded [-].
+        rules: Rules of the sheet that may hold here, each with what is left to be seen [-].
+
+    Returns:
+        Lines with the rule that asks for them; none where neither side has to say a word [-].
+
+    Source:
+        Counting rule of this project; no standard applies.
+    """
+    done = set()
+    for rule, when in rules:
+        if rule.attr in done or when and not ctx.holds(when):
+            continue
+        if rule.attr in ctx.offered or rule.unstated != "silent":
+            done.add(rule.attr)
+            yield ctx.sheet.attributes[rule.attr], rule
+
+
+def find_implied(ctx: Context, attribute: Attribute, rule: Implied) -> Finding:
+    """Judge what the place asks of one attribute.
+
+    Args:
+        ctx: The request, sorted and expanded [-].
+        attribute: The line of the kind sheet [-].
+        rule: The rule that asks for it [-].
+
+    Returns:
+        The finding [-].
+
+    Raises:
+        InvalidInput: a claim cannot be read.
+
+    Source:
+        Counting rule of this project; no standard applies.
+    """
+    offers = ctx.offered.get(rule.attr, ())
+    if not offers:
+        return unknown(f"not stated, and the place asks for it: {attribute.why}",
+                       f"on the part: {attribute.measure}", required=_place_text(ctx, rule),
+                       weight="advisory" if rule.unstated == "advise" else "")
+    asked = _claim_of(ctx, attribute, rule)
+    gap = _gap_in_offer(ctx, attribute, asked, offers)
+    return gap if gap is not None else judge_of(attribute)(ctx, attribute, asked, offers[0])
+
+
+def _place_text(ctx: Context, rule: Implied) -> str:
+    """Say what in the place asks for a row."""
+    if rule.value is not None:
+        return show(rule.value)
+    names = rule.when.get("place", {})
+    return ", ".join(show(getattr(ctx.place, name)) for name in names)
+
+
+def _claim_of(ctx: Context, attribute: Attribute, rule: Implied) -> Claim | None:
+    if rule.value_of:
+        value: Any = format_number(place_number(ctx.place, rule.value_of))
+    else:
+        value = rule.value
+    if value is None:
+        return None
+    return Claim(attribute.code, value, cmp=rule.cmp, pointer="#/place")
