@@ -37,7 +37,8 @@ def fit(ctx: Context, point: str, part: str | None = None,
         point: The fit point, as people call it [-].
         part: The part, as people call it [-].
         offers: What was measured, as the fit computation takes it; where a part is
-            named as well, these values stand in for what is recorded of it.
+            named as well, these values stand in for what is recorded of it. Empty, nothing
+            is measured yet: the answer says what to measure.
         keep: Write the verdict down with the values that were compared [-].
 
     Raises:
@@ -46,12 +47,13 @@ def fit(ctx: Context, point: str, part: str | None = None,
     """
     where = ctx.named(point, "point", "point")
     named = ctx.named(part, "part", "part") if part else None
-    if named is None and not offers:
+    if named is None and offers is None:
         raise InvalidInput.at("#/part", "name a part, or give what was measured")
     aboard = ctx.aboard()
     request = {**fit_request(aboard, where, named, offers), "today": ctx.today.isoformat()}
     verdict = compute("fit", request)
-    answer = {**verdict, "kind": request["kind"], "rows": _drawn(request["kind"], verdict["rows"]),
+    answer = {**verdict, "kind": request["kind"],
+              "rows": _measured(request["kind"], verdict["rows"]),
               "point": {**point_head(aboard, where)},
               "part": part_head(aboard, named) if named else None,
               **aftermath(aboard, where, named),
@@ -71,8 +73,9 @@ def fit(ctx: Context, point: str, part: str | None = None,
 def fit_request(aboard: Aboard, point: str, part: str | None,
                 offers: dict[str, Any] | None = None) -> dict[str, Any]:
     """Write what the fit computation needs: place, requirements, offers, links."""
-    record, candidate = aboard.get(point), aboard.get(part)
-    kind = record.kind or (candidate.kind if candidate else None) or GENERAL
+    record, now = aboard.get(point), fitted_now(aboard, point)
+    known = (aboard.get(one) for one in (part, now.part if now else None))
+    kind = record.kind or next((one.kind for one in known if one and one.kind), GENERAL)
     places = {attr: i for i, attr in enumerate(sheet(kind).attributes)} if kind in load_sheets() \
         else {}
     asked = sorted(requirements_at(aboard, point), key=lambda one: (
@@ -85,12 +88,15 @@ def fit_request(aboard: Aboard, point: str, part: str | None,
                            if (extra := companion(aboard, point, part, one.attribute))}}
 
 
-def _drawn(kind: str, rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """Name beside each row the drawing that shows how it is measured, where there is one."""
+def _measured(kind: str, rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Say beside each row which drawing shows how it is measured, and what a seat is met by."""
     lines = sheet(kind).attributes
-    named = {code: line.drawing for code, line in lines.items() if line.drawing}
-    return [{**row, "drawing": named[row["attr"]]} if row["attr"] in named else row
-            for row in rows]
+    found = []
+    for row in rows:
+        line = lines.get(row["attr"])
+        more = {"drawing": line.drawing, "offered_as": line.offered_as} if line else {}
+        found.append(row | {name: said for name, said in more.items() if said})
+    return found
 
 
 def offers_of(aboard: Aboard, part: str | None) -> dict[str, Any]:

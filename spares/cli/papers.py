@@ -21,6 +21,7 @@ _SPRING = click.option("--spring", is_flag=True, default=None,
 @click.option("--trip", metavar="TRIP", help="shopping, put-away: the next one unless said.")
 @click.option("--locker", metavar="LOCKER", help="lid: which locker.")
 @click.option("--service", metavar="SERVICE", help="card: which service.")
+@click.option("--point", metavar="FITPOINT", help="measuring: which fit point.")
 @click.option("--flag", metavar="TEXT", help="stores: the vessel's flag.")
 @click.option("--last-port", metavar="TEXT", help="stores: where she came from.")
 @click.option("--next-port", metavar="TEXT", help="stores: where she goes.")
@@ -31,12 +32,13 @@ _SPRING = click.option("--spring", is_flag=True, default=None,
 def paper(name: str, out: str | None, **asked: Any) -> None:
     """Print a paper as a PDF.
 
-    NAME is shopping, put-away, stores, insurance, handover, index, lid, stranded, card or
-    lay-up.
+    NAME is shopping, put-away, stores, insurance, handover, index, lid, stranded, card,
+    lay-up or measuring.
 
     \b
     Example:  spares paper shopping --trip T1 --out shopping.pdf
               spares paper lid --locker L17
+              spares paper measuring --point ENG-04
     """
     from spares.actions.papers.paper import paper as run
 

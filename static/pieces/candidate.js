@@ -25,17 +25,15 @@ function draftKey(point, prefix, part) {
 /**
  * Judge a candidate after each number.
  * @param {string} point
- * @param {object|null} nothing an offer that measures nothing, null where the place asks nothing
  * @param {{prefix: string, name: string, part: string|null}} who `part` null is not there at all,
  *   "" is in the hand
  */
-export function useCandidate(point, nothing, { prefix, name, part }) {
+export function useCandidate(point, { prefix, name, part }) {
   const draft = useDraft(draftKey(point, prefix, part), {});
   const offers = offersFrom(draft.values);
   const typed = useSettled(JSON.stringify(offers), TYPING_WAIT_MS, false);
-  const asks = part !== null && Boolean(part || nothing);
-  const load = useLoad(asks ? `fit ${point} ${part} ${typed}` : null, () => judge({ point,
-    ...(part ? { part, offers: JSON.parse(typed) } : { offers: { ...nothing, ...JSON.parse(typed) } }) }));
+  const load = useLoad(part === null ? null : `fit ${point} ${part} ${typed}`, () => judge({ point,
+    ...(part && { part }), offers: JSON.parse(typed) }));
   const last = useRef({ of: null, answer: null });
   const of = `${point} ${part}`;
   useEffect(() => { if (load.data) last.current = { of, answer: load.data }; }, [load.data, of]);

@@ -7,16 +7,6 @@ const PARTS = {
   length: [["value", "as measured"], ["system", "measured: inside, outside, datum or effective"]],
 };
 
-/** Attributes of the place that a part never offers. */
-const OF_THE_PLACE = new Set(["groove_depth", "grooves", "seat_depth", "gland_depth_min",
-  "gland_depth_max", "min_squeeze", "passage_depth", "on_diameter", "spigot", "hole_diameter", "stack"]);
-
-const OFFERED_INSTEAD = {
-  groove_depth: "section", grooves: "rib_count", seat_depth: "width", gland_depth_min: "section",
-  gland_depth_max: "section", min_squeeze: "section", passage_depth: "pencil_length",
-  on_diameter: "range", spigot: "bore", hole_diameter: "thread", stack: "length",
-};
-
 /**
  * Give the rows of the sheet, in the order in which they rule a part out.
  * @param {object} answer the answer to `fit` with nothing offered
@@ -31,7 +21,7 @@ export function sheetRows(answer) {
     .sort((a, b) => rank(a) - rank(b));
   const seen = new Set();
   return rows.flatMap((row) => {
-    const attr = OF_THE_PLACE.has(row.attr) ? OFFERED_INSTEAD[row.attr] : row.attr;
+    const attr = row.offered_as ?? row.attr;
     if (seen.has(attr)) return [];
     seen.add(attr);
     const asked = attr === row.attr ? row.label : `${row.label}: ${attr.replaceAll("_", " ")}`;
@@ -41,12 +31,6 @@ export function sheetRows(answer) {
     return PARTS[attr].map(([key, words], at) => ({ ...shown, key: `${attr}.${key}`,
       label: `${asked}, ${words}`, ...(at && { required: null, measure: null, drawing: null, follows: true }) }));
   });
-}
-
-/** Give an offer that measures nothing, in order to be told what decides; null where nothing is asked. */
-export function nothingMeasured(requires) {
-  const asked = (requires ?? []).map((row) => row.attribute).find((attr) => !OF_THE_PLACE.has(attr));
-  return asked ? { [asked]: null } : null;
 }
 
 /** The length of a belt is measured in several ways; of a bolt or a hose in one. */

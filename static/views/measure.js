@@ -1,5 +1,6 @@
 /** The measuring sheet: the row that rules a part out fastest first; a verdict after each number. */
 
+import { apiUrl } from "../api.js";
 import { getOrCopy, judge } from "../fit-copy.js";
 import { useDraft, useLoad } from "../load.js";
 import { useCandidate } from "../pieces/candidate.js";
@@ -13,7 +14,7 @@ import { Page } from "../pieces/page.js";
 import { PartPicker } from "../pieces/picker.js";
 import { Problem } from "../pieces/problem.js";
 import { Advisories, Aftermath, Changes, Rows, VerdictHead } from "../pieces/verdict.js";
-import { nothingMeasured, sheetRows } from "../pieces/sheet.js";
+import { sheetRows } from "../pieces/sheet.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
 import { useEffect } from "../vendor/hooks.js";
@@ -64,13 +65,12 @@ export function MeasureView() {
   const { params: { point }, query } = route.value;
   const choice = useDraft(`measured.${point}`, { first: "", second: null });
   const head = useLoad(`points/${encodeURIComponent(point)}`, getOrCopy).data;
-  const nothing = head && nothingMeasured(head.requires);
-  const empty = useLoad(nothing ? `fit ${point} {}` : null, () => judge({ point, offers: nothing }));
+  const empty = useLoad(`fit ${point} {}`, () => judge({ point, offers: {} }));
   const { first, second } = choice.values;
   useEffect(() => { if (query.first) choice.set({ first: query.first, second: second ?? "" }); }, [query.first]);
   const both = [
-    useCandidate(point, nothing, { prefix: "", name: MEASURE.first, part: second === null ? "" : first }),
-    useCandidate(point, nothing, { prefix: "second.", name: MEASURE.second, part: second }),
+    useCandidate(point, { prefix: "", name: MEASURE.first, part: second === null ? "" : first }),
+    useCandidate(point, { prefix: "second.", name: MEASURE.second, part: second }),
   ];
   const shown = second === null ? both.slice(0, 1) : both;
   const rows = empty.data ? sheetRows(empty.data) : [];
@@ -86,9 +86,12 @@ export function MeasureView() {
     ${empty.error && html`<${Problem} error=${empty.error} again=${empty.again} />`}
     ${second === null ? html`<button type="button" onClick=${() => choice.set({ second: "" })}>${MEASURE.compare}</button>`
       : html`<${Choices} head=${head} shown=${shown} choice=${choice} />`}
-    ${(empty.data || (head && !nothing)) && html`<p>${rows.length ? FIT.measure_help : FIT.no_rows}</p>`}
+    ${empty.data && html`<p>${rows.length ? FIT.measure_help : FIT.no_rows}</p>`}
     <${MeasuringRows} rows=${rows} candidates=${shown} />
-    ${typed && html`<button type="button" onClick=${clear}>${FIT.start_over}</button>`}
+    <div class="buttons">
+      ${typed && html`<button type="button" onClick=${clear}>${FIT.start_over}</button>`}
+      <a class="button" href=${apiUrl(`papers/measuring.pdf?point=${encodeURIComponent(point)}`)}
+        target="_blank" rel="noopener">${MEASURE.print}</a></div>
     <${AllFollows} shown=${shown} />
     <${CautionBox} lines=${shown[0].answer?.cautions} opening=${true} />
   <//>`;

@@ -9,6 +9,7 @@ export const MEASURE = {
   second: "Second part",
   in_hand: "In the hand, measured here",
   which: (name) => `${name}: which one?`,
+  print: "Print an empty sheet",
   recorded: (text) => `recorded: ${text}`,
   more_of: (name) => `More about the ${name.toLowerCase()}`,
 };

@@ -15,6 +15,7 @@ from tests.stores import as_before
     ("paper", "stores", "--flag", "Denmark", "--last-port", "Thisted", "--persons", "4"),
     ("paper", "handover"), ("paper", "index", "--page", "letter"), ("paper", "stranded"),
     ("paper", "lid", "--locker", "L17"), ("paper", "card", "--service", "S22"),
+    ("paper", "measuring", "--point", "ENG-04"),
     ("paper", "lay-up", "--spring"), ("card", "S22"), ("layup", "--spring")])
 def test_a_paper_is_written_to_the_file_that_is_named(demo, run, tmp_path, words):
     with as_before(demo):

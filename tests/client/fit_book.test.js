@@ -40,6 +40,14 @@ test("what is asked stands in the order of the kind's sheet, the part's kind whe
   assert.deepEqual(request.requires.map((one) => one.attr), ["outside_diameter", "bore"]);
 });
 
+test("a place of no recorded kind is measured as what sits there", () => {
+  const holds = { ...copy.points[0], fitted: { part: "P3" } };
+  const request = requestFor(book, holds, null, {}, partIn(copy, "P3"));
+  assert.equal(request.kind, "impeller");
+  const answer = judgeIn({ ...copy, points: [holds] }, book, { point: "GEN-04", offers: {} }, "2027-03-15");
+  assert.equal(answer.kind, "impeller");
+});
+
 test("what was measured stands in for what is recorded", () => {
   assert.equal(judge({ point: "GEN-04", part: "P2" }).verdict, "fits");
   const worn = judge({ point: "GEN-04", part: "P2", offers: { outside_diameter: 64 } });
@@ -58,5 +66,15 @@ test("what is not in the copy is refused by name", () => {
     error.errors[0].pointer === pointer));
   refused({ point: "GEN-99", part: "P2" }, "#/point");
   refused({ point: "GEN-04", part: "P99" }, "#/part");
-  refused({ point: "GEN-04", offers: {} }, "#/part");
+  refused({ point: "GEN-04" }, "#/part");
+});
+
+test("an empty sheet says what to measure, how it is drawn and what a seat is met by", () => {
+  const kinded = { ...copy, points: [{ ...copy.points[0], kind: "impeller" }] };
+  const empty = judgeIn(kinded, book, { point: "GEN-04", offers: {} }, "2027-03-15");
+  assert.deepEqual([empty.verdict, empty.to_measure], ["not-known-yet", ["outside_diameter", "bore"]]);
+  assert.deepEqual(empty.rows.slice(0, 2).map((row) => row.drawing), ["impeller", "impeller"]);
+  const seat = { ...copy.points[0], kind: "pump-seal", asks: [{ attr: "seat_depth", value: 8, unit: "mm" }] };
+  const [row] = judgeIn({ ...copy, points: [seat] }, book, { point: "GEN-04", offers: {} }, "2027-03-15").rows;
+  assert.deepEqual([row.attr, row.offered_as, row.drawing], ["seat_depth", "width", "lip-seal"]);
 });

@@ -90,7 +90,7 @@ test("a measuring sheet asks in the order that rules out, and offers what was ty
 });
 
 test("a requirement of the seat asks for what the part has", () => {
-  const answer = { rows: [{ attr: "seat_depth", label: "Seat depth", required: "8 mm" }] };
+  const answer = { rows: [{ attr: "seat_depth", offered_as: "width", label: "Seat depth", required: "8 mm" }] };
   assert.deepEqual(sheetRows(answer).map((row) => row.key), ["width"]);
 });
 

@@ -18,7 +18,7 @@ from spares.domain.cautions import closing_sentence
 from spares.errors import InvalidInput, NotFound
 from tests.paper import reading
 
-TAKES = {"lid": {"locker": "L17"}, "card": {"service": "S22"}}
+TAKES = {"lid": {"locker": "L17"}, "card": {"service": "S22"}, "measuring": {"point": "ENG-04"}}
 
 
 def text_of(ctx, name, **asked):
@@ -188,6 +188,28 @@ def test_a_service_without_cautions_takes_those_of_its_machine(own_demo):
     assert "Caution, mains:" in text_of(own_demo, "card")
 
 
+def test_the_measuring_sheet_asks_in_the_order_that_rules_out_with_words_and_drawings(demo):
+    text = text_of(demo, "measuring")
+    assert in_order(text, "ENG Main engine · ENG-04 coolant pump", "Fitted now: P007",
+                    "Caution, rotating:", closing_sentence(), "First part: maker, number",
+                    "Pilot (spigot) diameter", "61.95 mm to 62.0 mm", "Bolt circle",
+                    "edge to edge of two neighbouring holes", "Tool: calipers. Drawing B.",
+                    "92.0 mm ± 0.3", "Bolt or stud thread", "Drawing C.",
+                    "seen from shaft or cover", "Outlet port", "Measured by:", "How it is measured",
+                    "B: Bolt circle from the spacing of two holes",
+                    "D = s / sin(180°/n)",      # read from within the drawing
+                    "bolt circle D is s divided by the sine")
+    assert text.count("D = s / sin") == 1
+
+
+def test_the_measuring_sheet_of_a_seat_asks_for_what_the_part_has(own_demo):
+    seat = own_demo.named("HBR-05", "point", "point")
+    write_document(own_demo, "point", {"kind": "pump-seal"}, doc=seat)
+    write_document(own_demo, "requirement", {
+        "subject": seat, "attribute": "seat_depth", "claim": {"value": "8", "unit": "mm"}})
+    assert "Depth of the seat: width of the part" in text_of(own_demo, "measuring", point="HBR-05")
+
+
 def test_a_hazard_that_has_no_caution_is_printed_all_the_same(own_demo):
     service = own_demo.named("S22", "s", "service")
     write_document(own_demo, "service", {"cautions": "sea-cock, angry swan"}, doc=service)
@@ -197,7 +219,8 @@ def test_a_hazard_that_has_no_caution_is_printed_all_the_same(own_demo):
 
 
 @pytest.mark.parametrize(("name", "asked", "field"), [
-    ("lid", {}, "#/locker"), ("card", {}, "#/service"), ("index", {"trip": "T1"}, "#/trip"),
+    ("lid", {}, "#/locker"), ("measuring", {}, "#/point"), ("card", {}, "#/service"),
+    ("index", {"trip": "T1"}, "#/trip"),
     ("shopping", {"locker": "L17"}, "#/locker"), ("index", {"page": "b4"}, "#/page")])
 def test_a_paper_that_cannot_be_printed_names_the_field(demo, name, asked, field):
     with pytest.raises(InvalidInput) as told:

@@ -45,6 +45,7 @@ ONLY_IN: dict[str, set[str]] = {
     "psycopg": {"db"},
     "qrcode": {"paper"},
     "reportlab": {"paper"},
+    "svglib": {"paper"},
     "click": {"cli"},
 }
 

@@ -61,6 +61,8 @@ def test_a_request_put_together_from_the_book_is_judged_as_the_server_judges(loo
             if answer.status_code != 200:
                 continue
             given, judged = answer.get_json(), judged + 1
+            given["rows"] = [{name: said for name, said in row.items()
+                              if name not in ("drawing", "offered_as")} for row in given["rows"]]
             own = compute("fit", request)
             assert {name: given[name] for name in ("verdict", "rows", "changes")} == {
                 name: own[name] for name in ("verdict", "rows", "changes")}

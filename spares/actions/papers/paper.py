@@ -13,6 +13,7 @@ from spares.actions.papers.insurance import insurance
 from spares.actions.papers.job_card import job_card
 from spares.actions.papers.lay_up import lay_up
 from spares.actions.papers.lid import lid
+from spares.actions.papers.measuring import measuring
 from spares.actions.papers.put_away import put_away
 from spares.actions.papers.shopping import shopping
 from spares.actions.papers.stores import stores
@@ -23,7 +24,7 @@ from spares.errors import InvalidInput, NotFound
 PAPERS: dict[str, Callable[..., bytes]] = {
     "shopping": shopping, "put-away": put_away, "stores": stores, "insurance": insurance,
     "handover": handover, "index": index, "lid": lid, "stranded": stranded, "card": job_card,
-    "lay-up": lay_up}
+    "lay-up": lay_up, "measuring": measuring}
 PAGES = {"a4": "A4", "a5": "A5", "letter": "Letter"}
 
 
@@ -34,7 +35,7 @@ def paper(ctx: Context, name: str, page: str | None = None, **asked: Any) -> byt
         ctx: Where it happens.
         name: One of `PAPERS` [-].
         page: a4, a5 or letter; without it the size that is usual for this paper [-].
-        asked: What this paper takes, such as `trip`, `locker`, `service`; None is not said.
+        asked: What this paper takes, such as `trip`, `locker`, `point`; None is not said.
 
     Raises:
         NotFound: there is no such paper; `known` lists them.

@@ -78,6 +78,7 @@ class Attribute:
     tool: str = "eye"
     rubber: bool = False
     seat: bool = False
+    offered_as: str = ""        # attribute of the part by which a seat is met
     words: tuple[str, ...] = ()
     aliases: Mapping[str, str] = field(default_factory=dict)
     ranks: tuple[str, ...] = ()
@@ -149,6 +150,9 @@ def read_sheet(text: str, owner: str) -> KindSheet:
         raise _wrong(owner, "", "needs kind, label, source and attributes")
     attributes = {code: _attribute(owner, code, n, line)
                   for n, (code, line) in enumerate(given["attributes"].items())}
+    for code, line in attributes.items():
+        if line.offered_as not in ("", *attributes):
+            raise _wrong(owner, code, f"offered_as names {line.offered_as!r}, which is no line")
     implied = []
     for line in given.get("implied", []):
         strange = set(line) - set(Implied.__dataclass_fields__)

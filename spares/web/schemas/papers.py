@@ -36,6 +36,7 @@ class PaperQuery(VesselQuery):
     trip = _maybe_said("shopping, put-away: the trip; the next one unless said")
     locker = _maybe_said("lid: the locker")
     service = _maybe_said("card: the service")
+    point = _maybe_said("measuring: the fit point")
     flag = _maybe_said("stores: the vessel's flag")
     last_port = _maybe_said("stores: where she came from")
     next_port = _maybe_said("stores: where she goes")

@@ -31,7 +31,8 @@ class FitBody(Asked):
     point = reference("fit point", required=True)
     part = reference("part", allow_none=True)
     offers = fields.Dict(keys=fields.String(), allow_none=True, metadata={
-        "description": "What was measured, by attribute, as the fit computation takes it"})
+        "description": "What was measured, by attribute, as the fit computation takes it; "
+                       "empty to be told what to measure"})
     keep = Yes(metadata={"description": "Write the verdict down"})
 
 
@@ -46,6 +47,8 @@ class FitRow(Answer):
     reason = maybe()
     drawing = fields.String(metadata={
         "description": "Which of the client's drawings shows how it is measured"})
+    offered_as = fields.String(metadata={
+        "description": "The part's own attribute by which a seat is met"})
 
 
 class FitAnswer(Answer):

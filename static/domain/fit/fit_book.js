@@ -58,9 +58,10 @@ function placesOf(copy, part) {
  * Put together what the fit check needs.
  * @param {object} point of the book  @param {object|null} part of the book
  * @param {object} offers what was measured; it stands in for what is recorded of the part
+ * @param {object|null} fitted the part that sits there now; its kind tells a place of no kind
  */
-export function requestFor(book, point, part, offers = {}) {
-  const kind = point.kind || part?.kind || GENERAL;
+export function requestFor(book, point, part, offers = {}, fitted = null) {
+  const kind = point.kind || part?.kind || fitted?.kind || GENERAL;
   const tie = tieOf(point, part);
   const companions = Object.entries(tie?.companions ?? {}).map(([attr, one]) => [attr, [one.part]]);
   return { kind, place: point.place, requires: inOrder(book.sheet(kind), point.asks),
@@ -85,14 +86,15 @@ function inOrder(sheet, asks) {
 export function judgeIn(copy, book, { point: at, part: ref, offers }, today) {
   const [point, part] = [pointIn(copy, at), ref ? partIn(copy, ref) : null];
   if (!point || (ref && !part)) throw InvalidInput.at(point ? "#/part" : "#/point", "not found");
-  if (!part && !Object.keys(offers ?? {}).length) {
+  if (!part && !offers) {
     throw InvalidInput.at("#/part", "name a part, or give what was measured");
   }
-  const request = requestFor(book, point, part, offers ?? {});
+  const request = requestFor(book, point, part, offers ?? {},
+    point.fitted && partIn(copy, point.fitted.part));
   const verdict = checkFit(request, book, today > copy.as_of ? today : copy.as_of);
   const tie = tieOf(point, part);
   const spare = part && point.spares.find((one) => one.no === part.no);
-  const rows = drawn(book.sheet(request.kind), verdict.rows);
+  const rows = measured(book.sheet(request.kind), verdict.rows);
   return { ...verdict, rows, kind: request.kind, point, part, as_of: copy.as_of, cautions: point.cautions,
     would_strand: tie?.would_strand ?? [], no_longer_needed: tie?.no_longer_needed ?? [],
     notes: tie?.notes ?? [], needs: needsOf(verdict.changes, tie),
@@ -100,11 +102,11 @@ export function judgeIn(copy, book, { point: at, part: ref, offers }, today) {
       where: spare.where } : null };
 }
 
-/** Name beside each row the drawing that shows how it is measured, where there is one. */
-function drawn(sheet, rows) {
+/** Say beside each row which drawing shows how it is measured, and what a seat is met by. */
+function measured(sheet, rows) {
   return rows.map((row) => {
-    const drawing = sheet.attributes.get(row.attr)?.drawing;
-    return drawing ? { ...row, drawing } : row;
+    const { drawing, offered_as } = sheet.attributes.get(row.attr) ?? {};
+    return { ...row, ...(drawing && { drawing }), ...(offered_as && { offered_as }) };
   });
 }
 

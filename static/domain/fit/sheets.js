@@ -8,7 +8,7 @@ import { InvalidInput } from "../errors.js";
 import { exact } from "../units.js";
 
 const LINE = { type: "word", unit: "", cmp: "equal", tol: null, tol_wide: null, tol_percent: null,
-  severity: "stop", advisory_when: [], changes: [], tool: "eye", rubber: false, seat: false,
+  severity: "stop", advisory_when: [], changes: [], tool: "eye", rubber: false, seat: false, offered_as: "",
   words: [], aliases: {}, ranks: [], offered_any: false, judge: "", measure: "", drawing: "", why: "",
   caution: "", position: 0 };
 const CHANGE_WHEN = { side: "", when: {} };
