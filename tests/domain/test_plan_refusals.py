@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from scipy.stats import binom
 
 from spares.actions.compute import compute
 from spares.errors import InvalidInput, OutOfRange
@@ -42,6 +43,7 @@ REFUSED = [
     ({"failures": [failure(mtbf_h=0)]}, "#/failures/0/mtbf_h"),
     ({"failures": [failure(mtbf_days=-1)]}, "#/failures/0/mtbf_days"),
     ({"failures": [failure(weibull={"beta": 0, "eta_h": 10})]}, "#/failures/0/weibull/beta"),
+    ({"failures": [failure(weibull={"beta": 51, "eta_h": 10})]}, "#/failures/0/weibull/beta"),
     ({"failures": [failure(weibull={"beta": 2, "eta_h": -1})]}, "#/failures/0/weibull/eta_h"),
     ({"failures": [failure(weibull={"beta": 2, "eta_h": 9, "ages_h": [1, 2]}, units=3)]},
      "#/failures/0/weibull/ages_h"),
@@ -198,6 +200,30 @@ def test_several_faults_are_named_together():
 def test_a_failure_figure_beyond_reason_is_refused():
     with pytest.raises(OutOfRange):
         compute("trip", ask(hours={"m": 700}, failures=[failure(mtbf_h="0,01")]))
+
+
+@pytest.mark.parametrize("given", [
+    {"failures": [failure(mtbf_h="0,1", pieces=[["1.001", 0.5], [7, 0.5]])]},  # 7000 x 3 million
+    {"tasks": [task("0,1", used_h=0)], "hours": {"m": 1500}},                  # 15,000 services
+    {"failures": [failure(weibull={"beta": 2, "eta_h": 1})]}])                 # 700 lives
+def test_what_would_take_for_ever_is_refused_at_once(given):
+    with pytest.raises(OutOfRange):
+        compute("trip", ask(**{"hours": {"m": 700}, "days": 90, **given}))
+
+
+def test_odd_pieces_and_many_old_units_are_worked_out():
+    row = {"mtbf_h": 1000, "pieces": [["1.001", 0.5], [7, 0.5]]}
+    assert compute("trip", ask(hours={"m": 900}, failures=[failure(**row)]))
+    worn = {"beta": 2, "eta_h": 1200, "ages_h": [100] * 2000}
+    found = compute("trip", ask(hours={"m": 90}, failures=[failure(weibull=worn, units=2000)]))
+    # first lives fail with 1 - exp((100/1200)^2 - (190/1200)^2) = .017966; second ones hardly
+    assert abs(found["lines"][0]["for_failure"] - binom.ppf(0.95, 2000, 0.017966)) <= 1
+
+
+def test_a_piece_far_beyond_its_life_fails_at_once():
+    worn = {"beta": 50, "eta_h": 10, "ages_h": [10**7]}
+    found = compute("trip", ask(hours={"m": 5}, failures=[failure(weibull=worn)]))
+    assert (found["lines"][0]["protection"], found["lines"][0]["for_failure"]) == (0, 1)
 
 
 @pytest.mark.parametrize(("change", "pointer"), [

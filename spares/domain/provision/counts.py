@@ -13,6 +13,7 @@ Pmf = tuple[float, ...]
 
 NONE: Pmf = (1.0,)
 _SMALLEST = 1e-18       # terms below this, past the mode, are left out
+_NOTHING = 1e-24        # terms below this add nothing to a sum
 _UNDERFLOW = -600.0     # below this e^x is too near to 0 to start from
 
 
@@ -158,13 +159,40 @@ def convolve(first: Pmf, second: Pmf) -> Pmf:
     if len(second) == 1:
         return convolve(second, first)
     result = [0.0] * (len(first) + len(second) - 1)
+    terms = [(j, q) for j, q in enumerate(second) if q > _NOTHING]
     for i, p in enumerate(first):
-        if p > 0.0:
-            for j, q in enumerate(second):
+        if p > _NOTHING:
+            for j, q in terms:
                 result[i + j] += p * q
     while len(result) > 1 and result[-1] < _SMALLEST:
         result.pop()
     return tuple(result)
+
+
+def repeated(pmf: Pmf, times: int) -> Pmf:
+    """Add up independent counts of the same kind.
+
+    Args:
+        pmf: Probabilities of the one count [1].
+        times: How many there are [1], at least 0.
+
+    Returns:
+        Probabilities of their sum [1].
+
+    Source:
+        Convolution by repeated doubling.
+
+    Example:
+        >>> repeated((0.5, 0.5), 3)
+        (0.125, 0.375, 0.375, 0.125)
+    """
+    total, doubled = NONE, pmf
+    while times:
+        if times % 2:
+            total = convolve(total, doubled)
+        times //= 2
+        doubled = convolve(doubled, doubled) if times else doubled
+    return total
 
 
 def mean_of(pmf: Pmf) -> float:

@@ -180,11 +180,11 @@ def compound_spread(r: float, p: float, pieces: Pieces) -> Demand:
 
 def _panjer(none: float, a: float, b: float, sizes: Sequence[float]) -> Pmf:
     result, reached = [none], none
+    terms = [(k, size) for k, size in enumerate(sizes) if k and size]
     flat = 0
     while reached < 1 - _TAIL and flat < len(sizes):
         n = len(result)
-        term = sum((a + b * k / n) * sizes[k] * result[n - k]
-                   for k in range(1, min(n, len(sizes) - 1) + 1) if sizes[k])
+        term = sum((a + b * k / n) * size * result[n - k] for k, size in terms if k <= n)
         result.append(term)
         reached += term
         flat = flat + 1 if reached > 0.5 and term < _TAIL * _TAIL else 0

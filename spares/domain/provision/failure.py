@@ -6,11 +6,13 @@ between failures. Rows of one part are pooled before a level is asked.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from math import gcd
 
-from spares.domain.provision.counts import Pmf, convolve, mean_of
+from spares.domain.provision.counts import Pmf, convolve, mean_of, repeated
 from spares.domain.provision.demand import (
     Demand,
     Pieces,
@@ -25,6 +27,7 @@ from spares.errors import OutOfRange
 ONE_PIECE: Pieces = ((1000, 1.0),)      # [thousandths]
 _HOUR_MIN = 60
 MOST_FAILURES = 10_000      # more in one window is no figure to plan spares by
+MOST_STEPS = 200_000        # so many steps of the common measure of pieces can be added up
 MOST_LIVES = 50             # so many scales of wear-out in one window can be worked out
 
 
@@ -156,6 +159,10 @@ def _sensible(row: Failure, mean: float) -> float:
     if mean > MOST_FAILURES:
         raise OutOfRange(f"{row.part}: {mean:.0f} failures expected in one window; look at the "
                          "figure again", part=row.part, most=MOST_FAILURES)
+    sizes = [size for size, _ in row.pieces]
+    if mean * max(sizes) > MOST_STEPS * max(gcd(*sizes), 1):
+        raise OutOfRange(f"{row.part}: {mean:.0f} failures with pieces so unlike each other cannot "
+                         "be added up; give rounder pieces", part=row.part, most=MOST_STEPS)
     return mean
 
 
@@ -166,9 +173,9 @@ def _worn_out(row: Failure, stretch: Stretch) -> Pmf:
                          "time between failures instead", part=row.part, most=MOST_LIVES)
     ages = life.ages_h if life.ages_h is not None else (None,) * row.units
     total: Pmf = (1.0,)
-    for age in ages:
-        total = convolve(total, unit_failures(
+    for age, units in Counter(ages).items():
+        total = convolve(total, repeated(unit_failures(
             float(life.beta), float(life.eta_h), None if age is None else float(age),
             (stretch.begins_min / _HOUR_MIN, stretch.ends_min / _HOUR_MIN),
-            tuple(run / _HOUR_MIN for run in stretch.renewed_at_min)))
+            tuple(run / _HOUR_MIN for run in stretch.renewed_at_min)), units))
     return total

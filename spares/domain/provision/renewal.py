@@ -1,8 +1,8 @@
 """Wear-out: how often a unit with a Weibull life is renewed while it runs.
 
 The first life is conditional on the age already reached; every later life is a new
-one. Probabilities are worked out on a grid with midpoints, fine enough for an error
-below 1e-4.
+one. Probabilities are worked out on a grid with midpoints, whose error stays below 1e-4
+for up to ten lives and below 1e-2 for fifty lives that all end at nearly the same age.
 """
 
 from __future__ import annotations
@@ -161,7 +161,10 @@ def _cells(ahead_h: float, eta_h: float) -> int:
 
 
 def _first_life(beta: float, eta: float, age: float, run: float) -> float:
-    return -expm1((age / eta) ** beta - ((age + run) / eta) ** beta)
+    try:
+        return -expm1((age / eta) ** beta - ((age + run) / eta) ** beta)
+    except OverflowError:       # so far beyond the scale that it fails at once
+        return 1.0 if run > 0 else 0.0
 
 
 def _half_lives(beta: float, eta: float, width: float, cells: int) -> list[float]:

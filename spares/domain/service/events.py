@@ -18,8 +18,10 @@ from itertools import accumulate
 from spares.domain.dates import add_days
 from spares.domain.service.clock import Clock
 from spares.domain.service.due import COMING_DAYS, COMING_TENTHS
+from spares.errors import OutOfRange
 
 BY_HOURS, BY_MONTHS = "hours", "months"
+MOST_EVENTS = 10_000
 
 
 @dataclass(frozen=True)
@@ -98,6 +100,9 @@ def course(
     Returns:
         Work before and in the trip [day indexes].
 
+    Raises:
+        OutOfRange: if it falls due more often than anybody can plan for.
+
     Source:
         Counting rule of this project.
 
@@ -113,6 +118,9 @@ def course(
     run = 0
     while (event := _next_event(now, running, leaves, run, port_days)) is not None:
         events.append(event)
+        if len(events) > MOST_EVENTS:
+            raise OutOfRange(f"{clock.task.id}: due more than {MOST_EVENTS} times in the trip; "
+                             "look at its interval again", task=clock.task.id, most=MOST_EVENTS)
         run = event.run_min
         now = now.done(add_days(leaves, event.day))
     return Course(clock, before, tuple(events), _at_the_end(events, running),

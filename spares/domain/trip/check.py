@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from fractions import Fraction
 from itertools import chain
 
 from spares.domain.provision.failure import Failure
@@ -15,6 +16,7 @@ LONGEST_DAYS = 3660     # ten years
 LONGEST_AHEAD_DAYS = 3660       # lead and ready days
 LONGEST_MONTHS = 1200           # a hundred years
 MOST_UNITS = 10_000
+LEAST_BETA, MOST_BETA = Fraction(1, 10), 50     # shapes beyond are no wear-out
 CONDITIONS = ("new", "used-good", "suspect")
 
 
@@ -191,9 +193,11 @@ def _figure(row: Failure, where: str) -> Problems:
         yield f"{where}/own_log", "failures of 0 or more in hours above 0 are needed"
     if row.weibull is not None:
         life = row.weibull
-        for name, value in (("beta", life.beta), ("eta_h", life.eta_h)):
-            if value <= 0:
-                yield f"{where}/weibull/{name}", "must be above 0"
+        if not LEAST_BETA <= life.beta <= MOST_BETA:
+            yield (f"{where}/weibull/beta",
+                   f"must lie between {float(LEAST_BETA):g} and {MOST_BETA}")
+        if life.eta_h <= 0:
+            yield f"{where}/weibull/eta_h", "must be above 0"
         if life.ages_h is not None and len(life.ages_h) != row.units:
             yield f"{where}/weibull/ages_h", f"one age for each of {row.units} units is needed"
         if any(age is not None and age < 0 for age in life.ages_h or ()):
