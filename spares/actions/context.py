@@ -11,8 +11,8 @@ from pathlib import Path
 from typing import Any, TypeVar, cast
 
 from spares.config import Settings, today
-from spares.db.door import Outcome, submit
 from spares.db.desk import desk_for
+from spares.db.door import Outcome, submit
 from spares.db.dump import head_of
 from spares.db.engine import Store, open_store
 from spares.db.find import by_name, vessels

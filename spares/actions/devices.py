@@ -7,34 +7,32 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import func, select
-from sqlmodel import Session, col
-
 from spares.actions.amounts import moment
 from spares.actions.changes import say
-from spares.actions.context import Context
+from spares.actions.context import Context, clock_ms
 from spares.actions.sync import GUEST_FOR_MS, PAIRED_FOR_MS
 from spares.db import devices as db
+from spares.db.engine import Store
 from spares.db.sync_store import SyncStore
-from spares.db.tables import Device, HeldChange, Logbook, LostRange
-from spares.errors import InvalidInput, NotFound
+from spares.db.tables import Device
+from spares.errors import InvalidInput
+from spares.paper.qr_screen import qr_svg
 from spares.sync import exchange
 
 ROLES = ("skipper", "crew", "guest")
 GRANTS = ("take",)
 LONGEST_NAME = 60
-SERVER_NAME = "this computer"
 
 
-def pair(ctx: Context, token: str, *, name: str, role: str,
-         grants: tuple[str, ...] = ()) -> dict[str, Any]:
-    """Take a device into the crew; *token* stands for it from now on."""
-    with ctx.store.writing() as session:
-        now_ms = _now_ms(session, ctx)
+def pair(store: Store, vessel: str, token: str, *, name: str, role: str,
+         grants: tuple[str, ...] = ()) -> str:
+    """Take a device into the crew; *token* stands for it from now on. Gives its number."""
+    with store.writing() as session:
+        now_ms = db.time_ms(session, vessel, clock_ms())
         lasts_ms = GUEST_FOR_MS if role == "guest" else PAIRED_FOR_MS
-        row = db.pair(session, ctx.vessel, token, name=name.strip()[:LONGEST_NAME], role=role,
+        row = db.pair(session, vessel, token, name=name.strip()[:LONGEST_NAME], role=role,
                       grants=grants, now_ms=now_ms, until_ms=now_ms + lasts_ms)
-        return _line(session, row)
+        return row.dev
 
 
 def listed(ctx: Context) -> dict[str, Any]:
@@ -54,13 +52,13 @@ def change(ctx: Context, dev: str, *, name: str | None = None, role: str | None 
     """
     ctx.require_skipper()
     with ctx.store.writing() as session:
-        row = _paired(session, ctx.vessel, dev)
+        row = db.find_paired(session, ctx.vessel, dev)
         device = db.device_of(row)
         if role is not None and role != device.role:
             device = replace(device, role=role, roles_before=tuple(dict.fromkeys(
                 (*device.roles_before, device.role))))
             lasts_ms = GUEST_FOR_MS if role == "guest" else PAIRED_FOR_MS
-            row.until_ms = _now_ms(session, ctx) + lasts_ms
+            row.until_ms = db.time_ms(session, ctx.vessel, ctx.now_ms()) + lasts_ms
         if grants is not None:
             device = replace(device, grants=tuple(grants))
         row.name = row.name if name is None else name.strip()[:LONGEST_NAME]
@@ -79,11 +77,12 @@ def revoke(ctx: Context, dev: str, how: str) -> dict[str, Any]:
     if how not in ("retired", "lost"):
         raise InvalidInput.at("#/how", "retired or lost is needed")
     with ctx.store.writing() as session:
-        row = _paired(session, ctx.vessel, dev)
+        row = db.find_paired(session, ctx.vessel, dev)
         # Who reported it lost does not take that back by a wrong tap.
         if row.revoked != "lost":
-            db.save(session, ctx.vessel, replace(
-                db.device_of(row), revoked=how, revoked_ms=row.revoked_ms or _now_ms(session, ctx)))
+            since_ms = row.revoked_ms or db.time_ms(session, ctx.vessel, ctx.now_ms())
+            db.save(session, ctx.vessel,
+                    replace(db.device_of(row), revoked=how, revoked_ms=since_ms))
         return _line(session, row)
 
 
@@ -92,16 +91,12 @@ def held(ctx: Context) -> dict[str, Any]:
     ctx.require_skipper()
     aboard = ctx.aboard()
     with ctx.store.reading() as session:
-        found = session.execute(select(HeldChange, Device.name).join(Device, (
-            (col(Device.vessel) == HeldChange.vessel) & (col(Device.dev) == HeldChange.dev)))
-            .where(col(HeldChange.vessel) == ctx.vessel).order_by(col(HeldChange.at))).all()
-        lines = []
-        for row, name in found:
-            raw = json.loads(row.raw)
-            lines.append({"id": row.id, "kind": raw["kind"], "dev": row.dev, "name": name,
-                          "text": say(aboard, raw["kind"], raw["body"]), "at": moment(row.at),
-                          "why": row.why})
-    return {"held": lines}
+        found = [(json.loads(row.raw), row, name)
+                 for row, name in db.waiting(session, ctx.vessel)]
+    return {"held": [{
+        "id": row.id, "kind": raw["kind"], "dev": row.dev, "name": name, "at": moment(row.at),
+        "text": say(aboard, raw["kind"], raw["body"]), "why": row.why}
+        for raw, row, name in found]}
 
 
 def decide(ctx: Context, ident: str, decision: str, why: str = "") -> dict[str, Any]:
@@ -126,30 +121,18 @@ def decide(ctx: Context, ident: str, decision: str, why: str = "") -> dict[str, 
     return answer
 
 
-def _paired(session: Session, vessel: str, dev: str) -> Device:
-    row = session.get(Device, (vessel, dev))
-    if row is None or not row.token_hash:
-        raise NotFound("there is no such device", dev=dev)
-    return row
+def picture_code(text: str) -> str:
+    """Draw a text as a code for cameras (SVG)."""
+    return qr_svg(text)
 
 
-def _line(session: Session, row: Device) -> dict[str, Any]:
-    waiting = session.execute(select(func.count()).where(
-        col(HeldChange.vessel) == row.vessel, col(HeldChange.dev).in_([row.dev, *row.was]))).scalar()
-    lost = session.execute(select(LostRange.first, LostRange.last).where(
-        col(LostRange.vessel) == row.vessel, col(LostRange.dev).in_([row.dev, *row.was]))
-        .order_by(col(LostRange.first))).all()
+def _line(session: Any, row: Device) -> dict[str, Any]:
     return {"dev": row.dev, "name": row.name, "role": row.role, "grants": list(row.grants or ()),
             "state": row.revoked or "paired", "paired_at": _when(row.paired_ms),
             "seen_at": _when(row.seen_ms), "last": row.last, "next_n": row.next_n,
-            "held": waiting or 0, "lost_numbers": [list(one) for one in lost]}
+            "held": db.waiting_of(session, row), "lost_numbers": db.lost_of(session, row)}
 
 
 def _when(ms: int) -> str | None:
     return datetime.fromtimestamp(ms / 1000, UTC).strftime("%Y-%m-%dT%H:%M:%SZ") if ms else None
 
-
-def _now_ms(session: Session, ctx: Context) -> int:
-    """Give the server's time [ms], which never stands behind a stamp that was given."""
-    book = session.get_one(Logbook, ctx.vessel)
-    return max(ctx.now_ms() + book.adj_ms, book.last_ms)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 from uuid import uuid4
 
+from spares.actions.codes import reserved_codes
 from spares.actions.context import Context, in_turn
 from spares.domain.aboard import Aboard
 from spares.domain.codes import first_free
@@ -63,7 +65,7 @@ def new_document(ctx: Context, aboard: Aboard, kind: str,
         InvalidInput: a field that is needed is missing.
         Conflict: the number is taken.
     """
-    fields = _completed(aboard, kind, fields)
+    fields = _completed(aboard, kind, fields, reserved_codes(ctx))
     name = _new_name(ctx, aboard, kind, fields)
     _check_taken(aboard, name, kind, fields)
     return name, setting(name, **revived(aboard, name, fields))
@@ -99,13 +101,14 @@ def _check(aboard: Aboard, kind: str, name: str, value: Any) -> None:
                        errors=[{"pointer": f"#/fields/{name}", "detail": "not found"}])
 
 
-def _completed(aboard: Aboard, kind: str, fields: dict[str, Any]) -> dict[str, Any]:
+def _completed(aboard: Aboard, kind: str, fields: dict[str, Any],
+               reserved: Collection[str] = ()) -> dict[str, Any]:
     fields = dict(fields)
     if kind in PREFIX and not fields.get("no"):
         fields["no"] = next_number(aboard, kind)
     if kind in CODED and not fields.get("code"):
         taken = {one.code for some in CODED for one in aboard.docs[some].values() if one.code}
-        fields["code"] = first_free(taken)
+        fields["code"] = first_free(taken | set(reserved))
     for name, spec in DOCUMENTS[kind].items():
         if spec.needed and fields.get(name) in (None, ""):
             raise InvalidInput.at(f"#/fields/{name}", "is needed for a new one")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from spares.actions.codes import reserved_codes
 from spares.actions.context import Context, in_turn
 from spares.actions.lines import fits, part_head
 from spares.domain.aboard import Aboard, name_of
@@ -53,6 +54,7 @@ def code_lots(ctx: Context) -> dict[str, Any]:
     """Give a code to each lot that lies somewhere and has none, so that its bag can be labelled."""
     aboard = ctx.aboard()
     taken = {one.code for one in aboard.docs["lot"].values() if one.code}
+    taken |= reserved_codes(ctx)
     drafts, given = [], []
     for name in sorted({one.lot for one in aboard.lying if one.lot and one.quantity}):
         record = aboard.get(name)

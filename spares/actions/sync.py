@@ -6,15 +6,14 @@ from dataclasses import replace
 from typing import Any
 from uuid import uuid4
 
-from sqlalchemy import func, select
-from sqlmodel import Session, col
-
 from spares.db import devices
 from spares.db.engine import Store
 from spares.db.sync_store import SyncStore
-from spares.db.tables import Device, LogEntry
+from spares.db.tables import Device
+from spares.errors import InvalidInput, Stopped
 from spares.sync.exchange import answer_sync
 from spares.sync.stamp import DAY_MS, stamp_text
+from spares.sync.strict_json import parse_json_strict
 from spares.sync.turn import Around
 
 #: Changes that one device may make in a day before the skipper is asked about the rest.
@@ -23,15 +22,15 @@ MOST_A_DAY = 20_000
 PAIRED_FOR_MS, GUEST_FOR_MS = 400 * DAY_MS, 7 * DAY_MS
 
 
-def sync(store: Store, vessel: str, dev: str, request: Any, *, wall_ms: int,
-         boot: str) -> dict[str, Any]:
+def sync(store: Store, vessel: str, dev: str, raw: bytes, *, wall_ms: int, boot: str
+         ) -> dict[str, Any]:
     """Answer a device whose token was good; all of it is kept, or nothing.
 
     Args:
         store: The open store.
         vessel: Id of the vessel that the token belongs to [-].
         dev: The device's number now [-].
-        request: The request as it was read.
+        raw: The request, JSON [bytes].
         wall_ms: The computer's clock [ms since 1970].
         boot: Name of this run of the server, never stored [-].
 
@@ -41,17 +40,28 @@ def sync(store: Store, vessel: str, dev: str, request: Any, *, wall_ms: int,
     Raises:
         Stopped: nothing was taken.
     """
+    request = _read(raw)
     around = Around(wall_ms, boot, lambda: str(uuid4()))
     with store.turn, store.writing() as session:
         kept = SyncStore(session, vessel)
         kept.look_up(_ids(request))
-        device = devices.device_of(session.get_one(Device, (vessel, dev)))
-        if _made_today(session, vessel, device.dev, kept.clock().last_ms) >= MOST_A_DAY:
+        row = session.get_one(Device, (vessel, dev))
+        device = devices.device_of(row)
+        if row.next_n > MOST_A_DAY and _made_today(kept, dev) >= MOST_A_DAY:
             device = replace(device, holds="more changes than one makes in a day")
         answer = answer_sync(kept, device, request, around)
-        _seen(session, vessel, answer["dev"], kept.clock().last_ms)
+        now_ms = kept.clock().last_ms
+        devices.touch(session, vessel, answer["dev"], seen_ms=now_ms,
+                      until_ms=None if row.role == "guest" else now_ms + PAIRED_FOR_MS)
         kept.close()
     return answer
+
+
+def _read(raw: bytes) -> Any:
+    try:
+        return parse_json_strict(raw)
+    except InvalidInput as err:
+        raise Stopped(err.detail, stop="malformed", pointer="#") from err
 
 
 def _ids(request: Any) -> list[str]:
@@ -63,19 +73,6 @@ def _ids(request: Any) -> list[str]:
     return [ident for ident in found if type(ident) is str]
 
 
-def _made_today(session: Session, vessel: str, dev: str, now_ms: int) -> int:
-    row = session.get_one(Device, (vessel, dev))
-    if row.next_n <= MOST_A_DAY:
-        return 0
-    return session.execute(select(func.count()).where(
-        col(LogEntry.vessel) == vessel, col(LogEntry.dev) == dev,
-        col(LogEntry.at) > stamp_text(max(now_ms - DAY_MS, 0), 0, dev))).scalar() or 0
-
-
-def _seen(session: Session, vessel: str, dev: str, now_ms: int) -> None:
-    row = session.get_one(Device, (vessel, dev))
-    row.seen_ms = now_ms
-    if row.role != "guest":
-        row.until_ms = now_ms + PAIRED_FOR_MS
-    session.add(row)
-    session.flush()
+def _made_today(kept: SyncStore, dev: str) -> int:
+    since_ms = max(kept.clock().last_ms - DAY_MS, 0)
+    return devices.made_since(kept.session, kept.vessel, dev, stamp_text(since_ms, 0, dev))

@@ -5,11 +5,12 @@ from __future__ import annotations
 import hashlib
 from dataclasses import replace
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlmodel import Session, col
 
 from spares.db import tables
 from spares.db.epochs import fresh_dev
+from spares.errors import NotFound
 from spares.sync.store import Device
 
 #: What the exchange knows of a device, the same in its value and its row.
@@ -60,6 +61,79 @@ def paired(session: Session, vessel: str) -> list[tables.Device]:
         .order_by(col(tables.Device.paired_ms), col(tables.Device.dev))).scalars())
 
 
+def find_paired(session: Session, vessel: str, dev: str) -> tables.Device:
+    """Give the row of a device that has, or had, a token.
+
+    Raises:
+        NotFound: there is none under this number.
+    """
+    row = session.get(tables.Device, (vessel, dev))
+    if row is None or not row.token_hash:
+        raise NotFound("there is no such device", dev=dev)
+    return row
+
+
+def touch(session: Session, vessel: str, dev: str, *, seen_ms: int, until_ms: int | None) -> None:
+    """Note when a device was seen last, and until when its token is good (None: as before)."""
+    row = session.get_one(tables.Device, (vessel, dev))
+    row.seen_ms = seen_ms
+    row.until_ms = row.until_ms if until_ms is None else until_ms
+    session.add(row)
+    session.flush()
+
+
+def count_turned_away(session: Session, vessel: str, dev: str) -> None:
+    """Count that a lost device asked."""
+    row = session.get_one(tables.Device, (vessel, dev))
+    row.turned_away += 1
+    session.add(row)
+
+
+def made_since(session: Session, vessel: str, dev: str, since_at: str) -> int:
+    """Count the changes of a device in the log that hold after a stamp [1]."""
+    return session.execute(select(func.count()).where(
+        col(tables.LogEntry.vessel) == vessel, col(tables.LogEntry.dev) == dev,
+        col(tables.LogEntry.at) > since_at)).scalar() or 0
+
+
+def waiting_of(session: Session, row: tables.Device) -> int:
+    """Count the changes of a device, under all its numbers, that wait for the skipper [1]."""
+    return session.execute(select(func.count()).where(
+        col(tables.HeldChange.vessel) == row.vessel,
+        col(tables.HeldChange.dev).in_(_numbers_of(row)))).scalar() or 0
+
+
+def lost_of(session: Session, row: tables.Device) -> list[list[int]]:
+    """Give the ranges of numbers that a device made and lost."""
+    return [[first, last] for first, last in session.execute(
+        select(col(tables.LostRange.first), col(tables.LostRange.last)).where(
+            col(tables.LostRange.vessel) == row.vessel,
+            col(tables.LostRange.dev).in_(_numbers_of(row)))
+        .order_by(col(tables.LostRange.first)))]
+
+
+def waiting(session: Session, vessel: str) -> list[tuple[tables.HeldChange, str]]:
+    """Give the changes that wait for the skipper, oldest first, with their devices' names."""
+    return [(row, name) for row, name in session.execute(
+        select(tables.HeldChange, col(tables.Device.name)).join(tables.Device, (
+            (col(tables.Device.vessel) == tables.HeldChange.vessel)
+            & (col(tables.Device.dev) == tables.HeldChange.dev)))
+        .where(col(tables.HeldChange.vessel) == vessel).order_by(col(tables.HeldChange.at)))]
+
+
+def time_ms(session: Session, vessel: str, wall_ms: int) -> int:
+    """Give the server's time [ms], which never stands behind a stamp that was given."""
+    book = session.get_one(tables.Logbook, vessel)
+    return max(wall_ms + book.adj_ms, book.last_ms)
+
+
+def vessel_head(session: Session, vessel: str) -> tuple[str | None, str | None]:
+    """Give a vessel's mark and name."""
+    table = tables.DOCUMENT_TABLES["vessel"]
+    row = session.get(table, (vessel, vessel))
+    return (None, None) if row is None else (row.mark, row.name)
+
+
 def make_known(session: Session, vessel: str, dev: str) -> None:
     """See that there is a row for *dev*; one that comes only in an envelope has left the crew."""
     if session.get(tables.Device, (vessel, dev)) is None:
@@ -100,6 +174,10 @@ def desk_of(session: Session, row: tables.Device) -> str:
         session.add(row)
         session.flush()
     return row.desk
+
+
+def _numbers_of(row: tables.Device) -> list[str]:
+    return [row.dev, *(row.was or ())]
 
 
 def _write(row: tables.Device, device: Device) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 from sqlalchemy import select
 from sqlmodel import Session, col
 
+from spares.db.chains import named_beside
 from spares.db.rows import chunks
 from spares.db.tables import (
     DOCUMENT_TABLES,
@@ -38,7 +39,8 @@ def load_aboard(session: Session, vessel: str, parts: Collection[str] | None = N
         session: A session of the store.
         vessel: The vessel's id [-].
         parts: Names of parts; if given, of parts and of what hangs on parts only
-            theirs is read, so that one line of twenty thousand is cheap [-].
+            theirs is read, and of those that their lines name, so that one line of
+            twenty thousand is cheap [-].
 
     Raises:
         NotFound: the store holds no such vessel.
@@ -46,6 +48,7 @@ def load_aboard(session: Session, vessel: str, parts: Collection[str] | None = N
     kept = kept_parts(session, vessel)
     if parts is not None:
         asked = {kept.get(part, part) for part in parts}
+        asked |= {kept.get(one, one) for one in named_beside(session, vessel, asked)}
         parts = [*asked, *(part for part, name in kept.items() if name in asked and part != name)]
     docs = {kind: joined(_documents(session, vessel, kind, parts), kind, kept)
             for kind in DOCUMENTS}

@@ -49,10 +49,15 @@ class StrictParser(FlaskParser):
 
 def json_body(req: Request) -> Any:
     """Give the JSON value in the body of *req*; 415 if it says to be something else."""
+    check_json_type(req)
+    return read_json(req.get_data(cache=True))
+
+
+def check_json_type(req: Request) -> None:
+    """Refuse a body that does not say that it is JSON in UTF-8."""
     charset = req.mimetype_params.get("charset", "utf-8").lower()
     if req.mimetype != JSON_TYPE or charset not in ("utf-8", "utf8"):
         abort(415, f"Send {JSON_TYPE}.")
-    return read_json(req.get_data(cache=True))
 
 
 class ApiBlueprint(Blueprint):

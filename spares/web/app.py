@@ -11,6 +11,7 @@ from spares.web import (
     api,
     client,
     compute,
+    devices,
     do,
     docs,
     files,
@@ -23,26 +24,33 @@ from spares.web import (
     papers,
     problems,
     store,
+    sync,
     trips,
+    who,
 )
+from spares.web.net import Net
 
 BLUEPRINTS = (find.blueprint, fit.blueprint, fit_data.blueprint, trips.blueprint, look.blueprint,
-              do.blueprint, files.blueprint, papers.blueprint, compute.blueprint)
+              do.blueprint, files.blueprint, papers.blueprint, compute.blueprint, sync.blueprint,
+              devices.blueprint)
 
 
 def create_app(settings: Settings, *, hosts: Iterable[str] = (),
-               token: str | None = None) -> Flask:
+               token: str | None = None, net: Net | None = None) -> Flask:
     """Make the application that serves the store of *settings*.
 
     Args:
         settings: The settings of this run.
         hosts: Names in the Host header that are ours, beside this computer's own [-].
         token: Secret that a command on this computer shows instead of an origin [-].
+        net: Under which name it is served on the boat's net, if it is.
     """
     app = Flask("spares", static_folder=None, template_folder=str(docs.PAGES))
     app.config["DEBUG"] = False
+    app.config["NET"] = net
     store.register(app, settings)
     guard.register(app, (settings.host, *hosts), token)
+    who.register(app)
     headers.register(app)
     frame = api.configure(app)
     for blueprint in BLUEPRINTS:

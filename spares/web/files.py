@@ -12,10 +12,12 @@ from spares.actions.bring_in import bring_in
 from spares.actions.export import export_csv, export_ics, export_json
 from spares.actions.label_sheet import label_sheet
 from spares.actions.labels import labels
+from spares.errors import NotAllowed
 from spares.web.api import JSON_TYPE, ApiBlueprint
 from spares.web.schemas import files
 from spares.web.schemas.base import VesselQuery
 from spares.web.store import context, store_of
+from spares.web.who import asker
 
 PDF, ZIP, CSV, CALENDAR = "application/pdf", "application/zip", "text/csv", "text/calendar"
 _KINDS_IN = {JSON_TYPE: ".json", ZIP: ".zip", CSV: ".csv"}
@@ -76,6 +78,8 @@ def bring_file_in(query: dict[str, Any]) -> dict[str, Any]:
     Brought in twice, a file changes nothing the second time. A fault is named by file, row
     and column. `look=true` only says what would happen.
     """
+    if not asker().is_server:
+        raise NotAllowed("tables are brought in at the server itself")
     suffix = _KINDS_IN.get(request.mimetype)
     if suffix is None:
         abort(415, f"Send one of {', '.join(_KINDS_IN)}.")

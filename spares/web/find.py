@@ -43,7 +43,7 @@ def all_parts(query: dict[str, Any]) -> dict[str, Any]:
 
 @blueprint.route("/parts/<ref>")
 @blueprint.arguments(VesselQuery, location="query")
-@blueprint.response(200, parts.PartLine)
+@blueprint.response(200, parts.PartWhole)
 def one_part(query: dict[str, Any], ref: str) -> dict[str, Any]:
     """Show a part; its maker's or a cross number will do where only one part has it."""
     return show.show(context(), ref, "part")

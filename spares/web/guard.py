@@ -12,10 +12,12 @@ import hmac
 from collections.abc import Iterable
 from urllib.parse import unquote_to_bytes, urlsplit
 
-from flask import Flask, Response, abort, current_app, request
+from flask import Flask, Response, abort, current_app, redirect, request
+from werkzeug import Response as BaseResponse
 from werkzeug.exceptions import Forbidden, HTTPException
 
 from spares.actions.read_json import check_text
+from spares.web.net import came_by_net, of_app
 
 MAX_BODY_BYTES = 8 * 1024 * 1024
 MAX_ADDRESS_BYTES = 8 * 1024
@@ -42,14 +44,31 @@ def register(app: Flask, hosts: Iterable[str], token: str | None) -> None:
         app.before_request(check)
 
 
-def _check_host() -> Response | None:
+def _check_host() -> BaseResponse | None:
     host = (request.environ.get("HTTP_HOST") or request.environ.get("SERVER_NAME", "")).lower()
     name, colon, port = host.rpartition(":")
     if not colon or port.endswith("]"):
         name, port = host, ""
+    if came_by_net():
+        return _check_net_name(name)
     if name not in current_app.extensions["spares_hosts"] or not (port.isdecimal() or not port):
         raise WrongHost()
     return None
+
+
+def _check_net_name(name: str) -> BaseResponse | None:
+    """Let one name in: what a browser keeps belongs to it. A bare address is sent there."""
+    net = of_app()
+    if net is None or name not in (net.name, *(bracketed(one) for one in net.addresses)):
+        raise WrongHost()
+    if name == net.name:
+        return None
+    return redirect(f"{net.address}{request.full_path.rstrip('?')}", 308)
+
+
+def bracketed(address: str) -> str:
+    """Write an address as it stands in the Host header."""
+    return f"[{address}]" if ":" in address else address
 
 
 def _check_address() -> Response | None:

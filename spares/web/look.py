@@ -16,6 +16,7 @@ from spares.web.api import ApiBlueprint
 from spares.web.schemas import records, things
 from spares.web.schemas.base import VesselQuery
 from spares.web.store import context, store_of
+from spares.web.who import asker
 
 blueprint = ApiBlueprint("look", "How things stand")
 
@@ -25,7 +26,11 @@ blueprint = ApiBlueprint("look", "How things stand")
 @blueprint.response(200, records.VesselsAnswer)
 def all_vessels(query: dict[str, Any]) -> dict[str, Any]:
     """List the vessels of this store; the first is meant where none is named."""
-    return vessels(store_of(current_app).get())
+    found = vessels(store_of(current_app).get())
+    device = asker().device
+    if device is None:
+        return found
+    return {"vessels": [one for one in found["vessels"] if one["id"] == device.vessel]}
 
 
 @blueprint.route("/summary")
@@ -82,4 +87,6 @@ def look_over(query: dict[str, Any]) -> dict[str, Any]:
 @blueprint.response(200, records.CheckAnswer)
 def rebuild(query: dict[str, Any], asked: dict[str, Any]) -> dict[str, Any]:
     """Check, and make all tables anew from the log if asked to."""
-    return check(context(), rebuild=asked["rebuild"])
+    ctx = context()
+    ctx.require_skipper()
+    return check(ctx, rebuild=asked["rebuild"])

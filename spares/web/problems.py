@@ -36,6 +36,11 @@ STATUS: dict[type[errors.SparesError], int] = {
     errors.StoreBusy: 503,
     errors.DiskFull: 507,
 }
+#: The status of a request that was stopped, by the protocol's word for it.
+STATUS_OF_STOP = {
+    "malformed": 400, "not_paired": 401, "revoked": 403, "wrong_code": 403, "wrong_boat": 409,
+    "fork": 409, "pairing_used": 410, "pairing_over": 410, "pairing_refused": 410,
+    "server_old": 426, "app_old": 426, "slow_down": 429}
 STOPS = {400: "malformed", 403: "not_allowed", 413: "too_big", 415: "not_json",
          421: "wrong_host", 503: "busy", 507: "disk_full"}
 _RETRY_AFTER_S = 2
@@ -52,6 +57,8 @@ def register(app: Flask) -> None:
 
 def status_of(error: errors.SparesError) -> int:
     """Give the HTTP status that answers *error*."""
+    if isinstance(error, errors.Stopped):
+        return STATUS_OF_STOP.get(error.facts.get("stop", ""), 400)
     return next(STATUS[kind] for kind in type(error).__mro__ if kind in STATUS)
 
 
@@ -62,8 +69,10 @@ def from_error(error: errors.SparesError) -> Response:
         _log.error("%s: %s", error.code, error.detail)
     body = {**error.problem(), "status": status}
     response = problem(body)
-    if status == 503:
-        response.headers["Retry-After"] = str(_RETRY_AFTER_S)
+    if status in (429, 503):
+        response.headers["Retry-After"] = str(error.facts.get("retry_after_s", _RETRY_AFTER_S))
+    if status == 401:
+        response.headers["WWW-Authenticate"] = "Bearer"
     return response
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date
 from threading import Lock
 
-from flask import Flask, current_app, request
+from flask import Flask, current_app, g, request
 
 from spares.actions.context import Context, open_context
-from spares.config import Settings
+from spares.config import Settings, today
 from spares.db.engine import Store, open_store
 
 
@@ -25,6 +26,10 @@ class OpenStore:
             if self._store is None:
                 self._store = open_store(self.settings.store)
             return self._store
+
+    def today(self) -> date:
+        """Give the day that counts as today."""
+        return today(self.settings)
 
     def close(self) -> None:
         """Let go of the file."""
@@ -46,6 +51,13 @@ def store_of(app: Flask) -> OpenStore:
 
 
 def context() -> Context:
-    """Give the context of this request: its vessel is the one asked for in the address."""
+    """Give the context of this request.
+
+    A device asks as itself, of its own vessel; at the server itself the vessel is the one
+    asked for in the address.
+    """
     opened = store_of(current_app)
+    device = g.asker.device
+    if device is not None:
+        return Context(opened.get(), device.vessel, opened.today(), device.dev, device.role)
     return open_context(opened.settings, request.args.get("vessel"), store=opened.get())

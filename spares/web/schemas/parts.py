@@ -71,6 +71,37 @@ class StandIn(Answer):
     usable = a_number()
 
 
+class OtherNumber(Answer):
+    """A further number by which a part is known."""
+
+    maker = maybe()
+    number = a_text()
+    what = a_text("cross, superseded, barcode")
+
+
+class ChainLink(Answer):
+    """A part in a chain of parts that took each other over, and how many of it are left."""
+
+    part = a_text()
+    name = maybe()
+    maker = maybe()
+    number = maybe()
+    made = maybe("made, dropped, not-known")
+    dropped_on = maybe("ISO text cut to what is known")
+    taken_over_by = maybe("number of the part that took over")
+    aboard = a_number()
+    elsewhere = a_number("ashore or lent")
+
+
+class Served(Answer):
+    """A part that this one stands in for."""
+
+    part = a_text()
+    name = maybe()
+    proof = maybe()
+    note = maybe()
+
+
 class PartLine(Answer):
     """A part: what it is, how many, where, and what it fits."""
 
@@ -82,6 +113,9 @@ class PartLine(Answer):
     kind = maybe()
     unit = a_text()
     made = maybe("made, dropped, not-known")
+    dropped_on = maybe("ISO text cut to what is known")
+    taken_over_by = maybe("number of the part that took over")
+    numbers = many(OtherNumber)
     state = one_of(COUNT_STATES, null=True)
     aboard = a_number()
     usable = a_number()
@@ -92,6 +126,13 @@ class PartLine(Answer):
     stand_ins = many(StandIn)
     price = one(Money, null=True)
     lead_days = a_whole(null=True)
+
+
+class PartWhole(PartLine):
+    """A part as its own page shows it."""
+
+    chain = many(ChainLink)
+    stands_in_for = many(Served)
 
 
 class PartsAnswer(Answer):

@@ -95,6 +95,14 @@ class PointSpare(Answer):
     proof = maybe()
 
 
+class Tried(Answer):
+    """A part that was tried at a fit point and did not fit."""
+
+    part = a_text()
+    name = maybe()
+    note = maybe()
+
+
 class PointLine(Thing):
     """A fit point: what sits there, what it asks, its spares."""
 
@@ -110,6 +118,7 @@ class PointLine(Thing):
     parent = maybe()
     fitted = one(Fitted, null=True)
     spares = many(PointSpare)
+    tried = many(Tried)
     requires = many(Requires)
     services = texts()
 

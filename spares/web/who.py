@@ -1,0 +1,107 @@
+"""Who asks: a person at the server itself, or a paired device by its token.
+
+The plain page on this computer asks nobody. From the boat's net nothing of the vessel is
+shown or taken without the token of a device, but the pairing of one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from ipaddress import ip_address
+
+from flask import Flask, Response, current_app, g, request
+
+from spares.actions.gate import Gate
+from spares.actions.identify import Known, identify, turn_away
+from spares.errors import NotAllowed, Stopped
+from spares.web.net import came_by_net
+from spares.web.store import store_of
+
+COOKIE, COOKIE_HERE = "__Host-spares", "spares-here"
+#: What a phone may ask before it belongs to the crew.
+OPEN = ("/api/pair", "/api/pair/collect")
+#: What a device asks as itself, even on the server's own screen.
+AS_ITSELF = ("/api/sync", "/api/devices/me", "/api/devices/here", "/api/codes", "/api/handover")
+
+
+@dataclass(frozen=True)
+class Asker:
+    """Who asks: `here` on the server itself, `device` a paired one, or both."""
+
+    here: bool
+    device: Known | None
+
+    @property
+    def is_server(self) -> bool:
+        """Say whether a person at the server asks, with the skipper's rights."""
+        return self.here and self.device is None
+
+
+def register(app: Flask) -> None:
+    """Ask every request of *app* who it is from."""
+    app.extensions["spares_gate"] = Gate()
+    app.before_request(_check)
+
+
+def asker() -> Asker:
+    """Give who asks; `_check` found out."""
+    found: Asker = g.asker
+    return found
+
+
+def is_here() -> bool:
+    """Say whether the request came by the port that only this computer can reach."""
+    address = request.remote_addr or ""
+    try:
+        alone = ip_address(address).is_loopback
+    except ValueError:
+        alone = False
+    return alone and not came_by_net()
+
+
+def shown_token() -> str | None:
+    """Give the token that the request shows, in its cookie or as a program does."""
+    kind, _, token = request.headers.get("Authorization", "").partition(" ")
+    if kind.lower() == "bearer":
+        return token.strip()
+    return request.cookies.get(COOKIE_HERE if is_here() else COOKIE)
+
+
+def set_token(response: Response, token: str, lasts_s: int) -> None:
+    """Let the browser keep the token where no script can read it."""
+    here = is_here()
+    response.set_cookie(COOKIE_HERE if here else COOKIE, token, max_age=lasts_s, path="/",
+                        secure=not here, httponly=True, samesite="Strict")
+
+
+def gate() -> Gate:
+    """Give what this run remembers of those who ask."""
+    found: Gate = current_app.extensions["spares_gate"]
+    return found
+
+
+def _check() -> Response | None:
+    here = is_here()
+    if here and request.path not in AS_ITSELF:
+        g.asker = Asker(True, None)
+        return None
+    token = shown_token()
+    known = identify(store_of(current_app).get(), token) if token else None
+    g.asker = Asker(here, known)
+    if request.path in OPEN or not request.path.startswith("/api") or here and known is None:
+        return None
+    if known is None:
+        raise Stopped("this device is not paired", stop="not_paired")
+    if known.revoked == "lost":
+        turn_away(store_of(current_app).get(), known)
+        raise Stopped("this device was reported lost; it has no access", stop="revoked")
+    if known.revoked and request.path != "/api/sync":
+        raise Stopped("this device has left the crew", stop="revoked")
+    _check_vessel(known)
+    return None
+
+
+def _check_vessel(known: Known) -> None:
+    asked = request.args.get("vessel")
+    if asked is not None and asked.upper() != (known.mark or "").upper():
+        raise NotAllowed("this device belongs to another vessel")
