@@ -19,6 +19,8 @@ import shutil
 import subprocess
 from pathlib import Path
 
+from playwright.sync_api import sync_playwright
+
 from spares.actions.fit_data import fit_data
 from spares.domain.fit import check, prepare_part, prepare_point, sheet
 from spares.domain.fit.limits import within
@@ -34,7 +36,8 @@ POINT = {"kind": "pump", "place": {"wet": True, "medium": "sea-water"}, "today":
          "requires": [{"attr": attr, "value": size, "tol": 0.5} for attr, size in ROWS]}
 OFFERS = [{attr: {"value": round(size + 0.04 + n / 1000, 3), "u": 0.05} for attr, size in ROWS}
           for n in range(PARTS)]
-SCRIPT = Path(__file__).with_name("fit_check.js")
+SCRIPT = Path(__file__).resolve().with_name("fit_check.js")
+ROOT = SCRIPT.parents[2]
 
 
 def bench_fit(figure):
@@ -68,12 +71,50 @@ def _sizes(point, part):
 
 
 def bench_fit_on_phone(figure):
+    given = json.dumps({"data": fit_data(), "point": POINT, "offers": OFFERS})
+    for where, run in (("node", _on_node), ("Chromium", _in_chromium)):
+        took = run(given)
+        if took is None:
+            continue
+        assert took["verdicts"] == ["fits"]
+        figure(f"{where}: fit check of 15 rows, beside 15 bare comparisons",
+               took["whole_s"] / took["bare_s"], "times")
+        figure(f"{where}: the same beside 15 of plain numbers",
+               took["whole_s"] / took["numbers_s"], "times")
+        figure(f"{where}: fit checks of 15 rows in a second", 1 / took["whole_s"], "1/s")
+        figure(f"{where}: the same put into words, row by row", took["told_s"] * 1000, "ms")
+        figure(f"{where}: opening sheets and tables", took["opening_s"], "s")
+
+
+def _on_node(given: str):
     if shutil.which("node") is None:
-        return
-    done = subprocess.run(["node", str(SCRIPT)], capture_output=True, text=True, check=True,
-                          input=json.dumps({"data": fit_data(), "request": {**POINT, "offers": OFFERS[0]}}))
-    took = json.loads(done.stdout)
-    figure("on node: fit check of 15 rows, beside 15 bare comparisons",
-           took["whole_s"] / took["bare_s"], "times")
-    figure("on node: opening sheets and tables", took["opening_s"], "s")
-    figure("on node: fit checks of 15 rows in a second", 1 / took["whole_s"], "1/s")
+        return None
+    code = (f"import {{ timed }} from {json.dumps(SCRIPT.as_uri())};"
+            "import { readFileSync } from 'node:fs';"
+            "console.log(JSON.stringify(timed(JSON.parse(readFileSync(0, 'utf8')))));")
+    done = subprocess.run(["node", "--input-type=module", "-e", code], capture_output=True,
+                          text=True, check=True, input=given)
+    return json.loads(done.stdout)
+
+
+def _in_chromium(given: str):
+    if shutil.which("chromium") is None:
+        return None
+    with sync_playwright() as play:
+        browser = play.chromium.launch(executable_path=shutil.which("chromium"),
+                                       args=["--no-sandbox"])
+        page = browser.new_page()
+        page.route("**/*", _from_disk)
+        page.goto("http://bench.local/")
+        took = page.evaluate("async ([url, given]) => (await import(url)).timed(JSON.parse(given))",
+                             [f"/{SCRIPT.relative_to(ROOT)}", given])
+        browser.close()
+    return took
+
+
+def _from_disk(route):
+    path = ROOT / route.request.url.removeprefix("http://bench.local/")
+    if path.is_file():
+        route.fulfill(path=path, content_type="text/javascript")
+    else:
+        route.fulfill(body="<!doctype html>", content_type="text/html")

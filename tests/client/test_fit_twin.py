@@ -20,7 +20,12 @@ from spares import units
 from spares.actions.compute import compute
 from spares.actions.fit_data import fit_data
 from spares.domain.fit import load_sheets
-from spares.domain.fit.judges import answers_alone, answers_by_place, judge_names
+from spares.domain.fit.judges import (
+    answers_alone,
+    answers_by_place,
+    compares_amounts,
+    judge_names,
+)
 from spares.domain.fit.sheets import Attribute
 from spares.errors import InvalidInput
 from spares.units import exact
@@ -74,8 +79,8 @@ def test_phone_knows_the_units_of_the_server_with_the_same_factors(twin):
 @needs_node
 def test_phone_has_the_judges_of_the_server(twin):
     lines = {name: Attribute("x", "x", judge=name) for name in judge_names()}
-    ours = [[name, answers_alone(line), answers_by_place(line) and not answers_alone(line)]
-            for name, line in lines.items()]
+    ours = [[name, answers_alone(line), answers_by_place(line) and not answers_alone(line),
+             compares_amounts(line)] for name, line in lines.items()]
     assert sorted(twin["judges"]) == sorted(ours)
 
 

@@ -17,8 +17,13 @@ const SPEED_FROM = ["engine_speed_rpm", "drive_pulley_mm", "driven_pulley_mm"];
 /** The whole request, sorted by attribute, designations expanded. */
 export class Context {
   /** @param {{book, sheet, place, asked: Map, offered: Map, today: string|null}} facts */
-  constructor(facts) {
-    Object.assign(this, facts);
+  constructor({ book, sheet, place, asked, offered, today }) {
+    this.book = book;
+    this.sheet = sheet;
+    this.place = place;
+    this.asked = asked;
+    this.offered = offered;
+    this.today = today;
   }
 
   /** Give the one thing asked of an attribute, or null. */

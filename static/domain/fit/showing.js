@@ -2,7 +2,8 @@
 
 import { formatNumber } from "../units.js";
 import { isNone, isParts, textOf } from "../values.js";
-import { comparator, showTolerance } from "./compare.js";
+import { showTolerance } from "./compare.js";
+import { comparator } from "./limits.js";
 import { amount, amountText, bounds, isAbsent, part, tolerance } from "./reading.js";
 
 const DIGITS = 6;      // as many as anybody reads behind the point

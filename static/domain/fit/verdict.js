@@ -6,13 +6,14 @@
  * where requirements are recorded a link lifts nothing, but a trial that failed always wins.
  */
 
-import { InvalidInput } from "../errors.js";
 import { distinct, leastBy } from "../values.js";
-import { VERDICTS, where } from "./claims.js";
+import { VERDICTS } from "./claims.js";
 import { Context } from "./context.js";
-import { expand } from "./expand.js";
+import { findAsked, findImplied, implied } from "./find.js";
+import { decide, sideOf } from "./limits.js";
+import { knownAttributes, preparePart, preparePoint } from "./prepared.js";
 import { readRequest } from "./request.js";
-import { judgeRows } from "./rows.js";
+import { rowOf, weigh } from "./rows.js";
 
 const PROVEN = ["makers-list", "measured", "fitted-before"];
 
@@ -28,60 +29,107 @@ export function checkFit(request, book, today = null) {
   const read = readRequest(request, today);
   const sheet = book.sheet(read.kind);
   knownAttributes(sheet, read.offers);
-  knownAttributes(sheet, read.requires);
-  const [asked, offered] = [expand(book, sheet, read.requires, true),
-    expand(book, sheet, read.offers, false)];
-  const answers = asked.flatMap((one) => offered.map((other) => check(book, sheet, read, one, other)));
-  const best = leastBy(answers, (answer) => VERDICTS.indexOf(answer.verdict));
-  return { ...best, rows: best.rows.map(plainRow) };
+  const point = preparePoint(book, sheet, read.requires, read.place, read.today);
+  const part = preparePart(book, sheet, read.offers);
+  const { verdict, told } = check(point, part, read.links, read.companions);
+  const { rows, ...more } = told();
+  return { verdict, rows: rows.map(plainRow), ...more };
 }
 
-function check(book, sheet, read, asked, offered) {
-  const ctx = new Context({ book, sheet, place: read.place, today: read.today,
-    asked: byAttribute(asked), offered: byAttribute(offered) });
-  const judged = judgeRows(ctx, read.companions);
-  const deciding = judged.some((row) => ctx.asked.has(row.attr)
-    && (row.severity !== "advisory" || row.outcome !== "unknown"));
-  const [links, notes] = linkRows(read.links, judged, deciding);
-  const rows = [...judged, ...links];
-  return { verdict: verdictOf(rows, deciding, links.length > 0), rows,
-    to_measure: toMeasure(sheet, rows), changes: changesOf(rows),
-    advisories: [...advisories(rows), ...onlyAdvice(ctx, rows), ...notes] };
+/**
+ * Decide whether a part fits a fit point, both of them read before.
+ * @returns {{verdict: string, told: Function}} `told()` puts it into words: {rows, to_measure,
+ *   changes, advisories}
+ */
+export function check(point, part, links = [], companions = {}) {
+  const answers = point.sides.flatMap((asked) => part.sides.map((offered) => (
+    checkSides(point, asked, offered, { links, companions }))));
+  return answers.length === 1 ? answers[0]
+    : leastBy(answers, (answer) => VERDICTS.indexOf(answer.verdict));
 }
 
-function verdictOf(rows, deciding, linked) {
-  const outcomes = rows.map((row) => row.outcome);
-  if (outcomes.includes("stop")) return "does-not-fit";
-  if (rows.some((row) => row.outcome === "unknown" && row.severity !== "advisory")) {
+function checkSides(point, asked, offered, recorded) {
+  const { book, sheet, place, today } = point;
+  const ctx = new Context({ book, sheet, place, today, asked: asked.claims,
+    offered: offered.claims });
+  const [found, weights] = [new Map(), []];
+  let deciding = false;
+  const keep = (code, finding) => found.set(code, finding).get(code);
+  for (const line of asked.lines) {
+    const size = line.limits === null ? null : offered.sizeOf(line);
+    const made = size === null ? null : decide(line.limits, size);
+    if (made?.inside) {
+      deciding = true;
+      continue;
+    }
+    const finding = made && line.whole ? null : keep(line.code, findAsked(ctx, line.code, line.claims));
+    const weight = weigh(ctx, line.attribute, line.claims,
+      finding?.result ?? (made.inside === null ? "unknown" : "differs"),
+      finding?.side ?? sideOf(made.gap), finding);
+    weights.push(weight);
+    deciding ||= weight.severity !== "advisory" || weight.outcome !== "unknown";
+  }
+  for (const [attribute, rule] of implied(ctx, asked.implied)) {
+    // what is only said with the rows never decides
+    if (rule.unstated === "advise" && !ctx.offered.has(attribute.code)) continue;
+    const finding = keep(attribute.code, findImplied(ctx, attribute, rule));
+    weights.push(weigh(ctx, attribute, [], finding.result, finding.side, finding));
+  }
+  const link = linkOf(recorded.links, deciding);
+  return { verdict: verdictOf(link ? [...weights, link] : weights, deciding || link !== null),
+    told: () => tell(ctx, asked, { found, link, deciding, ...recorded }) };
+}
+
+/** Put what was found into words. */
+function tell(ctx, asked, { found, link, deciding, links, companions }) {
+  const judged = [
+    ...asked.lines.map(({ code, attribute, claims }) => rowOf(ctx, attribute,
+      found.get(code) ?? findAsked(ctx, code, claims), companions)),
+    ...implied(ctx, asked.implied).map(([attribute, rule]) => rowOf(ctx, attribute,
+      found.get(attribute.code) ?? findImplied(ctx, attribute, rule), companions)),
+  ];
+  const rows = link ? [...judged, link] : judged;
+  return { rows, to_measure: toMeasure(ctx.sheet, rows), changes: changesOf(rows),
+    advisories: [...advisories(rows), ...onlyAdvice(ctx, rows), ...notes(links, judged, deciding)] };
+}
+
+function verdictOf(found, known) {
+  if (found.some((one) => one.outcome === "stop")) return "does-not-fit";
+  if (found.some((one) => one.outcome === "unknown" && one.severity !== "advisory")) {
     return "not-known-yet";
   }
-  if (!deciding && !linked) return "not-known-yet";
-  return outcomes.includes("change") ? "fits-with-changes" : "fits";
+  if (!known) return "not-known-yet";
+  return found.some((one) => one.outcome === "change") ? "fits-with-changes" : "fits";
 }
 
-/** Give the row and the notes that recorded links make. */
-function linkRows(links, rows, deciding) {
-  const takes = links.filter((link) => link.role === "takes").map((link) => link.proof);
-  if (takes.includes("tried-no")) {
-    return [[linkRow("stop", "tried: it does not fit", "tried-no")], []];
-  }
+const takesOf = (links) => links.filter((link) => link.role === "takes").map((link) => link.proof);
+
+/** Give the row that recorded links make, or null. */
+function linkOf(links, deciding) {
+  const takes = takesOf(links);
+  if (takes.includes("tried-no")) return linkRow("stop", "tried: it does not fit", "tried-no");
   if (!takes.length && links.some((link) => link.role === "goes-with")) {
-    return [[linkRow("stop", "goes with it, does not sit here", "goes-with")], []];
+    return linkRow("stop", "goes with it, does not sit here", "goes-with");
   }
+  if (deciding || !takes.length) return null;
   const proof = PROVEN.find((one) => takes.includes(one));
-  if (deciding || !takes.length) {
-    const stops = rows.filter((row) => row.outcome === "stop").map((row) => row.label);
-    const said = `recorded as fitting (${proof}), yet ${stops.join(", ")} does not agree: `
-      + "one of the two is wrong";
-    return [[], proof && stops.length ? [{ attr: "link", advisory: said }] : []];
-  }
   if (proof) {
-    return [[linkRow("match", `recorded as fitting: ${proof}; no requirement that decides is `
-      + "recorded", proof)], []];
+    return linkRow("match", `recorded as fitting: ${proof}; no requirement that decides is `
+      + "recorded", proof);
   }
   const weak = takes.includes("hearsay") ? "hearsay" : "candidate";
-  return [[linkRow("unknown", `only ${weak}: nothing is measured or listed`, weak,
-    "measure the fit point and the part, row by row")], []];
+  return linkRow("unknown", `only ${weak}: nothing is measured or listed`, weak,
+    "measure the fit point and the part, row by row");
+}
+
+/** Say where a link and a row do not agree. */
+function notes(links, rows, deciding) {
+  const takes = takesOf(links);
+  const proof = PROVEN.find((one) => takes.includes(one));
+  const stops = rows.filter((row) => row.outcome === "stop").map((row) => row.label);
+  if (!deciding || !proof || !stops.length || takes.includes("tried-no")) return [];
+  return [{ attr: "link", advisory: `recorded as fitting (${proof}), yet ${stops.join(", ")} `
+    + "does not agree: one of the two is wrong" }];
 }
 
 const linkRow = (outcome, reason, offered, measure = null) => ({ attr: "link",
@@ -118,21 +166,6 @@ function onlyAdvice(ctx, rows) {
   if (!asked.length || asked.some((row) => row.severity !== "advisory")) return [];
   return [{ attr: asked[0].attr, advisory: "only advice is recorded of this fit point: "
     + "nothing that could rule a part out was compared" }];
-}
-
-function byAttribute(claims) {
-  const found = new Map();
-  for (const claim of claims) found.set(claim.attr, [...(found.get(claim.attr) ?? []), claim]);
-  return found;
-}
-
-/** Refuse claims of attributes that the sheet does not have. */
-function knownAttributes(sheet, claims) {
-  const strange = claims.find((claim) => !sheet.attributes.has(claim.attr));
-  if (!strange) return;
-  const tail = where(strange).startsWith("#/requires/") ? "/attr" : "";
-  throw InvalidInput.at(where(strange) + tail,
-    `a ${sheet.kind} has no attribute '${strange.attr}'`);
 }
 
 /** Give a row as plain JSON; what says nothing is left out. */

@@ -6,8 +6,8 @@
 import { Fraction, most } from "../../fraction.js";
 import { formatNumber } from "../../units.js";
 import { textOf } from "../../values.js";
-import { reaches } from "../compare.js";
 import { differs, match, unknown, warn } from "../finding.js";
+import { reaches } from "../limits.js";
 import { amount, amountText, bounds, isAbsent, isRange } from "../reading.js";
 import { listed, spanText } from "../showing.js";
 import { judgeAbsent, judgeWord, plainWord, textsOf } from "./plain.js";

@@ -3,7 +3,8 @@
  *
  * A judge takes the context, the sheet's line, the claim asked and the claim offered and gives a
  * finding. One that is alone answers also where the part says nothing of the attribute itself, or
- * nothing is asked (null then); one by place answers where nothing is asked.
+ * nothing is asked (null then); one by place answers where nothing is asked. One of amounts finds a
+ * match wherever a plain amount is inside plain limits, and looks further only where it is not.
  */
 
 import { judgeOtherAge, judgeRubberAge } from "./ages.js";
@@ -56,6 +57,9 @@ const ALONE = new Set(["flow", "max_speed", "max_flow", "bolt_thread", "bolt_cir
 const BY_PLACE = new Set(["material", "rubber", "pump_metal", "ribs", "spring", "screw_metal",
   "wall", "anode_metal", "rating", "fuse_colour", "rubber_age", "other_age"]);
 
+const AMOUNTS = new Set(["quantity", "bolt_hole", "bolt_circle", "barb", "packing_shaft",
+  "packing_bore", "engagement"]);
+
 const nameOf = (attribute) => attribute.judge || attribute.type;
 
 /** Give the judge that a line of a sheet names, else that of its type. */
@@ -68,6 +72,9 @@ export function judgeOf(attribute) {
 /** Tell whether the judge of a line answers without an offer of that attribute. */
 export const answersAlone = (attribute) => ALONE.has(nameOf(attribute));
 
+/** Tell whether the judge of a line finds a match wherever an amount is inside its limits. */
+export const comparesAmounts = (attribute) => AMOUNTS.has(nameOf(attribute));
+
 /** Give every judge with how it may be asked, as a test compares them. */
 export const judgeList = () => Object.keys(JUDGES)
-  .map((name) => [name, ALONE.has(name), BY_PLACE.has(name)]);
+  .map((name) => [name, ALONE.has(name), BY_PLACE.has(name), AMOUNTS.has(name)]);

@@ -6,8 +6,9 @@
 import { InvalidInput } from "../../errors.js";
 import { isNone, isParts, textOf } from "../../values.js";
 import { where } from "../claims.js";
-import { comparator, compareAmount } from "../compare.js";
+import { compareAmount } from "../compare.js";
 import { differs, match, unknown, warn } from "../finding.js";
+import { comparator } from "../limits.js";
 import { amount, flag, isAbsent, isRange, part, word } from "../reading.js";
 import { anyOf, listed, show } from "../showing.js";
 import { judgeThread, looksLikeThread } from "./threads.js";

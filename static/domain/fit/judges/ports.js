@@ -6,9 +6,10 @@
 import { Fraction, ZERO, least } from "../../fraction.js";
 import { formatNumber } from "../../units.js";
 import { isNone, textOf } from "../../values.js";
-import { compareAmount, within } from "../compare.js";
+import { compareAmount } from "../compare.js";
 import { threadText } from "../designations/threads.js";
 import { bestOf, differs, match, unknown } from "../finding.js";
+import { within } from "../limits.js";
 import { amount, isAbsent, part, tolerance, uncertainty } from "../reading.js";
 import { asGiven, judgeAbsent, judgeAny } from "./plain.js";
 import { readThread } from "./thread_readings.js";

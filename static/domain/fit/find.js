@@ -1,0 +1,148 @@
+/**
+ * Find, attribute by attribute, how what is offered stands to what is asked.
+ * Mirrors spares/domain/fit/find.py.
+ */
+
+import { InvalidInput } from "../errors.js";
+import { ZERO, most } from "../fraction.js";
+import { formatNumber } from "../units.js";
+import { isNone, isParts, same } from "../values.js";
+import { isAssumed, makeClaim, where } from "./claims.js";
+import { placeNumber } from "./context.js";
+import { match, unknown, warn, worst } from "./finding.js";
+import { answersAlone, judgeOf } from "./judges/index.js";
+import { amount, isAbsent, tolerance } from "./reading.js";
+import { offerText, requiredText, show } from "./showing.js";
+
+/** Types whose requirement reads better printed than as it was given. */
+const PRINTED = ["quantity", "flow"];
+
+/** Judge everything that is asked of one attribute, perhaps by several origins. */
+export function findAsked(ctx, attr, claims) {
+  const attribute = ctx.sheet.attributes.get(attr);
+  const may = ctx.book.types[attribute.type];
+  for (const claim of claims) {
+    if (claim.cmp !== null && !may.includes(claim.cmp)) {
+      throw InvalidInput.at(`${where(claim)}/cmp`,
+        `${attr} cannot be compared by ${claim.cmp}; one of ${may.join(", ")}`);
+    }
+  }
+  const findings = claims.map((claim) => findOne(ctx, attribute, claim));
+  if (claims.length === 1) return findings[0];
+  if (disagree(ctx, attribute, claims)) {
+    const texts = findings.map((one, n) => one.required || show(claims[n].value)).join(" against ");
+    return unknown(`two origins do not say the same: ${texts}`, "measure again and withdraw one",
+      { required: texts, offered: findings[0].offered });
+  }
+  return worst(...findings);
+}
+
+function findOne(ctx, attribute, asked) {
+  const [judge, alone] = [judgeOf(attribute), answersAlone(attribute)];
+  const offers = ctx.offered.get(attribute.code) ?? [];
+  const offered = offers[0] ?? null;
+  if (asked.spelt && asked.value === null && ctx.offersCode(asked.spelt)) {
+    return sameCode(ctx, attribute, asked, offered);
+  }
+  if (asked.value === null || isAssumed(asked)) {
+    const unsaid = asked.value === null;
+    if (alone && offered !== null && !isAssumed(asked)) {
+      const by_place = judge(ctx, attribute, null, offered);
+      if (by_place.result === "differs") return by_place;
+    }
+    return unknown(unsaid ? "what is asked was not measured" : "what is asked was only assumed",
+      `at the fit point: ${attribute.measure}`, { offered: offerText(ctx.book, attribute, offered) });
+  }
+  if (attribute.seat || (alone && (offered === null || offered.value === null))) {
+    const found = judge(ctx, attribute, asked, null);
+    const said = found.required
+      && !(found.result === "unknown" && PRINTED.includes(attribute.type));
+    return said ? found : { ...found, required: requiredText(ctx.book, attribute, asked) };
+  }
+  return gapInOffer(ctx, attribute, asked, offers) ?? judge(ctx, attribute, asked, offered);
+}
+
+/** Find that both sides bear the code that decides a size without giving it. */
+function sameCode(ctx, attribute, asked, offered) {
+  const found = match(`both are ${asked.spelt}, which decides it`,
+    { required: asked.spelt, offered: asked.spelt });
+  const shown = offerText(ctx.book, attribute, offered);
+  return shown === null ? found
+    : warn(found, `${attribute.label}: ${shown} on the part was not compared; measure the fit point too`);
+}
+
+/** Find what is missing on the part's side, or null where it can be compared. */
+function gapInOffer(ctx, attribute, asked, offers) {
+  const required = asked === null ? null : requiredText(ctx.book, attribute, asked);
+  const measure = `on the part: ${attribute.measure}`;
+  if (!offers.length || offers.some((offer) => saysNothing(offer.value))) {
+    return unknown("not measured", measure, { required });
+  }
+  const shown = offerText(ctx.book, attribute, offers[0]);
+  if (offers.some(isAssumed)) return unknown("only assumed", measure, { required, offered: shown });
+  if (offers.length > 1 && disagree(ctx, attribute, offers, asked)) {
+    const texts = offers.map((one) => offerText(ctx.book, attribute, one)).join(" against ");
+    return unknown(`two origins do not say the same: ${texts}`, measure,
+      { required, offered: texts });
+  }
+  return null;
+}
+
+const saysNothing = (value) => (isParts(value)
+  ? Object.hasOwn(value, "value") && isNone(value.value) : isNone(value));
+
+/** Tell whether claims of the same comparator do not say the same. */
+function disagree(ctx, attribute, claims, asked = null) {
+  const [first, ...others] = claims;
+  const plain = (value) => !(isNone(value) || Array.isArray(value) || isParts(value)
+    || isAbsent(value));
+  return others.some((other) => {
+    if (other.cmp !== first.cmp) return false;
+    if (same(other.value, first.value) && other.unit === first.unit) return false;
+    if (attribute.type !== "quantity" || !plain(first.value) || !plain(other.value)) return true;
+    const [a, b] = [first, other].map((claim) => amount(ctx.book, attribute, claim));
+    const slack = tolerance(attribute, asked ?? first, a.amount) ?? ZERO;
+    return a.amount.minus(b.amount).abs().above(most(slack, a.u.plus(b.u)));
+  });
+}
+
+/**
+ * Give what the place asks for, whether or not the fit point records it: [line, rule] each.
+ * @param {object[]} rules {rule, when}: those that may hold here, with what is left to be seen
+ */
+export function implied(ctx, rules) {
+  const done = new Set();
+  const found = [];
+  for (const { rule, when } of rules) {
+    if (done.has(rule.attr) || (when && !ctx.holds(when))) continue;
+    if (!ctx.offered.has(rule.attr) && rule.unstated === "silent") continue;
+    done.add(rule.attr);
+    found.push([ctx.sheet.attributes.get(rule.attr), rule]);
+  }
+  return found;
+}
+
+/** Judge what the place asks of one attribute. */
+export function findImplied(ctx, attribute, rule) {
+  const offers = ctx.offered.get(rule.attr) ?? [];
+  if (!offers.length) {
+    return unknown(`not stated, and the place asks for it: ${attribute.why}`,
+      `on the part: ${attribute.measure}`, { required: placeText(ctx, rule),
+        weight: rule.unstated === "advise" ? "advisory" : "" });
+  }
+  const asked = claimOf(ctx, attribute, rule);
+  return gapInOffer(ctx, attribute, asked, offers)
+    ?? judgeOf(attribute)(ctx, attribute, asked, offers[0]);
+}
+
+/** Say what in the place asks for a row. */
+function placeText(ctx, rule) {
+  if (rule.value !== null) return show(rule.value);
+  return Object.keys(rule.when.place ?? {}).map((name) => show(ctx.place[name])).join(", ");
+}
+
+function claimOf(ctx, attribute, rule) {
+  const value = rule.value_of ? formatNumber(placeNumber(ctx.place, rule.value_of)) : rule.value;
+  return value === null ? null
+    : makeClaim(attribute.code, value, { cmp: rule.cmp, pointer: "#/place" });
+}

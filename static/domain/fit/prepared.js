@@ -1,0 +1,120 @@
+/**
+ * A fit point and a part, each read once, so that many can be held against each other.
+ * Mirrors spares/domain/fit/prepared.py.
+ *
+ * Nothing is decided here; a claim that cannot be read, or that is no plain amount, is left to its
+ * judge, which says so when it is asked.
+ */
+
+import { InvalidInput } from "../errors.js";
+import { isParts } from "../values.js";
+import { isAssumed, where } from "./claims.js";
+import { Context } from "./context.js";
+import { parseThread } from "./designations/threads.js";
+import { expand } from "./expand.js";
+import { comparesAmounts, judgeOf } from "./judges/index.js";
+import { judgeQuantity } from "./judges/plain.js";
+import { limitsOf, sizeOf } from "./limits.js";
+import { amount, isAbsent, part } from "./reading.js";
+
+const BY_POINT = ["place", "asked"];      // subjects of a condition that no part changes
+
+/**
+ * Read a fit point.
+ * @returns {{book, sheet, place, today, sides}} a side is one reading of what is asked: `claims` by
+ *   attribute, `lines` {code, attribute, claims, limits, whole}, and the `implied` rules that may hold
+ */
+export function preparePoint(book, sheet, requires, place, today = null) {
+  knownAttributes(sheet, requires);
+  const sides = expand(book, sheet, requires, true)
+    .map((claims) => askedSide(book, sheet, place, byAttribute(claims)));
+  return { book, sheet, place, today, sides };
+}
+
+/**
+ * Read a part for the fit points of a kind; offers that the kind has no line for are left aside.
+ * @returns {{sides: object[]}} a side is one reading of it: its `claims`, and `sizeOf(line)`
+ */
+export function preparePart(book, sheet, offers) {
+  const known = offers.filter((claim) => sheet.attributes.has(claim.attr));
+  return { sides: expand(book, sheet, known, false)
+    .map((claims) => offeredSide(book, byAttribute(claims))) };
+}
+
+function askedSide(book, sheet, place, claims) {
+  const lines = [...claims].map(([code, asked]) => {
+    const attribute = sheet.attributes.get(code);
+    return { code, attribute, claims: asked, limits: plainLimits(book, attribute, asked),
+      whole: judgeOf(attribute) === judgeQuantity };
+  });
+  const alone = new Context({ book, sheet, place, asked: claims, offered: new Map(), today: null });
+  const implied = sheet.implied.filter((rule) => !claims.has(rule.attr)
+    && alone.holds(only(rule.when, (subject) => BY_POINT.includes(subject))))
+    .map((rule) => ({ rule, when: only(rule.when, (subject) => !BY_POINT.includes(subject)) }))
+    .map(({ rule, when }) => ({ rule, when: Object.keys(when).length ? when : null }));
+  return { claims, lines, implied };
+}
+
+const only = (when, wanted) => Object.fromEntries(Object.entries(when)
+  .filter(([subject]) => wanted(subject)));
+
+function offeredSide(book, claims) {
+  const sizes = new Map();      // read when they are first asked for
+  return {
+    claims,
+    sizeOf({ code, attribute }) {
+      let size = sizes.get(code);
+      if (size === undefined) {
+        size = plainSize(book, attribute, claims.get(code) ?? []);
+        sizes.set(code, size);
+      }
+      return size;
+    },
+  };
+}
+
+function plainLimits(book, attribute, [claim, ...others]) {
+  if (others.length || attribute.seat || isAssumed(claim)
+    || !isPlain(book, attribute, claim.value)
+    || (claim.cmp !== null && !book.types[attribute.type].includes(claim.cmp))) return null;
+  return unlessRefused(() => limitsOf(book, attribute, claim));
+}
+
+function plainSize(book, attribute, claims) {
+  if (claims.length !== 1 || isAssumed(claims[0])) return null;
+  const value = part(claims[0].value, "value");
+  if (Array.isArray(value) || isParts(value) || !isPlain(book, attribute, value)) return null;
+  return unlessRefused(() => sizeOf(amount(book, attribute, claims[0])));
+}
+
+/** Tell whether nothing but a comparison of amounts is to be made of a value. */
+function isPlain(book, attribute, value) {
+  if (value === null || !comparesAmounts(attribute) || isAbsent(value)) return false;
+  // where a thread may stand for its clearance hole, the judge must read it
+  return judgeOf(attribute) === judgeQuantity
+    || !(typeof value === "string" && parseThread(book, value).length);
+}
+
+function unlessRefused(read) {
+  try {
+    return read();
+  } catch (error) {
+    if (error instanceof InvalidInput) return null;
+    throw error;
+  }
+}
+
+function byAttribute(claims) {
+  const found = new Map();
+  for (const claim of claims) found.set(claim.attr, [...(found.get(claim.attr) ?? []), claim]);
+  return found;
+}
+
+/** Refuse claims of attributes that the sheet does not have. */
+export function knownAttributes(sheet, claims) {
+  const strange = claims.find((claim) => !sheet.attributes.has(claim.attr));
+  if (!strange) return;
+  const tail = where(strange).startsWith("#/requires/") ? "/attr" : "";
+  throw InvalidInput.at(where(strange) + tail,
+    `a ${sheet.kind} has no attribute '${strange.attr}'`);
+}
