@@ -7,6 +7,7 @@ from typing import Any
 from spares.actions.context import Context
 from spares.actions.lines import machine_head, part_line
 from spares.actions.needs import needs
+from spares.actions.numbers import part_whole
 from spares.actions.things import (
     document_thing,
     locker_thing,
@@ -32,7 +33,7 @@ def show(ctx: Context, thing: str, *kinds: str) -> dict[str, Any]:
     name = ctx.named(thing, "thing", *(kinds or KINDS))
     kind = kind_of(name)
     if kind == "part":
-        return part_line(ctx.aboard([name]), name, needs(ctx), ctx.today.isoformat())
+        return part_whole(ctx, name)
     if kind in _WHOLE:
         return _WHOLE[kind](ctx, name)
     return document_thing(ctx, name, kind)

@@ -70,6 +70,7 @@ def point_thing(ctx: Context, name: str) -> dict[str, Any]:
                        for one, after in zip(history_of, history_of[1:], strict=False) if one.part],
             "spares": [_spare(ctx, aboard, part, proof, today)
                        for part, proof in _spares(aboard, name)],
+            "tried": _tried(aboard, name),
             "requires": [{"attribute": one.attribute, "label": attribute_label(kind, one.attribute),
                           "value": claim_text(one.claim), "origin": (one.claim or {}).get("origin")}
                          for one in requirements_at(aboard, name)],
@@ -132,6 +133,15 @@ def _spares(aboard: Aboard, point: str) -> list[tuple[str, str]]:
             if proof is not None:
                 found[link.part] = proof
     return sorted(found.items(), key=lambda one: aboard.label(one[0]))
+
+
+def _tried(aboard: Aboard, point: str) -> list[dict[str, Any]]:
+    """Give the parts that were tried here and did not fit, with what was noted."""
+    record = aboard.get(point)
+    links = [link for end in (point, record.template) if end
+             for link in aboard.links_to.get(end, []) if link.proof == "tried-no"]
+    return [{"part": aboard.label(link.part), "name": part_head(aboard, link.part)["name"],
+             "note": link.note} for link in sorted(links, key=lambda one: aboard.label(one.part))]
 
 
 def _spare(ctx: Context, aboard: Aboard, part: str, proof: str, today: str) -> dict[str, Any]:

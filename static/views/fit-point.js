@@ -3,6 +3,7 @@
 import { showDay } from "../dates.js";
 import { getOrCopy } from "../fit-copy.js";
 import { useLoad } from "../load.js";
+import { FitSign } from "../pieces/fit-sign.js";
 import { FromCopy } from "../pieces/from-copy.js";
 import { html } from "../pieces/html.js";
 import { CountSign, nameOf, shortName, whereText } from "../pieces/lines.js";
@@ -11,7 +12,7 @@ import { PartPicker } from "../pieces/picker.js";
 import { Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { go, route } from "../state.js";
-import { ABOARD, FIT, TITLE } from "../words.js";
+import { ABOARD, FIT, NUMBERS, PROOF, TITLE, wordFor } from "../words.js";
 
 /** Write what sits at a fit point now. */
 export function fittedText(point) {
@@ -39,7 +40,15 @@ function Question({ point }) {
         <span class="top head"><span class="name">${part.name}</span>
           <span class="quiet small nowrap">${nameOf(part)}</span></span>
         <span class="top"><span>${whereText(part)}</span><${CountSign} state=${part.state} /></span>
+        <span class="small">${part.proof ? wordFor(PROOF, part.proof) : FIT.fitted}</span>
+        <${FitSign} point=${nameOf(point)} part=${nameOf(part)} />
       </a></li>`)}</ul></section>
+    ${point.tried?.length > 0 && html`<section data-piece="tried"><h2>${NUMBERS.tried}</h2><ul class="lines">
+      ${point.tried.map((one) => html`<li><a class="line stack-tight"
+        href=${href(["fit", nameOf(point), "with", one.part])}>
+        <span class="top head"><span class="name">${one.name}</span>
+          <span class="quiet small nowrap">${one.part}</span></span>
+        ${one.note && html`<span class="small">${one.note}</span>`}</a></li>`)}</ul></section>`}
     <p><a class="button" href=${href(["fit", nameOf(point), "measure"])}>${FIT.measure}</a></p>
     <${PartPicker} label=${FIT.other_part} hint=${FIT.other_part_hint} name="other-part" ask=${getOrCopy}
       onPick=${(part) => go(["fit", nameOf(point), "with", nameOf(part)])} />

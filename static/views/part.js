@@ -2,8 +2,10 @@
 
 import { useLoad } from "../load.js";
 import { AnswerCard, chooseHere } from "../pieces/answer-card.js";
+import { FitSign } from "../pieces/fit-sign.js";
 import { html } from "../pieces/html.js";
 import { byLocker, nameOf, quantityText } from "../pieces/lines.js";
+import { Dropped, Numbers } from "../pieces/numbers.js";
 import { Page } from "../pieces/page.js";
 import { Loaded } from "../pieces/problem.js";
 import { rememberWanted } from "../pieces/wanted.js";
@@ -32,16 +34,9 @@ function Fits({ part }) {
       <span class="top head"><span class="name">${fit.name}</span>
         <span class="quiet small nowrap">${fit.point}</span></span>
       <span class="small">${[fit.machine_name, fit.role === "goes-with" && CARD.goes_with,
-        wordFor(PROOF, fit.proof), fit.live === false && ABOARD.retired_point]
-        .filter(Boolean).join(" · ")}</span></a></li>`)}</ul></section>`;
-}
-
-function StandIns({ part }) {
-  if (!part.stand_ins?.length) return null;
-  return html`<section><h2>${ABOARD.stand_ins}</h2><ul class="lines">
-    ${part.stand_ins.map((one) => html`<li><a class="line" href=${href(["part", one.part])}>
-      <span class="name">${one.name}</span> <span class="small">${[one.part, wordFor(PROOF, one.proof),
-        one.usable !== undefined && CARD.usable_aboard(one.usable)].filter(Boolean).join(" · ")}</span>
+        wordFor(PROOF, fit.proof), fit.live === false && ABOARD.retired_point, fit.note]
+        .filter(Boolean).join(" · ")}</span>
+      ${fit.live !== false && fit.role === "takes" && html`<${FitSign} point=${fit.point} part=${nameOf(part)} />`}
     </a></li>`)}</ul></section>`;
 }
 
@@ -69,7 +64,7 @@ export function PartView() {
     sub=${part && [nameOf(part), part.maker, part.number].filter(Boolean).join(" · ")}>
     <${Loaded} load=${load}>${(data) => html`
       <${AnswerCard} key=${`${nameOf(data)} ${query.at}`} part=${data} at=${query.at} />
-      <${OtherPlaces} part=${data} at=${query.at} /><${StandIns} part=${data} />
-      <${Fits} part=${data} /><${Facts} part=${data} />`}<//>
+      <${Dropped} part=${data} /><${OtherPlaces} part=${data} at=${query.at} />
+      <${Numbers} part=${data} /><${Fits} part=${data} /><${Facts} part=${data} />`}<//>
   <//>`;
 }

@@ -1,4 +1,4 @@
-/** Words of the measuring sheet. */
+/** Words of the measuring sheet and of the numbers of parts. */
 
 export const MEASURE = {
   show_drawing: (title) => `Drawing: ${title}`,
@@ -12,4 +12,21 @@ export const MEASURE = {
   print: "Print an empty sheet",
   recorded: (text) => `recorded: ${text}`,
   more_of: (name) => `More about the ${name.toLowerCase()}`,
+};
+
+export const NUMBERS = {
+  title: "Numbers",
+  what: { cross: "Also known as", superseded: "Older number", barcode: "Barcode" },
+  chain: "Took over from one another",
+  this_one: "this part",
+  dropped: "Dropped by its maker",
+  dropped_on: (day) => `Dropped by its maker ${day}`,
+  last_stock: (text) => `Last known stock: ${text}.`,
+  none: "none aboard",
+  tried: "Tried, does not fit",
+  aboard: (count) => `${count} aboard`,
+  elsewhere: (count) => `${count} ashore or lent`,
+  taken_over: (no, name) => `Taken over by ${no}, ${name}`,
+  nothing_took_over: "Nothing is recorded as taking over.",
+  stands_in_for: "Stands in for",
 };
