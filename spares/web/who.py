@@ -51,12 +51,13 @@ def asker() -> Asker:
 
 def is_here() -> bool:
     """Say whether the request came by the port that only this computer can reach."""
-    address = request.remote_addr or ""
+    if came_by_net():
+        return False
     try:
-        alone = ip_address(address).is_loopback
+        # Without an address nobody came over a net: the application was called as it is.
+        return not request.remote_addr or ip_address(request.remote_addr).is_loopback
     except ValueError:
-        alone = False
-    return alone and not came_by_net()
+        return False
 
 
 def shown_token() -> str | None:

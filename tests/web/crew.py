@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import count
 from typing import Any
 from uuid import uuid4
 
@@ -36,6 +37,9 @@ def found(app: Flask, vessel: str = VESSEL, mark: str = "TGL") -> None:
             setting(LOCKER, no="L01", name="Forepeak", code="EMJR", aboard=True)], wall_ms=NOW)
 
 
+_places = count(10)         # each phone from a place of its own: places are counted, too
+
+
 class NetClient(FlaskClient):
     """Asks by the name under which phones know the server, and reads answers to their end."""
 
@@ -56,7 +60,7 @@ class Crew:
 
     def __init__(self, app: Flask, role: str = "crew", grants: tuple[str, ...] = ()) -> None:
         self.here = here(app)
-        self.client = on_net(app)
+        self.client = on_net(app, f"10.7.{next(_places) % 250}.20")
         begun = self.here.post("/api/pairings", json={"role": role, "grants": list(grants)}).json
         claim = self.client.post("/api/pair", json={"code": begun["code"], "name": role}).json
         self.here.post(f"/api/pairings/{begun['pairing']}/confirm")
