@@ -2,6 +2,7 @@
 
 import { getJson } from "./api.js";
 import { refreshFitCopy } from "./fit-copy.js";
+import { refreshKept } from "./kept-answers.js";
 import { sendWaiting } from "./outbox.js";
 import { OutboxBar, PlaceBar, UndoBar, UpdateBar } from "./pieces/bars.js";
 import { html } from "./pieces/html.js";
@@ -35,6 +36,7 @@ import { StrandedView } from "./views/stranded.js";
 import { TripNewView } from "./views/trip-new.js";
 import { TripView } from "./views/trip.js";
 import { VerdictView } from "./views/verdict.js";
+import { TripEditView } from "./views/trip-edit.js";
 import { VesselsView } from "./views/vessels.js";
 import { WorkView } from "./views/work.js";
 import { Empty, Problem } from "./pieces/problem.js";
@@ -47,7 +49,7 @@ const VIEWS = {
   machine: MachineView, machines: MachinesView, measure: MeasureView, papers: PapersView,
   part: PartView, parts: PartsView, point: PointView, reading: ReadingView,
   readings: ReadingsView, restock: RestockView, service: ServiceView, stranded: StrandedView,
-  trip: TripView, "trip-new": TripNewView, verdict: VerdictView, vessels: VesselsView,
+  trip: TripView, "trip-edit": TripEditView, "trip-new": TripNewView, verdict: VerdictView, vessels: VesselsView,
   work: WorkView,
 };
 
@@ -116,6 +118,7 @@ function start() {
     }, (error) => { noVessel.value = error.code === "not-found"; });
   });
   sendWaiting();
+      refreshKept();
   startWorker();
   navigator.storage?.persist?.();     // not awaited: one browser asks the person first
 }

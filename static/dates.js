@@ -69,3 +69,8 @@ export function splitDay(iso) {
 export function daysBetween(fromIso, toIso) {
   return Math.round((Date.parse(`${toIso}T00:00Z`) - Date.parse(`${fromIso}T00:00Z`)) / 86400000);
 }
+
+/** Give the day a number of days after another (before it, where the number is negative), ISO. */
+export function dayAfter(iso, days) {
+  return new Date(Date.parse(`${iso}T00:00Z`) + days * 86400000).toISOString().slice(0, 10);
+}

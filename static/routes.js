@@ -10,6 +10,7 @@ const ROUTES = [
   ["work", "work"], ["work/readings", "readings"], ["work/reading/:machine", "reading"],
   ["work/:service", "service"],
   ["restock", "restock"], ["restock/new", "trip-new"], ["restock/:trip", "trip"],
+  ["restock/:trip/edit", "trip-edit"],
   ["aboard", "aboard"], ["aboard/machines", "machines"], ["aboard/machines/:machine", "machine"],
   ["aboard/points/:point", "point"], ["aboard/lockers", "lockers"],
   ["aboard/lockers/:locker", "locker"], ["aboard/parts", "parts"], ["aboard/stranded", "stranded"],

@@ -6,7 +6,8 @@
 import { showUntil } from "../dates.js";
 import { isGhost } from "../ghost.js";
 import { record } from "../outbox.js";
-import { useState } from "../vendor/hooks.js";
+import { href } from "../routes.js";
+import { useRef, useState } from "../vendor/hooks.js";
 import { CARD, CONDITION, COUNT, FIND, MOVE, PROOF, TAG, wordFor } from "../words.js";
 import { html } from "./html.js";
 import { CountSign, Tags, byLocker, fitsText, nameOf, quantityText } from "./lines.js";
@@ -20,6 +21,31 @@ export function chooseHere(places, at) {
   return places.find((place) => place.locker === at)
     ?? places.find((place) => place.aboard !== false && place.quantity > 0)
     ?? places[0] ?? null;
+}
+
+/** Whether a place is known to be empty. */
+function isEmpty(place) {
+  return place.counted !== false && place.quantity === 0 && !(place.high > 0);
+}
+
+/** Give the same place as before, though the last piece has left it; the card never jumps by itself. */
+function useSamePlace(part, places, at) {
+  const before = useRef({});
+  const asked = before.current.part === nameOf(part) ? before.current.here : null;
+  const wanted = at ?? asked?.locker;
+  const found = chooseHere(places, wanted);
+  const here = asked?.locker === wanted && asked && found?.locker !== wanted
+    ? { ...asked, quantity: 0, low: 0, high: 0, lots: [] } : found;
+  before.current = { part: nameOf(part), here };
+  return here;
+}
+
+/** The place is empty: where else to look, as a choice. */
+function EmptyHere({ part, here, places }) {
+  const others = places.filter((place) => place.locker !== here.locker && place.quantity > 0);
+  return html`<div data-piece="empty-here" role="status"><p class="strong">${CARD.empty_here(here.locker)}</p>
+    ${others.length > 0 && html`<div class="buttons">${others.map((place) => html`<a class="button"
+      href=${href(["part", nameOf(part)], { at: place.locker })}>${CARD.look_in(place.locker)}</a>`)}</div>`}</div>`;
 }
 
 /** Write why the place and the fit are believed: proof, condition, date. */
@@ -37,10 +63,11 @@ export function whyText(part, here) {
 /** Write the counts: `1 here, 1 in L03`. */
 export function countText(part, places, here) {
   if (!here) return FIND.no_place_yet;
-  const others = places.filter((place) => place !== here && place.aboard !== false
+  const others = places.filter((place) => place.locker !== here.locker && place.aboard !== false
     && (place.quantity > 0 || place.counted === false));
   const unit = part.unit;
-  return [here.counted === false ? CARD.not_counted_here : CARD.here(quantityText(here, unit)),
+  return [here.counted === false ? CARD.not_counted_here
+    : isEmpty(here) ? CARD.none_here : CARD.here(quantityText(here, unit)),
     ...others.map((place) => CARD.in(quantityText(place, unit), place.locker))].join(", ");
 }
 
@@ -59,7 +86,7 @@ function Where({ here }) {
 export function AnswerCard({ part, at }) {
   const [open, setOpen] = useState(null);
   const places = byLocker(part.where);
-  const here = chooseHere(places, at);
+  const here = useSamePlace(part, places, at);
   const took = () => {
     if (isGhost()) return;
     rememberWanted(part);
@@ -72,6 +99,7 @@ export function AnswerCard({ part, at }) {
     <div data-line="where"><${Where} here=${here} /></div>
     <p class="answer count" data-line="count"><${CountSign} state=${part.state} />
       <span>${part.state ? ": " : ""}${countText(part, places, here)}</span></p>
+    ${here && isEmpty(here) && html`<${EmptyHere} part=${part} here=${here} places=${places} />`}
     <p data-line="why">${whyText(part, here)}
       ${(part.tags ?? []).some((tag) => TAG[tag]) && html`<br /><${Tags} tags=${part.tags} />`}</p>
     <div class="stack-tight" data-line="actions">

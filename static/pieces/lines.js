@@ -39,6 +39,7 @@ export function quantityText(cell, unit) {
 
 /** Write places and counts in one line: `1 in L17, 1 in L03`. */
 export function whereText(part) {
+  if (!part.where) return FIND.place_unknown;
   const places = byLocker(part.where).filter((cell) => cell.quantity > 0 || cell.counted === false);
   if (!places.length) return FIND.no_place;
   return places.map((cell) => CARD.in(quantityText(cell, part.unit), cell.locker)
@@ -59,6 +60,7 @@ export function Tags({ tags }) {
 
 /** Write what a part fits today: `Harbour set · pump impeller`. */
 export function fitsText(part, most = 2) {
+  if (!part.fits && !part.tags) return "";
   const takes = (part.fits ?? []).filter((fit) => fit.role === "takes" && fit.proof !== "tried-no");
   const live = takes.filter((fit) => fit.live !== false);
   if (!live.length) {

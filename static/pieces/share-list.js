@@ -24,10 +24,10 @@ export async function shareText(text, device = navigator) {
   }
 }
 
-/** @param {{restock: object}} props */
-export function ShareList({ restock }) {
+/** @param {{restock: object, by: "date"|"seller"}} props */
+export function ShareList({ restock, by }) {
   const [how, setHow] = useState(null);
-  const text = listText(restock);
+  const text = listText(restock, by);
   const share = async () => {
     const done = await shareText(text);
     setHow(done);

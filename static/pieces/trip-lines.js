@@ -3,10 +3,13 @@
 import { showDay, showDayAndMonth } from "../dates.js";
 import { showNumber } from "../numbers.js";
 import { href } from "../routes.js";
-import { LINE, RESTOCK, signFor, wordFor, PROOF } from "../words.js";
+import { BUYING, LINE, PROOF, RESTOCK, TAG, signFor, wordFor } from "../words.js";
+import { AcceptedBy } from "./accepted-by.js";
 import { html } from "./html.js";
 import { whereText } from "./lines.js";
 import { Sign } from "./shapes.js";
+import { isAssumed } from "./trip-protection.js";
+import { TripWays } from "./trip-ways.js";
 
 const MISSING = ["too-late", "order-by", "short"];
 
@@ -32,8 +35,10 @@ export function costText(cost) {
   return typeof cost === "number" ? showNumber(cost, { decimals: 2 }) : `${cost.amount} ${cost.currency}`;
 }
 
+/** Why a line is as it is; figures that somebody assumed are marked as such. */
 function Details({ line }) {
   return html`<details><summary>${RESTOCK.why}</summary><div class="stack-tight">
+    ${isAssumed(line) && html`<p><${Sign} sign=${TAG.assumed} /></p>`}
     <p>${RESTOCK.need(showNumber(line.minimum), showNumber(line.usable))}</p>
     <ul class="plain">${(line.why ?? []).map((text) => html`<li>${text}</li>`)}
       ${(line.remarks ?? []).map((text) => html`<li>${text}</li>`)}</ul>
@@ -43,7 +48,7 @@ function Details({ line }) {
 }
 
 /** A line to buy, big enough for a shop's counter; the tick is kept on this phone. */
-export function BuyLine({ line, ticked, onTick }) {
+export function BuyLine({ line, restock, ticked, onTick }) {
   return html`<li class="line stack-tight buy" data-line=${line.part} data-state=${line.state}>
     <label class="tick"><input type="checkbox" checked=${ticked}
         onChange=${(event) => onTick(event.currentTarget.checked)} />
@@ -55,6 +60,10 @@ export function BuyLine({ line, ticked, onTick }) {
         .filter(Boolean).join(" · ")}</span></p>
     ${line.stand_ins?.length > 0 && html`<p>${RESTOCK.stand_ins}: ${line.stand_ins.map((one) => (
       typeof one === "string" ? one : [one.name ?? one.part, wordFor(PROOF, one.proof)].join(", "))).join("; ")}</p>`}
+    ${line.redone && html`<p class="quiet small">${RESTOCK.redone(showNumber(line.usable))}</p>`}
+    ${line.ordered?.length > 0 && html`<p>${line.ordered.map((one) => BUYING.on_the_way(showNumber(one.quantity),
+      BUYING.states[one.state], one.due_on && showDay(one.due_on))).join("; ")}</p>`}
+    ${line.state === "too-late" && restock && html`<${TripWays} line=${line} restock=${restock} />`}
     <${Details} line=${line} /></li>`;
 }
 
@@ -64,17 +73,22 @@ export function PlainLine({ line }) {
     <p class="top head"><span class="name">${line.name}</span><span class="quiet small nowrap">${line.part}</span></p>
     <p class="top"><${Sign} sign=${signFor(LINE, line.state)} />
       <span>${RESTOCK.need(showNumber(line.minimum), showNumber(line.usable))}</span></p>
+    ${line.state === "accepted" && html`<${AcceptedBy} line=${line} />`}
     <${Details} line=${line} /></li>`;
 }
 
+const textLine = (line) => {
+  const head = `${showNumber(line.buy)} x ${line.name}, ${[line.maker, line.number].filter(Boolean).join(" ")}`;
+  return line.order_by ? `${head} (${RESTOCK.order_by(showDay(line.order_by)).toLowerCase()})` : head;
+};
+
 /** Write the list as text for a message: quantity, name, maker, number, order-by date. */
-export function listText(restock) {
+export function listText(restock, by = "date") {
   const { missing } = groupLines(restock.lines);
-  const rows = missing.map((line) => {
-    const head = `${showNumber(line.buy)} x ${line.name}, ${[line.maker, line.number].filter(Boolean).join(" ")}`;
-    return line.order_by ? `${head} (${RESTOCK.order_by(showDay(line.order_by)).toLowerCase()})` : head;
-  });
+  const rows = by === "date" ? missing.map(textLine)
+    : [...new Set(missing.map((line) => line.seller || RESTOCK.no_seller))].flatMap((seller) => [`${seller}:`,
+      ...missing.filter((line) => (line.seller || RESTOCK.no_seller) === seller).map(textLine), ""]);
   return [RESTOCK.list_title(restock.trip.name),
     `${showDay(restock.trip.departs_on)} – ${showDay(restock.trip.returns_on)}`, "", ...rows, "",
-    RESTOCK.figures].join("\n");
+    restock.as_of ? RESTOCK.figures_of(showDay(restock.as_of)) : RESTOCK.figures].join("\n");
 }

@@ -5,7 +5,7 @@ import { useLoad, useSettled } from "../load.js";
 import { AnswerCard } from "../pieces/answer-card.js";
 import { Hit } from "../pieces/hits.js";
 import { html } from "../pieces/html.js";
-import { PartLine } from "../pieces/lines.js";
+import { PartLine, nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { searchText } from "../pieces/search-dock.js";
@@ -17,7 +17,7 @@ const TYPING_WAIT_MS = 160;
 
 function Wanted({ one }) {
   const { data } = useLoad(`parts/${encodeURIComponent(one.no)}`);
-  return html`<${PartLine} part=${data ?? { ...one, where: [], fits: [], tags: [] }} />`;
+  return html`<${PartLine} part=${data ?? one} />`;
 }
 
 function LastWanted() {
@@ -44,7 +44,7 @@ function Results({ answer, text }) {
     <p class="visually-hidden" role="status">${FIND.results(hits.length)}</p>
     ${answer.message && html`<p class="strong">${answer.message}</p>`}
     ${!answer.message && answer.by === "near" && html`<p class="strong">${FIND.near}</p>`}
-    ${only ? html`<h2>${only.name}</h2><${AnswerCard} part=${only} />`
+    ${only ? html`<h2>${only.name}</h2><${AnswerCard} key=${nameOf(only)} part=${only} />`
       : html`<ul class="lines">${hits.map((hit) => html`<${Hit} key=${`${hit.type}${hit.id ?? hit.no}`}
           hit=${hit} alone=${hits.length === 1} />`)}</ul>`}
   </section>`;

@@ -1,13 +1,16 @@
-/** Labels to print, as PDF from the boat's computer, since their size must be exact. */
+/** Papers and labels to print, as PDF from the boat's computer, since their size must be exact. */
 
 import { apiUrl } from "../api.js";
 import { useLoad } from "../load.js";
 import { ChoiceField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
+import { LockerPicker } from "../pieces/picker.js";
 import { href } from "../routes.js";
 import { useState } from "../vendor/hooks.js";
 import { ABOARD, PAPER, PLACE } from "../words.js";
+
+const OF_A_TRIP = ["shopping", "put-away"];
 
 const isThere = async (path) => ({ there: (await fetch(apiUrl(path), { method: "HEAD" })).ok });
 
@@ -25,19 +28,45 @@ function Print({ kind, words, query }) {
   return html`<a class="button" href=${apiUrl(`labels/${kind}.pdf?${query}`)} target="_blank" rel="noopener">${words}</a>`;
 }
 
-/** The page of labels. */
-export function PapersView() {
+function Labels() {
   const [size, setSize] = useState("M");
   const [sheet, setSheet] = useState("a4");
   const kinds = useKinds();
   const query = new URLSearchParams({ size, sheet }).toString();
-  return html`<${Page} title=${ABOARD.papers} back=${[href(["aboard"]), PLACE.aboard]}>
-    <p>${PAPER.help}</p>
+  return html`<section class="stack"><h2>${PAPER.labels_title}</h2><p>${PAPER.help}</p>
     <${ChoiceField} label=${ABOARD.label_size} value=${size} onValue=${setSize} name="size"
       options=${Object.entries(PAPER.sizes)} />
     <${ChoiceField} label=${ABOARD.label_sheet} value=${sheet} onValue=${setSheet} name="sheet"
       options=${Object.entries(PAPER.sheets)} />
     <div class="buttons">${Object.entries(PAPER.labels).filter(([kind]) => kinds[kind]).map(([kind, words]) => html`<${Print} kind=${kind}
-      words=${words} query=${query} />`)}</div>
-  <//>`;
+      words=${words} query=${query} />`)}</div></section>`;
+}
+
+function Lid({ page }) {
+  const [locker, setLocker] = useState("");
+  const query = new URLSearchParams({ locker, ...(page && { page }) }).toString();
+  return html`<li class="line stack-tight" data-paper="lid"><span class="name">${PAPER.lid}</span><br />
+    <span class="quiet small">${PAPER.lid_help}</span>
+    <${LockerPicker} label=${ABOARD.lockers} value=${locker} onValue=${setLocker} name="lid-locker" />
+    ${locker && html`<a class="button" href=${apiUrl(`papers/lid.pdf?${query}`)} target="_blank" rel="noopener">${PAPER.lid}: ${locker}</a>`}</li>`;
+}
+
+function Papers() {
+  const [page, setPage] = useState("");
+  const trips = useLoad("trips").data?.trips ?? [];
+  const query = page ? `?page=${page}` : "";
+  const names = Object.entries(PAPER.names).filter(([name]) => trips.length || !OF_A_TRIP.includes(name));
+  return html`<section class="stack"><h2>${PAPER.papers}</h2>
+    <${ChoiceField} label=${PAPER.page} value=${page} onValue=${setPage} name="page"
+      options=${[["", PAPER.usual], ...Object.entries(PAPER.pages)]} />
+    <ul class="lines">${names.map(([name, [words, help]]) => html`<li><a class="line stack-tight" data-paper=${name}
+        href=${apiUrl(`papers/${name}.pdf${query}`)} target="_blank" rel="noopener"><span class="name">${words}</span><br />
+        <span class="quiet small">${help}</span></a></li>`)}
+      <${Lid} page=${page} /></ul></section>`;
+}
+
+/** The page of papers and labels. */
+export function PapersView() {
+  return html`<${Page} title=${ABOARD.papers} back=${[href(["aboard"]), PLACE.aboard]}>
+    <${Papers} /><${Labels} /><//>`;
 }

@@ -1,6 +1,7 @@
 /** Restock: the trips. */
 
 import { daysBetween, showDay } from "../dates.js";
+import { getOrKept } from "../kept-answers.js";
 import { useLoad } from "../load.js";
 import { html } from "../pieces/html.js";
 import { nameOf } from "../pieces/lines.js";
@@ -16,7 +17,7 @@ function tripText(trip) {
 
 /** The list of trips, soonest first as the server gives them. */
 export function RestockView() {
-  const load = useLoad("trips");
+  const load = useLoad("trips", getOrKept);
   const toNew = href(["restock", "new"]);
   return html`<${Page} title=${PLACE.restock}>
     <${Loaded} load=${load}>${({ trips }) => (trips.length

@@ -1,53 +1,32 @@
 /** One trip: what is short by its order-by date, and everything that is not plainly enough. */
 
+import { apiUrl } from "../api.js";
 import { showDay } from "../dates.js";
+import { withCountsOfNow } from "../domain/trip_now.js";
+import { getOrKept, rememberTrip } from "../kept-answers.js";
 import { useLoad } from "../load.js";
-import { showHours, showNumber } from "../numbers.js";
-import { keep, recall } from "../phone-store.js";
+import { showHours } from "../numbers.js";
+import { outbox } from "../outbox.js";
 import { html } from "../pieces/html.js";
+import { Orders } from "../pieces/orders.js";
 import { Page } from "../pieces/page.js";
 import { Loaded } from "../pieces/problem.js";
-import { ShareList } from "../pieces/share-list.js";
+import { Shape } from "../pieces/shapes.js";
+import { today } from "../pieces/today.js";
 import { TripAsides } from "../pieces/trip-asides.js";
-import { BuyLine, PlainLine, groupLines } from "../pieces/trip-lines.js";
+import { PlainLine, groupLines } from "../pieces/trip-lines.js";
+import { KitCurve, TripPictures } from "../pieces/trip-pictures.js";
+import { TripProtection } from "../pieces/trip-protection.js";
+import { TripShort } from "../pieces/trip-short.js";
 import { href } from "../routes.js";
-import { route } from "../state.js";
-import { useState } from "../vendor/hooks.js";
+import { route, summary } from "../state.js";
+import { useEffect } from "../vendor/hooks.js";
 import { PLACE, RESTOCK, TITLE } from "../words.js";
 
-function useTicks(trip) {
-  const key = `ticks.${trip}`;
-  const [ticks, setTicks] = useState(recall(key, {}));
-  const tick = (part, on) => {
-    const next = { ...ticks, [part]: on };
-    setTicks(next);
-    keep(key, next);
-  };
-  return [ticks, tick];
-}
-
-function money(lines) {
-  const totals = new Map();
-  for (const { cost } of lines) {
-    const [amount, currency] = typeof cost === "number" ? [cost, ""] : [Number(cost?.amount ?? 0), cost?.currency ?? ""];
-    if (amount) totals.set(currency, (totals.get(currency) ?? 0) + Math.round(amount * 100));
-  }
-  return [...totals].map(([currency, minor]) => `${showNumber(minor / 100, { decimals: 2 })} ${currency}`.trim()).join(" + ");
-}
-
-function Totals({ restock, missing }) {
-  const unpriced = missing.some((line) => !line.cost && line.buy > 0);
-  const mass = missing.reduce((sum, line) => sum + (line.mass_kg ?? 0), 0);
-  const { protection } = restock;
-  const reckoned = protection?.reached !== undefined && restock.lines.some((line) => line.for_failure > 0);
-  const share = (value) => (value === null || value === undefined ? "–" : showNumber(value, { decimals: 2 }));
-  return html`<dl class="facts">
-    ${money(missing) && html`<dt>${RESTOCK.cost}</dt><dd>${[money(missing), RESTOCK.at_list_price].join(" ")}${unpriced ? `, ${RESTOCK.cost_unknown}` : ""}</dd>`}
-    ${mass > 0 && html`<dt>${RESTOCK.mass}</dt><dd>${showNumber(mass, { decimals: 1 })} kg</dd>`}
-    ${reckoned && html`<dt>${RESTOCK.protection}</dt>
-      <dd>${RESTOCK.protection_line(share(protection.reached), share(protection.reached_a))}</dd>`}
-    ${restock.earliest_departure && html`<dt>${RESTOCK.leave}</dt><dd>${RESTOCK.earliest(showDay(restock.earliest_departure))}</dd>`}
-  </dl>`;
+/** Give the movements that wait in the outbox, as the redone list takes them. */
+export function waitingMoves(entries) {
+  return entries.filter(({ path }) => path.startsWith("do/"))
+    .map(({ path, body }) => ({ kind: path.slice(3), body }));
 }
 
 function Group({ title, help, lines }) {
@@ -56,32 +35,52 @@ function Group({ title, help, lines }) {
     <ul class="lines">${lines.map((line) => html`<${PlainLine} key=${line.part} line=${line} />`)}</ul></section>`;
 }
 
-function Trip({ restock }) {
+function Papers({ trip }) {
+  const paper = (name) => apiUrl(`papers/${name}.pdf?trip=${encodeURIComponent(trip.no)}`);
+  return html`<section data-piece="papers"><h2>${RESTOCK.papers}</h2><div class="buttons">
+    <a class="button" target="_blank" rel="noopener" href=${paper("shopping")}>${RESTOCK.shopping_paper}</a>
+    <a class="button" target="_blank" rel="noopener" href=${paper("put-away")}>${RESTOCK.put_away_paper}</a></div></section>`;
+}
+
+function Kept({ as_of }) {
+  if (!as_of) return null;
+  return html`<p class="panel small" role="status" data-piece="from-kept"><${Shape} name="triangle" />
+    ${" "}${RESTOCK.from_kept(showDay(as_of))}${" "}${RESTOCK.counts_now}</p>`;
+}
+
+function Trip({ answer }) {
+  const restock = answer.as_of
+    ? withCountsOfNow(answer, waitingMoves(outbox.value), today(summary.value)) : answer;
   const { trip } = restock;
-  const [ticks, tick] = useTicks(trip.no);
   const groups = groupLines(restock.lines);
   const hours = Object.entries(trip.hours ?? {}).map(([machine, count]) => `${machine} ${showHours(count)}`).join(", ");
-  return html`<p>${hours}</p>${(restock.remarks ?? []).map((text) => html`<p>${text}</p>`)}
-    <section data-piece="short"><h2>${RESTOCK.short} (${groups.missing.length})</h2>
-      ${groups.missing.length ? html`<${ShareList} restock=${restock} />
-        <ul class="lines">${groups.missing.map((line) => html`<${BuyLine} key=${line.part} line=${line}
-          ticked=${ticks[line.part] ?? false} onTick=${(on) => tick(line.part, on)} />`)}</ul>
-        <${Totals} restock=${restock} missing=${groups.missing} />`
-      : html`<p class="answer">${RESTOCK.nothing_short}</p>`}</section>
+  return html`<${Kept} as_of=${answer.as_of} />
+    <${TripProtection} restock=${restock} />
+    <${TripShort} restock=${restock} missing=${groups.missing} />
+    ${!answer.as_of && html`<${Orders} trip=${trip} />`}
     <${Group} title=${RESTOCK.cannot_say} help=${RESTOCK.cannot_say_help} lines=${groups.cannot_say} />
-    <${TripAsides} restock=${restock} />
     <${Group} title=${RESTOCK.accepted} lines=${groups.accepted} />
+    <${TripPictures} restock=${restock} />
+    <${KitCurve} kit=${restock.kit} unit=${restock.lines.find((line) => line.cost)?.cost.currency ?? ""} />
+    <${TripAsides} restock=${restock} />
     ${groups.enough.length > 0 && html`<details><summary>${RESTOCK.enough} (${groups.enough.length})</summary>
-      <ul class="lines">${groups.enough.map((line) => html`<${PlainLine} line=${line} />`)}</ul></details>`}`;
+      <ul class="lines">${groups.enough.map((line) => html`<${PlainLine} key=${line.part} line=${line} />`)}</ul></details>`}
+    <section><h2>${RESTOCK.hours}</h2><p>${hours}</p>
+      ${(restock.remarks ?? []).map((text) => html`<p class="quiet">${text}</p>`)}
+      <p><a class="button" href=${href(["restock", trip.no, "edit"])}>${RESTOCK.edit}</a></p></section>
+    ${!answer.as_of && html`<${Papers} trip=${trip} />`}`;
 }
 
 /** The trip's page. */
 export function TripView() {
   const { trip } = route.value.params;
-  const load = useLoad(`trips/${encodeURIComponent(trip)}/restock`);
+  const load = useLoad(`trips/${encodeURIComponent(trip)}/restock`, getOrKept);
   const head = load.data?.trip;
+  useEffect(() => {
+    if (head) rememberTrip(trip);
+  }, [trip, head?.id]);
   return html`<${Page} title=${head?.name ?? TITLE.trip} back=${[href(["restock"]), PLACE.restock]}
     sub=${head && `${showDay(head.departs_on)} – ${showDay(head.returns_on)}, ${RESTOCK.days(head.days)}`}>
-    <${Loaded} load=${load}>${(data) => html`<${Trip} key=${trip} restock=${data} />`}<//>
+    <${Loaded} load=${load}>${(data) => html`<${Trip} key=${trip} answer=${data} />`}<//>
   <//>`;
 }

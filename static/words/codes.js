@@ -25,6 +25,7 @@ export const TAG = {
   "not-reachable": sign("Not reachable under way", "disc-gap", "aside"),
   "in-doubt": sign("In doubt: count it", "tag-dotted", "ask"),
   negative: sign("Below zero: count it", "tag-dotted", "ask"),
+  assumed: sign("Assumed figure", "tag-dotted", "ask"),
   ashore: COUNT.ashore,
   lent: COUNT.lent,
 };
@@ -98,6 +99,19 @@ export const PROBLEM = {
   stopped: "Stopped before anything was taken",
   "no-answer": "The boat's computer does not answer",
   "server-fault": "The boat's computer has a fault",
+  held: "Waits for the skipper's decision",
+  "not-kept": "This phone keeps no copy",
+  "phone-full": "NOT SAVED: this phone has no room left. Make room and press again",
+  "not-paired": "This phone is not one of the crew's; what it keeps stays here",
+  revoked: "This phone has left the crew",
+  "wrong-boat": "These are the records of another vessel",
+  "server-old": "The boat's computer is older than this page; it has to be updated",
+  "slow-down": "Too many requests; it goes on by itself in a moment",
+  busy: "The boat's computer is busy; it goes on by itself in a moment",
+  restoring: "The boat's computer is putting a backup back",
+  "id-reused": "The boat's computer holds another change under this id",
+  rejected: "The skipper did not take it",
+  immutable: "This cannot be changed any more",
 };
 
 /** Give the word for a code; a code from a newer server is shown as plain words. */

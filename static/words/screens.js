@@ -7,9 +7,9 @@ export const PLACE = {
 export const TITLE = {
   find: "Find", part: "Part", fit: "Fit", "fit-point": "Fit", measure: "Measure",
   verdict: "Does it fit", work: "Work", readings: "Hours", reading: "Hours", service: "Service",
-  restock: "Restock", "trip-new": "New trip", trip: "Trip", aboard: "Aboard",
+  restock: "Restock", "trip-new": "New trip", "trip-edit": "Change the trip", trip: "Trip", aboard: "Aboard",
   machines: "Machines", machine: "Machine", point: "Fit point", lockers: "Lockers",
-  locker: "Locker", parts: "Parts", stranded: "Stranded", papers: "Labels", files: "Files",
+  locker: "Locker", parts: "Parts", stranded: "Stranded", papers: "Papers and labels", files: "Files",
   vessels: "Vessels", light: "Light and hand", changes: "Changes",
 };
 
@@ -44,6 +44,8 @@ export const FAULT = {
   "not-whole": "This is counted in whole pieces.",
   "too-small": "This is too small.",
   "no-such-day": "There is no such day. Write it like 3, May, 2027.",
+  "too-large": "This is too large.",
+  "not-in-trip": "This day is not within the trip.",
   "need-full-day": "Day, month and year are needed here.",
   "choose-one": "Please choose one.",
 };
@@ -65,11 +67,14 @@ export const FIND = {
   no_points: "No fit points recorded.",
   no_place: "No place aboard",
   no_place_yet: "None recorded in any locker.",
+  place_unknown: "Place not known on this phone",
 };
 
 export const CARD = {
   took_1: "Took 1",
   not_here: "Not here",
+  none_here: "none here",
+  empty_here: (locker) => `Nothing left in ${locker}.`,
   more: "More",
   less: "Less",
   here: (quantity) => `${quantity} here`,

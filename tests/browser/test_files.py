@@ -71,9 +71,26 @@ def test_what_is_given_out_is_known_already_when_it_comes_back(own_phone: Phone)
     expect(page.locator('[data-piece="looked"]')).to_contain_text("TGL")
 
 
+def test_every_paper_has_its_place_in_the_page(phone: Phone) -> None:
+    page = phone.open("#/aboard")
+    phone.tap('[data-page="papers"]')
+    papers = page.locator("a[data-paper]")
+    papers.nth(7).wait_for()
+    assert papers.evaluate_all("all => all.map(one => one.dataset.paper)") == [
+        "shopping", "put-away", "index", "stores", "insurance", "handover", "stranded", "lay-up"]
+    for paper in papers.all():
+        answer = phone.context.request.get(phone.address + str(paper.get_attribute("href")))
+        assert answer.body().startswith(b"%PDF-"), paper.get_attribute("href")
+    page.locator('[name="lid-locker"]').fill("EMJR")
+    lid = page.locator('a:has-text("Lid list: L17")')
+    lid.wait_for()
+    body = phone.context.request.get(phone.address + str(lid.get_attribute("href"))).body()
+    assert body.startswith(b"%PDF-")
+
+
 def test_labels_are_offered_for_what_has_codes(phone: Phone) -> None:
     page = phone.open("#/aboard/papers")
-    lockers = page.locator('a:has-text("Lockers")')
+    lockers = page.locator('a:text-is("Lockers")')
     lockers.wait_for()
     body = phone.context.request.get(phone.address + str(lockers.get_attribute("href"))).body()
     assert body.startswith(b"%PDF-")

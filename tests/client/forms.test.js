@@ -9,7 +9,7 @@ import { shareText } from "../../static/pieces/share-list.js";
 import { groupLines, listText, stateText } from "../../static/pieces/trip-lines.js";
 import { faultsOf } from "../../static/pieces/candidate.js";
 import { readReading } from "../../static/views/reading.js";
-import { hoursPerDay, readTrip } from "../../static/views/trip-new.js";
+import { hoursPerDay, readTrip } from "../../static/pieces/trip-values.js";
 
 const none = { day: "", month: "", year: "" };
 const typed = { quantity: "2", locker: "L17", to: "", who: "", expires: none, condition: "new", note: "" };

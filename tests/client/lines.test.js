@@ -45,6 +45,13 @@ test("pieces ashore or lent are not offered first and say where they are", () =>
   assert.equal(chooseHere([], null), null);
 });
 
+test("a place that is empty says so, and one that this phone does not know is not said to be none", () => {
+  const [here, other] = byLocker([cell("L17", 0), cell("L03", 1)]);
+  assert.equal(countText({ unit: "pcs" }, [here, other], here), "none here, 1 in L03");
+  assert.equal(whereText({ no: "P037", name: "Impeller" }), "Place not known on this phone");
+  assert.equal(fitsText({ no: "P037", name: "Impeller" }), "");
+});
+
 test("a stranded part and one whose fits nobody wrote down are told apart", () => {
   const dead = { ...impeller.fits[0], live: false };
   assert.equal(fitsText({ fits: [dead], tags: ["stranded"] }), "Fits nothing as fitted today");

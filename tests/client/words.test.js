@@ -81,7 +81,7 @@ test("the caution of any opening and the closing sentence are those of the data 
   assert.deepEqual(words.cautionLines(undefined), []);
 });
 
-const sources = ["", "views/", "pieces/"].flatMap((folder) => readdirSync(new URL(`../../static/${folder}`, import.meta.url))
+const sources = ["", "views/", "pieces/", "pictures/"].flatMap((folder) => readdirSync(new URL(`../../static/${folder}`, import.meta.url))
   .filter((name) => name.endsWith(".js")).map((name) => ours(`static/${folder}${name}`))).join("\n");
 const tables = Object.entries(words).filter(([, table]) => typeof table === "object");
 

@@ -1,0 +1,51 @@
+/** A drawing with the table behind it: always there for screen readers and on paper, seen on wish. */
+
+import { useId, useLayoutEffect, useRef, useState } from "../vendor/hooks.js";
+import { PICTURE } from "../words.js";
+import { html } from "./html.js";
+import { Shape } from "./shapes.js";
+
+const WIDEST = 620;
+
+function useSize(place) {
+  const [size, setSize] = useState({ width: 340, em: 16 });
+  useLayoutEffect(() => {
+    const measure = () => {
+      const width = Math.min(Math.floor(place.current?.clientWidth ?? 0), WIDEST);
+      const em = Number.parseFloat(getComputedStyle(document.documentElement).fontSize) * 0.86;
+      if (width > 0) setSize((old) => (old.width === width && old.em === em ? old : { width, em }));
+    };
+    measure();
+    const watch = new ResizeObserver(measure);
+    watch.observe(place.current);
+    return () => watch.disconnect();
+  }, []);
+  return size;
+}
+
+/** A plain table; the first row of words heads its columns. */
+export function Table({ table, caption }) {
+  return html`<table><caption class="visually-hidden">${caption}</caption>
+    <thead><tr>${table.head.map((word) => html`<th scope="col">${word}</th>`)}</tr></thead>
+    <tbody>${table.rows.map((row) => html`<tr>${row.map((cell) => html`<td>${cell}</td>`)}</tr>`)}</tbody></table>`;
+}
+
+/**
+ * @param {{draw: function, table: {head: string[], rows: string[][]}, title: string, name: string,
+ *   signs?: [string, string][], notes?: string[], bare?: boolean}} props draw makes the SVG for
+ *   {width, em}; a bare one has its title above it already
+ */
+export function Picture({ draw, table, title, name, signs = [], notes = [], bare = false }) {
+  const place = useRef(null);
+  const size = useSize(place);
+  const id = useId();
+  const [open, setOpen] = useState(false);
+  return html`<figure class="plot" data-picture=${name}><figcaption class=${bare ? "visually-hidden" : ""}><h2>${title}</h2></figcaption>
+    <div ref=${place} aria-describedby=${`${id}t`}>${draw(size)}</div>
+    ${signs.length > 0 && html`<ul class="key small">${signs.map(([shape, words]) => html`<li><${Shape} name=${shape} /> ${words}</li>`)}</ul>`}
+    ${notes.map((note) => html`<p class="quiet small">${note}</p>`)}
+    <button type="button" aria-expanded=${open} aria-controls=${`${id}t`} onClick=${() => setOpen(!open)}>
+      ${open ? PICTURE.hide_table : PICTURE.as_table}</button>
+    <div id=${`${id}t`} class=${open ? "table-behind" : "table-behind unseen"} tabindex=${open ? "0" : null}>
+      <${Table} table=${table} caption=${title} /></div></figure>`;
+}

@@ -1,0 +1,101 @@
+/** The form of a trip: days, running hours, and folded away what not every trip needs. */
+
+import { postJson } from "../api.js";
+import { splitDay } from "../dates.js";
+import { useDraft } from "../load.js";
+import { go, announce, revision, summary } from "../state.js";
+import { useState } from "../vendor/hooks.js";
+import { RESTOCK, SAY, TRIP } from "../words.js";
+import { ChoiceField, DayField, FaultSummary, NumberField, Restored, TextField } from "./fields.js";
+import { html } from "./html.js";
+import { nameOf, shortName } from "./lines.js";
+import { Problem } from "./problem.js";
+import { today } from "./today.js";
+import { Effect } from "./trip-effect.js";
+import { LegFields } from "./trip-legs.js";
+import { StopFields } from "./trip-stops.js";
+import { readTrip } from "./trip-values.js";
+
+/** A part of the form that is folded away while nothing stands in it. */
+function Folded({ title, help, open, children }) {
+  return html`<details open=${open}><summary>${title}</summary><div class="stack">
+    ${help && html`<p class="quiet">${help}</p>`}${children}</div></details>`;
+}
+
+function Hours({ machines, shown, covered, faults, values, set, help }) {
+  return html`<fieldset><legend>${RESTOCK.hours}</legend>${help && html`<p class="quiet">${help}</p>`}
+    <div class="hours">${machines.filter((one) => !covered.has(nameOf(one))).map((machine) => html`<${NumberField}
+      key=${nameOf(machine)} unit="h" name=${`hours-${nameOf(machine)}`} label=${machine.name} value=${shown[nameOf(machine)]}
+      fault=${faults[`hours.${nameOf(machine)}`]}
+      onValue=${(typed) => set({ hours: { ...values.hours, [nameOf(machine)]: typed } })} />`)}</div></fieldset>`;
+}
+
+function Energy({ machines, values, faults, set }) {
+  const { energy } = values;
+  const put = (facts) => set({ energy: { ...energy, ...facts } });
+  const field = (name) => ({ value: energy[name], fault: faults[`energy.${name}`], name: `energy-${name}`,
+    onValue: (typed) => put({ [name]: typed }) });
+  return html`<${ChoiceField} label=${TRIP.charges_with} ...${field("machine")}
+      options=${[["", ""], ...machines.map((one) => [nameOf(one), one.name])]} />
+    <${NumberField} label=${TRIP.use} unit="kWh" ...${field("use_kwh")} />
+    <${NumberField} label=${TRIP.charger} unit="kW" ...${field("charger_kw")} />`;
+}
+
+function Limits({ values, faults, set }) {
+  const field = (name) => ({ value: values.limits[name], fault: faults[`limits.${name}`], name: `limits-${name}`,
+    onValue: (typed) => set({ limits: { ...values.limits, [name]: typed } }) });
+  return html`<${ChoiceField} label=${TRIP.level} hint=${TRIP.level_help} name="level" value=${values.level}
+      options=${TRIP.levels} onValue=${(level) => set({ level })} />
+    <${NumberField} label=${TRIP.most_money} hint=${TRIP.limit_help} ...${field("cost")} />
+    <${NumberField} label=${TRIP.most_mass} unit="kg" ...${field("mass_kg")} />`;
+}
+
+/**
+ * @param {{machines: object[], initial: object, perDay: object, draftKey: string, trip?: object, help?: string}} props
+ *   machines with a counter; trip is the one that is changed, none for a new one
+ */
+export function TripForm({ machines, initial, perDay, draftKey, trip, help }) {
+  const draft = useDraft(draftKey, initial);
+  const { set } = draft;
+  const thisYear = splitDay(today(summary.value)).year;
+  const values = { ...initial, ...draft.values, leave: draft.values.leave ?? { day: "", month: "", year: thisYear } };
+  const [state, setState] = useState({ faults: {}, error: null, sending: false });
+  const read = readTrip(values, machines, perDay);
+  const { days, shown, covered, body } = read;
+  const whole = Object.keys(read.faults).length === 0;
+  const name = body.name ?? [body.departs_on, RESTOCK.days(days ?? 0)].join(", ");
+  const { faults } = state;
+  const submit = async (event) => {
+    event.preventDefault();
+    setState({ faults: read.faults, error: null, sending: whole });
+    if (!whole) return;
+    try {
+      const made = await postJson(trip ? `trips/${encodeURIComponent(trip.no)}` : "trips", { ...body, name }, trip ? "PATCH" : "POST");
+      draft.clear();
+      revision.value += 1;
+      announce(trip ? TRIP.changed_text(name) : RESTOCK.trip_text(name));
+      go(["restock", nameOf(made)]);
+    } catch (error) {
+      if (!error.code) throw error;
+      setState({ faults: {}, error, sending: false });
+    }
+  };
+  const shared = { machines, values, faults, set };
+  return html`<form class="stack" onSubmit=${submit} data-form="trip"><${FaultSummary} faults=${faults} /><${Restored} draft=${draft} />
+    <${DayField} label=${RESTOCK.leave} name="leave" value=${values.leave} fault=${faults.leave}
+      onValue=${(leave) => set({ leave })} />
+    <${DayField} label=${RESTOCK.back} name="back" value=${values.back} fault=${faults.back} onValue=${(back) => set({ back })} />
+    ${days > 0 && html`<p class="strong" role="status">${RESTOCK.days(days)}</p>`}
+    <${Hours} ...${shared} shown=${shown} covered=${covered} help=${help} />
+    ${covered.size > 0 && html`<p class="quiet">${TRIP.worked_out(machines.filter((one) => covered.has(nameOf(one)))
+      .map((one) => shortName(one.name)).join(", "))}</p>`}
+    <${Folded} title=${TRIP.legs} help=${TRIP.legs_help} open=${values.legs.length > 0}><${LegFields} ...${shared} /><//>
+    <${Folded} title=${TRIP.energy} help=${TRIP.energy_help} open=${Boolean(values.energy.machine)}><${Energy} ...${shared} /><//>
+    <${Folded} title=${TRIP.stops} help=${TRIP.stops_help} open=${values.stops.length > 0}><${StopFields} ...${shared} /><//>
+    <${Folded} title=${TRIP.limits} open=${Boolean(values.limits.cost || values.limits.mass_kg || values.level)}><${Limits} ...${shared} /><//>
+    <${TextField} label=${RESTOCK.name} name="name" value=${values.name} onValue=${(typed) => set({ name: typed })} />
+    <${Problem} error=${state.error} />
+    ${whole && html`<${Effect} body=${{ ...body, name }} trip=${trip} machines=${machines} />`}
+    <button class="main" disabled=${state.sending}>${state.sending ? SAY.recording : trip ? TRIP.change : RESTOCK.make}</button>
+  </form>`;
+}

@@ -1,0 +1,26 @@
+/** Harbours on the way where parts are sold: the day, the name, and which parts. */
+
+import { TRIP } from "../words.js";
+import { DayField, TextField } from "./fields.js";
+import { html } from "./html.js";
+import { NO_STOP } from "./trip-values.js";
+
+function Stop({ stop, at, faults, put, remove }) {
+  const field = (name) => ({ value: stop[name], fault: faults[`stops.${at}.${name}`], name: `stop-${at}-${name}`,
+    onValue: (typed) => put({ [name]: typed }) });
+  return html`<fieldset class="panel stack" data-stop=${at}><legend class="visually-hidden">${TRIP.stop(at + 1)}</legend>
+    <p class="strong" aria-hidden="true">${TRIP.stop(at + 1)}</p>
+    <${TextField} label=${TRIP.stop_name} ...${field("name")} />
+    <${DayField} label=${TRIP.stop_day} ...${field("day")} />
+    <${TextField} label=${TRIP.sells} hint=${TRIP.sells_help} ...${field("sells")} autocapitalize="characters" />
+    <div><button type="button" class="plain" onClick=${remove}>${TRIP.remove_stop(at + 1)}</button></div></fieldset>`;
+}
+
+/** @param {{values, faults, set}} props */
+export function StopFields({ values, faults, set }) {
+  const { stops } = values;
+  const put = (at, facts) => set({ stops: stops.map((stop, place) => (place === at ? { ...stop, ...facts } : stop)) });
+  return html`${stops.map((stop, at) => html`<${Stop} key=${at} stop=${stop} at=${at} faults=${faults}
+      put=${(facts) => put(at, facts)} remove=${() => set({ stops: stops.filter((_, place) => place !== at) })} />`)}
+    <div><button type="button" onClick=${() => set({ stops: [...stops, { ...NO_STOP, day: values.leave }] })}>${TRIP.add_stop}</button></div>`;
+}

@@ -1,0 +1,88 @@
+/** Words about a trip: protection, ways out, orders, the form. */
+
+export const PROTECTION = {
+  nobody: "Nobody can say how well she is protected",
+  nobody_why: "No failure figures are recorded: what may break is not counted, only what is due.",
+  of_hundred: (trips) => `Of 100 such trips, ${trips} need nothing that is not aboard.`,
+  bought: (trips) => `With this list bought: ${trips}.`,
+  reached_a: (trips) => `Counting only what stops the trip (A): ${trips}.`,
+  missing: (count) => (count === 1 ? "1 part has no failure figure and is left out of this."
+    : `${count} parts have no failure figure and are left out of this.`),
+  assumed: (count) => (count === 1 ? "1 figure in it is assumed." : `${count} lines in it rest on assumed figures.`),
+};
+
+export const WAYS = {
+  what_now: "Too late: what now?",
+  anyway: "Order it anyway",
+  anyway_help: (days) => (days === null || days === undefined ? "Nobody knows how long it takes."
+    : `It takes ${days} days; a faster way may be had by asking.`),
+  stand_in: "Use a stand-in",
+  look_for_stand_in: "No proven stand-in is recorded; look at the part",
+  later: "Leave later",
+  later_help: (day) => `All can be aboard by ${day}: change the trip`,
+  without: "Go without it",
+  without_help: "The risk is written down with a name and a day, and can be taken back.",
+  by: "Who takes the risk",
+  note: "Why, and what then",
+  accept: "Go without it",
+  accepted_text: (part, by) => `${by} goes without ${part}`,
+  accepted_by: (by, day) => `Accepted by ${by}, ${day}`,
+  nobody_named: "nobody named",
+  take_back: "Take it back",
+  taken_back_text: (part) => `No longer accepted: ${part}`,
+};
+
+export const BUYING = {
+  title: "Orders",
+  want: (quantity) => `Put ${quantity} on the order list`,
+  want_all: "Put all of it on the order list",
+  want_all_text: (name) => `Wanted: what is short for ${name}`,
+  states: { wanted: "Wanted", ordered: "Ordered", promised: "Promised", arrived: "Arrived", stowed: "Stowed",
+    cancelled: "Cancelled" },
+  on_the_way: (quantity, state, day) => `${state}: ${quantity}${day ? `, by ${day}` : ""}`,
+  text: (state, quantity, part) => `${BUYING.states[state]}: ${quantity} of ${part}`,
+  ordered_it: "Ordered it", arrived_it: "It arrived", stow_it: "Stow it", cancel_it: "Cancel it",
+  promised_on: "Promised for, if said",
+  put_away: "Put away",
+  put_away_help: "What has arrived and lies in no locker yet.",
+  stow_in: (locker) => `Stow it in ${locker}`,
+  done: "Stowed or cancelled",
+};
+
+export const TRIP = {
+  change: "Change the trip",
+  changed_text: (name) => `Changed: ${name}`,
+  worked_out: (names) => `Worked out from what is said below: ${names}.`,
+  legs: "Legs under way",
+  legs_help: "Miles and speed give the running hours; leave the hours above empty then.",
+  leg: (at) => `Leg ${at}`,
+  add_leg: "Add a leg",
+  remove_leg: (at) => `Remove leg ${at}`,
+  distance: "Distance", speed: "Speed", motor: "Of it under engine",
+  machines: "What runs on it",
+  leg_day: "Day it starts, if known",
+  energy: "Charging",
+  energy_help: "What is used on a day at anchor gives the hours of the machine that charges.",
+  charges_with: "Charged by", use: "Used a day", charger: "Charger, mains side",
+  stops: "Supply harbours",
+  stops_help: "What can be bought on the way need not be aboard from the start.",
+  stop: (at) => `Harbour ${at}`,
+  add_stop: "Add a harbour",
+  remove_stop: (at) => `Remove harbour ${at}`,
+  stop_name: "Name", stop_day: "Day there",
+  sells: "Parts sold there", sells_help: "Part numbers, such as P001, P034",
+  limits: "Protection and limits",
+  level: "Protection wanted, a line",
+  level_help: "A: stops the trip, B: hampers, C: comfort.",
+  levels: [["", "As usual: A 99, B 95, C 80 of 100"], ["0.8", "80 of 100"], ["0.9", "90 of 100"],
+    ["0.95", "95 of 100"], ["0.99", "99 of 100"]],
+  most_money: "Most money", most_mass: "Most mass",
+  limit_help: "Spares against breakdown are chosen within it; what is due comes first.",
+  so_far: (short) => (short === 0 ? "As it stands nothing is short." : short === 1 ? "As it stands 1 part is short."
+    : `As it stands ${short} parts are short.`),
+  so_protected: (trips) => `Of 100 such trips, ${trips} need nothing that is not aboard.`,
+  last_change: "Your last change",
+  pieces: (count, more, name) => `${count} ${more ? "more" : "fewer"} ${name}`,
+  and_more: (count) => `and ${count} more parts`,
+  no_effect: "no difference",
+};
