@@ -12,10 +12,10 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from itertools import accumulate
 
-from spares.domain.dates import add_days
+from spares.domain.dates import add_days, add_months
 from spares.domain.service.clock import Clock
 from spares.domain.service.due import COMING_DAYS, COMING_TENTHS
 from spares.errors import OutOfRange
@@ -114,37 +114,46 @@ def course(
     """
     before = clock.is_due(leaves)
     now = clock.done(leaves) if before else clock
-    events: list[Event] = []
-    run = 0
-    while (event := _next_event(now, running, leaves, run, port_days)) is not None:
-        events.append(event)
-        if len(events) > MOST_EVENTS:
-            raise OutOfRange(f"{clock.task.id}: due more than {MOST_EVENTS} times in the trip; "
-                             "look at its interval again", task=clock.task.id, most=MOST_EVENTS)
-        run = event.run_min
-        now = now.done(add_days(leaves, event.day))
-    return Course(clock, before, tuple(events), _at_the_end(events, running),
+    add_days(leaves, running.days)      # the whole trip lies in the calendar
+    found = _events(now, running, leaves, port_days)
+    run, last = (found[-1].run_min, found[-1].day) if found else (0, 0)
+    if found:
+        now = now.done(add_days(leaves, last))
+    return Course(clock, before, tuple(found), _at_the_end(found, running),
                   _soon(now, running.total - run, add_days(leaves, running.days)))
 
 
-def _next_event(
-    now: Clock, running: Running, leaves: date, run: int, port_days: Sequence[int]
-) -> Event | None:
-    by_months = by_hours = running.days + 1
-    if now.due_on is not None:
-        by_months = max(1, (now.due_on - leaves).days)
-    if now.interval_min is not None:
-        # first day at whose end the running reaches the interval
-        by_hours = bisect_left(running.sums, run + now.interval_min - now.used_min) - 1
-    if min(by_months, by_hours + 1) > running.days:
-        return None
-    since = now.last or leaves
-    if by_months <= by_hours:
-        event = Event(by_months, by_months, BY_MONTHS, running.until(by_months), by_months, since)
-    else:
-        event = Event(by_hours, by_hours + 1, BY_HOURS, run + now.interval_min - now.used_min,
-                      by_hours, since, now.interval_min)
-    return _in_port(event, running, port_days) if now.task.in_port else event
+def _events(
+    now: Clock, running: Running, leaves: date, port_days: Sequence[int]
+) -> list[Event]:
+    """Go from event to event; each sets both sides to 0."""
+    task, sums, days = now.task, running.sums, running.days
+    run, since, due_on = 0, now.last or leaves, now.due_on
+    left_min = None if now.interval_min is None else now.interval_min - now.used_min
+    interval_min, found = now.interval_min, []
+    while True:
+        by_months = by_hours = days + 1
+        if due_on is not None:
+            by_months = max(1, (due_on - leaves).days)
+        if left_min is not None:
+            # first day at whose end the running reaches the interval
+            by_hours = bisect_left(sums, run + left_min) - 1
+        if by_months > days and by_hours >= days:
+            return found
+        if by_months <= by_hours:
+            event = Event(by_months, by_months, BY_MONTHS, sums[by_months], by_months, since)
+        else:
+            event = Event(by_hours, by_hours + 1, BY_HOURS, run + left_min, by_hours, since,
+                          interval_min)
+        if task.in_port:
+            event = _in_port(event, running, port_days)
+        found.append(event)
+        if len(found) > MOST_EVENTS:
+            raise OutOfRange(f"{task.id}: due more than {MOST_EVENTS} times in the trip; "
+                             "look at its interval again", task=task.id, most=MOST_EVENTS)
+        run, since = event.run_min, leaves + timedelta(event.day)
+        left_min = interval_min = now.every_min
+        due_on = None if now.months is None else add_months(since, now.months)
 
 
 def _in_port(event: Event, running: Running, port_days: Sequence[int]) -> Event:
