@@ -130,9 +130,13 @@ def _told(attribute: Attribute, made: Decision, required: str, offered: Amount) 
         return match("as asked" if made.gap == 0 else "inside", **texts)
     if not made.gap:
         return differs(f"not as asked: {attribute.why}", **texts)
-    size = format_quantity(Quantity(Fraction(abs(made.gap), GRAINS), offered.unit))
-    by = f"{size} {texts['side']} than asked"
+    by = f"{_gap_text(Fraction(abs(made.gap), GRAINS), offered.unit)} {texts['side']} than asked"
     return differs(f"{by}: {attribute.why}", detail=by, **texts)
+
+
+def _gap_text(gap: Fraction, unit: str) -> str:
+    least = Fraction(1, 1000)       # finer than is printed
+    return f"{'under ' if gap < least else ''}{format_quantity(Quantity(max(gap, least), unit))}"
 
 
 def _told_range(attribute: Attribute, limits: Limits, offered: Amount, made: Decision) -> Finding:

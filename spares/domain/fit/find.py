@@ -7,9 +7,10 @@ from typing import Any
 
 from spares.domain.fit import reading
 from spares.domain.fit.context import Context, place_number
-from spares.domain.fit.finding import DIFFERS, UNKNOWN, Finding, match, unknown, worst
-from spares.domain.fit.judges import answers_alone, judge_of
+from spares.domain.fit.finding import UNKNOWN, Finding, match, unknown, worst
+from spares.domain.fit.judges import answers_alone, answers_by_place, judge_of
 from spares.domain.fit.judges.plain import show
+from spares.domain.fit.rows import weigh
 from spares.domain.fit.sheets import TYPES, Attribute, Implied
 from spares.domain.fit.showing import offer_text, required_text
 from spares.domain.fit.values import Claim
@@ -63,9 +64,11 @@ def _find_one(ctx: Context, attribute: Attribute, asked: Claim) -> Finding:
     if asked.value is None or asked.assumed:
         reason = ("what is asked was not measured" if asked.value is None
                   else "what is asked was only assumed")
-        if alone and offered is not None and not asked.assumed:
+        if offered is not None and not asked.assumed and not _says_nothing(offered.value) \
+                and (alone or _place_asks(ctx, attribute)):
             by_place = judge(ctx, attribute, None, offered)
-            if by_place.result == DIFFERS:
+            if weigh(ctx, attribute, (asked,), by_place.result, by_place.side,
+                     finding=by_place).outcome == "stop":
                 return by_place
         return unknown(reason, f"at the fit point: {attribute.measure}", offered=offer_text(
             attribute, offered))
@@ -73,8 +76,21 @@ def _find_one(ctx: Context, attribute: Attribute, asked: Claim) -> Finding:
         found = judge(ctx, attribute, asked, None)
         said = found.required and not (found.result == UNKNOWN and attribute.type in PRINTED)
         return found if said else found.but(required=required_text(attribute, asked))
-    gap = _gap_in_offer(ctx, attribute, asked, offers)
-    return gap if gap is not None else judge(ctx, attribute, asked, offered)
+    return _gap_in_offer(ctx, attribute, asked, offers) or _hold(ctx, attribute, asked, offers)
+
+
+def _hold(ctx: Context, attribute: Attribute, asked: Claim | None,
+          offers: Sequence[Claim]) -> Finding:
+    """Judge every offer: of two origins that agree the one that fits worse counts."""
+    judge = judge_of(attribute)
+    return worst(*(judge(ctx, attribute, asked, offered) for offered in offers)) \
+        if len(offers) > 1 else judge(ctx, attribute, asked, offers[0])
+
+
+def _place_asks(ctx: Context, attribute: Attribute) -> bool:
+    """Tell whether the place asks for an attribute by itself, by a judge that knows how."""
+    return answers_by_place(attribute) and any(
+        rule.attr == attribute.code and ctx.holds(rule.when) for rule in ctx.sheet.implied)
 
 
 def _same_code(attribute: Attribute, asked: Claim, offered: Claim | None) -> Finding:
@@ -93,6 +109,10 @@ def _gap_in_offer(ctx: Context, attribute: Attribute, asked: Claim | None,
     if not offers or any(_says_nothing(o.value) for o in offers):
         return unknown("not measured", f"on the part: {attribute.measure}", required=required)
     shown = offer_text(attribute, offers[0])
+    for side, claims in (("at the fit point", [asked] if asked else []), ("on the part", offers)):
+        if any(reading.cannot_be(attribute, claim) for claim in claims):
+            return unknown("a size below 0 cannot be", f"{side}: {attribute.measure}",
+                           required=required, offered=shown)
     if any(o.assumed for o in offers):
         return unknown("only assumed", f"on the part: {attribute.measure}", required=required,
                        offered=shown)
@@ -172,8 +192,7 @@ def find_implied(ctx: Context, attribute: Attribute, rule: Implied) -> Finding:
                        f"on the part: {attribute.measure}", required=_place_text(ctx, rule),
                        weight="advisory" if rule.unstated == "advise" else "")
     asked = _claim_of(ctx, attribute, rule)
-    gap = _gap_in_offer(ctx, attribute, asked, offers)
-    return gap if gap is not None else judge_of(attribute)(ctx, attribute, asked, offers[0])
+    return _gap_in_offer(ctx, attribute, asked, offers) or _hold(ctx, attribute, asked, offers)
 
 
 def _place_text(ctx: Context, rule: Implied) -> str:

@@ -187,7 +187,7 @@ def _limits(attribute: Attribute, claims: Sequence[Claim]) -> Limits | None:
             or claim.cmp is not None and claim.cmp not in TYPES[attribute.type]):
         return None
     try:
-        return limits_of(attribute, claim)
+        return None if reading.cannot_be(attribute, claim) else limits_of(attribute, claim)
     except InvalidInput:
         return None     # its judge says so, once an offer is held against it
 
@@ -199,7 +199,8 @@ def _size(attribute: Attribute, claims: Sequence[Claim]) -> Size | None:
     if isinstance(value, list | dict) or not _is_plain(attribute, value):
         return None
     try:
-        return size_of(reading.amount(attribute, claims[0]))
+        return None if reading.cannot_be(attribute, claims[0]) else size_of(
+            reading.amount(attribute, claims[0]))
     except InvalidInput:
         return None
 

@@ -23,6 +23,7 @@ from spares.units import (
 
 _YES = ("yes", "true", "y", "1")
 _NO = ("no", "false", "n", "0", ABSENT)
+_UNSAID = ("", "unknown", "not-known", "not-stated", "not-measured", "nobody-knows", "tbd")
 _NOISE = 10**9      # nothing that people measure is finer than this share of a millimetre
 _KEPT = 4096        # readings that are remembered; a vessel has fewer sizes
 _PRINTED = ("", "maker", "plate")       # origins whose figures are taken as exact
@@ -45,6 +46,22 @@ class Amount:
 def is_absent(value: Any) -> bool:
     """Tell whether *value* says: looked for, not there."""
     return isinstance(value, str) and value.strip().casefold() == ABSENT
+
+
+def cannot_be(attribute: Attribute, claim: Claim) -> bool:
+    """Tell whether a claim is one amount below 0 of what is never below 0."""
+    value = part(claim.value, "value")
+    return (attribute.type == "quantity" and not attribute.signed
+            and isinstance(value, str | int | float) and not isinstance(value, bool)
+            and "-" in str(value).replace("−", "-") and not is_absent(value)
+            and claim.cmp not in ("range", "mates")
+            and unit_named(attribute.unit or "1").kind != "temperature"
+            and amount(attribute, claim).amount < 0)
+
+
+def is_unsaid(value: Any) -> bool:
+    """Tell whether a text says that nobody knows: two of that are no match."""
+    return isinstance(value, str) and word(value).strip("?") in _UNSAID
 
 
 def word(value: Any) -> str:
@@ -94,9 +111,9 @@ def amount(attribute: Attribute, claim: Claim, value: Any = None) -> Amount:
     try:
         size = _in_unit(raw, default, unit.symbol) if isinstance(
             raw, str | int | float | Fraction) else exact(raw)
-        return Amount(size, uncertainty(attribute, claim), unit.symbol)
     except UnknownUnit as err:
         raise InvalidInput.at(f"{claim.where}/value", err.detail) from err
+    return Amount(size, uncertainty(attribute, claim), unit.symbol)
 
 
 def uncertainty(attribute: Attribute, claim: Claim) -> Fraction:

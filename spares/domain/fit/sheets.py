@@ -88,6 +88,7 @@ class Attribute:
     drawing: str = ""
     why: str = ""
     caution: str = ""
+    signed: bool = False    # below 0 is a value too
     position: int = 0
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError, fields, validate
 
-from spares.domain.fit import Claim, FitRequest, Link, Origin, Place, check_fit, sheet
+from spares.domain.fit import Claim, FitRequest, Link, Origin, Place, check_fit, reading, sheet
 from spares.domain.fit.prepared import known_attributes
 from spares.domain.fit.values import (
     COMPARATORS,
@@ -175,10 +175,10 @@ def _plain(value: Any, pointer: str, *, whole: bool = False) -> Any:
             raise InvalidInput.at(f"{pointer}/{strange[0]}", "Unknown field.")
         return {name: _plain(item, f"{pointer}/{name}") for name, item in value.items()}
     if isinstance(value, list):
-        if not value or any(item is None for item in value):
+        if not value or any(item is None or reading.is_unsaid(item) for item in value):
             raise InvalidInput.at(pointer, "a list needs values, none of them null")
         return [_plain(item, f"{pointer}/{n}") for n, item in enumerate(value)]
-    return value
+    return None if reading.is_unsaid(value) else value
 
 
 def _origin(given: Mapping[str, Any] | None) -> Origin:

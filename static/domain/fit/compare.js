@@ -7,6 +7,7 @@ import { decide, fromGrains, limitsOf, sideOf, sizeOf } from "./limits.js";
 import { amountText } from "./reading.js";
 
 const TOOL_WORDS = { caliper: "calipers", rule: "a steel rule", tape: "a tape" };
+const LEAST_SHOWN = Fraction.of("0.001");      // finer than is printed
 const FINEST = "a micrometer or better";
 
 /** Compare an offered amount with a claim by its comparator. */
@@ -50,9 +51,13 @@ function told(book, attribute, { made, text }, offered) {
   }
   if (made.inside) return match(side ? "inside" : "as asked", texts);
   if (!side) return differs(`not as asked: ${attribute.why}`, texts);
-  const size = formatQuantity({ amount: fromGrains(made.gap).abs(), unit: offered.unit });
-  const by = `${size} ${side} than asked`;
+  const by = `${gapText(fromGrains(made.gap).abs(), offered.unit)} ${side} than asked`;
   return differs(`${by}: ${attribute.why}`, { detail: by, ...texts });
+}
+
+function gapText(gap, unit) {
+  const fine = gap.below(LEAST_SHOWN);
+  return (fine ? "under " : "") + formatQuantity({ amount: fine ? LEAST_SHOWN : gap, unit });
 }
 
 function toldRange(book, attribute, { limits, made }, offered) {

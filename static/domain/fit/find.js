@@ -10,8 +10,9 @@ import { isNone, isParts, same } from "../values.js";
 import { isAssumed, makeClaim, where } from "./claims.js";
 import { placeNumber } from "./context.js";
 import { match, unknown, warn, worst } from "./finding.js";
-import { answersAlone, judgeOf } from "./judges/index.js";
-import { amount, isAbsent, tolerance } from "./reading.js";
+import { answersAlone, answersByPlace, judgeOf } from "./judges/index.js";
+import { amount, cannotBe, isAbsent, tolerance } from "./reading.js";
+import { weigh } from "./rows.js";
 import { offerText, requiredText, show } from "./showing.js";
 
 /** Types whose requirement reads better printed than as it was given. */
@@ -46,9 +47,11 @@ function findOne(ctx, attribute, asked) {
   }
   if (asked.value === null || isAssumed(asked)) {
     const unsaid = asked.value === null;
-    if (alone && offered !== null && !isAssumed(asked)) {
+    if (offered !== null && !isAssumed(asked) && !saysNothing(offered.value)
+      && (alone || placeAsks(ctx, attribute))) {
       const by_place = judge(ctx, attribute, null, offered);
-      if (by_place.result === "differs") return by_place;
+      const { outcome } = weigh(ctx, attribute, [asked], by_place.result, by_place.side, by_place);
+      if (outcome === "stop") return by_place;
     }
     return unknown(unsaid ? "what is asked was not measured" : "what is asked was only assumed",
       `at the fit point: ${attribute.measure}`, { offered: offerText(ctx.book, attribute, offered) });
@@ -59,7 +62,17 @@ function findOne(ctx, attribute, asked) {
       && !(found.result === "unknown" && PRINTED.includes(attribute.type));
     return said ? found : { ...found, required: requiredText(ctx.book, attribute, asked) };
   }
-  return gapInOffer(ctx, attribute, asked, offers) ?? judge(ctx, attribute, asked, offered);
+  return gapInOffer(ctx, attribute, asked, offers) ?? hold(ctx, attribute, asked, offers);
+}
+
+/** Tell whether the place asks for an attribute by itself, by a judge that knows how. */
+const placeAsks = (ctx, attribute) => answersByPlace(attribute) && ctx.sheet.implied
+  .some((rule) => rule.attr === attribute.code && ctx.holds(rule.when));
+
+/** Judge every offer: of two origins that agree the one that fits worse counts. */
+function hold(ctx, attribute, asked, offers) {
+  const findings = offers.map((offered) => judgeOf(attribute)(ctx, attribute, asked, offered));
+  return findings.length > 1 ? worst(...findings) : findings[0];
 }
 
 /** Find that both sides bear the code that decides a size without giving it. */
@@ -79,6 +92,12 @@ function gapInOffer(ctx, attribute, asked, offers) {
     return unknown("not measured", measure, { required });
   }
   const shown = offerText(ctx.book, attribute, offers[0]);
+  for (const [side, claims] of [["at the fit point", asked ? [asked] : []], ["on the part", offers]]) {
+    if (claims.some((claim) => cannotBe(ctx.book, attribute, claim))) {
+      return unknown("a size below 0 cannot be", `${side}: ${attribute.measure}`,
+        { required, offered: shown });
+    }
+  }
   if (offers.some(isAssumed)) return unknown("only assumed", measure, { required, offered: shown });
   if (offers.length > 1 && disagree(ctx, attribute, offers, asked)) {
     const texts = offers.map((one) => offerText(ctx.book, attribute, one)).join(" against ");
@@ -132,7 +151,7 @@ export function findImplied(ctx, attribute, rule) {
   }
   const asked = claimOf(ctx, attribute, rule);
   return gapInOffer(ctx, attribute, asked, offers)
-    ?? judgeOf(attribute)(ctx, attribute, asked, offers[0]);
+    ?? hold(ctx, attribute, asked, offers);
 }
 
 /** Say what in the place asks for a row. */

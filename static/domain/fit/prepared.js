@@ -15,7 +15,7 @@ import { expand } from "./expand.js";
 import { comparesAmounts, judgeOf } from "./judges/index.js";
 import { judgeQuantity } from "./judges/plain.js";
 import { limitsOf, sizeOf } from "./limits.js";
-import { amount, isAbsent, part } from "./reading.js";
+import { amount, cannotBe, isAbsent, part } from "./reading.js";
 
 const BY_POINT = ["place", "asked"];      // subjects of a condition that no part changes
 
@@ -77,14 +77,16 @@ function plainLimits(book, attribute, [claim, ...others]) {
   if (others.length || attribute.seat || isAssumed(claim)
     || !isPlain(book, attribute, claim.value)
     || (claim.cmp !== null && !book.types[attribute.type].includes(claim.cmp))) return null;
-  return unlessRefused(() => limitsOf(book, attribute, claim));
+  return unlessRefused(() => (cannotBe(book, attribute, claim) ? null
+    : limitsOf(book, attribute, claim)));
 }
 
 function plainSize(book, attribute, claims) {
   if (claims.length !== 1 || isAssumed(claims[0])) return null;
   const value = part(claims[0].value, "value");
   if (Array.isArray(value) || isParts(value) || !isPlain(book, attribute, value)) return null;
-  return unlessRefused(() => sizeOf(amount(book, attribute, claims[0])));
+  return unlessRefused(() => (cannotBe(book, attribute, claims[0]) ? null
+    : sizeOf(amount(book, attribute, claims[0]))));
 }
 
 /** Tell whether nothing but a comparison of amounts is to be made of a value. */

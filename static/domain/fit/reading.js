@@ -12,6 +12,7 @@ import { ABSENT, where } from "./claims.js";
 
 const YES = ["yes", "true", "y", "1"];
 const NO = ["no", "false", "n", "0", ABSENT];
+const UNSAID = ["", "unknown", "not-known", "not-stated", "not-measured", "nobody-knows", "tbd"];
 const NOISE_DIGITS = 9;      // nothing that people measure is finer than this share of a millimetre
 const PRINTED = ["", "maker", "plate"];      // origins whose figures are taken as exact
 const ENDS = ["min", "max"];
@@ -19,6 +20,20 @@ const ENDS = ["min", "max"];
 /** Tell whether a value says: looked for, not there. */
 export const isAbsent = (value) => typeof value === "string"
   && value.trim().toLowerCase() === ABSENT;
+
+/** Tell whether a claim is one amount below 0 of what is never below 0. */
+export function cannotBe(book, attribute, claim) {
+  const value = part(claim.value, "value");
+  return attribute.type === "quantity" && !attribute.signed
+    && ["string", "number"].includes(typeof value) && /[-−]/.test(String(value)) && !isAbsent(value)
+    && !["range", "mates"].includes(claim.cmp)
+    && unitNamed(attribute.unit || "1").kind !== "temperature"
+    && amount(book, attribute, claim).amount.below(ZERO);
+}
+
+/** Tell whether a text says that nobody knows: two of that are no match. */
+export const isUnsaid = (value) => typeof value === "string"
+  && UNSAID.includes(word(value).replace(/^\?+|\?+$/g, ""));
 
 /** Give the text by which two words are compared: case, spaces and underscores do not count. */
 export function word(value) {
@@ -55,12 +70,13 @@ export function amount(book, attribute, claim, value = null) {
   const raw = value === null ? part(claim.value, "value") : value;
   const unit = unitNamed(attribute.unit || "1");
   const usual = unitOf(claim, unit.symbol);
-  return readable(`${where(claim)}/value`, () => {
+  const at = `${where(claim)}/value`;
+  const size = readable(at, () => {
     const quantity = typeof raw === "string" ? parseQuantity(raw, usual)
       : { amount: exact(raw), unit: usual };
-    return { amount: convert(quantity, unit.symbol).amount.rounded(NOISE_DIGITS),
-      u: uncertainty(book, attribute, claim), unit: unit.symbol };
+    return convert(quantity, unit.symbol).amount.rounded(NOISE_DIGITS);
   });
+  return { amount: size, u: uncertainty(book, attribute, claim), unit: unit.symbol };
 }
 
 /** Give the uncertainty of a claim [the attribute's unit]: its own, else by origin and tool. */

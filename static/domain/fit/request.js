@@ -6,6 +6,7 @@
 import { isDay } from "../days.js";
 import { InvalidInput } from "../errors.js";
 import { isNone, isParts } from "../values.js";
+import { isUnsaid } from "./reading.js";
 import { COMPARATORS, MEDIA, ORIGINS, PROOFS, ROLES, SEVERITIES, makeClaim } from "./claims.js";
 
 const BESIDE = ["unit", "u", "origin"];
@@ -113,8 +114,10 @@ function plain(value, pointer) {
     return Object.fromEntries(Object.entries(value)
       .map(([name, item]) => [name, plain(item, `${pointer}/${name}`)]));
   }
-  if (!Array.isArray(value)) return value ?? null;
-  if (!value.length || value.some(isNone)) refuse(pointer, "a list needs values, none of them null");
+  if (!Array.isArray(value)) return isUnsaid(value) ? null : value ?? null;
+  if (!value.length || value.some((one) => isNone(one) || isUnsaid(one))) {
+    refuse(pointer, "a list needs values, none of them null");
+  }
   return value.map((item, n) => plain(item, `${pointer}/${n}`));
 }
 

@@ -19,6 +19,7 @@ from spares.units import exact
 _ELASTOMERS = "rubber by medium"
 _NAMES = ("names of materials",)
 _SEA = ("sea-water", "brackish")
+_NOT = {"not", "no", "non", "without", "free", "except"}
 _NOBLE = ("stainless", "bronze", "brass", "copper", "nickel")
 
 
@@ -34,7 +35,8 @@ def judge_material(ctx: Context, attribute: Attribute, asked: Claim | None,
     wanted, have = listed(asked.value), listed(offered.value)
     texts: dict[str, Any] = {"required": " or ".join(map(show, wanted)),
                              "offered": ", ".join(map(show, have))}
-    results = [_one(item, wanted) for item in have]
+    options = [one for item in wanted for one in _sorts(item)]
+    results = [_one_of_sorts(item, options) for item in have]
     if False in results:
         return differs(f"not among those asked: {attribute.why}", **texts)
     if None in results:
@@ -56,7 +58,9 @@ def judge_rubber(ctx: Context, attribute: Attribute, asked: Claim | None,
     by_list = judge_material(ctx, attribute, asked, offered)
     by_place = [f for item in listed(offered.value) for f in _by_place(ctx, item, attribute)]
     if asked is None:
-        return worst(*by_place).but(offered=show(offered.value)) if by_place else by_list
+        strange = [_not_listed(ctx, item) for item in listed(offered.value)
+                   if not _by_place(ctx, item, attribute)]
+        return worst(*by_place, *strange).but(offered=show(offered.value))
     if by_list.result != "match":
         return by_list
     # an explicit list outranks a table that nobody looked up, but what the table says is said
@@ -132,7 +136,10 @@ def _named(name: str) -> tuple[str, str]:
     names = _names()
     if name in names:
         return names[name]
-    parts = [names[p] for p in re.findall(r"[\w.]+", name) if p in names]
+    words = re.findall(r"[\w.]+", name)
+    if _NOT.intersection(words):
+        return name, ""
+    parts = [names[p] for p in words if p in names]
     families = {family_name for _, family_name in parts}
     if families == {"stainless", "steel"}:      # stainless steel 316
         parts = [p for p in parts if p[1] == "stainless"]
@@ -140,13 +147,26 @@ def _named(name: str) -> tuple[str, str]:
     if len(families) != 1:
         return name, ""     # nothing known, or of two sorts
     kind = families.pop()
-    return next((usual for usual, _ in parts if usual != kind), kind), kind
+    usual = {one for one, _ in parts if one != kind}
+    return (usual.pop() if len(usual) == 1 else kind if not usual else name), kind
 
 
 @cache
 def _names() -> dict[str, tuple[str, str]]:
     return {reading.word(r["name"]): (reading.word(r["means"]), r["family"])
             for r in table("material_names").records()}
+
+
+def _sorts(said: Any) -> list[Any]:
+    """Part `CR/NBR` and `bronze or brass` into the sorts that may be meant."""
+    parts = [part.strip() for part in re.split(r"/|,|;|\bor\b", str(said))]
+    return parts if len(parts) > 1 and all(family(part) for part in parts) else [said]
+
+
+def _one_of_sorts(have: Any, wanted: list[Any]) -> bool | None:
+    """Tell whether whatever sort it may be is among those asked; None where only some are."""
+    results = {_one(sort, wanted) for sort in _sorts(have)}
+    return results.pop() if len(results) == 1 else None
 
 
 def _one(have: Any, wanted: list[Any]) -> bool | None:
@@ -157,6 +177,13 @@ def _one(have: Any, wanted: list[Any]) -> bool | None:
             return True
         rough = rough or means(have) == family(item) != means(item)
     return None if rough else False
+
+
+def _not_listed(ctx: Context, material: Any) -> Finding:
+    place = ctx.place
+    what = place.medium or f"{show(place.temperature_c)} °C"
+    return caution(f"whether {show(material)} stands {what} is not known here",
+                   required=f"serves in {what}")
 
 
 def _by_place(ctx: Context, material: Any, attribute: Attribute) -> list[Finding]:

@@ -75,6 +75,10 @@ export const answersAlone = (attribute) => ALONE.has(nameOf(attribute));
 /** Tell whether the judge of a line finds a match wherever an amount is inside its limits. */
 export const comparesAmounts = (attribute) => AMOUNTS.has(nameOf(attribute));
 
+/** Tell whether the judge of a line answers where nothing is asked. */
+export const answersByPlace = (attribute) => answersAlone(attribute)
+  || BY_PLACE.has(nameOf(attribute));
+
 /** Give every judge with how it may be asked, as a test compares them. */
 export const judgeList = () => Object.keys(JUDGES)
   .map((name) => [name, ALONE.has(name), BY_PLACE.has(name), AMOUNTS.has(name)]);

@@ -4,7 +4,7 @@
  */
 
 import { exact } from "../../units.js";
-import { distinct, isNone } from "../../values.js";
+import { distinct, isNone, textOf } from "../../values.js";
 import { placeNumber } from "../context.js";
 import { caution, differs, match, unknown, warn, worst } from "../finding.js";
 import { word } from "../reading.js";
@@ -14,6 +14,8 @@ import { judgeAbsent, textsOf } from "./plain.js";
 const ELASTOMERS = ["rubber by medium"];
 const NAMES = ["names of materials"];
 const SEA = ["sea-water", "brackish"];
+const NOT = ["not", "no", "non", "without", "free", "except"];
+const SORTS = /\/|,|;|\bor\b/;
 const NOBLE = ["stainless", "bronze", "brass", "copper", "nickel"];
 const NAME_PARTS = /[\p{L}\p{N}_.]+/gu;
 
@@ -24,7 +26,8 @@ export function judgeMaterial(ctx, attribute, asked, offered) {
   if (absent) return absent;
   const [wanted, have] = [listed(asked.value), listed(offered.value)];
   const texts = textsOf(asked, offered);
-  const results = have.map((item) => isAmong(ctx.book, item, wanted));
+  const options = wanted.flatMap((item) => sortsOf(ctx.book, item));
+  const results = have.map((item) => areAmong(ctx.book, sortsOf(ctx.book, item), options));
   if (results.includes(false)) return differs(`not among those asked: ${attribute.why}`, texts);
   if (results.includes(null)) {
     return unknown("which sort exactly is not said", attribute.measure, texts);
@@ -42,7 +45,9 @@ export function judgeRubber(ctx, attribute, asked, offered) {
   const by_list = judgeMaterial(ctx, attribute, asked, offered);
   const by_place = listed(offered.value).flatMap((item) => byPlace(ctx, item, attribute));
   if (asked === null) {
-    return by_place.length ? { ...worst(...by_place), offered: show(offered.value) } : by_list;
+    const strange = listed(offered.value).filter((item) => !byPlace(ctx, item, attribute).length)
+      .map((item) => notListed(ctx, item));
+    return { ...worst(...by_place, ...strange), offered: show(offered.value) };
   }
   if (by_list.result !== "match") return by_list;
   // an explicit list outranks a table that nobody looked up, but what the table says is said
@@ -77,7 +82,9 @@ export const rubberRow = (book, table, rubber) => book.table(table).records
 function named(book, name) {
   const names = namesOf(book);
   if (names.has(name)) return names.get(name);
-  let parts = (name.match(NAME_PARTS) ?? []).filter((one) => names.has(one))
+  const words = name.match(NAME_PARTS) ?? [];
+  if (words.some((one) => NOT.includes(one))) return [name, ""];
+  let parts = words.filter((one) => names.has(one))
     .map((one) => names.get(one));
   let families = distinct(parts.map(([, kind]) => kind));
   if (families.length === 2 && ["stainless", "steel"].every((one) => families.includes(one))) {
@@ -86,11 +93,24 @@ function named(book, name) {
   }
   if (families.length !== 1) return [name, ""];      // nothing known, or of two sorts
   const [kind] = families;
-  return [parts.find(([usual]) => usual !== kind)?.[0] ?? kind, kind];
+  const usual = distinct(parts.map(([one]) => one).filter((one) => one !== kind));
+  return [usual.length === 1 ? usual[0] : usual.length ? name : kind, kind];
 }
 
 const namesOf = (book) => book.once("names of materials", () => new Map(
   book.table("material_names").records.map((row) => [word(row.name), [word(row.means), row.family]])));
+
+/** Part `CR/NBR` and `bronze or brass` into the sorts that may be meant. */
+function sortsOf(book, said) {
+  const parts = textOf(said).split(SORTS).map((part) => part.trim());
+  return parts.length > 1 && parts.every((part) => family(book, part)) ? parts : [said];
+}
+
+/** Tell whether whatever sort it may be is among those asked; null where only some are. */
+function areAmong(book, sorts, wanted) {
+  const results = distinct(sorts.map((sort) => isAmong(book, sort, wanted)));
+  return results.length === 1 ? results[0] : null;
+}
 
 /** Tell whether one material is among those asked; null where it is said too roughly. */
 function isAmong(book, have, wanted) {
@@ -102,6 +122,12 @@ function isAmong(book, have, wanted) {
     rough ||= own === other_kind && other_kind !== other;
   }
   return rough ? null : false;
+}
+
+function notListed(ctx, material) {
+  const what = ctx.place.medium ?? `${show(ctx.place.temperature_c)} °C`;
+  return caution(`whether ${show(material)} stands ${what} is not known here`,
+    { required: `serves in ${what}` });
 }
 
 /** Judge a rubber by the medium and the temperature of the place. */
