@@ -62,7 +62,12 @@ def part_line(aboard: Aboard, name: str, needs: Needs, today: str) -> dict[str, 
         "numbers": [{"maker": one.maker, "number": one.number, "what": one.what or "cross"}
                     for one in aboard.all("number") if one.part == name],
         "price": money(part.price), "lead_days": part.lead_days, "seller": part.seller,
-        "use": part.use, "note": part.note}
+        "use": part.use, "note": part.note, "left_over": left_over_of(part)}
+
+
+def left_over_of(part: Record) -> dict[str, Any] | None:
+    """Give what shall become of a part that is left over, None where nobody decided."""
+    return {"choice": part.left_over, "note": part.left_over_note} if part.left_over else None
 
 
 def part_head(aboard: Aboard, name: str) -> dict[str, Any]:

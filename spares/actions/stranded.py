@@ -6,7 +6,7 @@ from typing import Any
 
 from spares.actions.amounts import plain
 from spares.actions.context import Context
-from spares.actions.lines import in_walking_order, part_head, where
+from spares.actions.lines import in_walking_order, left_over_of, part_head, where
 from spares.domain.tree import fits_not_recorded, stranded_parts
 
 
@@ -23,6 +23,7 @@ def stranded(ctx: Context) -> dict[str, Any]:
             "where": [where(aboard, lot) for lot in in_walking_order(aboard, lying)],
             "belongs_to": aboard.label(one.point) if one.point else None,
             "taken_out": one.taken_out or None,
+            "left_over": left_over_of(aboard.get(one.part)),
             "of": {"part": of["no"], "name": of["name"]} if of else None})
     return {"stranded": [line for line in lines if line["quantity"]],
             "none_left": [line["part"] for line in lines if not line["quantity"]],

@@ -226,6 +226,9 @@ def stranded() -> None:
         table.put(f"{one['part']}  {table.number(one['quantity'])} x {one['name']}")
         if one.get("belongs_to"):
             table.put(f"belonged to {one['belongs_to']}{of}{since}", indent=6)
+        if one["left_over"]:
+            table.put(": ".join(filter(None, (one["left_over"]["choice"],
+                                              one["left_over"]["note"]))), indent=6)
         places(one["where"])
     if answer["fits_not_recorded"]:
         table.put("\nNobody has recorded what these fit:")

@@ -126,4 +126,20 @@ def exchange(point: str, part: str, from_: str | None, **more: Any) -> None:
                 table.put(f"{said}: {one['no']} {one['name']}", indent=6)
 
 
-COMMANDS = (due, done, reading, exchange)
+@click.command("left-over")
+@options.reading
+@click.argument("part")
+@click.argument("choice", metavar="keep|give|sell|open")
+@_NOTE
+def left_over(part: str, choice: str, **more: Any) -> None:
+    """Record what shall become of a PART that fits nothing any more.
+
+    No count changes by it; `open` is for not decided any more.
+
+    \b
+    Example:  spares left-over P056 give --note "the boatyard at the fjord"
+    """
+    tell(door.do("left-over", part=part, choice=choice, **more))
+
+
+COMMANDS = (due, done, reading, exchange, left_over)

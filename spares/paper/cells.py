@@ -15,7 +15,7 @@ from spares.paper.lettering import BOLD, PLAIN, load_fonts, readable
 from spares.paper.points import POINTS_PER_MM
 from spares.units import format_number
 
-BOX = "☐"
+BOX, TICKED = "☐", "☒"
 TRIANGLE = "⚠"
 BODY_PT = 10.0
 _PAD_PT = 2.0

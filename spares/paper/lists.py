@@ -9,7 +9,7 @@ from itertools import groupby
 from reportlab.platypus import Flowable
 
 from spares.domain.search_text import fold
-from spares.paper.cells import BOX, Cell, gap, heading, quantity_text, table, text
+from spares.paper.cells import BOX, TICKED, Cell, gap, heading, quantity_text, table, text
 from spares.paper.dates import date_text
 from spares.paper.pages import Head, paper_pdf, room_mm
 
@@ -59,6 +59,8 @@ class StrandedLine:
     belonged_to: str
     taken_out_on: str | None = None
     unit: str = "pcs"
+    choice: str = ""        # keep, give or sell, where somebody decided
+    choice_note: str = ""
 
 
 def put_away_list_pdf(head: Head, lines: Sequence[StowedLine], *, page: str = "A5") -> bytes:
@@ -120,7 +122,8 @@ def stranded_list_pdf(head: Head, lines: Sequence[StrandedLine], *, page: str = 
         quantity_text(line.quantity, line.unit),
         [text(place) for place in line.places],
         [text(f"Belongs to {line.belonged_to}"), *_taken_out(line)],
-        [text(f"{BOX} {choice}", 11) for choice in ("keep", "give", "sell")],
+        [*(text(f"{TICKED if choice == line.choice else BOX} {choice}", 11)
+           for choice in ("keep", "give", "sell")), text(line.choice_note, 9)],
     ] for line in lines]
     if rows:
         story.append(table(["Part", "Count", "Where", "Why", "What now"], rows,

@@ -81,7 +81,7 @@ TABLES: dict[str, Table] = {table.name: table for table in (
         Column("dropped_on", "day"), _ref("taken_over_by", "part"),
         Column("price", "minor", field=None), Column("currency", field=None),
         Column("lead_days", "whole"), Column("pack", "quantity"), Column("mass_g", "whole"),
-        *_text("seller", "use", "note"))),
+        *_text("seller", "use", "note", "left_over", "left_over_note"))),
     Table("numbers", "number", ("part", "number"), (
         _PART, Column("maker"), _need("number"), Column("what"))),
     Table("inner_points", "inner", ("no",), (_NO, _PART, _NAME, *_SEAT)),

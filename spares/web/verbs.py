@@ -16,6 +16,7 @@ from spares.actions.done import done
 from spares.actions.exchange import exchange
 from spares.actions.labels import code_lots
 from spares.actions.landed import landed
+from spares.actions.left_over import left_over
 from spares.actions.lent import lent
 from spares.actions.moved import moved
 from spares.actions.put import put
@@ -46,6 +47,7 @@ VERBS = {
     "lent": Verb(do.Lent, lent),
     "reading": Verb(do.Reading, reading),
     "exchange": Verb(do.Exchange, exchange),
+    "left-over": Verb(do.LeftOver, left_over),
     "done": Verb(do.Done, done),
     "settle": Verb(do.Settle, settle),
     "same": Verb(do.Same, same),

@@ -19,6 +19,7 @@ DEEDS = {
     "reading": ("reading", "HBR", "3106,1", "--at", "2027-03-15"),
     "odd reading": ("reading", "HBR", "3000", "--because", "new counter"),
     "exchange": ("exchange", "HBR-04", "P037", "--from", "L17", "--old-to", "landed"),
+    "left-over": ("left-over", "P056", "give", "--note", "the yard"),
     "done": ("done", "S22", "--at", "2027-03-14", "--hours", "3105.6", "--by", "Kaj"),
     "done without kit": ("done", "S22", "--no-kit"),
     "same": ("same", "P001", "P002"),

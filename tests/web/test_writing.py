@@ -20,6 +20,7 @@ DEEDS = {
     "moved": {"part": "P034", "from": "L17", "to": "L01", "to_condition": "used-good"},
     "lent": {"part": "P034", "locker": "L17", "who": "launch"},
     "reading": {"machine": "HBR", "hours": 3106.1, "at": "2027-03-15"},
+    "left-over": {"part": "P056", "choice": "sell", "note": "20 EUR"},
     "exchange": {"point": "HBR-04", "part": "P037", "from": "L17", "old_to": "landed"},
     "done": {"service": "S22", "at": "2027-03-14", "hours": 3105.6, "by": "Kaj"},
     "same": {"keep": "P001", "drop": "P002"},

@@ -29,4 +29,5 @@ def _line(line: dict[str, Any], part: Record) -> StrandedLine:
     of = titled(line["of"]) if line["of"] else ""
     return StrandedLine(titled(line), maker_number(part), line["quantity"], tuple(places),
                         ", ".join(filter(None, [line["belongs_to"], of])) or "nothing recorded",
-                        line["taken_out"], part.unit or "pcs")
+                        line["taken_out"], part.unit or "pcs", part.left_over or "",
+                        part.left_over_note or "")

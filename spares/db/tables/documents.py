@@ -100,6 +100,8 @@ class PartDoc(Document, table=True):
     seller: str | None = None
     use: str | None = None
     note: str | None = Field(default=None, sa_type=Text)
+    left_over: str | None = None
+    left_over_note: str | None = Field(default=None, sa_type=Text)
 
 
 class NumberDoc(Document, table=True):

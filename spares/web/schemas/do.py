@@ -73,6 +73,15 @@ class Reading(Change):
     because = remark()
 
 
+class LeftOver(Change):
+    """left-over: what shall become of a part that fits nothing any more."""
+
+    part = reference("part", required=True)
+    choice = fields.String(required=True, validate=validate.OneOf(("keep", "give", "sell", "open")),
+                           metadata={"description": "open: not decided any more"})
+    note = remark()
+
+
 class Exchange(Change):
     """exchange: a new part at a fit point, and where the old one went."""
 

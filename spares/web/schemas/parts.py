@@ -71,6 +71,13 @@ class StandIn(Answer):
     usable = a_number()
 
 
+class LeftOverChoice(Answer):
+    """What shall become of a part that fits nothing any more."""
+
+    choice = one_of(("keep", "give", "sell"))
+    note = maybe()
+
+
 class OtherNumber(Answer):
     """A further number by which a part is known."""
 
@@ -126,6 +133,7 @@ class PartLine(Answer):
     stand_ins = many(StandIn)
     price = one(Money, null=True)
     lead_days = a_whole(null=True)
+    left_over = one(LeftOverChoice, null=True)
 
 
 class PartWhole(PartLine):

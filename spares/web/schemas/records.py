@@ -18,7 +18,7 @@ from spares.web.schemas.base import (
     texts,
     yes,
 )
-from spares.web.schemas.parts import Where
+from spares.web.schemas.parts import LeftOverChoice, Where
 from spares.web.schemas.values import PlainText, Yes
 
 SERVICE_STATES = ("done", "coming", "due", "overdue", "history-unknown", "not-wanted")
@@ -102,6 +102,7 @@ class StrandedLine(NamedPart):
     belongs_to = maybe("the fit point that is gone")
     of = one(NamedPart, null=True)
     taken_out = maybe()
+    left_over = one(LeftOverChoice, null=True)
 
 
 class StrandedAnswer(Answer):
