@@ -15,7 +15,8 @@ from spares.domain.draft import Draft, setting
 from spares.domain.identity import joined_id, kind_of, numbered_id, ref
 from spares.errors import Conflict, InvalidInput, NotFound
 
-PREFIX = {"part": ("P", 3), "locker": ("L", 2), "service": ("S", 2), "trip": ("T", 1)}
+PREFIX = {"part": ("P", 3), "locker": ("L", 2), "service": ("S", 2), "trip": ("T", 1),
+          "order": ("O", 1)}
 LINKS = {"link": ("part", "to", "use", "role"), "stand-in": ("part", "for_part"),
          "service-at": ("service", "point"), "kit-line": ("service", "part"), "keep": ("part",),
          "trip-hours": ("trip", "machine"), "trip-accept": ("trip", "part"),

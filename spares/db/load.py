@@ -60,10 +60,11 @@ def load_aboard(session: Session, vessel: str, parts: Collection[str] | None = N
                                     one.because, one.doubt, one.at)
                        for one in _live(session, vessel, Reading)),
         done=tuple(Done(one.change_id, one.service, one.machine, one.date, one.minutes,
-                        one.proof, one.by, one.note, one.at)
+                        one.proof, one.by, one.note, one.at,
+                        tuple(kept.get(part, part) for part in one.failed or ()))
                    for one in _live(session, vessel, ServiceRecord)),
         fitted=tuple(Fitted(one.change_id, one.point, kept.get(one.part, one.part), one.date,
-                            one.at)
+                            one.at, one.why)
                      for one in _live(session, vessel, Fitting)),
         kept_parts=kept)
 

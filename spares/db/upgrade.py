@@ -9,7 +9,7 @@ from sqlalchemy import Engine, inspect, text
 
 from spares.errors import SparesError, StoreDamaged, UpgradeFailed
 
-LATEST = "0004"
+LATEST = "0005"
 STEPS = Path(__file__).parent / "upgrades"
 
 

@@ -67,17 +67,22 @@ class Done:
     by: str
     note: str
     at: str
+    failed: tuple[str, ...] = ()    # parts that had failed
 
 
 @dataclass(frozen=True)
 class Fitted:
-    """A part put on a fit point on a day ("" not known); part "" is nothing."""
+    """A part put on a fit point on a day ("" not known); part "" is nothing.
+
+    `why` says why what sat there before came out: failed, worn, planned, other.
+    """
 
     change: str
     point: str
     part: str
     date: str
     at: str
+    why: str = ""
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from spares.domain.codes import is_code
+from spares.domain.trip_fields import wrongs
 
 MAX_TEXT = 4000
 MAX_WHOLE = 10**12
@@ -48,12 +49,16 @@ def _one_of(*choices: str) -> Field:
     return Field("choice", choices)
 
 
+def _shaped(name: str) -> Field:
+    return Field("shaped", (name,))
+
+
 DOCUMENTS: dict[str, dict[str, Field]] = {
     "vessel": {"mark": NO, "name": NAME, "about": TEXT, "base": TEXT},
     "machine": {"no": NO, "name": NAME, "model": TEXT, "maker": TEXT, "serial": TEXT,
                 "place": TEXT, "counter": _one_of("own", "of", "none"),
                 "counter_of": _ref("machine"), "code": CODE, "hazards": TEXT, "weight": WEIGHT,
-                "note": TEXT},
+                "burns": _shaped("burns"), "note": TEXT},
     "point": {"no": NO, "name": NAME, "machine": _ref("machine"), "parent": _ref("point"),
               "as_part": _ref("part"), "template": _ref("inner"), "pieces": WHOLE,
               "weight": WEIGHT, "kind": TEXT, "place": OBJECT, "hazards": TEXT, "note": TEXT},
@@ -90,13 +95,22 @@ DOCUMENTS: dict[str, dict[str, Field]] = {
     "keep": {"part": _ref("part", needed=True), "q": Q},
     "trip": {"no": NO, "name": NAME, "departs_on": FULL_DAY, "returns_on": FULL_DAY,
              "hours_before_departure": _one_of("none", "as-usual"), "ready_days": WHOLE,
-             "protection": OBJECT, "limits": OBJECT, "border": TEXT, "note": TEXT},
+             "protection": _shaped("protection"), "limits": _shaped("limits"), "crew": WHOLE,
+             "legs": _shaped("legs"), "at_anchor": _shaped("at-anchor"),
+             "energy": _shaped("energy"), "water": _shaped("water"), "fuel": _shaped("fuel"),
+             "stops": _shaped("stops"), "prices": _shaped("prices"), "count_failures": FLAG,
+             "border": TEXT, "note": TEXT},
     "trip-hours": {"trip": _ref("trip", needed=True), "machine": _ref("machine", needed=True),
                    "minutes": MINUTES},
     "trip-accept": {"trip": _ref("trip", needed=True), "part": _ref("part", needed=True),
                     "by": TEXT, "on": DAYS, "note": TEXT},
     "failure": {"part": _ref("part", needed=True), "machine": _ref("machine"),
-                "figures": OBJECT, "note": TEXT},
+                "point": _ref("point"), "figures": _shaped("figures"),
+                "origin": _shaped("origin"), "renewed_by": _ref("service"), "note": TEXT},
+    "order": {"no": NO, "part": _ref("part", needed=True), "trip": _ref("trip"), "q": Q,
+              "seller": TEXT, "price": MONEY, "wanted_on": FULL_DAY, "ordered_on": FULL_DAY,
+              "promised_on": FULL_DAY, "arrived_on": FULL_DAY, "stowed_on": FULL_DAY,
+              "cancelled_on": FULL_DAY, "locker": _ref("locker"), "note": TEXT},
 }
 
 
@@ -189,6 +203,14 @@ def _object(_: Field, value: Any) -> str | None:
     return None if isinstance(value, dict) else "an object is needed"
 
 
+def _listed(spec: Field, value: Any) -> str | None:
+    found = wrongs(spec.among[0], value)
+    if not found:
+        return None
+    path, detail = found[0]
+    return f"{path.removeprefix('/')}: {detail}" if path else detail
+
+
 def _claim(_: Field, value: Any) -> str | None:
     known = {"cmp", "value", "unit", "tol", "u", "severity", "origin", "system", "parts"}
     if not isinstance(value, dict) or "value" not in value:
@@ -201,4 +223,5 @@ _CHECKS: dict[str, Callable[[Field, Any], str | None]] = {
     "text": _text, "whole": _whole, "q": _whole, "minutes": _whole, "flag": _flag, "day": _day,
     "full-day": _full_day, "choice": _choice, "ref": _reference, "money": _money,
     "decimal": _decimal, "code": _code, "object": _object, "claim": _claim,
+    "shaped": _listed,
 }

@@ -32,6 +32,8 @@ MOST_LINES = 500
 LARGEST_PHOTO = 5 * 1024 * 1024
 
 VERDICTS = ("fits", "fits-with-changes", "does-not-fit", "not-known-yet")
+#: Why a part came out.
+WHY_OUT = ("failed", "worn", "planned", "other")
 
 _PART = ref("part")
 _LOCKER = ref("locker")
@@ -118,7 +120,7 @@ _EXCHANGE_SHAPE = _body(
     {"point": _ANY, "part": ref("part", or_word="")},
     **{"from": _LOCKER}, date=is_date, lot=_LOT, old_part=_PART,
     old_to=ref("locker", or_word="landed"),
-    old_lot=_LOT)
+    old_lot=_LOT, why=one_of(*WHY_OUT))
 _SET_SHAPE = _body({
     "doc": _ANY, "f": _fields(plain_json(deepest=4, longest_text=4000)),
     "base": _fields(list_of(_CHANGE_ID, 0, MOST_LINES))})
@@ -132,7 +134,8 @@ _CHECKS: dict[str, Check] = {
     "counted": _body({**_CELL, "q": _COUNT}, shown=_SHOWN),
     "convert": _body({"out": _LINES, "in": _LINES}),
     "service": _body({"lines": list_of(_LINE, 0, MOST_LINES)}, service=_ANY, machine=_MACHINE,
-                     date=is_date, minutes=_MINUTES, proof=_WORD, by=text(200)),
+                     date=is_date, minutes=_MINUTES, proof=_WORD, by=text(200),
+                     failed=list_of(_PART, 1, MOST_LINES)),
     "void": _body({"of": _CHANGE_ID}),
     "settle": _body({"of": _CHANGE_ID, "count": _CHANGE_ID, "side": one_of("before", "after")}),
     "same": _same,

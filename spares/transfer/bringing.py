@@ -7,6 +7,8 @@ from typing import Any
 
 from spares.domain.aboard import Aboard
 from spares.domain.identity import joined_id
+from spares.domain.shapes import DAY
+from spares.domain.trip_fields import stored
 from spares.transfer.columns import TABLES, Column
 from spares.transfer.day_shift import DayShift
 from spares.transfer.faults import Faults
@@ -59,12 +61,24 @@ class Bringing:
         try:
             if column.names:
                 return self._named(column, value)
+            if column.type == "shaped":
+                return self._listed(column, value)
             if column.type in _DAYS and self.shift is not None and name != "day_zero":
                 return self.shift.moved(value)
         except ValueError as err:
             self.fault(table, row, name, str(err))
             return None
         return value
+
+    def _listed(self, column: Column, value: Any) -> Any:
+        """Find the things that a list names, and move its days."""
+        def name(one: Any, kinds: tuple[str, ...], path: str) -> Any:
+            if not isinstance(one, str) or not one:
+                return one
+            if kinds == DAY:
+                return one if self.shift is None else self.shift.moved(one)
+            return self.names.find(one, kinds)
+        return stored(column.shape, value, name)
 
     def _named(self, column: Column, value: Any) -> Any:
         if isinstance(value, list):

@@ -154,6 +154,11 @@ def _object(text: str) -> dict[str, Any]:
     return found
 
 
+def _shaped(text: str) -> Any:
+    """A list or object as JSON, or a plain object as `level=0,95`."""
+    return _json(text) if text.startswith("[") else _object(text)
+
+
 def _scalar(text: str) -> Any:
     """Yes and no as such, a whole number as one, decimals as text with a point."""
     if text in ("yes", "no"):
@@ -225,5 +230,6 @@ CELL_TYPES: dict[str, CellType] = {
     "decimal": CellType(_decimal, lambda value, mark: value.replace(".", mark)),
     "names": CellType(_names, lambda value, mark: "|".join(value)),
     "object": CellType(_object, _write_claimed),
+    "shaped": CellType(_shaped, _write_claimed),
     "claimed": CellType(_claimed, _write_claimed),
 }

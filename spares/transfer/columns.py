@@ -20,6 +20,7 @@ class Column:
     needed: bool = False
     names: tuple[str, ...] = ()
     field: str | None = ""
+    shape: str = ""
 
     @property
     def doc_field(self) -> str | None:
@@ -59,6 +60,10 @@ def _need(name: str, type_: str = "text", **more: str | None) -> Column:
     return Column(name, type_, needed=True, **more)
 
 
+def _shaped(name: str, shape: str = "") -> Column:
+    return Column(name, "shaped", shape=shape or name)
+
+
 _NO, _NAME = _need("no", "no"), _need("name")
 _PART = _ref("part", needed=True)
 _CLAIM = (Column("value", "claimed", field=None), Column("unit", field=None),
@@ -75,7 +80,8 @@ TABLES: dict[str, Table] = {table.name: table for table in (
         Column("reachable", "flag"), *_text("lent_to", "climate", "note"))),
     Table("machines", "machine", ("no",), (
         _NO, _NAME, *_text("maker", "model", "serial", "place", "counter"),
-        _ref("counter_of", "machine"), *_text("code", "hazards", "weight", "note"))),
+        _ref("counter_of", "machine"), *_text("code", "hazards", "weight"),
+        _shaped("burns"), Column("note"))),
     Table("parts", "part", ("no",), (
         _NO, _NAME, *_text("maker", "number", "kind", "unit", "made"),
         Column("dropped_on", "day"), _ref("taken_over_by", "part"),
@@ -116,20 +122,31 @@ TABLES: dict[str, Table] = {table.name: table for table in (
     Table("trips", "trip", ("no",), (
         _NO, _NAME, Column("departs_on", "full-day"), Column("returns_on", "full-day"),
         Column("hours_before_departure"), Column("ready_days", "whole"),
-        Column("protection", "object"), Column("limits", "object"), *_text("border", "note"))),
+        Column("crew", "whole"), Column("count_failures", "flag"),
+        _shaped("at_anchor", "at-anchor"),
+        *(_shaped(name) for name in ("protection", "limits", "prices", "legs", "energy", "water",
+                                     "fuel", "stops")), *_text("border", "note"))),
     Table("trip_hours", "trip-hours", ("trip", "machine"), (
         _ref("trip", needed=True), _ref("machine", needed=True),
         _need("hours", "hours", field="minutes"))),
     Table("trip_accepts", "trip-accept", ("trip", "part"), (
         _ref("trip", needed=True), _PART, Column("by"), Column("on", "day"), Column("note"))),
-    Table("failures", "failure", ("part", "machine"), (
-        _PART, _ref("machine"), Column("figures", "object"), Column("note"))),
+    Table("failures", "failure", ("part", "machine", "point"), (
+        _PART, _ref("machine"), _ref("point"), _shaped("figures"), _shaped("origin"),
+        _ref("renewed_by", "service"), Column("note"))),
+    Table("orders", "order", ("no",), (
+        _NO, _PART, _ref("trip"), Column("quantity", "quantity", field="q"), Column("seller"),
+        Column("price", "minor", field=None), Column("currency", field=None),
+        *(Column(name, "full-day") for name in (
+            "wanted_on", "ordered_on", "promised_on", "arrived_on", "stowed_on",
+            "cancelled_on")),
+        _ref("locker"), Column("note"))),
     Table("fitted", None, ("point", "since"), (
-        _ref("point", needed=True), _ref("part"), Column("since", "day"), Column("note"))),
+        _ref("point", needed=True), _ref("part"), Column("since", "day"), *_text("why", "note"))),
     Table("readings", None, ("machine", "date", "hours"), (
         _ref("machine", needed=True), _need("date", "day"), _need("hours", "hours"),
         *_text("because", "doubt"))),
     Table("done", None, ("service", "date", "hours"), (
         _ref("service", needed=True), Column("date", "day"), Column("hours", "hours"),
-        *_text("proof", "by", "note"))),
+        *_text("proof", "by", "note"), Column("failed", "names", names=("part",)))),
 )}

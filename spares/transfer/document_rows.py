@@ -17,7 +17,7 @@ from spares.transfer.tables import Row
 #: Tables in an order in which what is named mostly comes before what names it.
 ORDER = ("vessel", "lockers", "machines", "parts", "numbers", "inner_points", "points",
          "requirements", "specs", "links", "stand_ins", "services", "kits", "keep", "trips",
-         "trip_hours", "trip_accepts", "failures")
+         "trip_hours", "trip_accepts", "failures", "orders")
 
 #: What holds for a new thing when its cell is empty or its column not there.
 _NEW: dict[str, dict[str, Any]] = {
@@ -136,8 +136,8 @@ def _inside(bringing: Bringing, row: Row, values: Values) -> Values:
 
 
 _MORE: dict[str, Callable[[Bringing, Row, Values], Values]] = {
-    "parts": _price, "requirements": _claim, "specs": _claim, "services": _service_place,
-    "points": _inside,
+    "parts": _price, "orders": _price, "requirements": _claim, "specs": _claim,
+    "services": _service_place, "points": _inside,
 }
 
 

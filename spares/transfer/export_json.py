@@ -24,6 +24,8 @@ _HAPPENED = {"fitted": ("point", "part", "date"),
              "readings": ("machine", "date", "minutes", "because", "doubt"),
              "done": ("service", "machine", "date", "minutes", "proof", "by", "note"),
              "lying": ("part", "locker", "lot", "quantity")}
+#: Members that came later: they are no part of an id, so that older files mean the same.
+_LATER = {"fitted": ("why",), "done": ("failed",)}
 _KINDS = {"fitted": "exchange", "readings": "reading", "done": "service", "lying": "counted"}
 
 
@@ -35,7 +37,7 @@ def vessel_json(aboard: Aboard) -> dict[str, Any]:
                 "lying": [one for one in aboard.lying if one.counted]}
     return {"format": FORMAT, "version": VERSION, "vessel": aboard.vessel.id,
             "documents": {kind: ones for kind, ones in documents.items() if ones},
-            **{what: [_filled(one, _HAPPENED[what]) for one in some]
+            **{what: [_filled(one, _members(what)) for one in some]
                for what, some in happened.items()}}
 
 
@@ -84,9 +86,9 @@ def _happenings(some: Any, what: str, vessel: str, salt: str) -> Iterator[Draft]
     if not isinstance(some, list):
         raise InvalidInput.at(f"#/{what}", "a list is needed")
     for place, one in enumerate(some):
-        if not isinstance(one, dict) or not set(one) <= set(_HAPPENED[what]):
+        if not isinstance(one, dict) or not set(one) <= set(_members(what)):
             raise InvalidInput.at(f"#/{what}/{place}",
-                                  f"an object of {', '.join(_HAPPENED[what])} is needed")
+                                  f"an object of {', '.join(_members(what))} is needed")
         facts = [str(one.get(name, "")) for name in _HAPPENED[what]]
         told = salt if what == "lying" else salt.rpartition(" ")[2]
         yield Draft(_KINDS[what], _body(what, one), joined_id("handed-over", vessel, what, told,
@@ -102,6 +104,11 @@ def _body(what: str, one: dict[str, Any]) -> dict[str, Any]:
     return {**one, "lines": []} if what == "done" else dict(one)
 
 
+def _members(what: str) -> tuple[str, ...]:
+    return (*_HAPPENED[what], *_LATER.get(what, ()))
+
+
 def _filled(record: Any, names: Any) -> dict[str, Any]:
     values = {name: getattr(record, name) for name in names}
-    return {name: value for name, value in values.items() if value is not None and value != ""}
+    return {name: list(value) if isinstance(value, tuple) else value
+            for name, value in values.items() if value not in (None, "", ())}

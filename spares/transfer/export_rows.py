@@ -12,6 +12,8 @@ from typing import Any
 
 from spares.domain.aboard import Aboard
 from spares.domain.identity import kind_of, ref
+from spares.domain.shapes import Renamed
+from spares.domain.trip_fields import shown
 from spares.transfer.columns import Column, Table
 from spares.transfer.happening_rows import NEW, UNCOUNTED
 
@@ -61,6 +63,9 @@ def _numbered(aboard: Aboard, table: Table, row: Values,
     found = dict(row)
     for column in table.columns:
         value = row.get(column.name)
+        if column.shape:
+            found[column.name] = shown(column.shape, value, _short_name(aboard))
+            continue
         if not column.names or value is None or value == "":
             continue
         if isinstance(value, list):
@@ -74,6 +79,13 @@ def _numbered(aboard: Aboard, table: Table, row: Values,
         else:
             found[column.name] = None
     return {name: None if value in ("", []) else value for name, value in found.items()}
+
+
+def _short_name(aboard: Aboard) -> Renamed:
+    """Give what lists call a thing; one that is gone keeps its document's name."""
+    def name(value: Any, kinds: tuple[str, ...], path: str) -> Any:
+        return number_of(aboard, value) if _there(aboard, value) else value
+    return name
 
 
 def _shared_numbers(aboard: Aboard, column: Column) -> set[str]:
@@ -109,7 +121,8 @@ def _also_at(aboard: Aboard, name: str, service: Any) -> Values:
 
 
 _MORE: dict[str, Callable[[Aboard, str, Any], Values]] = {
-    "parts": _price, "requirements": _claim, "specs": _claim, "services": _also_at,
+    "parts": _price, "orders": _price, "requirements": _claim, "specs": _claim,
+    "services": _also_at,
 }
 
 
@@ -136,7 +149,7 @@ def _stock(aboard: Aboard) -> Iterator[Values]:
 
 def _fitted(aboard: Aboard) -> Iterator[Values]:
     for one in aboard.fitted:
-        yield {"point": one.point, "part": one.part, "since": one.date}
+        yield {"point": one.point, "part": one.part, "since": one.date, "why": one.why}
 
 
 def _readings(aboard: Aboard) -> Iterator[Values]:
@@ -149,7 +162,8 @@ def _readings(aboard: Aboard) -> Iterator[Values]:
 def _done(aboard: Aboard) -> Iterator[Values]:
     for one in aboard.done:
         yield {"service": one.service, "date": one.date, "hours": one.minutes,
-               "proof": one.proof, "by": one.by, "note": one.note}
+               "proof": one.proof, "by": one.by, "note": one.note,
+               "failed": list(one.failed)}
 
 
 _OWN: Mapping[str, Callable[[Aboard], Iterator[Values]]] = {

@@ -36,7 +36,8 @@ def _exchanges(bringing: Bringing) -> Iterator[Draft]:
     for row, values in rows:
         point, part = values["point"], values.get("part") or ""
         body = _without_none(point=point, part=part, date=values.get("since"),
-                             old_part=sits.get(point) or None, note=values.get("note"))
+                             old_part=sits.get(point) or None, why=values.get("why"),
+                             note=values.get("note"))
         sits[point] = part
         yield Draft("exchange", body, bringing.change_id(
             "fitted", point, part, row.get("since") or ""))
@@ -58,7 +59,8 @@ def _done(bringing: Bringing) -> Iterator[Draft]:
             continue
         body = _without_none(service=values["service"], date=values.get("date"),
                              minutes=values.get("hours"), proof=values.get("proof"),
-                             by=values.get("by"), note=values.get("note"))
+                             by=values.get("by"), note=values.get("note"),
+                             failed=values.get("failed") or None)
         yield Draft("service", {**body, "lines": []}, bringing.change_id(
             "done", values["service"], row.get("date") or "", row.get("hours")))
 

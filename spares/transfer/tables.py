@@ -24,6 +24,7 @@ from spares.transfer.faults import Faults
 MOST_COLUMNS = 100
 MOST_ROWS = 200_000
 LONGEST_CELL = 4000
+LONGEST_LIST = 100_000
 
 FORMULA_LIKE = re.compile(r"'*[=+\-@\t\r]")
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]")
@@ -157,8 +158,9 @@ def _value(column: Column, text: str) -> Any:
     found = _CONTROL.search(text)
     if found:
         raise ValueError(f"holds the control character U+{ord(found.group()):04X}")
-    if len(text) > LONGEST_CELL:
-        raise ValueError(f"longer than {LONGEST_CELL} characters")
+    longest = LONGEST_LIST if column.type == "shaped" else LONGEST_CELL
+    if len(text) > longest:
+        raise ValueError(f"longer than {longest} characters")
     if text.startswith("'") and FORMULA_LIKE.match(text):
         text = text[1:]
     value = cells.parse(column.type, text)

@@ -70,13 +70,14 @@ def _service(envelope: Envelope) -> tuple[type[SQLModel], dict[str, Any]]:
     return ServiceRecord, {"service": body.get("service", ""), "machine": body.get("machine", ""),
                            "date": body.get("date", ""), "minutes": body.get("minutes"),
                            "proof": body.get("proof", ""), "by": body.get("by", ""),
-                           "note": body.get("note", ""), "at": envelope.at, "voided": False}
+                           "note": body.get("note", ""), "failed": body.get("failed", []),
+                           "at": envelope.at, "voided": False}
 
 
 def _exchange(envelope: Envelope) -> tuple[type[SQLModel], dict[str, Any]]:
     body = envelope.body
     return Fitting, {"point": body["point"], "part": body["part"], "date": body.get("date", ""),
-                     "at": envelope.at, "voided": False}
+                     "why": body.get("why", ""), "at": envelope.at, "voided": False}
 
 
 def _fit_check(envelope: Envelope) -> tuple[type[SQLModel], dict[str, Any]]:

@@ -38,6 +38,7 @@ class MachineDoc(Document, table=True):
     code: str | None = Field(default=None, index=True)
     hazards: str | None = None
     weight: str | None = None
+    burns: dict | None = Field(default=None, sa_column=Column(JSON))
     note: str | None = Field(default=None, sa_type=Text)
 
 
@@ -205,6 +206,15 @@ class TripDoc(Document, table=True):
     ready_days: int | None = None
     protection: dict | None = Field(default=None, sa_column=Column(JSON))
     limits: dict | None = Field(default=None, sa_column=Column(JSON))
+    crew: int | None = None
+    legs: list | None = Field(default=None, sa_column=Column(JSON))
+    at_anchor: dict | None = Field(default=None, sa_column=Column(JSON))
+    energy: dict | None = Field(default=None, sa_column=Column(JSON))
+    water: dict | None = Field(default=None, sa_column=Column(JSON))
+    fuel: dict | None = Field(default=None, sa_column=Column(JSON))
+    stops: list | None = Field(default=None, sa_column=Column(JSON))
+    prices: dict | None = Field(default=None, sa_column=Column(JSON))
+    count_failures: bool | None = None
     border: str | None = None
     note: str | None = Field(default=None, sa_type=Text)
 
@@ -229,7 +239,28 @@ class FailureDoc(Document, table=True):
     __tablename__ = "failure"
     part: str | None = Field(default=None, index=True)
     machine: str | None = None
+    point: str | None = None
     figures: dict | None = Field(default=None, sa_column=Column(JSON))
+    origin: dict | None = Field(default=None, sa_column=Column(JSON))
+    renewed_by: str | None = None
+    note: str | None = Field(default=None, sa_type=Text)
+
+
+class OrderDoc(Document, table=True):
+    __tablename__ = "order_line"
+    no: str | None = Field(default=None, index=True)
+    part: str | None = Field(default=None, index=True)
+    trip: str | None = None
+    q: int | None = Field(default=None, sa_type=BigInteger)
+    seller: str | None = None
+    price: dict | None = Field(default=None, sa_column=Column(JSON))
+    wanted_on: str | None = None
+    ordered_on: str | None = None
+    promised_on: str | None = None
+    arrived_on: str | None = None
+    stowed_on: str | None = None
+    cancelled_on: str | None = None
+    locker: str | None = None
     note: str | None = Field(default=None, sa_type=Text)
 
 
@@ -239,5 +270,5 @@ DOCUMENT_TABLES: dict[str, type[Document]] = {
     "link": LinkDoc, "stand-in": StandInDoc, "locker": LockerDoc, "lot": LotDoc,
     "service": ServiceDoc, "service-at": ServiceAtDoc, "kit-line": KitLineDoc, "keep": KeepDoc,
     "trip": TripDoc, "trip-hours": TripHoursDoc, "trip-accept": TripAcceptDoc,
-    "failure": FailureDoc,
+    "failure": FailureDoc, "order": OrderDoc,
 }

@@ -84,6 +84,7 @@ class ServiceRecord(SQLModel, table=True):
     proof: str = ""
     by: str = ""
     note: str = Field(default="", sa_type=Text)
+    failed: list = Field(default_factory=list, sa_column=Column(JSON))
     at: str
     voided: bool = False
 
@@ -97,6 +98,7 @@ class Fitting(SQLModel, table=True):
     point: str = Field(index=True)
     part: str = ""
     date: str = ""
+    why: str = ""
     at: str
     voided: bool = False
 
