@@ -35,9 +35,21 @@ def poisson(mean: float) -> Pmf:
     """
     if mean <= 0:
         return NONE
+    if mean < -_UNDERFLOW:
+        return _poisson_from_0(mean)
     return _from_ratios(
         lambda k: k * log(mean) - mean - lgamma(k + 1), floor(mean),
         lambda k: mean / (k + 1))
+
+
+def _poisson_from_0(mean: float) -> Pmf:
+    term, k = exp(-mean), 0
+    result = [term]
+    while k <= mean or term > _SMALLEST:
+        k += 1
+        term *= mean / k
+        result.append(term)
+    return tuple(result)
 
 
 def negative_binomial(r: float, p: float) -> Pmf:

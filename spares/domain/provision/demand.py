@@ -132,6 +132,8 @@ def compound_poisson(mean: float, pieces: Pieces) -> Demand:
         >>> both.enough(0.95), round(both.protection(3000), 5)
         (3000, 0.97477)
     """
+    if len(pieces) == 1 and mean > 0 and pieces[0][0]:      # always so many
+        return Demand(pieces[0][0], poisson(mean))
     step, sizes = _lattice(pieces)
     if step == 0 or mean <= 0:
         return Demand()

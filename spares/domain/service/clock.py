@@ -6,7 +6,7 @@ A service nobody can date is *history unknown*. It is never taken for fine.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from math import floor
@@ -162,47 +162,51 @@ def clock_on(
     last = max(records, key=lambda r: (r.on, r.at_min or 0), default=None)
     first = task.first_min is not None and len(records) <= 1
     interval = task.first_min if first else task.every_min
-    clock = Clock(task, True, None, interval, task.every_min, last.on if last else None,
-                  task.every_months)
     remarks: list[str] = []
+    if last is not None and last.on > today:
+        remarks.append(f"last done on {last.on}, which is still to come")
     if last is not None and not last.whole:
         remarks.append(f"last done known only roughly, taken as {last.on}")
     if last is not None and last.estimated:
         remarks.append("last done is the owner's estimate")
     if first:
         remarks.append(f"first interval {say_hours(interval)}")
+    used = total = None
     if interval is not None:
-        clock = _with_hours(clock, last, meter, (today, day, as_usual), remarks)
-    unknown = (interval is not None and clock.used_min is None) or (
+        used, total = _used(task, last, meter, (today, day, as_usual), remarks)
+    unknown = (interval is not None and used is None) or (
         task.every_months is not None and last is None)
-    return replace(clock, known=not unknown, remarks=tuple(remarks))
+    return Clock(
+        task, not unknown, used, interval, task.every_min, last.on if last else None,
+        task.every_months, total, total is not None and last.at_min is None, tuple(remarks))
 
 
-def _with_hours(
-    clock: Clock, last: Record | None, meter: Meter | None,
+def _used(
+    task: Task, last: Record | None, meter: Meter | None,
     span: tuple[date, date, bool], remarks: list[str],
-) -> Clock:
+) -> tuple[int | None, int | None]:
+    """Running since the service, and the meter's total at it [min]; None where not known."""
     today, day, as_usual = span
-    task, ahead = clock.task, 0
     rate = meter.usual_rate() if meter is not None and as_usual else None
     if as_usual and rate is None and day > today:
         remarks.append("running before departure not known, none assumed")
     total = _total_at_service(last, meter)
+    used, ahead = task.used_min, 0
     if meter is not None and total is not None and (
             last.at_min is not None or task.used_min is None):
-        seen_on = max(meter.days[-1], last.on)
-        ahead = _run_on(rate, seen_on, day)
+        ahead = _run_on(rate, max(meter.days[-1], last.on), day)
         used = max(0, meter.totals[-1] - total) + ahead
         _remark_age(meter, today, remarks)
         if last.at_min is None:
             remarks.append("counter at the last service worked out from the readings around it")
-        clock = replace(clock, used_min=used, at_total=total, estimated=last.at_min is None)
-    elif task.used_min is not None:
-        ahead = _run_on(rate, today, day)
-        clock = replace(clock, used_min=task.used_min + ahead)
+    else:
+        total = None
+        if used is not None:
+            ahead = _run_on(rate, today, day)
+            used += ahead
     if ahead:
         remarks.append(f"{say_hours(ahead)} of running assumed until {day}, as usual")
-    return clock
+    return used, total
 
 
 def _total_at_service(last: Record | None, meter: Meter | None) -> int | None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cached_property
 
 from spares.domain.dates import add_days
 from spares.domain.provision.climb import Limits
@@ -34,12 +35,12 @@ class Shortage:
     spares: int
     demand: Demand
 
-    @property
+    @cached_property
     def for_service(self) -> int:
         """Pieces missing for services [thousandths]."""
         return sum(quantity for _, quantity in self.services)
 
-    @property
+    @cached_property
     def short(self) -> int:
         """Pieces missing in all [thousandths]."""
         return self.for_service + self.carried + self.for_failure

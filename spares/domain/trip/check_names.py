@@ -13,7 +13,7 @@ from spares.domain.trip.request import WEIGHTS, TripRequest
 from spares.errors import json_pointer
 
 Problems = Iterable[tuple[str, str]]
-Named = list[tuple[str, str]]
+Named = list[tuple[tuple[str | int, ...], str]]     # (steps of the pointer, part)
 
 
 def own_names(request: TripRequest) -> Problems:
@@ -73,28 +73,28 @@ def part_names(request: TripRequest) -> Problems:
         known |= {part for _, part in needed}
         needed = offered = []
         lots = lots if known else []
-    for pointer, part in [*needed, *lots, *offered]:
+    for steps, part in [*needed, *lots, *offered]:
         if part not in known:
-            yield pointer, f"no part {part!r}"
+            yield json_pointer(*steps), f"no part {part!r}"
 
 
 def _needed(request: TripRequest) -> Named:
-    found = [(f"#/tasks/{place}/kit/{number}/part", line.part)
-             for place, task in enumerate(request.tasks)
-             for number, line in enumerate(task.kit)]
-    found += [(f"#/failures/{place}/part", row.part)
+    found: Named = [(("tasks", place, "kit", number, "part"), line.part)
+                    for place, task in enumerate(request.tasks)
+                    for number, line in enumerate(task.kit)]
+    found += [(("failures", place, "part"), row.part)
               for place, row in enumerate(request.failures)]
-    return found + [(json_pointer("keep", part), part) for part in request.keep]
+    return found + [(("keep", part), part) for part in request.keep]
 
 
 def _lots(request: TripRequest) -> Named:
-    return [(f"#/lots/{place}/part", lot.part) for place, lot in enumerate(request.lots)]
+    return [(("lots", place, "part"), lot.part) for place, lot in enumerate(request.lots)]
 
 
 def _offered(request: TripRequest) -> Named:
-    found = [(f"#/trip/stops/{place}/sells/{number}", part)
-             for place, stop in enumerate(request.trip.stops)
-             for number, part in enumerate(stop.sells)]
-    return found + [(f"#/parts/{place}/stand_ins/{number}", other)
+    found: Named = [(("trip", "stops", place, "sells", number), part)
+                    for place, stop in enumerate(request.trip.stops)
+                    for number, part in enumerate(stop.sells)]
+    return found + [(("parts", place, "stand_ins", number), other)
                     for place, part in enumerate(request.parts)
                     for number, other in enumerate(part.stand_ins)]

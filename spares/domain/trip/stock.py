@@ -135,9 +135,9 @@ def _groups(needs: Sequence[Need]) -> Iterable[list[Need]]:
             part = leader[part]
         return part
 
-    for need in needs:
-        for part in need.choices:
-            leader[find(part)] = find(need.choices[0])
+    for choices in {need.choices for need in needs if len(need.choices) > 1}:
+        for part in choices:
+            leader[find(part)] = find(choices[0])
     groups: dict[str, list[Need]] = {}
     for need in needs:
         if need.choices:

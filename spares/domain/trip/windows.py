@@ -117,8 +117,10 @@ def window_need(
         >>> window_need(Window(0, 90, True, True), [], [], {}, 0.95, 2000).minimum
         2000
     """
+    whole = window.first and window.last
     inside = tuple((use, window.first and use.course.before,
-                    tuple(e for e in use.course.events if window.holds(e))) for use in uses)
+                    use.course.events if whole else tuple(filter(window.holds, use.course.events)))
+                   for use in uses)
     sure, chance = 0, []
     for use, before, events in inside:
         times = before + len(events)

@@ -145,7 +145,7 @@ def plain(number: Fraction | float) -> int | float:
 
 def quantity(thousandths: int) -> int | float:
     """Write thousandths as a quantity."""
-    return plain(Fraction(thousandths, WHOLE))
+    return _over(thousandths, WHOLE)
 
 
 def hours(minutes: int | None) -> float | None:
@@ -155,12 +155,17 @@ def hours(minutes: int | None) -> float | None:
 
 def money(minor: int | None) -> int | float | None:
     """Write minor units as money."""
-    return None if minor is None else plain(Fraction(minor, MINOR_PER_MONEY))
+    return None if minor is None else _over(minor, MINOR_PER_MONEY)
 
 
 def kilograms(grams: int | None) -> int | float | None:
     """Write grams as kilograms."""
-    return None if grams is None else plain(Fraction(grams, G_PER_KG))
+    return None if grams is None else _over(grams, G_PER_KG)
+
+
+def _over(count: int, unit: int) -> int | float:
+    whole, rest = divmod(count, unit)
+    return count / unit if rest else whole
 
 
 def iso(day: date | None) -> str | None:

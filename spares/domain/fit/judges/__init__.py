@@ -21,7 +21,7 @@ _JUDGES: dict[str, Judge] = {}
 _ALONE: set[str] = set()
 _BY_PLACE: set[str] = set()
 _AMOUNTS: set[str] = set()
-_MODULES = ("plain", "threads", "pumps", "ports", "materials", "belts", "orings", "seals",
+_MODULES = ("plain", "threads", "pumps", "holes", "ports", "materials", "belts", "orings", "seals",
             "bearings", "fasteners", "hoses", "anodes", "fuses", "fluids", "ages")
 
 

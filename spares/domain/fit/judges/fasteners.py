@@ -12,9 +12,9 @@ from spares.domain.fit.context import Context
 from spares.domain.fit.designations.threads import Thread, parse_thread
 from spares.domain.fit.finding import Finding, caution, differs, match, unknown
 from spares.domain.fit.judges import judge
+from spares.domain.fit.judges.holes import clearance
 from spares.domain.fit.judges.materials import family, is_noble, judge_material, means
 from spares.domain.fit.judges.plain import judge_word, listed, show
-from spares.domain.fit.judges.pumps import clearance
 from spares.domain.fit.reading import Amount
 from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim

@@ -198,6 +198,23 @@ def listed(value: Any) -> list[Any]:
             for v in values]
 
 
+def not_stated(attribute: Attribute, asked: Claim | None) -> Finding:
+    """Find that the part does not say.
+
+    Args:
+        attribute: The line of the kind sheet [-].
+        asked: The requirement, or None [-].
+
+    Returns:
+        The finding [-].
+
+    Source:
+        Counting rule of this project; no standard applies.
+    """
+    return unknown("not measured", f"on the part: {attribute.measure}",
+                   required=show(asked.value) if asked else None)
+
+
 def _plain_word(attribute: Attribute, value: Any) -> str:
     """Give the word by which a value is compared, other names of the sheet put right."""
     said = reading.word(value)

@@ -2,26 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
-from math import pi, sin
 from typing import Any
 
 from spares.domain.fit import reading
 from spares.domain.fit.compare import compare_amount
 from spares.domain.fit.context import Context, place_number
-from spares.domain.fit.designations.threads import parse_thread
 from spares.domain.fit.finding import Finding, caution, differs, match, unknown
 from spares.domain.fit.judges import judge
-from spares.domain.fit.judges.plain import show
+from spares.domain.fit.judges.plain import not_stated, show
 from spares.domain.fit.judges.rotation import read_rotation
-from spares.domain.fit.judges.threads import judge_thread
 from spares.domain.fit.reading import Amount
 from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
 from spares.errors import InvalidInput, UnknownUnit
-from spares.standards import table
-from spares.units import Quantity, exact, format_number, format_quantity
+from spares.units import exact, format_number
 
 
 @judge("flow", alone=True)
@@ -29,7 +24,7 @@ def judge_flow(ctx: Context, attribute: Attribute, asked: Claim | None,
                offered: Claim | None) -> Finding:
     """Judge flow at the speed at which the pump will turn; flow goes with speed."""
     if offered is None:
-        return _not_stated(attribute, asked)
+        return not_stated(attribute, asked)
     have = reading.amount(attribute, offered)
     rated, speed = part_number(offered, "at_rpm"), ctx.pump_speed_rpm
     at = speed if speed is not None else part_number(asked, "at_rpm")
@@ -60,7 +55,7 @@ def judge_max_speed(ctx: Context, attribute: Attribute, asked: Claim | None,
                     offered: Claim | None) -> Finding:
     """Judge the highest speed against what is asked and against the derived speed."""
     if offered is None:
-        return _not_stated(attribute, asked)
+        return not_stated(attribute, asked)
     speed = ctx.pump_speed_rpm
     if reading.is_absent(offered.value):
         return unknown("no highest speed is stated", attribute.measure)
@@ -82,7 +77,7 @@ def judge_max_flow(ctx: Context, attribute: Attribute, asked: Claim | None,
     """Judge that the flow does not go above a limit, by the flow that is stated."""
     flow = offered or ctx.offered_claim("flow")
     if asked is None or flow is None:
-        return _not_stated(attribute, asked)
+        return not_stated(attribute, asked)
     have = reading.amount(attribute, flow)
     rated, speed = part_number(flow, "at_rpm"), ctx.pump_speed_rpm
     if rated and speed is not None:
@@ -95,8 +90,13 @@ def judge_rotation(ctx: Context, attribute: Attribute, asked: Claim, offered: Cl
     """Judge the sense of rotation; without the end from which one looks nobody can tell."""
     wanted, have = read_rotation(asked.value), read_rotation(offered.value)
     texts: dict[str, Any] = {"required": show(asked.value), "offered": show(offered.value)}
-    if "either" in (wanted, have):
+    if have == "either":
         return match("turns either way", **texts)
+    if wanted == "either":
+        if reading.flag(_reversible(ctx)):
+            return match("reversible", **texts).warn("inlet and outlet change over with rotation")
+        return unknown("stated for one way of turning, and it must turn either way",
+                       "maker's data, or look at cam and lip: reversible or not", **texts)
     if wanted is None or have is None:
         return unknown("from where one looks is not said, or the sense is not known",
                        "say cw or ccw, and whether seen from the shaft end or the cover end",
@@ -104,95 +104,10 @@ def judge_rotation(ctx: Context, attribute: Attribute, asked: Claim, offered: Cl
     if wanted == have:
         return match("the same way round", **texts)
     hint = "" if ctx.offered_claim("reversible") else "; would be a change if it is reversible"
-    return differs(f"the other way round: {attribute.why}{hint}",
+    barred = ("a centrifugal pump moves water one way only"
+              if ctx.offered_word("principle") == "centrifugal" else "")
+    return differs(f"the other way round: {attribute.why}{hint}", barred=barred,
                    detail="swap inlet and outlet hoses", **texts)
-
-
-@judge("bolt_thread", alone=True)
-def judge_bolt_thread(ctx: Context, attribute: Attribute, asked: Claim | None,
-                      offered: Claim | None) -> Finding:
-    """Judge studs against the part's thread, or against its plain holes."""
-    if asked is None:
-        return _not_stated(attribute, asked)
-    hole = ctx.offered_amount("bolt_hole")
-    if offered is not None:
-        if not reading.is_absent(offered.value):
-            return judge_thread(ctx, attribute, asked, offered)
-    if hole is None:
-        return _not_stated(attribute, asked)
-    least = clearance(asked.value)
-    texts = {"required": show(asked.value), "offered": f"holes of {hole.text()}"}
-    if least is None:
-        return unknown("no clearance hole is known for this thread", attribute.measure, **texts)
-    return _hole(ctx, attribute, Claim(attribute.code, least[0], cmp="at-least"), hole,
-                 least).but(**texts)
-
-
-@judge("bolt_hole", amounts=True)
-def judge_bolt_hole(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim) -> Finding:
-    """Judge holes in a flange against the studs, given as a diameter or as a thread."""
-    if reading.is_absent(offered.value):
-        return differs("there are no holes", barred="holes would have to be laid out anew")
-    value = reading.part(asked.value, "value")
-    row = clearance(value)
-    if row is not None:
-        shown, asked = show(value), replace(asked, value=row[0], unit=None, cmp="at-least")
-        return _hole(ctx, attribute, asked, reading.amount(attribute, offered), row).but(
-            required=f"{shown}: ≥ {format_number(row[0], 1, 1)} mm")
-    studs = ctx.asked_claim("bolt_thread")
-    row = clearance(studs.value) if studs else None
-    return _hole(ctx, attribute, asked, reading.amount(attribute, offered), row)
-
-
-@judge("bolt_circle", alone=True, amounts=True)
-def judge_bolt_circle(ctx: Context, attribute: Attribute, asked: Claim | None,
-                      offered: Claim | None) -> Finding:
-    """Judge the bolt circle, or the spacing of neighbouring holes, by the one that was measured."""
-    if asked is None:
-        return _not_stated(attribute, asked)
-    if offered is not None:
-        if reading.is_absent(offered.value):
-            return differs(f"there is none: {attribute.why}")
-        return compare_amount(attribute, asked, reading.amount(attribute, offered))
-    other = {"bolt_circle": "hole_spacing", "hole_spacing": "bolt_circle"}[attribute.code]
-    size, count = ctx.offered_amount(other), ctx.offered_amount("bolt_count")
-    if size is None or count is None or count.amount < 2 or count.amount.denominator != 1:
-        return _not_stated(attribute, asked)
-    share = exact(round(sin(pi / int(count.amount)), 9))
-    factor = 1 / share if other == "hole_spacing" else share
-    derived = Amount(size.amount * factor, size.u * factor, "mm")
-    found = compare_amount(attribute, asked, derived)
-    return found.but(reason=f"{found.reason} (circle = spacing / sin(180° / "
-                            f"{format_number(count.amount)}))")
-
-
-def clearance(thread_text: Any) -> tuple[Fraction, Fraction, Fraction] | None:
-    """Give the close, normal and coarse clearance holes of a thread.
-
-    Args:
-        thread_text: Such as `M8` [-].
-
-    Returns:
-        Diameters [mm], or None where no table has them.
-
-    Source:
-        ISO 273 and ASME B18.2.8 by their tables.
-
-    Example:
-        >>> [float(d) for d in clearance("M8")]
-        [8.4, 9.0, 10.0]
-    """
-    threads = parse_thread(thread_text) if isinstance(thread_text, str) else ()
-    if len(threads) != 1:
-        return None
-    name, key = (("clearance_holes", "d_mm") if threads[0].family == "M"
-                 else ("clearance_holes_inch", "size"))
-    wanted = threads[0].major_mm if key == "d_mm" else threads[0].size
-    row = next((r for r in table(name).records()
-                if (exact(r[key]) if key == "d_mm" else r[key]) == wanted), None)
-    if row is None:
-        return None
-    return exact(row["close_mm"]), exact(row["normal_mm"]), exact(row["coarse_mm"])
 
 
 def part_number(claim: Claim | None, name: str) -> Fraction | None:
@@ -223,26 +138,9 @@ def part_number(claim: Claim | None, name: str) -> Fraction | None:
     return number
 
 
-def _hole(ctx: Context, attribute: Attribute, asked: Claim, have: Amount,
-          row: tuple[Fraction, Fraction, Fraction] | None) -> Finding:
-    found = compare_amount(attribute, asked, have)
-    if found.result != "differs":
-        return found
-    pilot = ctx.offered.get("pilot_diameter", ())
-    if pilot and reading.is_absent(pilot[0].value):
-        return found.but(barred="no pilot: the holes locate the pump")
-    limit = reading.amount(attribute, asked).amount
-    row = row or next(((exact(r["close_mm"]), exact(r["normal_mm"]), exact(r["coarse_mm"]))
-                       for r in table("clearance_holes").records()
-                       if exact(r["close_mm"]) == limit), None)
-    target = next((d for d in (row or ())[1:] if d >= limit), limit)
-    size = format_quantity(Quantity(target, "mm"))
-    return found.but(detail=f"drill to {size}", change="drill-holes")
-
-
-def _not_stated(attribute: Attribute, asked: Claim | None) -> Finding:
-    return unknown("not measured", f"on the part: {attribute.measure}",
-                   required=show(asked.value) if asked else None)
+def _reversible(ctx: Context) -> Any:
+    claim = ctx.offered_claim("reversible")
+    return None if claim is None else claim.value
 
 
 def _speed_gap(rated: Fraction | None, at: Fraction | None) -> str:
