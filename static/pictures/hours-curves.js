@@ -7,17 +7,35 @@ import { showDayAndMonth } from "../dates.js";
 import { showHours, showNumber } from "../numbers.js";
 import { html } from "../pieces/html.js";
 import { PICTURE } from "../words.js";
-import { linear, pathThrough } from "./scale.js";
+import { linear, pathThrough, round } from "./scale.js";
 
 const PANEL = 6.2;      // heights are multiples of the type size
 const FOOT = 1.6;
 
-/** Hours of a machine on each day; spread evenly where the answer does not tell the days. */
+/** Hours of a machine on each day, from its curve in the answer; without one spread evenly. */
 function daily(restock, machine) {
-  const given = restock.running?.[machine];
-  if (given?.length) return given;
   const { days } = restock.trip;
-  return Array.from({ length: days }, () => (restock.hours?.[machine] ?? 0) / Math.max(days, 1));
+  const points = (restock.curves ?? []).find((one) => one.machine === machine)?.points ?? [];
+  if (points.length < 2) return Array.from({ length: days }, () => (restock.hours?.[machine] ?? 0) / Math.max(days, 1));
+  return Array.from({ length: days }, (_, day) => round(hoursAt(points, day + 1) - hoursAt(points, day)));
+}
+
+/** Give the hours at a day between the points of a curve; before the first and after the last it stands. */
+function hoursAt(points, day) {
+  const next = points.findIndex((one) => one.day >= day);
+  if (next <= 0) return Number((next ? points.at(-1) : points[0]).hours);
+  const [from, to] = [points[next - 1], points[next]];
+  return Number(from.hours) + ((Number(to.hours) - Number(from.hours)) * (day - from.day)) / (to.day - from.day || 1);
+}
+
+/** Hours since a service was last done, when leaving; null where nobody knows. */
+function usedWhenLeaving(restock, one, due) {
+  const curve = (restock.curves ?? []).find(({ machine }) => machine === one.machine);
+  const every = due?.every_hours;
+  if (curve?.counter && curve.points?.length && due?.due_at_hours && every) {
+    return Number(curve.points[0].hours) - (due.due_at_hours - every);
+  }
+  return every && due.hours_left !== null && due.hours_left !== undefined ? every - due.hours_left : null;
 }
 
 /**
@@ -29,9 +47,8 @@ function daily(restock, machine) {
 export function hoursCurves(restock, due) {
   const known = new Map((due ?? []).map((one) => [one.service ?? one.no, one]));
   return (restock.services ?? []).flatMap((one) => {
-    const every = one.every_h ?? known.get(one.service)?.every_hours;
-    const left = known.get(one.service)?.hours_left;
-    const used = one.used_h ?? (every && left !== null && left !== undefined ? every - left : null);
+    const every = known.get(one.service)?.every_hours;
+    const used = usedWhenLeaving(restock, one, known.get(one.service));
     const ran = daily(restock, one.machine);
     if (!every || !ran.some((hours) => hours > 0) || (!one.before && used === null)) return [];
     const start = one.before ? 0 : used;

@@ -53,13 +53,13 @@ function Grid({ x, y, costs, levels, width, em, unit }) {
 
 /**
  * Draw protection against money.
- * @param {{curve: {cost, mass_kg, protection}[], spent?: {cost}, protection: {reached, upper_bound}}} kit
+ * @param {{curve: {cost, mass_kg, protection}[], spent?: {cost, mass_kg}, reached, upper_bound}} kit
  * @param {{width?: number, em?: number, unit?: string, along?: "cost"|"mass_kg"}} size
  */
 export function protectionPicture(kit, { width = 360, em = 14, unit = "", along = "cost" } = {}) {
   const chosen = kit.spent?.[along] ?? null;
   const most = Math.max(...kit.curve.map((point) => point[along]), chosen ?? 0);
-  const { reached, upper_bound: bound } = kit.protection;
+  const { reached, upper_bound: bound } = kit;
   const low = Math.max(0, Math.floor(kit.curve[0].protection * 20) / 20);
   const x = linear(0, most || 1, LEFT * em, width - 1.4 * em);
   const y = linear(low, 1, (HIGH - FOOT) * em, em);

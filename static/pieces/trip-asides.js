@@ -6,6 +6,7 @@ import { href } from "../routes.js";
 import { COUNT, RESTOCK, SERVICE, TAG } from "../words.js";
 import { html } from "./html.js";
 import { Sign } from "./shapes.js";
+import { costText } from "./trip-lines.js";
 
 function Things({ title, help, things, sign }) {
   if (!things?.length) return null;
@@ -42,11 +43,33 @@ function InTrip({ services }) {
       <span>${RESTOCK.times(service.uses)}</span></a></li>`)}</ul></details>`;
 }
 
+/** The list of each supply harbour. */
+function Stops({ stops }) {
+  return (stops ?? []).map((stop) => html`<section data-stop=${stop.day}><h2>${RESTOCK.stop_list(stop.name ?? RESTOCK.stop_day(stop.day),
+      stop.on && showDay(stop.on), stop.lines.length)}</h2>
+    ${stop.lines.length === 0 ? html`<p>${RESTOCK.nothing_short}</p>` : html`<ul class="lines">${stop.lines.map((line) => html`<li class="line stack-tight">
+      <p class="top head"><a class="name" href=${href(["part", line.part])}>${showNumber(line.buy)} × ${line.name ?? line.part}</a>
+        <span class="quiet small nowrap">${line.part}</span></p>
+      <p class="quiet small">${[line.seller, costText(line.cost)].filter(Boolean).join(" · ")}</p>
+      <details><summary>${RESTOCK.why}</summary><p>${RESTOCK.need_at_stop(showNumber(line.minimum), showNumber(line.left_over))}</p>
+        <ul class="plain">${(line.why ?? []).map((text) => html`<li>${text}</li>`)}</ul></details></li>`)}</ul>`}</section>`);
+}
+
+/** Fuel for the trip with its reserve. */
+function Fuel({ fuel }) {
+  if (!fuel?.fuel_l) return null;
+  const litres = (amount) => `${showNumber(Number(amount), { decimals: 0 })} L`;
+  return html`<section data-piece="fuel"><h2>${RESTOCK.fuel}</h2><p class="answer">${RESTOCK.fuel_needed(litres(fuel.fuel_l),
+      litres(fuel.needed_l ?? fuel.fuel_with_thirds_l))}</p>
+    ${fuel.state === "short" && html`<p class="strong">${RESTOCK.fuel_short(litres(fuel.tank_l))}</p>`}
+    ${fuel.why && html`<p class="quiet">${fuel.why}</p>`}</section>`;
+}
+
 /** @param {{restock: object}} props */
 export function TripAsides({ restock }) {
   const out = restock.out_of_date ?? {};
   const { services } = restock;
-  return html`
+  return html`<${Stops} stops=${restock.stops} /><${Fuel} fuel=${restock.fuel} />
     <${ServiceList} title=${RESTOCK.history_unknown} help=${RESTOCK.history_unknown_help}
       numbers=${restock.history_unknown} services=${services} sign=${SERVICE["history-unknown"]} />
     <${ServiceList} title=${RESTOCK.due_before} numbers=${restock.due_before_leaving} services=${services} />

@@ -12,9 +12,21 @@ import { nameOf, shortName } from "./lines.js";
 import { Problem } from "./problem.js";
 import { today } from "./today.js";
 import { Effect } from "./trip-effect.js";
+import { EnergyFields } from "./trip-energy.js";
 import { LegFields } from "./trip-legs.js";
+import { AnchorFields, WaterFields } from "./trip-life.js";
 import { StopFields } from "./trip-stops.js";
-import { readTrip } from "./trip-values.js";
+import { readTrip } from "./trip-read.js";
+
+const FIELD_OF = { at_anchor: "anchor", departs_on: "leave", returns_on: "back" };
+
+/** Put what the boat's computer did not take beside its field: `#/legs/2/speed_kn` is `legs.2.speed_kn`. */
+export function faultsFrom(error) {
+  return Object.fromEntries((error.errors ?? []).filter((one) => one.pointer).map(({ pointer, detail }) => {
+    const [first, ...rest] = pointer.replace(/^#?\//, "").split("/");
+    return [[FIELD_OF[first] ?? first, ...rest].join("."), detail];
+  }));
+}
 
 /** A part of the form that is folded away while nothing stands in it. */
 function Folded({ title, help, open, children }) {
@@ -30,24 +42,16 @@ function Hours({ machines, shown, covered, faults, values, set, help }) {
       onValue=${(typed) => set({ hours: { ...values.hours, [nameOf(machine)]: typed } })} />`)}</div></fieldset>`;
 }
 
-function Energy({ machines, values, faults, set }) {
-  const { energy } = values;
-  const put = (facts) => set({ energy: { ...energy, ...facts } });
-  const field = (name) => ({ value: energy[name], fault: faults[`energy.${name}`], name: `energy-${name}`,
-    onValue: (typed) => put({ [name]: typed }) });
-  return html`<${ChoiceField} label=${TRIP.charges_with} ...${field("machine")}
-      options=${[["", ""], ...machines.map((one) => [nameOf(one), one.name])]} />
-    <${NumberField} label=${TRIP.use} unit="kWh" ...${field("use_kwh")} />
-    <${NumberField} label=${TRIP.charger} unit="kW" ...${field("charger_kw")} />`;
-}
-
 function Limits({ values, faults, set }) {
   const field = (name) => ({ value: values.limits[name], fault: faults[`limits.${name}`], name: `limits-${name}`,
     onValue: (typed) => set({ limits: { ...values.limits, [name]: typed } }) });
-  return html`<${ChoiceField} label=${TRIP.level} hint=${TRIP.level_help} name="level" value=${values.level}
-      options=${TRIP.levels} onValue=${(level) => set({ level })} />
+  return html`<${ChoiceField} label=${TRIP.level} hint=${TRIP.level_help} name="level" value=${values.protection.level}
+      options=${values.protection.level === "own" ? [...TRIP.levels, ["own", TRIP.level_own]] : TRIP.levels}
+      onValue=${(level) => set({ protection: { ...values.protection, level } })} />
     <${NumberField} label=${TRIP.most_money} hint=${TRIP.limit_help} ...${field("cost")} />
-    <${NumberField} label=${TRIP.most_mass} unit="kg" ...${field("mass_kg")} />`;
+    <${NumberField} label=${TRIP.most_mass} unit="kg" ...${field("mass_kg")} />
+    <${NumberField} label=${TRIP.tank} unit="L" name="tank" value=${values.fuel.tank_l} fault=${faults["fuel.tank_l"]}
+      onValue=${(tank_l) => set({ fuel: { ...values.fuel, tank_l } })} />`;
 }
 
 /**
@@ -60,7 +64,7 @@ export function TripForm({ machines, initial, perDay, draftKey, trip, help }) {
   const thisYear = splitDay(today(summary.value)).year;
   const values = { ...initial, ...draft.values, leave: draft.values.leave ?? { day: "", month: "", year: thisYear } };
   const [state, setState] = useState({ faults: {}, error: null, sending: false });
-  const read = readTrip(values, machines, perDay);
+  const read = readTrip(values, machines, perDay, { was: trip ?? null });
   const { days, shown, covered, body } = read;
   const whole = Object.keys(read.faults).length === 0;
   const name = body.name ?? [body.departs_on, RESTOCK.days(days ?? 0)].join(", ");
@@ -77,7 +81,7 @@ export function TripForm({ machines, initial, perDay, draftKey, trip, help }) {
       go(["restock", nameOf(made)]);
     } catch (error) {
       if (!error.code) throw error;
-      setState({ faults: {}, error, sending: false });
+      setState({ faults: faultsFrom(error), error, sending: false });
     }
   };
   const shared = { machines, values, faults, set };
@@ -90,9 +94,11 @@ export function TripForm({ machines, initial, perDay, draftKey, trip, help }) {
     ${covered.size > 0 && html`<p class="quiet">${TRIP.worked_out(machines.filter((one) => covered.has(nameOf(one)))
       .map((one) => shortName(one.name)).join(", "))}</p>`}
     <${Folded} title=${TRIP.legs} help=${TRIP.legs_help} open=${values.legs.length > 0}><${LegFields} ...${shared} /><//>
-    <${Folded} title=${TRIP.energy} help=${TRIP.energy_help} open=${Boolean(values.energy.machine)}><${Energy} ...${shared} /><//>
+    <${Folded} title=${TRIP.anchor} help=${TRIP.anchor_help} open=${Boolean(values.anchor.days)}><${AnchorFields} ...${shared} /><//>
+    <${Folded} title=${TRIP.energy} help=${TRIP.energy_help} open=${Boolean(values.energy.how)}><${EnergyFields} ...${shared} /><//>
+    <${Folded} title=${TRIP.water} open=${Boolean(values.water.crew || values.water.machine)}><${WaterFields} ...${shared} /><//>
     <${Folded} title=${TRIP.stops} help=${TRIP.stops_help} open=${values.stops.length > 0}><${StopFields} ...${shared} /><//>
-    <${Folded} title=${TRIP.limits} open=${Boolean(values.limits.cost || values.limits.mass_kg || values.level)}><${Limits} ...${shared} /><//>
+    <${Folded} title=${TRIP.limits} open=${Boolean(values.limits.cost || values.limits.mass_kg || values.protection.level || values.fuel.tank_l)}><${Limits} ...${shared} /><//>
     <${TextField} label=${RESTOCK.name} name="name" value=${values.name} onValue=${(typed) => set({ name: typed })} />
     <${Problem} error=${state.error} />
     ${whole && html`<${Effect} body=${{ ...body, name }} trip=${trip} machines=${machines} />`}

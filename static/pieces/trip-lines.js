@@ -35,13 +35,17 @@ export function costText(cost) {
   return typeof cost === "number" ? showNumber(cost, { decimals: 2 }) : `${cost.amount} ${cost.currency}`;
 }
 
+/** Give the failure figures that a line rests on, with who says so. */
+const figuresOf = (line, restock) => (restock?.failures ?? []).filter((one) => one.part === line.part);
+
 /** Why a line is as it is; figures that somebody assumed are marked as such. */
-function Details({ line }) {
+function Details({ line, restock }) {
   return html`<details><summary>${RESTOCK.why}</summary><div class="stack-tight">
-    ${isAssumed(line) && html`<p><${Sign} sign=${TAG.assumed} /></p>`}
+    ${isAssumed(line, restock) && html`<p><${Sign} sign=${TAG.assumed} /></p>`}
     <p>${RESTOCK.need(showNumber(line.minimum), showNumber(line.usable))}</p>
     <ul class="plain">${(line.why ?? []).map((text) => html`<li>${text}</li>`)}
-      ${(line.remarks ?? []).map((text) => html`<li>${text}</li>`)}</ul>
+      ${(line.remarks ?? []).map((text) => html`<li>${text}</li>`)}
+      ${figuresOf(line, restock).map((one) => html`<li>${one.figure}${one.origin ? `, ${one.origin}` : ""}</li>`)}</ul>
     ${line.where?.length > 0 && html`<p>${whereText(line)}</p>`}
     ${line.late_days > 0 && html`<p>${RESTOCK.late_by(line.late_days)}</p>`}
     <p><a href=${href(["part", line.part])}>${line.part} ${line.name}</a></p></div></details>`;
@@ -64,17 +68,17 @@ export function BuyLine({ line, restock, ticked, onTick }) {
     ${line.ordered?.length > 0 && html`<p>${line.ordered.map((one) => BUYING.on_the_way(showNumber(one.quantity),
       BUYING.states[one.state], one.due_on && showDay(one.due_on))).join("; ")}</p>`}
     ${line.state === "too-late" && restock && html`<${TripWays} line=${line} restock=${restock} />`}
-    <${Details} line=${line} /></li>`;
+    <${Details} line=${line} restock=${restock} /></li>`;
 }
 
 /** A line of which enough is aboard, or which nobody can judge. */
-export function PlainLine({ line }) {
+export function PlainLine({ line, restock }) {
   return html`<li class="line stack-tight" data-line=${line.part} data-state=${line.state}>
     <p class="top head"><span class="name">${line.name}</span><span class="quiet small nowrap">${line.part}</span></p>
     <p class="top"><${Sign} sign=${signFor(LINE, line.state)} />
       <span>${RESTOCK.need(showNumber(line.minimum), showNumber(line.usable))}</span></p>
     ${line.state === "accepted" && html`<${AcceptedBy} line=${line} />`}
-    <${Details} line=${line} /></li>`;
+    <${Details} line=${line} restock=${restock} /></li>`;
 }
 
 const textLine = (line) => {

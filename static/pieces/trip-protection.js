@@ -7,14 +7,15 @@ import { Shape } from "./shapes.js";
 
 const NO_FIGURE = "no failure figure";
 
-/** Give the lines of parts for which nobody knows how often they fail. */
-export function withoutFigure(lines) {
-  return lines.filter((line) => (line.remarks ?? []).includes(NO_FIGURE));
+/** Give how many parts there are for which nobody knows how often they fail. */
+export function withoutFigure(restock) {
+  return restock.no_figure?.length ?? restock.lines.filter((line) => (line.remarks ?? []).includes(NO_FIGURE)).length;
 }
 
 /** Tell whether a line rests on a figure that somebody assumed. */
-export function isAssumed(line) {
-  return line.assumed === true || (line.remarks ?? []).some((text) => /\bassumed\b/.test(text));
+export function isAssumed(line, restock = null) {
+  const figure = (restock?.failures ?? []).some((one) => one.part === line.part && one.assumed);
+  return figure || (line.remarks ?? []).some((text) => /\bassumed\b/.test(text));
 }
 
 /** Write the sentences about protection: [main, further ...]; null where nobody can say. */
@@ -22,8 +23,8 @@ export function protectionTexts(restock) {
   const { protection } = restock;
   if (!protection || protection.reached === null || protection.reached === undefined) return null;
   const bought = protection.reached_bought;
-  const missing = withoutFigure(restock.lines).length;
-  const assumed = restock.lines.filter(isAssumed).length;
+  const missing = withoutFigure(restock);
+  const assumed = restock.lines.filter((line) => isAssumed(line, restock)).length;
   return [PROTECTION.of_hundred(ofHundred(protection.reached)),
     ...[bought !== null && bought !== undefined && bought > protection.reached && PROTECTION.bought(ofHundred(bought)),
       protection.reached_a !== null && protection.reached_a !== undefined && PROTECTION.reached_a(ofHundred(protection.reached_a)),

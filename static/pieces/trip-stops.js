@@ -1,7 +1,7 @@
-/** Harbours on the way where parts are sold: the day, the name, and which parts. */
+/** Harbours on the way where parts are sold: the day, the name, and what can be had there. */
 
 import { TRIP } from "../words.js";
-import { DayField, TextField } from "./fields.js";
+import { ChoiceField, DayField, TextField, TickField } from "./fields.js";
 import { html } from "./html.js";
 import { NO_STOP } from "./trip-values.js";
 
@@ -12,7 +12,10 @@ function Stop({ stop, at, faults, put, remove }) {
     <p class="strong" aria-hidden="true">${TRIP.stop(at + 1)}</p>
     <${TextField} label=${TRIP.stop_name} ...${field("name")} />
     <${DayField} label=${TRIP.stop_day} ...${field("day")} />
-    <${TextField} label=${TRIP.sells} hint=${TRIP.sells_help} ...${field("sells")} autocapitalize="characters" />
+    <${ChoiceField} label=${TRIP.sells} options=${TRIP.sells_what} ...${field("sells")} />
+    ${stop.sells === "some" && html`<${TextField} label=${TRIP.sellers} hint=${TRIP.sellers_help} ...${field("sellers")} />
+      <${TextField} label=${TRIP.parts} hint=${TRIP.parts_help} ...${field("parts")} autocapitalize="characters" />`}
+    <${TickField} label=${TRIP.bunkers} name=${`stop-${at}-bunkers`} checked=${stop.bunkers} onValue=${(bunkers) => put({ bunkers })} />
     <div><button type="button" class="plain" onClick=${remove}>${TRIP.remove_stop(at + 1)}</button></div></fieldset>`;
 }
 
@@ -20,7 +23,8 @@ function Stop({ stop, at, faults, put, remove }) {
 export function StopFields({ values, faults, set }) {
   const { stops } = values;
   const put = (at, facts) => set({ stops: stops.map((stop, place) => (place === at ? { ...stop, ...facts } : stop)) });
+  const add = () => set({ stops: [...stops, { ...NO_STOP, day: { ...NO_STOP.day, month: values.leave.month, year: values.leave.year } }] });
   return html`${stops.map((stop, at) => html`<${Stop} key=${at} stop=${stop} at=${at} faults=${faults}
       put=${(facts) => put(at, facts)} remove=${() => set({ stops: stops.filter((_, place) => place !== at) })} />`)}
-    <div><button type="button" onClick=${() => set({ stops: [...stops, { ...NO_STOP, day: values.leave }] })}>${TRIP.add_stop}</button></div>`;
+    <div><button type="button" onClick=${add}>${TRIP.add_stop}</button></div>`;
 }

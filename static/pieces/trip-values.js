@@ -1,15 +1,16 @@
-/** A trip as the fields of its form, and the fields read back as what is asked of the boat's computer. */
+/** A trip as the fields of its form: started from another trip, or all of one that is changed. */
 
-import { dayAfter, daysBetween, joinDay, splitDay } from "../dates.js";
-import { parseNumber, showNumber } from "../numbers.js";
-import { RESTOCK } from "../words.js";
-import { nameOf } from "./lines.js";
+import { dayAfter, daysBetween, splitDay } from "../dates.js";
+import { showNumber } from "../numbers.js";
 
 const NO_DAY = { day: "", month: "", year: "" };
 const shown = (value) => (value === null || value === undefined || value === "" ? "" : showNumber(Number(value)));
+const percent = (share) => (share === null || share === undefined ? "" : shown(Math.round(Number(share) * 1e4) / 100));
 
 export const NO_LEG = { distance_nm: "", speed_kn: "", motor: "100", machines: [], day: NO_DAY };
-export const NO_STOP = { day: NO_DAY, name: "", sells: "" };
+export const NO_LOAD = { name: "", watts: "", hours_per_day: "", ac: false };
+export const NO_STOP = { name: "", day: NO_DAY, sells: "all", sellers: "", parts: "", bunkers: false };
+export const NO_RUN = { machine: "", hours_per_day: "" };
 
 /** Give the machines that have hours to count. */
 export const counted = (machines) => machines.filter((machine) => machine.counter !== "none");
@@ -22,21 +23,42 @@ export function hoursPerDay(trip) {
 }
 
 function legValues(leg, departs_on) {
-  const on = leg.day === null || leg.day === undefined ? "" : dayAfter(departs_on, leg.day);
-  return { distance_nm: shown(leg.distance_nm), speed_kn: shown(leg.speed_kn), machines: leg.machines ?? [],
-    motor: shown(Number(leg.motor_share ?? 1) * 100), day: splitDay(on) };
+  const on = !departs_on || leg.day === null || leg.day === undefined ? "" : dayAfter(departs_on, leg.day);
+  return { raw: leg, distance_nm: shown(leg.distance_nm), speed_kn: shown(leg.speed_kn), machines: leg.machines ?? [],
+    motor: percent(leg.motor_share ?? 1), day: splitDay(on) };
+}
+
+function energyValues(energy) {
+  const { solar, bank, charger } = energy ?? {};
+  return { raw: energy ?? null, how: !energy ? "" : energy.loads ? "loads" : "plain", machine: energy?.machine ?? "",
+    use_kwh: shown(energy?.use_kwh), charger_kw: shown(energy?.charger_kw),
+    loads: (energy?.loads ?? []).map((load) => ({ raw: load, name: load.name ?? "", watts: shown(load.watts),
+      hours_per_day: shown(load.hours_per_day), ac: load.ac ?? false })),
+    peak_w: shown(solar?.peak_w), sun_hours: shown(solar?.sun_hours), volts: shown(bank?.volts), ah: shown(bank?.ah),
+    from: percent(bank?.from), to: percent(bank?.to), net_a: shown(charger?.net_a) };
+}
+
+function stopValues(stop) {
+  const sells = stop.all || !(stop.sellers?.length || stop.parts?.length || stop.kinds?.length) ? "all" : "some";
+  return { raw: stop, name: stop.name ?? "", day: splitDay(stop.arrives_on ?? ""), sells, bunkers: stop.bunkers ?? false,
+    sellers: (stop.sellers ?? []).join(", "), parts: (stop.parts ?? []).join(", ") };
 }
 
 /** What a trip's form holds where it starts from another trip: all but its days, name and harbours. */
 export function usualValues(trip) {
-  const { energy, limits, protection } = trip ?? {};
+  const { limits, protection, at_anchor, water, fuel } = trip ?? {};
+  const level = protection?.level;
   return {
     name: "", leave: null, back: NO_DAY, hours: {}, stops: [],
-    legs: (trip?.legs ?? []).map((leg) => ({ ...legValues({ ...leg, day: null }) })),
-    energy: { machine: energy?.machine ?? "", use_kwh: shown(energy?.use_kwh), charger_kw: shown(energy?.charger_kw) },
-    crew: shown(trip?.crew),
-    limits: { cost: shown(limits?.cost), mass_kg: shown(limits?.mass_kg) },
-    level: typeof protection?.level === "number" || typeof protection?.level === "string" ? String(protection.level) : "",
+    legs: (trip?.legs ?? []).map((leg) => legValues(leg, null)),
+    anchor: { days: shown(at_anchor?.days), run: (at_anchor?.run ?? []).map((one) => ({ machine: one.machine,
+      hours_per_day: shown(one.hours_per_day) })) },
+    energy: energyValues(trip?.energy),
+    water: { raw: water ?? null, machine: water?.machine ?? "", crew: shown(trip?.crew),
+      litres_per_person: shown(water?.litres_per_person), output_l_per_h: shown(water?.output_l_per_h) },
+    fuel: { raw: fuel ?? null, tank_l: shown(fuel?.tank_l) },
+    limits: { raw: limits ?? null, cost: shown(limits?.cost), mass_kg: shown(limits?.mass_kg) },
+    protection: { raw: protection ?? null, level: level === null || level === undefined ? (protection ? "own" : "") : String(Number(level)) },
   };
 }
 
@@ -45,104 +67,5 @@ export function editValues(trip) {
   return { ...usualValues(trip), name: trip.name ?? "", leave: splitDay(trip.departs_on), back: splitDay(trip.returns_on),
     hours: Object.fromEntries(Object.entries(trip.hours ?? {}).map(([no, hours]) => [no, shown(hours)])),
     legs: (trip.legs ?? []).map((leg) => legValues(leg, trip.departs_on)),
-    stops: (trip.stops ?? []).map((stop) => ({ day: splitDay(dayAfter(trip.departs_on, stop.day)), name: stop.name ?? "",
-      sells: (stop.sells ?? []).join(", ") })) };
-}
-
-function number(text, field, faults, { most = Infinity, least = 0 } = {}) {
-  if (!String(text ?? "").trim()) return null;
-  const { value, problem } = parseNumber(String(text));
-  if (problem) faults[field] = problem;
-  else if (value < least) faults[field] = "too-small";
-  else if (value > most) faults[field] = "too-large";
-  return faults[field] ? null : value;
-}
-
-/** Read a day within the trip as its number from leaving; null where it is left open. */
-function dayOfTrip(typed, field, faults, departs_on, days) {
-  const { value, problem } = joinDay(typed);
-  if (problem === "empty") return null;
-  if (problem) { faults[field] = problem; return null; }
-  const day = departs_on ? daysBetween(departs_on, value) : null;
-  if (day !== null && (day < 0 || day > days)) faults[field] = "not-in-trip";
-  return day;
-}
-
-function readLegs(values, faults, departs_on, days) {
-  return values.legs.flatMap((leg, at) => {
-    const distance_nm = number(leg.distance_nm, `legs.${at}.distance_nm`, faults);
-    const speed_kn = number(leg.speed_kn, `legs.${at}.speed_kn`, faults);
-    const motor = number(leg.motor, `legs.${at}.motor`, faults, { most: 100 }) ?? 100;
-    const day = dayOfTrip(leg.day, `legs.${at}.day`, faults, departs_on, days);
-    if (distance_nm === null && speed_kn === null) return [];
-    if (distance_nm === null) faults[`legs.${at}.distance_nm`] ??= "empty";
-    if (!speed_kn) faults[`legs.${at}.speed_kn`] ??= speed_kn === 0 ? "too-small" : "empty";
-    if (!leg.machines.length) faults[`legs.${at}.machines`] = "choose-one";
-    return [{ distance_nm, speed_kn, machines: leg.machines, motor_share: motor / 100, ...(day !== null && { day }) }];
-  });
-}
-
-function readEnergy(values, faults) {
-  const { machine } = values.energy;
-  const use_kwh = number(values.energy.use_kwh, "energy.use_kwh", faults);
-  const charger_kw = number(values.energy.charger_kw, "energy.charger_kw", faults);
-  if (use_kwh === null && charger_kw === null) return null;
-  if (!machine) faults["energy.machine"] = "choose-one";
-  if (use_kwh === null) faults["energy.use_kwh"] ??= "empty";
-  if (!charger_kw) faults["energy.charger_kw"] ??= charger_kw === 0 ? "too-small" : "empty";
-  return { machine, use_kwh, charger_kw };
-}
-
-function readStops(values, faults, departs_on, days) {
-  return values.stops.flatMap((stop, at) => {
-    const day = dayOfTrip(stop.day, `stops.${at}.day`, faults, departs_on, days);
-    const sells = stop.sells.split(/[\s,;]+/).filter(Boolean);
-    if (day === null && !stop.name.trim() && !sells.length) return [];
-    if (day === null) faults[`stops.${at}.day`] ??= "empty";
-    return [{ day, name: stop.name.trim() || null, sells }];
-  });
-}
-
-function readHours(values, machines, perDay, days, faults, covered) {
-  const fields = {};
-  const hours = {};
-  for (const machine of machines) {
-    const no = nameOf(machine);
-    const typed = values.hours[no];
-    fields[no] = typed ?? (days > 0 && perDay[no] ? showNumber(Math.round(perDay[no] * days * 10) / 10) : "");
-    if (covered.has(no)) continue;
-    const value = number(fields[no], `hours.${no}`, faults);
-    if (value !== null) hours[no] = value;
-  }
-  return { fields, hours };
-}
-
-/**
- * Put the trip together; hours that were not touched follow the length of the trip.
- * A machine's running is given one way only: by legs, by charging, or by its hours.
- * @returns {{faults: object, days: number|null, shown: object, covered: Set, body: object}}
- */
-export function readTrip(values, machines, perDay) {
-  const faults = {};
-  const [leave, back] = [joinDay(values.leave), joinDay(values.back)];
-  if (leave.problem) faults.leave = leave.problem;
-  if (back.problem) faults.back = back.problem;
-  const days = leave.value && back.value ? daysBetween(leave.value, back.value) : null;
-  if (days !== null && days < 0) faults.back = RESTOCK.back_first;
-  const legs = readLegs({ legs: [], ...values }, faults, leave.value, days);
-  const energy = values.energy ? readEnergy(values, faults) : null;
-  const covered = new Set([...legs.flatMap((leg) => leg.machines), ...(energy?.machine ? [energy.machine] : [])]);
-  const { fields, hours } = readHours(values, machines, perDay, days, faults, covered);
-  const stops = readStops({ stops: [], ...values }, faults, leave.value, days);
-  const cost = number(values.limits?.cost, "limits.cost", faults);
-  const mass_kg = number(values.limits?.mass_kg, "limits.mass_kg", faults);
-  const body = { name: values.name.trim() || null, departs_on: leave.value, returns_on: back.value, hours };
-  if (legs.length) body.legs = legs;
-  if (energy) body.energy = energy;
-  if (stops.length) body.stops = stops;
-  if (cost !== null || mass_kg !== null) {
-    body.limits = { ...(cost !== null && { cost }), ...(mass_kg !== null && { mass_kg }) };
-  }
-  if (values.level) body.protection = { level: Number(values.level) };
-  return { faults, days, shown: fields, covered, body };
+    stops: (trip.stops ?? []).map(stopValues) };
 }

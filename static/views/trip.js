@@ -15,7 +15,8 @@ import { Shape } from "../pieces/shapes.js";
 import { today } from "../pieces/today.js";
 import { TripAsides } from "../pieces/trip-asides.js";
 import { PlainLine, groupLines } from "../pieces/trip-lines.js";
-import { KitCurve, TripPictures } from "../pieces/trip-pictures.js";
+import { TripKit } from "../pieces/trip-kit.js";
+import { TripPictures } from "../pieces/trip-pictures.js";
 import { TripProtection } from "../pieces/trip-protection.js";
 import { TripShort } from "../pieces/trip-short.js";
 import { href } from "../routes.js";
@@ -29,10 +30,17 @@ export function waitingMoves(entries) {
     .map(({ path, body }) => ({ kind: path.slice(3), body }));
 }
 
-function Group({ title, help, lines }) {
+function Group({ title, help, lines, restock }) {
   if (!lines.length) return null;
   return html`<section><h2>${title} (${lines.length})</h2>${help && html`<p class="quiet">${help}</p>`}
-    <ul class="lines">${lines.map((line) => html`<${PlainLine} key=${line.part} line=${line} />`)}</ul></section>`;
+    <ul class="lines">${lines.map((line) => html`<${PlainLine} key=${line.part} line=${line} restock=${restock} />`)}</ul></section>`;
+}
+
+/** Running hours by machine, and what each is worked out from. */
+function Running({ restock }) {
+  const rows = restock.running ?? Object.entries(restock.trip.hours ?? {}).map(([machine, hours]) => ({ machine, hours }));
+  return html`<ul class="plain" data-piece="running">${rows.filter((one) => Number(one.hours) > 0).map((one) => html`<li>
+    ${one.name ?? one.machine}: ${showHours(Number(one.hours))}${one.why ? html`, <span class="quiet">${one.why}</span>` : ""}</li>`)}</ul>`;
 }
 
 function Papers({ trip }) {
@@ -53,19 +61,18 @@ function Trip({ answer }) {
     ? withCountsOfNow(answer, waitingMoves(outbox.value), today(summary.value)) : answer;
   const { trip } = restock;
   const groups = groupLines(restock.lines);
-  const hours = Object.entries(trip.hours ?? {}).map(([machine, count]) => `${machine} ${showHours(count)}`).join(", ");
   return html`<${Kept} as_of=${answer.as_of} />
     <${TripProtection} restock=${restock} />
     <${TripShort} restock=${restock} missing=${groups.missing} />
     ${!answer.as_of && html`<${Orders} trip=${trip} />`}
-    <${Group} title=${RESTOCK.cannot_say} help=${RESTOCK.cannot_say_help} lines=${groups.cannot_say} />
-    <${Group} title=${RESTOCK.accepted} lines=${groups.accepted} />
+    <${Group} title=${RESTOCK.cannot_say} help=${RESTOCK.cannot_say_help} lines=${groups.cannot_say} restock=${restock} />
+    <${Group} title=${RESTOCK.accepted} lines=${groups.accepted} restock=${restock} />
     <${TripPictures} restock=${restock} />
-    <${KitCurve} kit=${restock.kit} unit=${restock.lines.find((line) => line.cost)?.cost.currency ?? ""} />
+    ${restock.protection && html`<${TripKit} trip=${trip} kit=${restock.kit} />`}
     <${TripAsides} restock=${restock} />
     ${groups.enough.length > 0 && html`<details><summary>${RESTOCK.enough} (${groups.enough.length})</summary>
-      <ul class="lines">${groups.enough.map((line) => html`<${PlainLine} key=${line.part} line=${line} />`)}</ul></details>`}
-    <section><h2>${RESTOCK.hours}</h2><p>${hours}</p>
+      <ul class="lines">${groups.enough.map((line) => html`<${PlainLine} key=${line.part} line=${line} restock=${restock} />`)}</ul></details>`}
+    <section><h2>${RESTOCK.hours}</h2><${Running} restock=${restock} />
       ${(restock.remarks ?? []).map((text) => html`<p class="quiet">${text}</p>`)}
       <p><a class="button" href=${href(["restock", trip.no, "edit"])}>${RESTOCK.edit}</a></p></section>
     ${!answer.as_of && html`<${Papers} trip=${trip} />`}`;

@@ -156,6 +156,12 @@ export const RESTOCK = {
   from_kept: (day) => `The last list that was worked out, of ${day}: the boat's computer does not answer.`,
   counts_now: "Counts are those of now, as far as this phone knows.",
   edit: "Change the trip",
+  stop_list: (name, day, count) => `At ${[name, day].filter(Boolean).join(", ")} (${count})`,
+  stop_day: (day) => `day ${day}`,
+  need_at_stop: (minimum, left) => `need ${minimum} from there on, ${left} left over`,
+  fuel: "Fuel",
+  fuel_needed: (plan, whole) => `${plan} by the plan, ${whole} with the reserve`,
+  fuel_short: (tank) => `The tank gives only ${tank}.`,
   papers: "Papers",
   shopping_paper: "Shopping list", put_away_paper: "Put-away list",
   earliest: (day) => `All can be aboard by ${day}.`,
@@ -214,8 +220,6 @@ export const ABOARD = {
 };
 
 export const PAPER = {
-  help: "The code stands large on each label, so that it can be typed when no camera sees it.",
-  sizes: {
   papers: "Papers",
   labels_title: "Labels",
   page: "Page",
@@ -235,6 +239,8 @@ export const PAPER = {
   lid_help: "What lies in one locker, for the inside of its lid",
     S: "Small, 40 × 20 mm", M: "Middle, 70 × 36 mm", L: "Large, 100 × 60 mm",
   },
+  help: "The code stands large on each label, so that it can be typed when no camera sees it.",
+  sizes: {
   sheets: { a4: "Sheets, A4", letter: "Sheets, letter", single: "One a page, for a label printer" },
   labels: { lockers: "Lockers", machines: "Machines", bags: "Bags" },
 };

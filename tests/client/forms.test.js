@@ -9,7 +9,10 @@ import { shareText } from "../../static/pieces/share-list.js";
 import { groupLines, listText, stateText } from "../../static/pieces/trip-lines.js";
 import { faultsOf } from "../../static/pieces/candidate.js";
 import { readReading } from "../../static/views/reading.js";
-import { hoursPerDay, readTrip } from "../../static/pieces/trip-values.js";
+import { faultsFrom } from "../../static/pieces/trip-form.js";
+import { readKit } from "../../static/pieces/trip-kit.js";
+import { readTrip } from "../../static/pieces/trip-read.js";
+import { editValues, hoursPerDay, usualValues } from "../../static/pieces/trip-values.js";
 
 const none = { day: "", month: "", year: "" };
 const typed = { quantity: "2", locker: "L17", to: "", who: "", expires: none, condition: "new", note: "" };
@@ -62,7 +65,7 @@ test("an exchange names both lockers, and no old place where nothing sat", () =>
 
 test("a new trip takes the last trip's hours a day, and keeps what was typed over them", () => {
   const last = { hours: { ENG: 210, HBR: 190 }, days: 63, departs_on: "2027-05-03", returns_on: "2027-07-05" };
-  const values = { name: " Round ", leave: { day: "1", month: "8", year: "2027" },
+  const values = { ...usualValues(null), name: " Round ", leave: { day: "1", month: "8", year: "2027" },
     back: { day: "31", month: "8", year: "2027" }, hours: { HBR: "80,5" } };
   const machines = [{ no: "ENG" }, { no: "HBR" }, { no: "AIR" }];
   const { faults, days, body } = readTrip(values, machines, hoursPerDay(last));
@@ -73,8 +76,66 @@ test("a new trip takes the last trip's hours a day, and keeps what was typed ove
 });
 
 test("a trip that ends before it begins is refused beside the field", () => {
-  const values = { name: "", leave: { day: "2", month: "8", year: "2027" }, back: { day: "1", month: "8", year: "2027" }, hours: {} };
+  const values = { ...usualValues(null), leave: { day: "2", month: "8", year: "2027" }, back: { day: "1", month: "8", year: "2027" } };
   assert.deepEqual(Object.keys(readTrip(values, [], {}).faults), ["back"]);
+});
+
+const asTyped = { ...usualValues(null), leave: { day: "1", month: "4", year: "2027" }, back: { day: "13", month: "4", year: "2027" } };
+
+test("a machine's running is said one way only: legs and charging take it out of the hours", () => {
+  const values = { ...asTyped, hours: { ENG: "80", HBR: "20", AIR: "3" },
+    legs: [{ distance_nm: "60", speed_kn: "6", motor: "50", machines: ["ENG"], day: { day: "3", month: "4", year: "2027" } }],
+    energy: { ...asTyped.energy, how: "plain", machine: "HBR", use_kwh: "8,2", charger_kw: "3.2" } };
+  const { faults, covered, body } = readTrip(values, [{ no: "ENG" }, { no: "HBR" }, { no: "AIR" }], {});
+  assert.deepEqual(faults, {});
+  assert.deepEqual([...covered], ["ENG", "HBR"]);
+  assert.deepEqual(body, { name: null, departs_on: "2027-04-01", returns_on: "2027-04-13", hours: { AIR: 3 },
+    legs: [{ distance_nm: 60, speed_kn: 6, machines: ["ENG"], motor_share: 0.5, day: 2 }],
+    energy: { machine: "HBR", use_kwh: 8.2, charger_kw: 3.2 } });
+});
+
+test("faults of a trip name the field in its row", () => {
+  const values = { ...asTyped, hours: { ENG: "x" },
+    legs: [{ distance_nm: "60", speed_kn: "0", motor: "120", machines: [], day: { day: "1", month: "5", year: "2027" } }],
+    water: { ...asTyped.water, machine: "WMK" },
+    stops: [{ name: " ", day: { day: "5", month: "4", year: "2027" }, sells: "all", bunkers: false }] };
+  assert.deepEqual(readTrip(values, [{ no: "ENG" }], {}).faults, {
+    "hours.ENG": "not-a-number", "legs.0.speed_kn": "too-small", "legs.0.motor": "too-large", "legs.0.day": "not-in-trip",
+    "legs.0.machines": "choose-one", "water.crew": "empty", "water.litres_per_person": "empty", "water.output_l_per_h": "empty",
+    "stops.0.name": "empty" });
+});
+
+test("what the boat's computer does not take stands beside its field", () => {
+  const errors = [{ pointer: "#/legs/2/speed_kn", detail: "is too fast" }, { pointer: "#/at_anchor/days", detail: "too many" }, { detail: "?" }];
+  assert.deepEqual(faultsFrom({ errors }), { "legs.2.speed_kn": "is too fast", "anchor.days": "too many" });
+});
+
+test("a kit is asked for by money, by mass, by both, or by a protection", () => {
+  const values = { by: "money", level: "0.97", cost: "200", mass_kg: "2,5" };
+  assert.equal(readKit(values).query.toString(), "cost=200&mass_kg=2.5");
+  assert.equal(readKit({ ...values, by: "level" }).query.toString(), "level=0.97");
+  assert.deepEqual(readKit({ ...values, cost: " ", mass_kg: "" }).faults, { cost: "empty" });
+  assert.deepEqual(readKit({ ...values, cost: "-5" }).faults, { cost: "too-small" });
+});
+
+test("a trip that is changed comes back as it was, and what is cleared is said as nothing", () => {
+  const trip = { no: "T1", name: "Round", departs_on: "2027-04-01", returns_on: "2027-04-13", days: 12, hours: { AIR: 3 }, crew: 2,
+    legs: [{ name: "out", distance_nm: 60, speed_kn: 6, machines: ["ENG"], motor_share: 0.5, day: 2, manoeuvring_h: 1 }],
+    at_anchor: { days: 4, run: [{ machine: "HTR", hours_per_day: 2 }] },
+    energy: { machine: "HBR", loads: [{ name: "fridge", watts: 60, hours_per_day: 12, count: 2, ac: true }],
+      solar: { peak_w: 250, sun_hours: 4.2, derate: 0.7 }, bank: { volts: 12, ah: 500, from: 0.55, to: 0.85, knee: 0.8 },
+      charger: { net_a: 70 }, generator: { rated_kw: 6, load: 0.4, fuel_l_per_h: 1.1 } },
+    water: { machine: "WMK", litres_per_person: 12, output_l_per_h: 60, needs_generator: true }, fuel: { tank_l: 400, reserve: "0.2" },
+    stops: [{ name: "Quay", arrives_on: "2027-04-06", leaves_on: "2027-04-07", parts: ["P001"], sellers: [], bunkers: true }],
+    limits: { cost: 200, currency: "EUR" }, protection: { A: 0.99, B: 0.9 } };
+  const machines = ["AIR", "ENG", "HBR", "WMK", "HTR"].map((no) => ({ no }));
+  const { faults, body } = readTrip(editValues(trip), machines, {}, { was: trip });
+  assert.deepEqual(faults, {});
+  const { no, days, ...same } = trip;
+  assert.deepEqual(body, same);
+  const cleared = { ...editValues(trip), legs: [], hours: { AIR: "" }, energy: usualValues(null).energy };
+  const { body: less } = readTrip(cleared, machines, {}, { was: trip });
+  assert.deepEqual([less.legs, less.energy, less.hours], [null, null, { AIR: null }]);
 });
 
 test("a measuring sheet asks in the order that rules out, and offers what was typed", () => {

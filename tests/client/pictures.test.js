@@ -66,6 +66,16 @@ test("a curve starts where the clock stands, meets the interval, and falls to no
   assert.ok(Math.abs(curve.points.at(-1)[1] - 30) < 1e-6);
 });
 
+test("where the days of running are told, the curve follows them", () => {
+  // The counter stands at 1000 h when leaving, the service was done at 960 h; all 20 h run on the last two days.
+  const curves = [{ machine: "A", counter: true, points: [{ day: 0, hours: 1000 }, { day: 8, hours: 1000 }, { day: 10, hours: 1020 }] }];
+  const [curve] = hoursCurves({ trip: { ...trip, days: 10 }, hours: { A: 20 }, curves,
+    services: [{ service: "S", machine: "A", before: 0, days: [8] }] }, [{ service: "S", every_hours: 45, due_at_hours: 1005, hours_left: 7 }]);
+  assert.equal(curve.start_h, 40);
+  assert.deepEqual(curve.points.find(([, hours]) => hours === 45), [8.5, 45]);
+  assert.deepEqual(curve.points.at(-1), [10, 15]);
+});
+
 test("a service by the calendar falls on its day below its interval", () => {
   const [curve] = hoursCurves({ trip: { ...trip, days: 10 }, hours: { A: 10 },
     services: [{ service: "S", machine: "A", before: 0, days: [4] }] }, [{ service: "S", every_hours: 100, hours_left: 80 }]);
@@ -89,7 +99,7 @@ test("protection is cut, never rounded up, and is stairs: it holds until the nex
 
 test("every picture has a title, a description, one ink, and a table of as many rows as points", () => {
   const kit = { curve: [{ cost: 0, mass_kg: 0, protection: 0.5 }, { cost: 40, mass_kg: null, protection: 0.75 }],
-    spent: { cost: 40 }, protection: { reached: 0.75, upper_bound: 0.8 } };
+    spent: { cost: 40 }, reached: 0.75, upper_bound: 0.8 };
   assert.equal(protectionTable(kit, "EUR").rows.length, kit.curve.length);
   const curves = hoursCurves(restock, [{ service: "S04", every_hours: 1000 }]);
   for (const picture of [timeLine(restock), hoursPicture(curves, trip), protectionPicture(kit, { unit: "EUR" })]) {

@@ -1,0 +1,72 @@
+/** The kit against breakdown: what the next money or mass would buy, or the cheapest for a level. */
+
+import { useDraft, useLoad } from "../load.js";
+import { parseNumber, showNumber } from "../numbers.js";
+import { ofHundred } from "../pictures/protection-curve.js";
+import { href } from "../routes.js";
+import { useState } from "../vendor/hooks.js";
+import { KIT } from "../words.js";
+import { ChoiceField, FaultSummary, NumberField } from "./fields.js";
+import { html } from "./html.js";
+import { Problem } from "./problem.js";
+import { KitCurve } from "./trip-pictures.js";
+
+/** Write the question for a kit; faults name their field. */
+export function readKit(values) {
+  if (values.by === "level") return { faults: {}, query: new URLSearchParams({ level: values.level }) };
+  const faults = {};
+  const query = new URLSearchParams();
+  for (const name of ["cost", "mass_kg"]) {
+    if (!values[name].trim()) continue;
+    const { value, problem } = parseNumber(values[name]);
+    if (problem) faults[name] = problem;
+    else if (value < 0) faults[name] = "too-small";
+    else query.set(name, String(value));
+  }
+  if (!query.size && !Object.keys(faults).length) faults.cost = "empty";
+  return { faults, query };
+}
+
+function spentText({ cost, currency, mass_kg }) {
+  return [cost !== null && cost !== undefined && `${showNumber(Number(cost), { decimals: 2 })} ${currency ?? ""}`.trim(),
+    mass_kg > 0 && `${showNumber(Number(mass_kg), { decimals: 1 })} kg`].filter(Boolean).join(", ");
+}
+
+/** What a kit buys, takes and protects. */
+export function KitAnswer({ kit }) {
+  return html`<div data-piece="kit" class="stack-tight" role="status">
+    <p class="answer">${KIT.reached(ofHundred(kit.start), ofHundred(kit.reached))}</p>
+    ${kit.buy.length === 0 ? html`<p>${KIT.nothing}</p>` : html`<p>${KIT.takes(spentText(kit.spent))}</p>
+      <ul class="lines">${kit.buy.map((one) => html`<li><a class="line" href=${href(["part", one.part])}><span class="top head">
+        <span class="name">${showNumber(Number(one.quantity))} × ${one.name}</span><span class="quiet small nowrap">${one.part}</span></span></a></li>`)}</ul>`}
+    ${(kit.remarks ?? []).map((text) => html`<p class="quiet">${text}</p>`)}
+    <${KitCurve} kit=${kit} unit=${kit.spent?.currency ?? ""} /></div>`;
+}
+
+function Asked({ trip, query }) {
+  const load = useLoad(`trips/${encodeURIComponent(trip.no)}/kit?${query}`);
+  if (load.data) return html`<${KitAnswer} kit=${load.data} />`;
+  return html`<${Problem} error=${load.error} />`;
+}
+
+/** @param {{trip: object, kit: object|null}} props kit: the one that the trip's own limits choose */
+export function TripKit({ trip, kit }) {
+  const draft = useDraft(`kit.${trip.id}`, { by: "money", level: "0.95", cost: "100", mass_kg: "" });
+  const { values, set } = draft;
+  const [state, setState] = useState({ faults: {}, asked: null });
+  const submit = (event) => {
+    event.preventDefault();
+    const { faults, query } = readKit(values);
+    setState({ faults, asked: Object.keys(faults).length ? null : query.toString() });
+  };
+  const field = (name) => ({ value: values[name], fault: state.faults[name], name: `kit-${name}`,
+    onValue: (typed) => set({ [name]: typed }) });
+  return html`<section class="stack" data-piece="kit-finder"><h2>${KIT.title}</h2>
+    ${kit && html`<${KitAnswer} kit=${kit} />`}
+    <form class="panel stack" onSubmit=${submit} data-form="kit"><p>${KIT.help}</p><${FaultSummary} faults=${state.faults} />
+      <${ChoiceField} label=${KIT.by} options=${KIT.ways} ...${field("by")} />
+      ${values.by === "level" ? html`<${ChoiceField} label=${KIT.level} options=${KIT.levels} ...${field("level")} />`
+        : html`<${NumberField} label=${KIT.cost} ...${field("cost")} /><${NumberField} label=${KIT.mass} unit="kg" ...${field("mass_kg")} />`}
+      <button>${KIT.ask}</button></form>
+    ${state.asked && html`<${Asked} trip=${trip} query=${state.asked} />`}</section>`;
+}
