@@ -9,7 +9,7 @@ from fractions import Fraction
 import pytest
 
 from spares.domain.fit.designations.threads import parse_thread, standard_threads
-from spares.domain.fit.judges.pumps import clearance
+from spares.domain.fit.judges.holes import clearance
 from spares.domain.fit.judges.threads import look_alikes, mate
 from spares.domain.torque import stress_area
 from spares.standards import table

@@ -13,9 +13,9 @@ import { caution, differs, match, unknown, warn } from "../finding.js";
 import { comparator } from "../limits.js";
 import { amount, amountText, part, word } from "../reading.js";
 import { anyOf, listed, show } from "../showing.js";
+import { clearance } from "./holes.js";
 import { family, isNoble, judgeMaterial, means } from "./materials.js";
 import { asGiven, judgeWord } from "./plain.js";
-import { clearance } from "./pumps.js";
 
 // Engagement in diameters, by the metal of the thread; from memory.
 const DIAMETERS = { aluminium: "1.5", plastic: "2", steel: "1", iron: "1", stainless: "1",

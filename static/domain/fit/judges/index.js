@@ -16,6 +16,7 @@ import { judgeEngagement, judgeHand, judgeHoleDiameter, judgeNutClass, judgeProp
   judgeScrewMetal, judgeStack } from "./fasteners.js";
 import { judgeSpecification, judgeViscosity } from "./fluids.js";
 import { judgeColour, judgeRating } from "./fuses.js";
+import { judgeBoltCircle, judgeBoltHole, judgeBoltThread } from "./holes.js";
 import { judgeOnDiameter, judgeSpan, judgeSpigot, judgeStandard, judgeWall } from "./hoses.js";
 import { judgeMaterial, judgePumpMetal, judgeRubber } from "./materials.js";
 import { judgeGlandMax, judgeGlandMin, judgeMinSqueeze, judgeOringCode,
@@ -23,8 +24,7 @@ import { judgeGlandMax, judgeGlandMin, judgeMinSqueeze, judgeOringCode,
 import { judgeAny, judgeCode, judgeDay, judgeFlag, judgeQuantity, judgeRank,
   judgeWord } from "./plain.js";
 import { judgeBarb, judgeDirection, judgePort } from "./ports.js";
-import { judgeBoltCircle, judgeBoltHole, judgeBoltThread, judgeFlow, judgeMaxFlow, judgeMaxSpeed,
-  judgeRotation } from "./pumps.js";
+import { judgeFlow, judgeMaxFlow, judgeMaxSpeed, judgeRotation } from "./pumps.js";
 import { judgeForm, judgeLipSpeed, judgeRibs, judgeSealRotation, judgeSeatDepth, judgeSeatSize,
   judgeShaftGroove, judgeSpring } from "./seals.js";
 import { judgeThread } from "./threads.js";

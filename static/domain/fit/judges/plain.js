@@ -153,3 +153,7 @@ function mates(attribute, wanted, have, texts) {
   if (goes.includes(PLAIN_SIDE[said] ?? said)) return match("the two sides go together", texts);
   return differs(`both on the same side: ${attribute.why}`, texts);
 }
+
+/** Find that the part does not say. */
+export const notStated = (attribute, asked) => unknown("not measured", `on the part: ${attribute.measure}`,
+  { required: asked === null ? null : show(asked.value) });

@@ -4,20 +4,16 @@
  */
 
 import { InvalidInput } from "../../errors.js";
-import { Fraction, ZERO } from "../../fraction.js";
-import { exact, formatNumber, formatQuantity } from "../../units.js";
+import { ZERO } from "../../fraction.js";
+import { exact, formatNumber } from "../../units.js";
 import { makeClaim, where } from "../claims.js";
 import { compareAmount } from "../compare.js";
 import { placeNumber } from "../context.js";
-import { parseThread } from "../designations/threads.js";
-import { bestOf, caution, differs, match, unknown } from "../finding.js";
-import { amount, amountText, isAbsent, part, readable } from "../reading.js";
+import { bestOf, caution, differs, match, unknown, warn } from "../finding.js";
+import { amount, amountText, flag, isAbsent, part, readable } from "../reading.js";
 import { show } from "../showing.js";
-import { asGiven } from "./plain.js";
+import { asGiven, notStated } from "./plain.js";
 import { readRotation } from "./rotation.js";
-import { judgeThread } from "./threads.js";
-
-const SIN_DIGITS = 9;
 
 /** Judge flow at the speed at which the pump will turn; flow goes with speed. */
 export function judgeFlow(ctx, attribute, asked, offered) {
@@ -84,83 +80,26 @@ export function judgeMaxFlow(ctx, attribute, asked, offered) {
 export function judgeRotation(ctx, attribute, asked, offered) {
   const [wanted, have] = [asked, offered].map((claim) => readRotation(claim.value));
   const texts = asGiven(asked, offered);
-  if (wanted === "either" || have === "either") return match("turns either way", texts);
+  if (have === "either") return match("turns either way", texts);
+  if (wanted === "either") {
+    const reversible = ctx.offeredClaim("reversible");
+    if (reversible !== null && flag(reversible.value)) {
+      return warn(match("reversible", texts), "inlet and outlet change over with rotation");
+    }
+    return unknown("stated for one way of turning, and it must turn either way",
+      "maker's data, or look at cam and lip: reversible or not", texts);
+  }
   if (wanted === null || have === null) {
     return unknown("from where one looks is not said, or the sense is not known",
       "say cw or ccw, and whether seen from the shaft end or the cover end", texts);
   }
   if (wanted === have) return match("the same way round", texts);
   const hint = ctx.offeredClaim("reversible") ? "" : "; would be a change if it is reversible";
+  const barred = ctx.offeredWord("principle") === "centrifugal"
+    ? "a centrifugal pump moves water one way only" : "";
   return differs(`the other way round: ${attribute.why}${hint}`,
-    { detail: "swap inlet and outlet hoses", ...texts });
+    { detail: "swap inlet and outlet hoses", barred, ...texts });
 }
-
-/** Judge studs against the part's thread, or against its plain holes. */
-export function judgeBoltThread(ctx, attribute, asked, offered) {
-  if (asked === null) return notStated(attribute, asked);
-  const hole = ctx.offeredAmount("bolt_hole");
-  if (offered !== null && !isAbsent(offered.value)) {
-    return judgeThread(ctx, attribute, asked, offered);
-  }
-  if (hole === null) return notStated(attribute, asked);
-  const least = clearance(ctx.book, asked.value);
-  const texts = { required: show(asked.value), offered: `holes of ${amountText(hole)}` };
-  if (!least) {
-    return unknown("no clearance hole is known for this thread", attribute.measure, texts);
-  }
-  const close = makeClaim(attribute.code, least[0], { cmp: "at-least" });
-  return { ...holeFound(ctx, attribute, close, hole, least), ...texts };
-}
-
-/** Judge holes in a flange against the studs, given as a diameter or as a thread. */
-export function judgeBoltHole(ctx, attribute, asked, offered) {
-  if (isAbsent(offered.value)) {
-    return differs("there are no holes", { barred: "holes would have to be laid out anew" });
-  }
-  const value = part(asked.value, "value");
-  const row = clearance(ctx.book, value);
-  const have = amount(ctx.book, attribute, offered);
-  if (row) {
-    const close = { ...asked, value: row[0], unit: null, cmp: "at-least" };
-    return { ...holeFound(ctx, attribute, close, have, row),
-      required: `${show(value)}: ≥ ${formatNumber(row[0], 1, 1)} mm` };
-  }
-  const studs = ctx.askedClaim("bolt_thread");
-  return holeFound(ctx, attribute, asked, have, studs ? clearance(ctx.book, studs.value) : null);
-}
-
-/** Judge the bolt circle, or the spacing of neighbouring holes, by the one that was measured. */
-export function judgeBoltCircle(ctx, attribute, asked, offered) {
-  if (asked === null) return notStated(attribute, asked);
-  if (offered !== null) {
-    return isAbsent(offered.value) ? differs(`there is none: ${attribute.why}`)
-      : compareAmount(ctx.book, attribute, asked, amount(ctx.book, attribute, offered));
-  }
-  const other = { bolt_circle: "hole_spacing", hole_spacing: "bolt_circle" }[attribute.code];
-  const [size, count] = [ctx.offeredAmount(other), ctx.offeredAmount("bolt_count")];
-  if (!size || !count || count.amount.below(2) || !count.amount.isWhole) {
-    return notStated(attribute, asked);
-  }
-  const share = Fraction.of(Math.sin(Math.PI / Number(count.amount.top)).toFixed(SIN_DIGITS));
-  const factor = other === "hole_spacing" ? Fraction.of(1).over(share) : share;
-  const derived = { amount: size.amount.times(factor), u: size.u.times(factor), unit: "mm" };
-  const found = compareAmount(ctx.book, attribute, asked, derived);
-  return { ...found, reason: `${found.reason} (circle = spacing / sin(180° / `
-    + `${formatNumber(count.amount)}))` };
-}
-
-/** Give the close, normal and coarse clearance holes of a thread [mm], or null. */
-export function clearance(book, thread_text) {
-  const threads = typeof thread_text === "string" ? parseThread(book, thread_text) : [];
-  if (threads.length !== 1) return null;
-  const [{ family, size, major }] = threads;
-  const row = family === "M"
-    ? book.table("clearance_holes").records.find((one) => exact(one.d_mm).equals(major))
-    : book.table("clearance_holes_inch").find({ size });
-  return row ? holesOf(row) : null;
-}
-
-const holesOf = (row) => [row.close_mm, row.normal_mm, row.coarse_mm].map(exact);
 
 /** Give a number that stands beside a value, such as `at_rpm`; null where it is not said. */
 function partNumber(claim, name) {
@@ -172,24 +111,6 @@ function partNumber(claim, name) {
   }
   return number;
 }
-
-function holeFound(ctx, attribute, asked, have, known) {
-  const found = compareAmount(ctx.book, attribute, asked, have);
-  if (found.result !== "differs") return found;
-  const pilot = ctx.offered.get("pilot_diameter")?.[0];
-  if (pilot && isAbsent(pilot.value)) {
-    return { ...found, barred: "no pilot: the holes locate the pump" };
-  }
-  const limit = amount(ctx.book, attribute, asked).amount;
-  const row = known ?? ctx.book.table("clearance_holes").records.map(holesOf)
-    .find(([close]) => close.equals(limit)) ?? [];
-  const target = row.slice(1).find((size) => size.atLeast(limit)) ?? limit;
-  return { ...found, detail: `drill to ${formatQuantity({ amount: target, unit: "mm" })}`,
-    change: "drill-holes" };
-}
-
-const notStated = (attribute, asked) => unknown("not measured", `on the part: ${attribute.measure}`,
-  { required: asked === null ? null : show(asked.value) });
 
 /** Say which speed is missing, where one side names a speed and the other does not. */
 function speedGap(rated, at) {
