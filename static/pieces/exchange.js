@@ -10,7 +10,7 @@ import { html } from "./html.js";
 import { byLocker, nameOf, quantityText } from "./lines.js";
 import { LockerPicker } from "./picker.js";
 import { Problem } from "./problem.js";
-import { Aftermath } from "./verdict.js";
+import { Aftermath, Changes } from "./verdict.js";
 
 const LANDED = "landed";
 
@@ -41,6 +41,7 @@ function Sure({ answer, fitted, body, sending, yes, no }) {
       <dt>${FIT.comes_out}</dt><dd>${fitted ? `${fitted.name} (${fitted.part}) · ${
         body.old_to === LANDED ? FIT.old_landed : body.old_to}` : FIT.old_nowhere}</dd>
     </dl>
+    <${Changes} answer=${answer} />
     ${answer.would_strand?.length ? html`<${Aftermath} answer=${answer} />` : html`<p>${FIT.nothing_stranded}</p>`}
     <button type="button" class="main" disabled=${sending} onClick=${yes}>${FIT.exchange_yes}</button>
     <button type="button" onClick=${no}>${SAY.cancel}</button></div>`;
@@ -69,7 +70,8 @@ export function Exchange({ answer, point, part, close }) {
     }
     draft.clear();
     close();
-    go(["aboard", "points", point]);
+    if (answer.would_strand?.length) go(["aboard", "stranded"], { after: point });
+    else go(["aboard", "points", point]);
   };
   if (state.sure) {
     return html`<${Sure} answer=${answer} fitted=${fitted} body=${body} sending=${state.sending}

@@ -2,7 +2,7 @@
 
 import { showNumber } from "../numbers.js";
 import { href } from "../routes.js";
-import { FIT, ROW, VERDICT, signFor } from "../words.js";
+import { COUNT, FIT, MEASURE, ROW, VERDICT, signFor } from "../words.js";
 import { html } from "./html.js";
 import { Sign } from "./shapes.js";
 
@@ -41,8 +41,9 @@ export function Rows({ rows, untitled }) {
 
 function NeedLine({ need }) {
   if (!need.needed || !need.part) return null;
-  return html`<p><a href=${href(["part", need.part])}>${FIT.needs_part(need.name ?? need.part,
-    showNumber(need.needed), showNumber(need.aboard ?? 0))}</a></p>`;
+  return html`<p data-aboard=${need.aboard ?? 0}><a href=${href(["part", need.part])}>${FIT.needs_part(
+      need.name ?? need.part, showNumber(need.needed), showNumber(need.aboard ?? 0))}</a>
+    ${(need.aboard ?? 0) < need.needed && html`${" "}<${Sign} sign=${COUNT.none} text=${MEASURE.buy_first} />`}</p>`;
 }
 
 /** The changes that make it fit, each with the part it takes and how many are aboard. */

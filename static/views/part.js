@@ -4,6 +4,7 @@ import { useLoad } from "../load.js";
 import { AnswerCard, chooseHere } from "../pieces/answer-card.js";
 import { FitSign } from "../pieces/fit-sign.js";
 import { html } from "../pieces/html.js";
+import { LeftOver } from "../pieces/left-over.js";
 import { byLocker, nameOf, quantityText } from "../pieces/lines.js";
 import { Dropped, Numbers } from "../pieces/numbers.js";
 import { Page } from "../pieces/page.js";
@@ -64,7 +65,8 @@ export function PartView() {
     sub=${part && [nameOf(part), part.maker, part.number].filter(Boolean).join(" · ")}>
     <${Loaded} load=${load}>${(data) => html`
       <${AnswerCard} key=${`${nameOf(data)} ${query.at}`} part=${data} at=${query.at} />
-      <${Dropped} part=${data} /><${OtherPlaces} part=${data} at=${query.at} />
+      <${Dropped} part=${data} />
+      ${(data.left_over || data.tags?.includes("stranded")) && html`<${LeftOver} part=${nameOf(data)} left_over=${data.left_over} />`}<${OtherPlaces} part=${data} at=${query.at} />
       <${Numbers} part=${data} /><${Fits} part=${data} /><${Facts} part=${data} />`}<//>
   <//>`;
 }

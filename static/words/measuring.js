@@ -1,4 +1,4 @@
-/** Words of the measuring sheet and of the numbers of parts. */
+/** Words of the measuring sheet, of the numbers of parts and of what is left over. */
 
 export const MEASURE = {
   show_drawing: (title) => `Drawing: ${title}`,
@@ -10,6 +10,7 @@ export const MEASURE = {
   in_hand: "In the hand, measured here",
   which: (name) => `${name}: which one?`,
   print: "Print an empty sheet",
+  buy_first: "Not aboard",
   recorded: (text) => `recorded: ${text}`,
   more_of: (name) => `More about the ${name.toLowerCase()}`,
 };
@@ -29,4 +30,17 @@ export const NUMBERS = {
   taken_over: (no, name) => `Taken over by ${no}, ${name}`,
   nothing_took_over: "Nothing is recorded as taking over.",
   stands_in_for: "Stands in for",
+};
+
+export const LEFT_OVER = {
+  choices: {
+    keep: "Keep it", give: "Give it away", sell: "Sell it",
+    open: "Not decided yet: keep, give or sell?",
+  },
+  ask: "What shall become of it",
+  note: "Note",
+  note_hint: "To whom, for how much, until when",
+  record: "Record it",
+  text: (part, choice) => `${part}, left over: ${choice}`,
+  after: "Left over since the exchange",
 };
