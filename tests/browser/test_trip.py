@@ -1,0 +1,113 @@
+"""A trip planned from the phone, questioned, shared, and taken to a counter without the server."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import Phone
+
+pytestmark = pytest.mark.browser
+
+SHORT = '[data-piece="short"] [data-line]'
+
+
+def _planned(phone: Phone) -> Page:
+    """Plan August from the form; the hours come from the last trip, day for day."""
+    page = phone.open("#/restock")
+    phone.tap('a:has-text("New trip")')
+    phone.fill_day("leave", "1", "August", "2027")
+    phone.fill_day("back", "31", "August", "2027")
+    # 210 h of the main engine in the last trip's 63 days are 100 h in 30.
+    expect(page.locator('[name="hours-ENG"]')).to_have_value("100")
+    page.locator('[name="hours-HBR"]').fill("80,5")
+    page.locator('[name="name"]').fill("August round")
+    phone.tap('button:has-text("Make the list")')
+    expect(page.locator("h1")).to_have_text("August round")
+    expect(page.locator("main")).to_contain_text("1 August 2027 – 31 August 2027, 30 days")
+    page.locator(SHORT).first.wait_for()
+    return page
+
+
+def test_a_trip_is_planned_asked_why_shared_and_ticked_without_the_server(
+        make_phone: Callable[..., Phone], serve: Callable[[], str],
+        stop: Callable[[str], None]) -> None:
+    phone = make_phone(serve(), service_workers="allow")
+    page = phone.open("#/restock")
+    page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
+    page.reload()
+    page.wait_for_function("() => navigator.serviceWorker.controller !== null")
+    page = _planned(phone)
+
+    nozzles = page.locator('[data-piece="short"] [data-line="P014"]')
+    nozzles.locator('summary:has-text("Why")').tap()
+    expect(nozzles.locator("details")).to_contain_text("S07 test or renew nozzles")
+    expect(nozzles.locator("details")).to_contain_text("need 6, usable 2")
+
+    picture = page.locator('[data-picture="time-line"]')
+    expect(picture.locator("svg desc")).to_contain_text("services before leaving")
+    expect(picture.locator(".table-behind")).to_have_class("table-behind unseen")
+    picture.locator('button:has-text("As a table")').tap()
+    expect(picture.locator(".table-behind")).to_have_class("table-behind")
+    expect(picture.locator("tr", has_text="S07 test or renew nozzles")).to_contain_text("Main engine")
+
+    page.evaluate("() => { navigator.share = async (what) => { window.shared = what.text; }; }")
+    phone.tap('button:has-text("Share the list")')
+    page.wait_for_function("() => window.shared !== undefined")
+    text = page.evaluate("() => window.shared")
+    assert "Shopping list, August round" in text
+    assert "4 x Injector nozzle, Krustrand KR 33-410" in text
+
+    page.wait_for_load_state("networkidle")
+    count = page.locator(SHORT).count()
+    stop(phone.address)
+    page.reload()
+    expect(page.locator('[data-piece="from-kept"]')).to_contain_text("of 15 March 2027")
+    expect(page.locator(SHORT)).to_have_count(count)
+    for at in (0, 1):
+        page.locator(SHORT).nth(at).locator("input").tap()
+    expect(page.locator("main")).to_contain_text(f"2 of {count} ticked")
+    page.reload()
+    expect(page.locator("main")).to_contain_text(f"2 of {count} ticked")
+    assert [one.is_checked() for one in page.locator(f"{SHORT} input").all()] == [
+        True, True, *[False] * (count - 2)]
+    page.evaluate("() => { navigator.share = async (what) => { window.shared = what.text; }; }")
+    phone.tap('button:has-text("Share the list")')
+    page.wait_for_function("() => window.shared !== undefined")
+    assert "Figures as of 15 March 2027" in page.evaluate("() => window.shared")
+
+
+def test_a_card_stays_at_its_locker_when_the_last_piece_is_taken(own_phone: Phone) -> None:
+    page = own_phone.open("#/part/P037?at=L17")
+    expect(page.locator('[data-line="count"]')).to_contain_text("1 here, 1 in L03")
+    own_phone.tap('button:has-text("Took 1")')
+    expect(page.locator('[data-line="count"]')).to_contain_text("none here, 1 in L03")
+    expect(page.locator('[data-line="where"] .locker')).to_have_text("L17")
+    expect(page.locator('[data-piece="empty-here"]')).to_contain_text("Nothing left in L17.")
+    own_phone.tap('[data-piece="empty-here"] a:has-text("Look in L03")')
+    expect(page.locator('[data-line="where"] .locker')).to_have_text("L03")
+
+
+def test_a_trip_is_changed_in_the_form_that_made_it(own_phone: Phone) -> None:
+    page = own_phone.open("#/restock/T1")
+    own_phone.tap('a.button:has-text("Change the trip")')
+    expect(page.locator('[name="hours-ENG"]')).to_have_value("210")
+    expect(page.locator('[name="leave-day"]')).to_have_value("3")
+    page.locator('[name="hours-ENG"]').fill("199,5")
+    own_phone.tap('button:has-text("Change the trip")')
+    expect(page.locator('[data-piece="running"]')).to_contain_text("199.5 h")
+
+
+def test_half_typed_trips_are_kept(own_phone: Phone) -> None:
+    page = own_phone.open("#/restock/new")
+    page.locator('[name="name"]').fill("Half a thought")
+    own_phone.tap('summary:has-text("Legs under way")')
+    own_phone.tap('button:has-text("Add a leg")')
+    page.locator('[name="leg-0-distance_nm"]').fill("60")
+    page.reload()
+    expect(page.locator('[name="name"]')).to_have_value("Half a thought")
+    expect(page.locator('[name="leg-0-distance_nm"]')).to_have_value("60")
+    own_phone.tap('button:has-text("Start over")')
+    expect(page.locator('[name="name"]')).to_have_value("")
