@@ -26,7 +26,7 @@ import { PLACE, RESTOCK, TITLE } from "../words.js";
 
 /** Give the movements that wait in the outbox, as the redone list takes them. */
 export function waitingMoves(entries) {
-  return entries.filter(({ path }) => path.startsWith("do/"))
+  return entries.filter(({ path, as }) => path.startsWith("do/") && as !== "refused")
     .map(({ path, body }) => ({ kind: path.slice(3), body }));
 }
 

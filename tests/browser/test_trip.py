@@ -79,6 +79,24 @@ def test_a_trip_is_planned_asked_why_shared_and_ticked_without_the_server(
     assert "Figures as of 15 March 2027" in page.evaluate("() => window.shared")
 
 
+def test_a_list_without_the_server_goes_by_the_counts_of_now(
+        make_phone: Callable[..., Phone], serve: Callable[[], str],
+        stop: Callable[[str], None]) -> None:
+    phone = make_phone(serve())
+    page = phone.open("#/restock/T1")
+    page.locator(SHORT).first.wait_for()
+    expect(page.locator('[data-piece="short"] [data-line="P113"]')).to_have_count(0)
+    page.goto(f"{phone.address}/#/part/P113?at=L16")
+    expect(page.locator('[data-line="count"]')).to_contain_text("6 here")
+    page.wait_for_load_state("networkidle")
+    stop(phone.address)
+    phone.tap('button:has-text("Took 1")')
+    page.goto(f"{phone.address}/#/restock/T1")
+    flares = page.locator('[data-piece="short"] [data-line="P113"]')
+    expect(flares).to_contain_text("1 × Hand flare, red")
+    expect(flares).to_contain_text("Worked out again on this phone: 5 usable now.")
+
+
 def test_a_card_stays_at_its_locker_when_the_last_piece_is_taken(own_phone: Phone) -> None:
     page = own_phone.open("#/part/P037?at=L17")
     expect(page.locator('[data-line="count"]')).to_contain_text("1 here, 1 in L03")
