@@ -7,6 +7,7 @@ them once: help texts, the guide and the reader below use that one list.
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -18,6 +19,7 @@ import platformdirs
 
 from spares.errors import InvalidInput
 
+_HOST_NAME = re.compile(r"(?!-)[a-z0-9-]{1,60}(?<!-)(\.(?!-)[a-z0-9-]{1,60}(?<!-))+")
 PACKAGE = Path(__file__).resolve().parent
 
 
@@ -37,6 +39,11 @@ SETTINGS = (
     Setting("SPARES_HOST", "address on which the page for this computer alone is served",
             "127.0.0.1"),
     Setting("SPARES_PORT", "port of that page (plain http)", "8470"),
+    Setting("SPARES_NAME", "name on the boat's net, ending in .local; phones keep what they know "
+            "under it, so it never changes", "spares.local"),
+    Setting("SPARES_NET_PORT", "port on the boat's net (https); never changes either", "8443"),
+    Setting("SPARES_JOIN_PORT", "port of the page that installs the certificate on a phone",
+            "8480"),
 )
 _DEFAULTS = {setting.name: setting.default for setting in SETTINGS}
 
@@ -53,6 +60,9 @@ class Settings:
     today: date | None
     host: str
     port: int
+    name: str = "spares.local"
+    net_port: int = 8443
+    join_port: int = 8480
 
     @property
     def store_is_file(self) -> bool:
@@ -81,6 +91,9 @@ def read_settings(environ: Mapping[str, str] | None = None) -> Settings:
         today=_day(given.get("SPARES_TODAY")),
         host=_host(given),
         port=_port(given, "SPARES_PORT"),
+        name=_name(given),
+        net_port=_port(given, "SPARES_NET_PORT"),
+        join_port=_port(given, "SPARES_JOIN_PORT"),
     )
 
 
@@ -144,6 +157,15 @@ def _host(given: Mapping[str, str]) -> str:
         raise InvalidInput.at("#/SPARES_HOST", f"{host!r} is open to others; the page is served "
                               "to this computer alone (127.0.0.1, ::1 or localhost)")
     return host
+
+
+def _name(given: Mapping[str, str]) -> str:
+    """Take a host name: letters, digits and hyphens, in pieces between dots."""
+    name = given.get("SPARES_NAME", _DEFAULTS["SPARES_NAME"]).lower().rstrip(".")
+    if not _HOST_NAME.fullmatch(name) or len(name) > 100:
+        raise InvalidInput.at("#/SPARES_NAME", f"{name!r} is no name for a computer; "
+                              "give one such as spares.local")
+    return name
 
 
 def _port(given: Mapping[str, str], name: str) -> int:

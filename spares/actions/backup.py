@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import json
+import os
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -30,6 +33,7 @@ def backup(store: Store, file: Path, now: datetime | None = None) -> dict[str, A
     now = now or datetime.now().astimezone()
     target = _target(file, marks, now)
     manifest = make_backup(store, target, now)
+    _remember(store, target, manifest)
     return {"file": str(target), "size": target.stat().st_size, **_told(manifest)}
 
 
@@ -59,6 +63,35 @@ def restore(settings: Settings, file: Path, *, look: bool = False, now: datetime
     return {"file": str(file), "store": settings.store, "look": look, **told,
             "present_damaged": found["damaged"],
             "kept": str(found["kept"]) if found["kept"] else None}
+
+
+def last_backup(store: Store) -> dict[str, Any] | None:
+    """Give when and where the last backup was made, and how far each log went (`seq`)."""
+    if store.path is None:
+        return None
+    try:
+        found: dict[str, Any] = json.loads(_note_beside(store.path).read_text("utf-8"))
+        return {"made": str(found["made"]), "file": str(found["file"]),
+                "seq": {str(vessel): int(seq) for vessel, seq in found["seq"].items()}}
+    except (OSError, ValueError, TypeError, KeyError, AttributeError):
+        return None
+
+
+def _remember(store: Store, target: Path, manifest: dict[str, Any]) -> None:
+    """Note the backup beside the store: it may be made while another program writes to it."""
+    if store.path is None:
+        return
+    note = {"made": manifest["made"], "file": str(target.absolute()),
+            "seq": {one["id"]: one["seq"] for one in manifest["vessels"]}}
+    with suppress(OSError):         # the backup itself is made and checked
+        path = _note_beside(store.path)
+        new = path.with_name(path.name + ".new")
+        new.write_text(json.dumps(note), "utf-8")
+        os.replace(new, path)
+
+
+def _note_beside(store: Path) -> Path:
+    return store.with_name(f"{store.name}.last-backup")
 
 
 def _target(file: Path, marks: list[str], now: datetime) -> Path:

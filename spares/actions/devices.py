@@ -16,7 +16,7 @@ from spares.db.engine import Store
 from spares.db.sync_store import SyncStore
 from spares.db.tables import Device
 from spares.errors import InvalidInput
-from spares.paper.qr_screen import qr_svg
+from spares.paper.qr_screen import qr_svg, qr_text
 from spares.sync import exchange
 
 ROLES = ("skipper", "crew", "guest")
@@ -124,6 +124,11 @@ def decide(ctx: Context, ident: str, decision: str, why: str = "") -> dict[str, 
 def picture_code(text: str) -> str:
     """Draw a text as a code for cameras (SVG)."""
     return qr_svg(text)
+
+
+def picture_for_terminal(text: str) -> str:
+    """Draw a text as a code for cameras, in block letters."""
+    return qr_text(text)
 
 
 def _line(session: Any, row: Device) -> dict[str, Any]:

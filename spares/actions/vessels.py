@@ -8,6 +8,7 @@ from spares.actions.amounts import moment
 from spares.actions.context import Context
 from spares.actions.due import due
 from spares.actions.needs import needs, next_trip, plan_fault
+from spares.actions.nightly import age
 from spares.actions.stranded import stranded
 from spares.db.engine import Store
 from spares.db.find import vessels as known_vessels
@@ -51,6 +52,7 @@ def summary(ctx: Context) -> dict[str, Any]:
         "next_trip": None if trip is None else {
             "no": trip.no, "name": trip.name, "departs_on": trip.departs_on,
             "id": name_of("trip", trip)},
+        "backup": age(ctx.store, ctx.vessel, book.seq, ctx.today),
         "changes": book.seq, "last_change": moment(book.last_at) if book.last_at else None}
 
 

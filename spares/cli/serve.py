@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from contextlib import ExitStack
 from typing import TYPE_CHECKING
 
 import click
@@ -13,6 +14,11 @@ from spares.errors import Conflict
 
 if TYPE_CHECKING:
     from datetime import date
+
+    from flask import Flask
+
+    from spares.web.lan import Lan
+    from spares.web.server import Door
 
 _INDENT = " " * 6
 
@@ -29,21 +35,27 @@ _SETTINGS = "\n".join(_setting(*one) for one in SETTINGS)
 @options.common
 @click.option("--port", type=click.IntRange(0, 65535), metavar="PORT",
               help="Port on this computer; 0 takes any free one.")
-def serve(port: int | None) -> None:
+@click.option("--lan", is_flag=True, help="Also serve paired phones on the boat's net (https).")
+def serve(port: int | None, lan: bool) -> None:
     """Serve the page for people and the API for programs.
 
     While it runs, commands that write hand their change to it. Ctrl-C ends it.
 
+    With --lan phones on the boat's net can join: the vessel's own certificate is made once,
+    a plain page tells how to install it, and nothing else answers without a paired device.
+
     \b
     Example:  spares serve
-              spares serve --port 8480
+              spares serve --lan
     """
     settings = options.settings()
-    serve_store(settings, settings.port if port is None else port)
+    serve_store(settings, settings.port if port is None else port, lan=lan)
 
 
-def serve_store(settings: Settings, port: int, more: str = "") -> None:
+def serve_store(settings: Settings, port: int, more: str = "", *, lan: bool = False) -> None:
     """Serve the store of *settings* on *port* until told to stop; *more* is printed at the start.
+
+    With *lan* the boat's net is served as well.
 
     Raises:
         StoreBusy: another server runs on this store.
@@ -51,19 +63,43 @@ def serve_store(settings: Settings, port: int, more: str = "") -> None:
     """
     from spares.web import running, server
     from spares.web.app import create_app
+    from spares.web.chores import Chores
     from spares.web.store import store_of
 
     if mark := running.find_server(settings):
         raise running.served_already(settings, mark)
     token = running.new_token()
-    with server.listen(settings.host, port) as listening:
+    with server.listen(settings.host, port) as listening, ExitStack() as stack:
         address = server.address_of(listening)
-        with running.marked(settings, address, token):
-            app = create_app(settings, token=token)
-            try:
-                server.run(app, listening, lambda: _tell(settings, address, more))
-            finally:
-                store_of(app).close()
+        stack.enter_context(running.marked(settings, address, token))
+        app, doors, told = create_app(settings, token=token), (), ""
+        if lan:
+            app, doors, told = _open_lan(stack, settings, token)
+        stack.callback(lambda: store_of(app).close())
+        server.run([server.Door(app, listening), *doors],
+                   lambda: _tell(settings, address, told + more), Chores(app, settings).run)
+
+
+def _open_lan(stack: ExitStack, settings: Settings, token: str
+              ) -> tuple[Flask, tuple[Door, ...], str]:
+    from spares.web.app import create_app
+    from spares.web.lan import announced, open_lan, own_addresses
+
+    app, lan = stack.enter_context(open_lan(
+        settings, lambda net: create_app(settings, token=token, net=net), own_addresses()))
+    stack.enter_context(announced(lan.net))
+    return app, lan.doors, _about_lan(lan)
+
+
+def _about_lan(lan: Lan) -> str:
+    from spares.actions.devices import picture_for_terminal
+
+    anew = ("\nA new certificate was made: every phone has to install it."
+            if lan.certificates.made_authority else "")
+    return (f"\n\n{picture_for_terminal(lan.join_url)}\n"
+            f"To bring a phone aboard, open {lan.join_url} on it, or scan the code above.\n"
+            f"Phones then use {lan.net.address}.\n"
+            f"Fingerprint of the certificate: {lan.certificates.fingerprint}{anew}")
 
 
 def _tell(settings: Settings, address: str, more: str) -> None:

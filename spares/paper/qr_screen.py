@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from io import StringIO
+
 from qrcode import QRCode
 from qrcode.constants import ERROR_CORRECT_M
 
@@ -20,3 +22,13 @@ def qr_svg(text: str) -> str:
     return (f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {side} {side}" '
             f'shape-rendering="crispEdges" role="img"><rect width="{side}" height="{side}" '
             f'fill="#fff"/><path d="{dark}" fill="#000"/></svg>')
+
+
+def qr_text(text: str) -> str:
+    """Draw *text* as a QR symbol of block letters, for a terminal with a dark ground."""
+    code = QRCode(error_correction=ERROR_CORRECT_M, border=2)
+    code.add_data(text)
+    code.make(fit=True)
+    drawn = StringIO()
+    code.print_ascii(out=drawn, invert=True)
+    return drawn.getvalue().rstrip("\n")

@@ -11,13 +11,14 @@ import contextlib
 import json
 import signal
 import socket
-from collections.abc import Awaitable, Callable, Iterator, MutableMapping
+from collections.abc import Awaitable, Callable, Iterator, MutableMapping, Sequence
+from dataclasses import dataclass
 from http import HTTPStatus
+from pathlib import Path
 from typing import Any
 
 import uvicorn
 from a2wsgi import WSGIMiddleware
-from flask import Flask
 
 from spares.errors import InvalidInput
 from spares.web.guard import MAX_BODY_BYTES
@@ -48,19 +49,39 @@ def listen(host: str, port: int) -> socket.socket:
 
 
 def address_of(listening: socket.socket) -> str:
-    """Give the http address of an open port."""
+    """Give the plain http address of an open port."""
     host, port = listening.getsockname()[:2]
     return f"http://[{host}]:{port}" if ":" in host else f"http://{host}:{port}"
 
 
-def run(app: Flask, listening: socket.socket, on_start: Callable[[], None]) -> None:
-    """Serve until SIGINT or SIGTERM; running requests are finished, then it returns."""
-    flask: Any = app            # its type of environ is a dict, that of a2wsgi a narrower one
-    config = uvicorn.Config(
-        WholeBody(WSGIMiddleware(flask, workers=THREADS)), http="h11", ws="none",
-        lifespan="off", access_log=False, log_level="warning", server_header=False,
-        timeout_graceful_shutdown=STOP_TIMEOUT_S)
-    asyncio.run(_serve(_Server(config), listening, on_start))
+@dataclass(frozen=True)
+class Door:
+    """One open port: what answers there, and with which certificate and key (https)."""
+
+    app: Any
+    listening: socket.socket
+    certificate: tuple[Path, Path] | None = None
+
+    def config(self) -> uvicorn.Config:
+        """Give how uvicorn serves it."""
+        paths = [str(path) for path in self.certificate or ()]
+        certificate, key = paths if paths else (None, None)
+        return uvicorn.Config(
+            WholeBody(WSGIMiddleware(self.app, workers=THREADS)), http="h11", ws="none",
+            lifespan="off", access_log=False, log_level="warning", server_header=False,
+            timeout_graceful_shutdown=STOP_TIMEOUT_S, ssl_certfile=certificate, ssl_keyfile=key)
+
+
+def run(doors: Sequence[Door], on_start: Callable[[], None],
+        chores: Callable[[], Awaitable[None]] | None = None) -> None:
+    """Serve until SIGINT or SIGTERM; running requests are finished, then it returns.
+
+    Args:
+        doors: The open ports.
+        on_start: Called when all is ready.
+        chores: What is done beside, until the end; it is cancelled then.
+    """
+    asyncio.run(_serve(doors, on_start, chores))
 
 
 class _Server(uvicorn.Server):
@@ -70,17 +91,26 @@ class _Server(uvicorn.Server):
         yield
 
 
-async def _serve(server: _Server, listening: socket.socket, on_start: Callable[[], None]) -> None:
+async def _serve(doors: Sequence[Door], on_start: Callable[[], None],
+                 chores: Callable[[], Awaitable[None]] | None) -> None:
+    servers = [_Server(door.config()) for door in doors]
+
     def stop(*_: object) -> None:
-        server.force_exit = server.should_exit      # asked twice: do not wait
-        server.should_exit = True
+        for server in servers:
+            server.force_exit = server.should_exit      # asked twice: do not wait
+            server.should_exit = True
 
     names = [name for name in ("SIGINT", "SIGTERM", "SIGBREAK") if hasattr(signal, name)]
     before = {name: signal.signal(getattr(signal, name), stop) for name in names}
+    beside = asyncio.ensure_future(chores()) if chores else None
     try:
         on_start()
-        await server.serve(sockets=[listening])
+        async with asyncio.TaskGroup() as group:
+            for server, door in zip(servers, doors, strict=True):
+                group.create_task(server.serve(sockets=[door.listening]))
     finally:
+        if beside is not None:
+            beside.cancel()
         for name, handler in before.items():
             signal.signal(getattr(signal, name), handler)
 

@@ -30,7 +30,8 @@ def test_blank_values_count_as_none():
 
 def test_every_listed_setting_is_read():
     given = {"SPARES_STORE": "/somewhere/ours.sqlite", "SPARES_TODAY": "2027-03-15",
-             "SPARES_HOST": "127.0.0.2", "SPARES_PORT": "1"}
+             "SPARES_HOST": "127.0.0.2", "SPARES_PORT": "1", "SPARES_NAME": "wheelhouse.local",
+             "SPARES_NET_PORT": "2", "SPARES_JOIN_PORT": "3"}
     assert set(given) == {setting.name for setting in SETTINGS}
     bare = read_settings({})
     for name, value in given.items():

@@ -14,6 +14,7 @@ from spares.config import read_settings
 from spares.web.app import create_app
 from spares.web.store import store_of
 from tests.stores import DAY_ZERO, make_demo
+from tests.web.crew import SERVED, found
 
 TOKEN = "a-token-of-this-run"
 
@@ -72,4 +73,14 @@ def demo(demo_file: Path, own_surroundings: Path,
     monkeypatch.setenv("SPARES_TODAY", DAY_ZERO)
     app = make_app()
     yield writing(app)
+    store_of(app).close()
+
+
+@pytest.fixture(scope="module")
+def boat(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Flask]:
+    """A small vessel served on the boat's net, one for a whole file of tests."""
+    path = tmp_path_factory.mktemp("boat") / "store.sqlite"
+    app = create_app(read_settings({"SPARES_STORE": str(path)}), net=SERVED)
+    found(app)
+    yield app
     store_of(app).close()

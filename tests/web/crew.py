@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from itertools import count
 from typing import Any
 from uuid import uuid4
@@ -11,6 +13,7 @@ from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from spares.db.door import found_vessel, submit
+from spares.db.dump import head_of
 from spares.domain.draft import setting
 from spares.web.net import DOOR, NET, Net
 from spares.web.store import store_of
@@ -104,3 +107,25 @@ def here(app: Flask) -> FlaskClient:
     client = app.test_client()
     client.environ_base["HTTP_X_SPARES"] = "1"
     return client
+
+
+def head(app: Flask) -> Any:
+    """The end of the log."""
+    with store_of(app).get().reading() as session:
+        return head_of(session, VESSEL)
+
+
+@contextmanager
+def changes_nothing(app: Flask, crew: Crew | None = None) -> Iterator[None]:
+    """The log stays as it is meanwhile, and the crew's next good request works."""
+    before = head(app)
+    yield
+    assert head(app) == before
+    if crew is not None:
+        crew.made = crew.sync().json["next_n"] - 1
+        assert crew.codes(crew.op()) == ["ok"]
+
+
+def raw(crew: Crew, body: bytes, **headers: str) -> Any:
+    return crew.client.post("/api/sync", data=body, content_type="application/json",
+                            headers=headers)

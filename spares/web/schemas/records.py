@@ -52,6 +52,8 @@ class Summary(Answer):
     not_counted = a_whole()
     in_doubt = a_whole()
     next_trip = fields.Dict(required=True, allow_none=True)
+    backup = fields.Dict(required=True, allow_none=True, metadata={
+        "description": "The last one of any kind: made, file, days_ago, changes_since"})
 
 
 class LastDone(Answer):

@@ -1,0 +1,43 @@
+"""What the server does by itself while it runs: a backup a day."""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+from datetime import datetime
+
+from flask import Flask
+
+from spares.actions.nightly import back_up_if_due
+from spares.config import Settings
+from spares.errors import SparesError
+from spares.web.store import store_of
+
+FIRST_AFTER_S, EVERY_S = 60, 15 * 60
+_log = logging.getLogger("spares")
+
+
+class Chores:
+    """Runs beside the server; a chore that fails is tried again and stops nothing."""
+
+    def __init__(self, app: Flask, settings: Settings) -> None:
+        self._app, self._settings = app, settings
+
+    async def run(self) -> None:
+        """Do what is due, until cancelled."""
+        await asyncio.sleep(FIRST_AFTER_S)
+        while True:
+            await asyncio.to_thread(self.once)
+            await asyncio.sleep(EVERY_S)
+
+    def once(self) -> None:
+        """Do what is due now."""
+        if not self._settings.store_is_file:
+            return
+        try:
+            told = back_up_if_due(store_of(self._app).get(), datetime.now().astimezone())
+        except (SparesError, OSError) as err:
+            _log.error("no backup was made: %s", err)
+            return
+        if told is not None:
+            _log.info("backup made: %s", told["file"])
