@@ -76,6 +76,11 @@ def tell(attribute: Attribute, limits: Limits, offered: Amount, made: Decision) 
         raise ValueError("limits of one amount without the amount")
     text = {"at-least": f"≥ {wanted.text()}", "at-most": f"≤ {wanted.text()}"}.get(
         limits.how) or show_tolerance(wanted, tol)
+    if made.inside is None and limits.doubt and made.u == limits.doubt:
+        wide = format_number(Fraction(limits.tol + limits.doubt, GRAINS))
+        return unknown(f"more than ± {format_number(tol)}, less than ± {wide}: which of the two "
+                       "this joint needs is not recorded", attribute.measure, required=text,
+                       offered=offered.text(), side=side_of(made.gap))
     return _told(attribute, made, text, offered)
 
 

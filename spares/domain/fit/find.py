@@ -199,8 +199,10 @@ def _place_text(ctx: Context, rule: Implied) -> str:
     """Say what in the place asks for a row."""
     if rule.value is not None:
         return show(rule.value)
-    names = rule.when.get("place", {})
-    return ", ".join(show(getattr(ctx.place, name)) for name in names)
+    said = [getattr(ctx.place, name) for name in rule.when.get("place", {})]
+    asked = [claim.value for name in rule.when.get("asked", {})
+             if (claim := ctx.asked_claim(name)) is not None]
+    return ", ".join(map(show, [*said, *asked]))
 
 
 def _claim_of(ctx: Context, attribute: Attribute, rule: Implied) -> Claim | None:

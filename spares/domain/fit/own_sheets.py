@@ -2,15 +2,42 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from spares.domain.fit import sheets
 from spares.domain.fit.judges import answers_by_place, judge_names
+from spares.domain.fit.sheet_shape import TOP, check_shape, wrong
 from spares.domain.fit.sheets import KindSheet
 from spares.domain.fit.values import Place
 from spares.errors import InvalidInput
+
+
+@dataclass(frozen=True)
+class SheetFault:
+    """What is wrong with a person's own sheet: file, key, and the kind it was meant for."""
+
+    file: str
+    key: str
+    detail: str
+    kind: str
+
+    @property
+    def text(self) -> str:
+        """The fault in one line."""
+        return f"{self.file}, {self.key or 'the file'}: {self.detail}"
+
+
+@dataclass(frozen=True, eq=False)
+class KindSheets:
+    """Every sheet by kind; `own` gives the file of each that is a person's own."""
+
+    sheets: Mapping[str, KindSheet]
+    own: Mapping[str, str]
+    faults: tuple[SheetFault, ...]
 
 
 def load_sheets(folder: Path | None = None) -> dict[str, KindSheet]:
@@ -33,21 +60,91 @@ def load_sheets(folder: Path | None = None) -> dict[str, KindSheet]:
         'mm'
     """
     found = sheets.load_sheets(folder)
-    known = judge_names()
     for kind in found.values():
-        for line in kind.attributes.values():
-            if (line.judge or line.type) not in known:
-                raise _wrong(kind, f"{line.code}/judge", f"there is no judge {line.judge!r}; "
-                             f"known are {', '.join(sorted(known))}")
-        for line in kind.attributes.values():
-            for when in (*line.advisory_when, *(change.when for change in line.changes)):
-                _check_condition(kind, line.code, when)
-        for rule in kind.implied:
-            _check_condition(kind, f"implied/{rule.attr}", rule.when)
-            line = kind.attributes[rule.attr]
-            if rule.value is None and not rule.value_of and not answers_by_place(line):
-                raise _wrong(kind, f"implied/{rule.attr}", "needs a value that the place asks")
+        check_names(kind)
     return found
+
+
+def read_folder(folder: Path | None) -> KindSheets:
+    """Give our sheets and those of a person's *folder*; a faulty file is left out and named.
+
+    Args:
+        folder: Where a person keeps sheets of their own; None, or a folder that is not
+            there, has none [-].
+
+    Returns:
+        The sheets that can be used, which of them are a person's own, and what is wrong [-].
+
+    Source:
+        Counting rule of this project; no standard applies.
+
+    Example:
+        >>> read_folder(None).faults
+        ()
+    """
+    found, own, faults = dict(load_sheets()), {}, []
+    for path in sorted(folder.glob("*.toml")) if folder is not None else ():
+        try:
+            kind = _read_own(path)
+            if kind.kind in own:
+                raise wrong(path.name, "kind", f"{kind.kind} stands in {own[kind.kind]} too")
+        except InvalidInput as err:
+            faults.append(_fault(path, err))
+            continue
+        found[kind.kind], own[kind.kind] = kind, path.name
+    return KindSheets(found, own, tuple(faults))
+
+
+def _fault(path: Path, err: InvalidInput) -> SheetFault:
+    first = err.facts["errors"][0]
+    key = first["pointer"].removeprefix("#").strip("/")
+    if key and key.split("/")[0] not in TOP:
+        key = f"attributes/{key}"
+    return SheetFault(path.name, key, first["detail"], _kind_of(path))
+
+
+def _read_own(path: Path) -> KindSheet:
+    try:
+        text = path.read_text(encoding="utf-8")
+        check_shape(tomllib.loads(text), path.name)
+    except (OSError, UnicodeDecodeError) as err:
+        raise wrong(path.name, "", f"cannot be read: {err}") from err
+    except tomllib.TOMLDecodeError as err:
+        raise wrong(path.name, "", f"is not TOML: {err}") from err
+    kind = sheets.read_sheet(text, path.name)
+    check_names(kind)
+    return kind
+
+
+def _kind_of(path: Path) -> str:
+    """Tell which kind a faulty file was meant for, by what it says, else by its name."""
+    try:
+        said = tomllib.loads(path.read_text(encoding="utf-8")).get("kind")
+    except (OSError, ValueError):
+        said = None
+    return said if isinstance(said, str) and said else path.stem
+
+
+def check_names(kind: KindSheet) -> None:
+    """Refuse a sheet that names a judge, a change or a line that is not.
+
+    Raises:
+        InvalidInput: `errors` names the key.
+    """
+    known = judge_names()
+    for line in kind.attributes.values():
+        if (line.judge or line.type) not in known:
+            raise _wrong(kind, f"attributes/{line.code}/judge", f"there is no judge "
+                         f"{line.judge!r}; known are {', '.join(sorted(known))}")
+        for when in (*line.advisory_when, *(change.when for change in line.changes)):
+            _check_condition(kind, f"attributes/{line.code}", when)
+    for n, rule in enumerate(kind.implied):
+        _check_condition(kind, f"implied/{n}", rule.when)
+        line = kind.attributes[rule.attr]
+        if rule.value is None and not rule.value_of and not answers_by_place(line):
+            raise _wrong(kind, f"implied/{n}", "needs a value that the place asks")
+        if rule.value_of not in ("", *Place.__dataclass_fields__):
+            raise _wrong(kind, f"implied/{n}/value_of", f"no place has a {rule.value_of}")
 
 
 def _check_condition(kind: KindSheet, where: str, when: Mapping[str, Any]) -> None:

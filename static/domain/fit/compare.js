@@ -23,6 +23,12 @@ function tell(book, attribute, limits, offered, made) {
   const [wanted] = limits.wanted;
   const limit = { "at-least": "≥", "at-most": "≤" }[limits.how];
   const text = limit ? `${limit} ${amountText(wanted)}` : showTolerance(wanted, limits.tols[0]);
+  if (made.inside === null && limits.doubt !== 0n && made.u === limits.doubt) {
+    const wide = formatNumber(fromGrains(limits.tol + limits.doubt));
+    return unknown(`more than ± ${formatNumber(limits.tols[0])}, less than ± ${wide}: which of the two `
+      + "this joint needs is not recorded", attribute.measure,
+    { required: text, offered: amountText(offered), side: sideOf(made.gap) });
+  }
   return told(book, attribute, { made, text }, offered);
 }
 

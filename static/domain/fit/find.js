@@ -157,7 +157,10 @@ export function findImplied(ctx, attribute, rule) {
 /** Say what in the place asks for a row. */
 function placeText(ctx, rule) {
   if (rule.value !== null) return show(rule.value);
-  return Object.keys(rule.when.place ?? {}).map((name) => show(ctx.place[name])).join(", ");
+  const said = Object.keys(rule.when.place ?? {}).map((name) => ctx.place[name]);
+  const asked = Object.keys(rule.when.asked ?? {}).map((name) => ctx.askedClaim(name))
+    .filter((claim) => claim !== null).map((claim) => claim.value);
+  return [...said, ...asked].map(show).join(", ");
 }
 
 function claimOf(ctx, attribute, rule) {

@@ -6,20 +6,26 @@ from typing import Any
 
 from spares.domain.fit import reading
 from spares.domain.fit.context import Context
-from spares.domain.fit.finding import Finding, caution
+from spares.domain.fit.finding import Finding, caution, match
 from spares.domain.fit.judges import judge
-from spares.domain.fit.judges.plain import judge_word, listed
+from spares.domain.fit.judges.plain import judge_word, listed, show
 from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
 
 
-@judge("closure")
-def judge_closure(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim) -> Finding:
+@judge("closure", by_place=True)
+def judge_closure(ctx: Context, attribute: Attribute, asked: Claim | None,
+                  offered: Claim) -> Finding:
     """Judge the sides; seals instead of shields keep more out and turn heavier."""
+    if asked is None:
+        have = _plain(attribute, listed(offered.value)[0])
+        texts: dict[str, Any] = {"required": "a wet place", "offered": show(offered.value)}
+        return match("seals touch on both sides", **texts) if have == "seal-both" else caution(
+            "only seals that touch keep water out", **texts)
     found = judge_word(ctx, attribute, asked, offered)
     wanted = [_plain(attribute, v) for v in listed(asked.value)]
     have = _plain(attribute, listed(offered.value)[0])
-    texts: dict[str, Any] = {"required": found.required, "offered": found.offered}
+    texts = {"required": found.required, "offered": found.offered}
     if found.result == "match":
         if ctx.place.wet and have.startswith("shield"):
             return found.warn("shields do not keep water out")

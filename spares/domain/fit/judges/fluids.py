@@ -62,11 +62,12 @@ def _grade(value: Any) -> str:
 
 
 def _spec(value: Any) -> str:
-    return re.sub(r"[\s_-]+", "", str(value).upper())
+    name = re.sub(r"[\s_-]+", "", str(value).upper())
+    return name.removeprefix("API").removeprefix("SERVICE")     # API CF-4/SG names it once
 
 
 def _order(value: str) -> tuple[str, int] | None:
-    name = _spec(value).removeprefix("API").removeprefix("SERVICE")
+    name = _spec(value)
     for row in table("oil_classes").records():
         if _spec(row["class"]) == name:
             return row["family"], row["order"]

@@ -79,8 +79,8 @@ def read_thread(value: Any, claim: Claim) -> Candidates:
         return Candidates((), shown, measured=True, no_pitch=True)
     u = _CALIPER_MM if u is None else u
     left = _said(value, "left") or False
-    fitting = tuple(t for t in standard_threads() if left == t.left
-                    and _has_form(t, value, claim)
+    fitting = tuple(replace(t, left=left) for t in standard_threads()
+                    if _has_form(t, value, claim)
                     and _crest_reads(t, major, u)
                     and (pitch is None or abs(t.pitch_mm - pitch) <= PITCH_GAP_MM))
     near = tuple(t for t in standard_threads()

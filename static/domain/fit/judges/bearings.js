@@ -3,12 +3,18 @@
  * Mirrors spares/domain/fit/judges/bearings.py.
  */
 
-import { caution, warn } from "../finding.js";
-import { listed } from "../showing.js";
+import { caution, match, warn } from "../finding.js";
+import { listed, show } from "../showing.js";
 import { judgeWord, plainWord } from "./plain.js";
 
 /** Judge the sides; seals instead of shields keep more out and turn heavier. */
 export function judgeClosure(ctx, attribute, asked, offered) {
+  if (asked === null) {
+    const texts = { required: "a wet place", offered: show(offered.value) };
+    return plainWord(attribute, listed(offered.value)[0]) === "seal-both"
+      ? match("seals touch on both sides", texts)
+      : caution("only seals that touch keep water out", texts);
+  }
   const found = judgeWord(ctx, attribute, asked, offered);
   const wanted = listed(asked.value).map((value) => plainWord(attribute, value));
   const have = plainWord(attribute, listed(offered.value)[0]);

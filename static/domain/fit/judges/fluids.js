@@ -49,8 +49,10 @@ export function judgeSpecification(ctx, attribute, asked, offered) {
   return differs(`not among those asked: ${attribute.why}`, texts);
 }
 
-const spec = (value) => value.toUpperCase().replace(/[\s_-]+/g, "");
-const gradeOf = (value) => spec(textOf(value)).replace(/^(SAE|ISO)?\s*/, "");
+const tight = (value) => value.toUpperCase().replace(/[\s_-]+/g, "");
+const gradeOf = (value) => tight(textOf(value)).replace(/^(SAE|ISO)?\s*/, "");
+// API CF-4/SG names it once
+const spec = (value) => tight(value).replace(/^API/, "").replace(/^SERVICE/, "");
 
 function isLater(book, plain, name) {
   const [old, fresh] = [plain, name].map((one) => orderOf(book, one));
@@ -58,6 +60,6 @@ function isLater(book, plain, name) {
 }
 
 function orderOf(book, value) {
-  const name = spec(value).replace(/^API/, "").replace(/^SERVICE/, "");
+  const name = spec(value);
   return book.table("oil_classes").records.find((row) => spec(row.class) === name) ?? null;
 }

@@ -55,7 +55,7 @@ const ALONE = new Set(["flow", "max_speed", "max_flow", "bolt_thread", "bolt_cir
   "oring_heat", "packing_shaft", "packing_bore", "seal_rotation", "lip_speed", "shaft_groove",
   "hand", "engagement"]);
 const BY_PLACE = new Set(["material", "rubber", "pump_metal", "ribs", "spring", "screw_metal",
-  "wall", "anode_metal", "rating", "fuse_colour", "rubber_age", "other_age"]);
+  "wall", "closure", "anode_metal", "rating", "fuse_colour", "rubber_age", "other_age"]);
 
 const AMOUNTS = new Set(["quantity", "bolt_hole", "bolt_circle", "barb", "packing_shaft",
   "packing_bore", "engagement"]);

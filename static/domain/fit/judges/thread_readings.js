@@ -53,11 +53,12 @@ export function readThread(book, given, claim) {
   if (major === null) return candidates([], shown, { measured: true, no_pitch: true });
   const left = said(value.left) ?? false;
   const pitchIs = (thread, like) => pitch === null || like(thread.pitch, pitch);
-  const fitting = standardThreads(book).filter((thread) => left === thread.left
-    && hasForm(thread, value, claim) && pitchIs(thread, samePitch) && crestReads(thread, major, u));
+  const fitting = standardThreads(book).filter((thread) => hasForm(thread, value, claim)
+    && pitchIs(thread, samePitch) && crestReads(thread, major, u));
   const near = standardThreads(book).filter((thread) => alikeMajor(thread.major, major, u)
     && pitchIs(thread, alikePitch));
-  return candidates(fitting, shown, { measured: true, no_pitch: pitch === null, near });
+  const handed = left ? fitting.map((thread) => ({ ...thread, left })) : fitting;
+  return candidates(handed, shown, { measured: true, no_pitch: pitch === null, near });
 }
 
 function written(book, value, claim) {
