@@ -124,6 +124,7 @@ def add_months(day: date, months: int) -> date:
     return date(year, month, min(day.day, monthrange(year, month)[1]))
 
 
+@lru_cache(maxsize=8192)
 def add_days(day: date, days: int) -> date:
     """Go on (or back) by days, with our own error at the ends of the calendar.
 

@@ -14,10 +14,10 @@ from operator import mul
 
 from spares.domain.provision.counts import Pmf, convolve, poisson
 
-CELLS_PER_LIFE = 80
+CELLS_PER_LIFE = 60
 _FEWEST_CELLS, _MOST_CELLS = 40, 400
 _STEEP, _PARTS = 0.3, 32        # a cell with more mass is looked at in so many parts
-_TAIL = 1e-12
+_TAIL = 1e-10
 
 
 @lru_cache(maxsize=4096)
@@ -181,19 +181,17 @@ def _arrivals(
     halves = [_life(beta, eta, 0.0, (i + 0.5) * width) for i in range(cells)][::-1]
     whole = [_life(beta, eta, 0.0, i * width) for i in range(cells + 1)][::-1]
     rises = [a - b for a, b in pairwise(whole)]
+    tails = [halves[cells - i:] for i in range(1, cells + 1)]
     leans = [_lean(first, i * width, width, a, b) for i, (a, b) in enumerate(pairwise(found[0]))]
     while True:
         steps = [b - a for a, b in pairwise(found[-1])]
-        places = range(1, cells + 1)
-        reached = [sum(map(mul, steps, halves))]
-        if len(found) == 1:
-            reached[0] -= sum(map(mul, leans, rises))
-        if reached[0] <= _TAIL:
+        off = sum(map(mul, leans, rises)) if len(found) == 1 else 0.0
+        if sum(map(mul, steps, halves)) - off <= _TAIL:
             return found
-        reached = [sum(map(mul, steps[:i], halves[cells - i:])) for i in places]
+        reached = [sum(map(mul, steps, tail)) for tail in tails]    # map ends with the shorter
         if len(found) == 1:
-            reached = [r - sum(map(mul, leans[:i], rises[cells - i:]))
-                       for i, r in zip(places, reached, strict=True)]
+            reached = [r - sum(map(mul, leans, rises[cells - i:]))
+                       for i, r in enumerate(reached, 1)]
         found.append([0.0, *reached])
 
 

@@ -10,10 +10,11 @@ the list exists to prevent.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
-from itertools import accumulate
+from itertools import accumulate, chain, repeat
+from typing import NamedTuple
 
 from spares.domain.dates import add_days, add_months
 from spares.domain.service.clock import Clock
@@ -31,7 +32,7 @@ class Running:
     sums: tuple[int, ...] = (0,)
 
     @classmethod
-    def of(cls, daily_min: Sequence[int]) -> Running:
+    def of(cls, daily_min: Iterable[int]) -> Running:
         """Build from the minutes of each day."""
         return cls(tuple(accumulate(daily_min, initial=0)))
 
@@ -41,7 +42,7 @@ class Running:
         if days == 0:
             return cls()
         each, rest = divmod(total_min, days)
-        return cls(tuple(each * d + min(d, rest) for d in range(days + 1)))
+        return cls.of(chain(repeat(each + 1, rest), repeat(each, days - rest)))
 
     @property
     def days(self) -> int:
@@ -58,8 +59,7 @@ class Running:
         return self.sums[min(day, self.days)]
 
 
-@dataclass(frozen=True)
-class Event:
+class Event(NamedTuple):
     """Work in the trip on day index `day`, for which a stop on day `closes` is not too early.
 
     `by` says which side fired, `run_min` how far the machine had run [min]; `due_day`
@@ -160,7 +160,7 @@ def _in_port(event: Event, running: Running, port_days: Sequence[int]) -> Event:
     """Let the work wait for the next stop, or for arrival."""
     place = bisect_left(port_days, event.closes)
     day = port_days[place] if place < len(port_days) else running.days
-    return replace(event, day=day, closes=day, run_min=running.until(day))
+    return event._replace(day=day, closes=day, run_min=running.until(day))
 
 
 def _at_the_end(events: Sequence[Event], running: Running) -> bool:

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
+from functools import cached_property
 from math import floor
 from statistics import median
 
@@ -205,6 +206,10 @@ class Meter:
 
     def usual_rate(self) -> Fraction | None:
         """Give the usual running [min/day] over the last year of readings, or None."""
+        return self._usual_rate
+
+    @cached_property
+    def _usual_rate(self) -> Fraction | None:
         if len(self.days) < 2:
             return None
         from_day = self.days[-1] - timedelta(days=USUAL_DAYS)

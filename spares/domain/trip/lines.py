@@ -72,7 +72,9 @@ def held(
         first = min((want.day for want in wants), default=ends)
         usable += sum(b.left for b in surplus if b.good_on(first))
     spares = met[FAILURE] + met[CARRIED] + sum(b.left for b in surplus if b.good_on(ends))
-    asked = {rank: sum(want.quantity for want in wants if want.rank == rank) for rank in met}
+    asked = {SERVICE: 0, FAILURE: 0, CARRIED: 0}
+    for want in wants:
+        asked[want.rank] += want.quantity
     shortage = Shortage(
         fits.part(part), fits.weight(part),
         _unmet(wants, shared, part) if asked[SERVICE] > met[SERVICE] else (),

@@ -12,14 +12,14 @@ from collections import defaultdict, deque
 from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass, field
 from datetime import date
+from typing import NamedTuple
 
 from spares.domain.trip.request import Lot
 
 SERVICE, FAILURE, CARRIED = 0, 1, 2     # ranks of needs, the most pressing first
 
 
-@dataclass(frozen=True)
-class Need:
+class Need(NamedTuple):
     """Pieces [thousandths] wanted for a line on a day, and the parts that can serve it."""
 
     line: str
@@ -42,8 +42,7 @@ class Bin:
         return self.expires is None or self.expires >= day
 
 
-@dataclass(frozen=True)
-class Taken:
+class Taken(NamedTuple):
     """Pieces [thousandths] of a bin given to a need."""
 
     need: Need

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import inf
 
 from spares.domain.provision.counts import binomial
@@ -59,7 +60,7 @@ class WindowNeed:
     set_aside: int
     keep: int
 
-    @property
+    @cached_property
     def minimum(self) -> int:
         """Pieces to have when the window begins [thousandths]."""
         return max(self.keep, self.sure + max(self.set_aside, self.spares))
