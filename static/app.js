@@ -3,7 +3,9 @@
 import { getJson } from "./api.js";
 import { refreshFitCopy } from "./fit-copy.js";
 import { refreshKept } from "./kept-answers.js";
+import { startKept } from "./kept/start.js";
 import { sendWaiting } from "./outbox.js";
+import { KeptBar } from "./pieces/kept-bar.js";
 import { OutboxBar, PlaceBar, UndoBar, UpdateBar } from "./pieces/bars.js";
 import { html } from "./pieces/html.js";
 import { SearchDock } from "./pieces/search-dock.js";
@@ -27,16 +29,17 @@ import { MeasureView } from "./views/measure.js";
 import { PapersView } from "./views/papers.js";
 import { PartView } from "./views/part.js";
 import { PartsView } from "./views/parts.js";
+import { PhoneView } from "./views/phone.js";
 import { PointView } from "./views/point.js";
 import { ReadingView } from "./views/reading.js";
 import { ReadingsView } from "./views/readings.js";
 import { RestockView } from "./views/restock.js";
 import { ServiceView } from "./views/service.js";
 import { StrandedView } from "./views/stranded.js";
+import { TripEditView } from "./views/trip-edit.js";
 import { TripNewView } from "./views/trip-new.js";
 import { TripView } from "./views/trip.js";
 import { VerdictView } from "./views/verdict.js";
-import { TripEditView } from "./views/trip-edit.js";
 import { VesselsView } from "./views/vessels.js";
 import { WorkView } from "./views/work.js";
 import { Empty, Problem } from "./pieces/problem.js";
@@ -47,13 +50,13 @@ const VIEWS = {
   aboard: AboardView, changes: ChangesView, files: FilesView, find: FindView, fit: FitView,
   "fit-point": FitPointView, light: LightView, locker: LockerView, lockers: LockersView,
   machine: MachineView, machines: MachinesView, measure: MeasureView, papers: PapersView,
-  part: PartView, parts: PartsView, point: PointView, reading: ReadingView,
+  part: PartView, parts: PartsView, phone: PhoneView, point: PointView, reading: ReadingView,
   readings: ReadingsView, restock: RestockView, service: ServiceView, stranded: StrandedView,
   trip: TripView, "trip-edit": TripEditView, "trip-new": TripNewView, verdict: VerdictView, vessels: VesselsView,
   work: WorkView,
 };
 
-const WITHOUT_VESSEL = ["files", "light", "aboard"];
+const WITHOUT_VESSEL = ["files", "light", "aboard", "phone"];
 const WITH_SEARCH = ["find", "fit"];
 
 function View() {
@@ -80,7 +83,7 @@ function Shell() {
   const demo = summary.value?.demo;
   return html`<div class="shell">
     <header class="head">${demo && html`<p class="demo-mark">${SAY.demo}</p>`}
-      <div class="news"><${UpdateBar} /></div></header>
+      <div class="news"><${UpdateBar} /><${KeptBar} /></div></header>
     <main ref=${main}><${View} key=${page} /></main>
     <div class="dock">
       <${OutboxBar} /><${UndoBar} />
@@ -115,12 +118,12 @@ function start() {
       summary.value = asked && answer;
       noVessel.value = false;
       refreshFitCopy();
+      refreshKept();
     }, (error) => { noVessel.value = error.code === "not-found"; });
   });
   sendWaiting();
-      refreshKept();
   startWorker();
-  navigator.storage?.persist?.();     // not awaited: one browser asks the person first
+  startKept();
 }
 
 start();

@@ -1,34 +1,56 @@
 /**
  * Changes made on this phone. Each has its own id, so that sending it again never counts twice.
  * A change leaves the outbox only when the boat's computer has answered that it holds it.
+ *
+ * A phone that keeps a copy makes its changes itself (static/kept/). Everything else is asked of
+ * the boat's computer as it was typed, and waits here as a request until she answers.
  */
 
 import { newId, postJson } from "./api.js";
+import { exchange, keeper, keepsHere, keptChanges, recordHere, syncNow } from "./kept/kept.js";
+import { draftsFor } from "./kept/verbs.js";
 import { keep, recall } from "./phone-store.js";
-import { announce, revision, setLastChange } from "./state.js";
-import { signal } from "./vendor/signals.js";
+import { today } from "./pieces/today.js";
+import { announce, revision, setLastChange, summary } from "./state.js";
+import { computed, signal } from "./vendor/signals.js";
 
-/** Entries {change_id, path, body, text, problem: {code, detail} | null, sending}. */
-export const outbox = signal(recall("outbox", []).map((entry) => ({ ...entry, sending: false })));
+const asked = signal(recall("outbox", []).map((entry) => ({ ...entry, sending: false })));
+
+/** Entries {change_id, path, body, text, problem: {code, detail} | null, sending, as?}. */
+export const outbox = computed(() => [...asked.value, ...keptChanges.value.map(entryOf)]);
+
+/** A change of this phone as the bars show it; `as` is waiting, held or refused. */
+function entryOf({ id, text: { path, body, text }, as, code, say }) {
+  const { isSyncing, stop } = exchange.value;
+  const problems = { held: { code: "held", detail: "" }, refused: { code, detail: say },
+    waiting: stop ? { code: stop.replaceAll("_", "-"), detail: "" } : null };
+  return { change_id: id, path, body, text, as, sending: as === "waiting" && isSyncing,
+    problem: problems[as] };
+}
 
 const LATER = ["no-answer", "store-busy", "server-fault", "disk-full"];
 
 function store(entries) {
-  outbox.value = entries;
+  asked.value = entries;
   keep("outbox", entries);
 }
 
 function change(id, facts) {
-  store(outbox.value.map((entry) => (entry.change_id === id ? { ...entry, ...facts } : entry)));
+  store(asked.value.map((entry) => (entry.change_id === id ? { ...entry, ...facts } : entry)));
 }
 
-/** Take an entry out without sending it. */
+/** Take an entry out without sending it; of what this phone made only what was refused. */
 export function drop(id) {
-  store(outbox.value.filter((entry) => entry.change_id !== id));
+  if (keptChanges.value.some((one) => one.id === id)) return keeper.value.giveUp(id);
+  return store(asked.value.filter((entry) => entry.change_id !== id));
 }
 
 /** Send one entry; the answer, or the error that it met (the entry then stays). */
 export async function send(entry) {
+  if (entry.as) {
+    await syncNow();
+    return { answer: null, error: null };
+  }
   change(entry.change_id, { sending: true, problem: null });
   try {
     const answer = await postJson(entry.path, { ...entry.body, change_id: entry.change_id });
@@ -58,8 +80,11 @@ function recorded(answer, entry) {
  * @returns {{state: "recorded"|"waiting"|"refused", answer: object|null, error: Error|null}}
  */
 export async function record(path, body, text, { form = false } = {}) {
-  const entry = { change_id: newId(), path, body, text, problem: null, sending: true };
-  store([...outbox.value, entry]);
+  const id = newId();
+  const made = keepsHere() ? await makeHere(path, body, text, id) : null;
+  if (made) return made;
+  const entry = { change_id: id, path, body, text, problem: null, sending: true };
+  store([...asked.value, entry]);
   const { answer, error } = await send(entry);
   if (!error) return { state: "recorded", answer, error: null };
   if (LATER.includes(error.code)) return { state: "waiting", answer: null, error };
@@ -67,9 +92,25 @@ export async function record(path, body, text, { form = false } = {}) {
   return { state: "refused", answer: null, error };
 }
 
+/** Make the change on this phone; null where the boat's computer has to be asked. */
+async function makeHere(path, body, text, id) {
+  try {
+    const around = { aboard: keeper.value.aboard(), today: today(summary.value) };
+    const drafts = draftsFor(path, body, id, around);
+    if (!drafts) return null;
+    await recordHere(drafts, { path, body, text });
+  } catch (error) {
+    if (!error.code) throw error;
+    return { state: "refused", answer: null, error };
+  }
+  const answer = { change: id, text };
+  recorded(answer, { path, text });
+  return { state: "recorded", answer, error: null };
+}
+
 /** Send again, one after the other, what only waits for the boat's computer to answer. */
 export async function sendWaiting() {
-  for (const entry of outbox.value) {
+  for (const entry of asked.value) {
     if (entry.sending || !entry.problem || !LATER.includes(entry.problem.code)) continue;
     const { error } = await send(entry);
     if (error?.code === "no-answer") return;

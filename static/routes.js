@@ -15,7 +15,7 @@ const ROUTES = [
   ["aboard/points/:point", "point"], ["aboard/lockers", "lockers"],
   ["aboard/lockers/:locker", "locker"], ["aboard/parts", "parts"], ["aboard/stranded", "stranded"],
   ["aboard/papers", "papers"], ["aboard/files", "files"], ["aboard/vessels", "vessels"], ["aboard/light", "light"],
-  ["aboard/changes", "changes"],
+  ["aboard/changes", "changes"], ["aboard/phone", "phone"],
 ];
 
 export const PLACES = ["find", "fit", "work", "restock", "aboard"];

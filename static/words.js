@@ -2,8 +2,9 @@
 
 export * from "./words/cautions.js";
 export * from "./words/codes.js";
+export * from "./words/kept.js";
 export * from "./words/measuring.js";
-export * from "./words/places.js";
 export * from "./words/pictures.js";
+export * from "./words/places.js";
 export * from "./words/screens.js";
 export * from "./words/trips.js";

@@ -44,9 +44,12 @@ function Waiting({ entry }) {
     </div></li>`;
 }
 
-/** All changes that are not recorded aboard yet, each with what went wrong. */
+/**
+ * All changes that are not recorded aboard yet, each with what went wrong. Those that this phone
+ * itself made and that only wait are counted in the copy's bar and listed under This phone.
+ */
 export function OutboxBar() {
-  const entries = outbox.value.filter((entry) => entry.problem);
+  const entries = outbox.value.filter((entry) => entry.problem && !["waiting", "held"].includes(entry.as));
   if (!entries.length) return null;
   return html`<section class="problem" data-piece="outbox">
     <p class="strong">${SAY.not_sent(entries.length)} ${SAY.kept}</p>

@@ -183,6 +183,8 @@ export const ABOARD = {
   vessels_help: "Which vessel this is about",
   light_help: "Deck, Below, Night; left or right hand",
   changes_help: "What was recorded, and undo",
+  phone: "This phone",
+  phone_help: "What it keeps, and what waits on it",
   no_lockers: "No lockers yet. Bring them in from a file.",
   no_parts: "No parts yet. Bring them in from a file.",
   no_changes: "Nothing recorded yet.",
@@ -237,10 +239,10 @@ export const PAPER = {
   },
   lid: "Lid list",
   lid_help: "What lies in one locker, for the inside of its lid",
-    S: "Small, 40 × 20 mm", M: "Middle, 70 × 36 mm", L: "Large, 100 × 60 mm",
-  },
   help: "The code stands large on each label, so that it can be typed when no camera sees it.",
   sizes: {
+    S: "Small, 40 × 20 mm", M: "Middle, 70 × 36 mm", L: "Large, 100 × 60 mm",
+  },
   sheets: { a4: "Sheets, A4", letter: "Sheets, letter", single: "One a page, for a label printer" },
   labels: { lockers: "Lockers", machines: "Machines", bags: "Bags" },
 };

@@ -11,6 +11,7 @@ export const TITLE = {
   machines: "Machines", machine: "Machine", point: "Fit point", lockers: "Lockers",
   locker: "Locker", parts: "Parts", stranded: "Stranded", papers: "Papers and labels", files: "Files",
   vessels: "Vessels", light: "Light and hand", changes: "Changes",
+  phone: "This phone",
 };
 
 export const SAY = {
@@ -43,9 +44,9 @@ export const FAULT = {
   "not-a-number": "Write digits, with a comma or point for decimals.",
   "not-whole": "This is counted in whole pieces.",
   "too-small": "This is too small.",
-  "no-such-day": "There is no such day. Write it like 3, May, 2027.",
   "too-large": "This is too large.",
   "not-in-trip": "This day is not within the trip.",
+  "no-such-day": "There is no such day. Write it like 3, May, 2027.",
   "need-full-day": "Day, month and year are needed here.",
   "choose-one": "Please choose one.",
 };
@@ -66,15 +67,15 @@ export const FIND = {
   not_reachable: "Not reachable under way",
   no_points: "No fit points recorded.",
   no_place: "No place aboard",
-  no_place_yet: "None recorded in any locker.",
   place_unknown: "Place not known on this phone",
+  no_place_yet: "None recorded in any locker.",
 };
 
 export const CARD = {
   took_1: "Took 1",
-  not_here: "Not here",
   none_here: "none here",
   empty_here: (locker) => `Nothing left in ${locker}.`,
+  not_here: "Not here",
   more: "More",
   less: "Less",
   here: (quantity) => `${quantity} here`,

@@ -67,10 +67,10 @@ def stop(running: dict[str, subprocess.Popen[str]]) -> Callable[[str], None]:
 
 
 @pytest.fixture(scope="session")
-def start(running: dict[str, subprocess.Popen[str]]) -> Callable[[Path], str]:
-    """Start a server on a store; gives its address."""
-    def run(store: Path) -> str:
-        port = _free_port()
+def start(running: dict[str, subprocess.Popen[str]]) -> Callable[..., str]:
+    """Start a server on a store, on a free port or the one that is named; gives its address."""
+    def run(store: Path, port: int | None = None) -> str:
+        port = port or _free_port()
         server = subprocess.Popen(_spares(store, "serve", "--port", str(port)), cwd=ROOT, text=True,
                                   env=_settings(store), stdout=subprocess.DEVNULL,
                                   stderr=subprocess.DEVNULL)
@@ -83,7 +83,7 @@ def start(running: dict[str, subprocess.Popen[str]]) -> Callable[[Path], str]:
 
 
 @pytest.fixture(scope="session")
-def serve(start: Callable[[Path], str], demo_store: Path,
+def serve(start: Callable[..., str], demo_store: Path,
           tmp_path_factory: pytest.TempPathFactory) -> Callable[[], str]:
     """Serve a copy of the demo for itself."""
     def copied() -> str:

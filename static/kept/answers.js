@@ -1,0 +1,64 @@
+/**
+ * The last answers of the boat's computer, kept beside the copy of the log, with the counts of now.
+ * While she is silent the places are read from them; what was never asked for is put together.
+ */
+
+import { keepAnswersOn } from "../api.js";
+import { today } from "../pieces/today.js";
+import { summary } from "../state.js";
+import { signal } from "../vendor/signals.js";
+import { partsTouched, withCountsOfNow } from "./counts.js";
+import { exchange, keeper, keepsHere, opened } from "./kept.js";
+import { answerAlone, forgetLines } from "./look-up.js";
+import { openKept } from "./open.js";
+
+/** Asked for each time, or no use later. */
+const NOT_KEPT = /^(find|check|labels|devices|pairings|held|sync|compute)\b/;
+
+/** When the answer on screen was given, where it is a kept one [ms since 1970]; else null. */
+export const keptSince = signal(null);
+
+const day = () => today(summary.value);
+
+/** Keep an answer; a full disk costs only the answer. */
+async function put(vessel, path, data) {
+  const db = await openKept("copy", vessel);
+  await db.put("answers", { at: Date.now(), data }, path).catch(() => {});
+}
+
+async function ofNow(answer, isKept) {
+  const kept = keeper.value;
+  const waiting = kept.waiting();
+  if (!isKept && !waiting.length) return answer;
+  const aboard = kept.aboard();
+  const parts = isKept ? null : partsTouched(aboard, waiting);
+  return withCountsOfNow(answer, { aboard, waiting, parts, today: day() });
+}
+
+const shelf = {
+  /** Whether answers are kept at all: only of the vessel that this phone was paired with. */
+  isOpen: keepsHere,
+  ready: opened,
+
+  async given(path, answer) {
+    keptSince.value = null;
+    if (!NOT_KEPT.test(path)) {
+      await put(keeper.value.vessel, path, answer);
+      if (path.startsWith("parts")) forgetLines();
+    }
+    return ofNow(answer, false);
+  },
+
+  /** Give an answer without the boat's computer, or null. */
+  async find(path) {
+    const db = await openKept("copy", keeper.value.vessel);
+    const kept = NOT_KEPT.test(path) ? null : await db.get("answers", path);
+    const answer = kept?.data ?? await answerAlone(path, db, keeper.value.aboard(), day());
+    if (!answer) return null;
+    keptSince.value = kept?.at ?? exchange.value.at ?? Date.now();
+    return ofNow(answer, true);
+  },
+};
+
+/** Let every answer go through here. */
+export const startAnswers = () => keepAnswersOn(shelf);

@@ -1,0 +1,156 @@
+/**
+ * Puts the counts of now into an answer that the boat's computer gave earlier, or gave without
+ * knowing what still waits on this phone: quantities, ranges, doubts, places, hours read, work done.
+ */
+
+import { effects } from "../domain/movements.js";
+import { isAboard, isReachable, lotFacts } from "./aboard.js";
+
+const idOf = (name) => name.slice(name.indexOf("/") + 1);
+
+/** Name the parts that the waiting changes touch. */
+export function partsTouched(aboard, waiting) {
+  const undone = new Set(waiting.filter((one) => one.kind === "void").map((one) => one.body.of));
+  const changes = undone.size
+    ? [...waiting, ...aboard.entries.filter((entry) => undone.has(entry.id))] : waiting;
+  return new Set(changes.flatMap((change) => effects(change).map(({ part }) => aboard.keptName(part))));
+}
+
+/**
+ * Give the answer with the counts of now.
+ * @param {Set<string>|null} parts only these; null: all that the answer names
+ */
+export function withCountsOfNow(answer, { aboard, waiting, parts, today }) {
+  const isMeant = (name) => Boolean(name) && (!parts || parts.has(name));
+  const visit = (value) => {
+    if (Array.isArray(value)) return value.map(visit);
+    if (value === null || typeof value !== "object") return value;
+    const deep = Object.fromEntries(Object.entries(value).map(([key, one]) => [key, visit(one)]));
+    if (deep.type === "machine") return withReadings(deep, waiting);
+    if (deep.type === "service") return withWork(deep, waiting);
+    if (deep.type === "locker" && deep.lines) return withLines(deep, aboard, isMeant, today);
+    return Array.isArray(deep.where) ? withWhere(deep, aboard, isMeant, today) : deep;
+  };
+  return visit(answer);
+}
+
+function partOf(line, aboard) {
+  if (line.type === "part" || "state" in line) return line.id ? `part/${line.id}` : null;
+  return typeof line.part === "string" ? aboard.named(line.part, "part")?.ref : null;
+}
+
+function withWhere(line, aboard, isMeant, today) {
+  const part = partOf(line, aboard);
+  if (!isMeant(part)) return line;
+  const places = aboard.cellsOf(part).filter((cell) => cell.quantity).map((cell) => whereOf(aboard, cell));
+  const uncounted = line.where.filter((one) => !one.counted
+    && !aboard.cellsOf(part).some((cell) => cell.locker === `locker/${one.locker_id}`));
+  const where = [...places, ...uncounted].sort((one, other) =>
+    (rank(one) < rank(other) ? -1 : Number(rank(one) > rank(other))));
+  return { ...line, where, ...totals(line, where, today) };
+}
+
+const rank = (place) => [place.locker ?? place.name, place.expires ?? "9999", place.lot ?? ""].join("\u001f");
+
+/** Work the totals of a part line out anew; what stand-ins add stays as it was told. */
+function totals(line, where, today) {
+  if (!("usable" in line)) return {};
+  const own = (places) => places.reduce((sum, one) => sum + (isGood(one, today) ? one.quantity : 0), 0);
+  const usable = Number((line.usable + own(where) - own(line.where)).toFixed(3));
+  const there = where.reduce((sum, one) => sum + (one.aboard ? one.quantity : 0), 0);
+  const found = { usable };
+  if ("aboard" in line) found.aboard = Number(there.toFixed(3));
+  if (line.state) found.state = stateOf(where, usable, line.need);
+  return found;
+}
+
+const isGood = (place, today) => place.aboard && place.condition !== "suspect"
+  && (!place.expires || `${place.expires}-01-01`.slice(0, 10) >= today);
+
+function stateOf(where, usable, need) {
+  if (where.some((one) => !one.counted)) return "not-counted";
+  if (!need) return null;
+  if (usable >= need) return "enough";
+  return usable > 0 ? "low" : "none";
+}
+
+/** Describe where pieces lie, as the answers of the boat's computer do. */
+function whereOf(aboard, cell) {
+  const locker = aboard.get(cell.locker);
+  return {
+    locker: locker?.no ?? null, locker_id: idOf(cell.locker), name: locker?.name ?? null,
+    code: locker?.code ?? null, lent_to: locker?.lent_to ?? null, ...figures(cell),
+    lot: cell.lot || null, ...lotFacts(aboard, cell.lot), counted: true,
+    aboard: Boolean(locker) && isAboard(aboard, cell.locker),
+    reachable: Boolean(locker) && isReachable(aboard, cell.locker),
+  };
+}
+
+const figures = (cell) => ({
+  quantity: cell.quantity / 1000, low: cell.low / 1000, high: cell.high / 1000,
+  flags: cell.flags, doubts: cell.doubts, rivals: cell.rivals,
+});
+
+/** A locker's lines: each shows the cell that lies here. */
+function withLines(locker, aboard, isMeant, today) {
+  const here = `locker/${locker.id}`;
+  const lines = locker.lines.flatMap((line) => {
+    const part = `part/${line.id}`;
+    if (!isMeant(part)) return [line];
+    const cell = aboard.cellsOf(part).find((one) => one.locker === here && one.lot === (line.lot ?? ""));
+    if (!cell) return line.counted ? [] : [line];
+    return cell.quantity ? [{ ...line, ...figures(cell), counted: true }] : [];
+  });
+  const known = new Set(lines.map((line) => `${line.id} ${line.lot ?? ""}`));
+  for (const part of aboard.parts().filter(isMeant)) {
+    for (const cell of aboard.cellsOf(part)) {
+      const key = `${idOf(part)} ${cell.lot}`;
+      if (cell.locker !== here || !cell.quantity || known.has(key)) continue;
+      lines.push({ ...bareLine(aboard, part, today), ...figures(cell), counted: true, lot: cell.lot || null,
+        ...lotFacts(aboard, cell.lot) });
+    }
+  }
+  return { ...locker, lines };
+}
+
+/** Tell what a part sits at or goes with, by its links alone. */
+function fitsOf(aboard, part) {
+  return aboard.linksOf(part).map(({ to, role, proof, use, note }) => {
+    const end = (to && aboard.get(to)) || {};
+    const isMachine = to?.startsWith("machine/");
+    const machine = isMachine ? end : (end.machine && aboard.get(end.machine)) || {};
+    return { point: isMachine ? null : end.no ?? null, name: end.name ?? null, machine: machine.no ?? null,
+      machine_name: machine.name ?? null, live: true, role: role ?? "takes", proof: proof ?? null,
+      use: use ?? null, note: note ?? null, with_part: null };
+  });
+}
+
+/** A part's line by its documents alone: what is wanted of it is not known here. */
+export function bareLine(aboard, part, today) {
+  const { no = null, name = null, maker = null, number = null, kind = null, unit } = aboard.get(part) ?? {};
+  const line = {
+    type: "part", id: idOf(part), no, name, maker, number, kind, unit: unit || "pcs", made: null,
+    dropped_on: null, taken_over_by: null, state: null, aboard: 0, usable: 0, need: null, tags: [],
+    fits: fitsOf(aboard, part), where: [], stand_ins: [], numbers: [], price: null, lead_days: null, seller: null,
+    use: null, note: null,
+  };
+  return withWhere(line, aboard, () => true, today);
+}
+
+function withReadings(machine, waiting) {
+  const read = waiting.filter(({ kind, body }) => kind === "reading" && body.machine === `machine/${machine.id}`
+    && body.minutes !== undefined);
+  if (!read.length) return machine;
+  const last = read.filter(({ body }) => !body.doubt && body.date >= (machine.read_on ?? "")).at(-1);
+  const shown = last ? { hours: last.body.minutes / 60, read_on: last.body.date } : {};
+  const more = read.map(({ id, body }) => ({ change: id, date: body.date, hours: body.minutes / 60,
+    because: body.because ?? null, doubt: body.doubt ?? null }));
+  return { ...machine, ...shown, ...(machine.readings ? { readings: [...machine.readings, ...more] } : {}) };
+}
+
+function withWork(service, waiting) {
+  const done = waiting.filter(({ kind, body }) => kind === "service" && body.service === `service/${service.id}`)
+    .map(({ body }) => ({ date: body.date, hours: body.minutes === undefined ? null : body.minutes / 60,
+      by: body.by ?? null, proof: body.proof ?? null }));
+  return done.length && service.done ? { ...service, done: [...done.reverse(), ...service.done] } : service;
+}

@@ -1,0 +1,106 @@
+/**
+ * Keeps one vessel on this phone: her log's copy, and what was made here until it is in the log.
+ * All tabs share both on the disk; one of them at a time exchanges with the boat's computer.
+ */
+
+import { newId } from "../api.js";
+import { putIn, waitingInOrder } from "../sync/box.js";
+import { entriesOf, known, newCopy } from "../sync/copy.js";
+import { takeAnswer, takeIntoCopy, writeRequest } from "../sync/exchange.js";
+import { openAboard } from "./aboard.js";
+import { lookIntoBox, withBox } from "./box-store.js";
+import { cursorOnDisk, loadCopy, saveCopy, wipeCopy } from "./copy-store.js";
+import { holdRoom } from "./open.js";
+
+const MOST_ROUNDS = 2000;
+const fresh = () => newId().replaceAll("-", "");
+
+/** @param {{vessel, mark, dev, ask: function, told: function, now?: function}} given `ask` posts a request
+ *  and gives the answer or throws; `told` hears after each change of what is kept */
+export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now }) {
+  const self = { vessel, dev, inst: fresh() };
+  const other = globalThis.BroadcastChannel ? new BroadcastChannel(`spares ${vessel}`) : null;
+  let copy = await loadCopy(vessel);
+  let looked = await lookIntoBox(self);
+  let aboard = null;
+
+  const look = async () => {
+    looked = await lookIntoBox(self);
+    aboard = null;
+    told();
+  };
+  const inBox = async (work, texts) => {
+    const found = await withBox(self, work, texts);
+    await look();
+    other?.postMessage("box");
+    return found;
+  };
+  if (other) {
+    other.onmessage = async () => {
+      if (await cursorOnDisk(vessel) !== copy.cursor) copy = await loadCopy(vessel);
+      await look();
+    };
+  }
+
+  /** Put drafts {id, kind, body} in, all of them or none; they are on the disk when this returns. */
+  const record = (drafts, text) => inBox(
+    (box) => drafts.map((draft) => putIn(box, draft, known(copy), now())),
+    Object.fromEntries(drafts.map((draft) => [draft.id, text])));
+
+  async function round() {
+    if (await cursorOnDisk(vessel) !== copy.cursor && !copy.rebuilt) copy = await loadCopy(vessel);
+    const request = await withBox(self, (box) => writeRequest(box, copy, vessel, now()));
+    const answer = await ask(request);
+    if (!answer.stop) {
+      try {
+        takeIntoCopy(copy, request, answer);
+        if (!copy.rebuilt) await saveCopy(vessel, copy);
+      } catch (error) {
+        copy = await loadCopy(vessel);      // what is not on the disk was not taken
+        throw error;
+      }
+    }
+    return inBox((box) => takeAnswer(box, copy, request, answer, fresh));
+  }
+
+  async function exchange() {
+    for (let rounds = 0; rounds < MOST_ROUNDS; rounds += 1) if (!await round()) return;
+  }
+
+  await holdRoom(vessel);
+  return {
+    vessel,
+    mark,
+    record,
+    /** Exchange until both have everything; another tab that is at it is waited for. */
+    sync: () => (navigator.locks ? navigator.locks.request(`spares ${vessel}`, exchange) : exchange()),
+    /** Give up what the server refused. */
+    giveUp: (id) => inBox((box) => box.refused.delete(id)),
+    wipe: async () => {
+      await wipeCopy(vessel);
+      copy = newCopy();
+      await look();
+    },
+    /** What waits, is held, was refused: {id, text, as, code?, say?}, oldest first. */
+    listed: () => listed(looked),
+    seen: () => copy.seen,
+    isWhole: () => copy.cursor !== null && looked.box.off_prev !== null,
+    waiting: () => waitingInOrder(looked.box),
+    /** What lies aboard by this copy, with what waits. */
+    aboard: () => {
+      aboard ??= openAboard(entriesOf(copy, looked.box, waitingInOrder(looked.box)));
+      return aboard;
+    },
+    close: () => other?.close(),
+  };
+}
+
+function listed({ box, texts }) {
+  const named = (change, as, more = {}) =>
+    ({ id: change.id, kind: change.kind, text: texts.get(change.id) ?? { path: "", body: change.body, text: change.kind }, as, ...more });
+  return [
+    ...waitingInOrder(box).map((change) => named(change, "waiting")),
+    ...[...box.held.values()].map((change) => named(change, "held")),
+    ...[...box.refused.values()].map(({ change, code, say }) => named(change, "refused", { code, say })),
+  ];
+}

@@ -1,0 +1,139 @@
+/**
+ * What this phone keeps of the chosen vessel, and when it meets the boat's computer: on opening,
+ * on becoming visible, when the net is back, after each change, every minute, and by a button.
+ */
+
+import { SparesError, getJson, postJson } from "../api.js";
+import { keep, recall } from "../phone-store.js";
+import { revision, vessel as chosen } from "../state.js";
+import { computed, signal } from "../vendor/signals.js";
+import { openKeeper } from "./keeper.js";
+
+const EVERY_MS = 60_000;
+const FIRST_WAIT_MS = 2_000;
+const LONGEST_WAIT_MS = 5 * 60_000;
+/** Stops after which asking again by itself would change nothing. */
+const FINAL = ["not_paired", "revoked", "wrong_boat", "wrong_origin", "server_old"];
+
+/** Who this phone is: {dev, name, role, grants, vessel: {id, mark, name}}, or null. */
+export const device = signal(recall("device"));
+
+/** The keeper of the vessel, or null while nothing is kept. */
+export const keeper = signal(null);
+
+/** {isSyncing, at: ms of the last whole exchange, stop: code of the last failure or null}. */
+export const exchange = signal({ isSyncing: false, at: recall("synced_at"), stop: null });
+
+/** Rises whenever what is kept changes. */
+const told = signal(0);
+
+/** What is not in the log yet, oldest first. */
+export const keptChanges = computed(() => (told.value >= 0 ? keeper.value?.listed() ?? [] : []));
+
+let waitMs = FIRST_WAIT_MS;
+let timer = null;
+let opening = null;
+let starting = null;
+
+async function ask(request) {
+  try {
+    const answer = await postJson("sync", request);
+    if (answer.reload) lookForNewPage();
+    return answer;
+  } catch (error) {
+    if (error.facts?.stop === "fork") return { ...error.facts };
+    throw error;
+  }
+}
+
+/** The boat's computer is newer than this page: the new one is fetched, and asks to be used. */
+async function lookForNewPage() {
+  const registration = await navigator.serviceWorker?.getRegistration();
+  registration?.update().catch(() => {});
+}
+
+/** Learn who this phone is, and open what it keeps; without an answer as it was the last time. */
+export async function startKeeping() {
+  await opened();
+  try {
+    const me = await getJson("devices/me");
+    if (me.dev) setDevice(me);
+    else if (device.value) stopped("not_paired");
+  } catch (error) {
+    if (error.facts?.stop) stopped(error.facts.stop);
+    else if (!error.code) throw error;
+  }
+  await open();     // a phone that was just paired
+  return FINAL.includes(exchange.value.stop) ? undefined : syncNow();
+}
+
+function setDevice(me) {
+  device.value = me;
+  keep("device", me);
+}
+
+/** Wait until what this phone has kept is open, if it keeps anything. */
+export function opened() {
+  starting ??= open();
+  return starting;
+}
+
+async function open() {
+  const { dev, vessel } = device.value ?? {};
+  if (!dev || keeper.value?.vessel === vessel.id || !globalThis.indexedDB) return;
+  opening ??= openKeeper({ vessel: vessel.id, mark: vessel.mark, dev, ask, told: () => { told.value += 1; } });
+  try {
+    keeper.value = await opening;
+  } finally {
+    opening = null;
+  }
+}
+
+/** Let this browser, on the boat's computer itself, keep a copy and work on when it is off. */
+export async function keepHere(name) {
+  setDevice(await postJson("devices/here", { name }));
+  await open();
+  return syncNow();
+}
+
+/** Exchange now; failures are kept in `exchange`, and it is tried again by itself. */
+export async function syncNow() {
+  if (!keeper.value || exchange.value.isSyncing) return;
+  clearTimeout(timer);
+  exchange.value = { ...exchange.value, isSyncing: true };
+  const before = keptChanges.value.length;
+  try {
+    await keeper.value.sync();
+    waitMs = FIRST_WAIT_MS;
+    keep("synced_at", Date.now());
+    exchange.value = { isSyncing: false, at: Date.now(), stop: null };
+    if (before) revision.value += 1;
+  } catch (error) {
+    stopped(error.facts?.stop ?? error.code ?? "error");
+    if (!error.code) throw error;
+  }
+  again(exchange.value.stop ? waitMs : EVERY_MS);
+}
+
+function stopped(stop) {
+  exchange.value = { ...exchange.value, isSyncing: false, stop };
+  waitMs = Math.min(waitMs * 2, LONGEST_WAIT_MS);
+  if (stop === "revoked") keeper.value?.wipe();
+}
+
+function again(ms) {
+  clearTimeout(timer);
+  if (FINAL.includes(exchange.value.stop)) return;
+  timer = setTimeout(() => (document.hidden ? again(ms) : syncNow()), ms * (0.8 + Math.random() * 0.4));
+}
+
+/** Say whether changes are to be made here rather than at the boat's computer. */
+export const keepsHere = () => Boolean(keeper.value?.isWhole())
+  && (!chosen.value || chosen.value === keeper.value.mark);
+
+/** Put drafts in; throws SparesError `phone-full` or what a server would refuse. */
+export async function recordHere(drafts, text) {
+  if (!keepsHere()) throw new SparesError("not-kept");
+  await keeper.value.record(drafts, text);
+  syncNow();
+}

@@ -1,0 +1,135 @@
+/** Answers that are put together from kept ones: a part, a locker, a page of parts, a search. */
+
+import { isCode, looksLikeCode, normalise, parseLabel } from "../domain/codes.js";
+import { numberKey, search, searchLine, words } from "../domain/search_text.js";
+import { bareLine } from "./counts.js";
+
+const MOST_HITS = 50;
+const PAGE = 200;
+
+let known = null;
+
+/** Forget the lines in memory, after newer ones came. */
+export function forgetLines() {
+  known = null;
+}
+
+/** Give {lines: part lines by number, search: what can be searched}, from pages that were kept. */
+async function partLines(db, aboard, today) {
+  if (known?.aboard === aboard) return known;
+  const byId = new Map();
+  let cursor = await db.transaction("answers").store.openCursor(IDBKeyRange.bound("parts", "parts~"));
+  for (; cursor; cursor = await cursor.continue()) {
+    const { data } = cursor.value;
+    for (const line of data.parts ?? [data]) byId.set(line.id, line);
+  }
+  for (const { ref } of aboard.all("part")) {
+    const id = ref.slice("part/".length);
+    if (!byId.has(id)) byId.set(id, bareLine(aboard, ref, today));
+  }
+  const lines = [...byId.values()].sort((one, other) =>
+    ((one.no ?? "") < (other.no ?? "") ? -1 : Number((one.no ?? "") > (other.no ?? ""))));
+  known = { aboard, lines, byId, search: lines.map(searchable) };
+  return known;
+}
+
+function searchable(line) {
+  const numbers = [line.number, ...line.numbers.map((one) => one.number)].filter(Boolean);
+  const sits = line.fits.filter((one) => one.role === "takes");
+  const goes = line.fits.filter((one) => one.role !== "takes");
+  const of = (fits) => fits.flatMap((one) => [one.name, one.point, one.machine_name, one.machine]);
+  const text = [line.name, ...of(sits), line.maker, line.no, line.use, ...of(goes)].filter(Boolean);
+  return searchLine(line.id, text.join(" "), numbers);
+}
+
+/** Put an answer together for a path, or null. */
+export async function answerAlone(path, db, aboard, today) {
+  const [place, query = ""] = path.split("?");
+  const asked = new URLSearchParams(query);
+  const [kind, name] = place.split("/").map(decodeURIComponent);
+  if (kind === "find") return find(asked.get("q") ?? "", db, aboard, today);
+  if (place === "parts") return page(asked, await partLines(db, aboard, today));
+  if (kind === "parts") return onePart(name, await partLines(db, aboard, today), aboard);
+  if (kind === "lockers" && name) return oneLocker(aboard.named(name, "locker"));
+  return null;
+}
+
+function page(asked, { lines }) {
+  const limit = Number(asked.get("limit") ?? PAGE);
+  const after = asked.get("after");
+  const rest = after === null ? lines : lines.filter((line) => (line.no ?? "") > after);
+  const parts = rest.slice(0, limit);
+  return { parts, after: rest.length > limit ? parts.at(-1).no : null, total: lines.length };
+}
+
+function onePart(name, { byId, lines }, aboard) {
+  const part = aboard.named(name, "part");
+  return part ? byId.get(part.ref.slice("part/".length))
+    : lines.find((line) => line.no === name) ?? null;
+}
+
+function oneLocker(locker) {
+  if (!locker) return null;
+  const { ref, no = null, name = null, code = null, climate = null, note = null } = locker;
+  return { type: "locker", id: ref.slice("locker/".length), no, name, code, climate, note,
+    aboard: locker.aboard !== false, reachable: locker.reachable !== false,
+    lent_to: locker.lent_to ?? null, lies_in: null, inside: [], lines: [] };
+}
+
+/** Find by label, number or words, as the boat's computer does; a wrong code finds nothing. */
+async function find(text, db, aboard, today) {
+  const query = text.trim();
+  const label = parseLabel(query);
+  const typed = label ? label.code : query;
+  const said = (by, hits, message = null) => ({ query, by, message, hits });
+  if (isCode(typed)) {
+    const hit = await coded(normalise(typed), db, aboard);
+    if (hit) return said("code", [hit]);
+  }
+  const known_lines = await partLines(db, aboard, today);
+  const numbered = byNumber(typed, known_lines.lines);
+  if (numbered.length) return said("number", numbered.slice(0, MOST_HITS));
+  if (label || looksLikeCode(typed)) {
+    const found = search(typed, known_lines.search, MOST_HITS, { slips: false });
+    return said(found.by, found.keys.map((id) => known_lines.byId.get(id)));
+  }
+  const found = search(typed, known_lines.search, MOST_HITS);
+  const hits = found.keys.map((id) => known_lines.byId.get(id));
+  const places = await placesBy(words(typed), db);
+  if (found.by !== "words" && places.length) return said("words", places);
+  return said(found.by, [...hits, ...places]);
+}
+
+function byNumber(typed, lines) {
+  const named = lines.filter((line) => line.no?.toUpperCase() === typed.toUpperCase());
+  const key = numberKey(typed);
+  if (named.length || key.length < 2) return named;
+  return lines.filter((line) => [line.number, ...line.numbers.map((one) => one.number)]
+    .some((number) => number && numberKey(number) === key));
+}
+
+async function coded(code, db, aboard) {
+  for (const [kind, list] of [["locker", "lockers"], ["machine", "machines"]]) {
+    const one = aboard.all(kind).find((each) => each.code === code);
+    if (!one) continue;
+    const kept = await db.get("answers", `${list}/${encodeURIComponent(one.no)}`);
+    if (kept) return kept.data;
+    if (kind === "locker") return oneLocker(one);
+  }
+  return null;
+}
+
+/** Give kept machines and lockers whose words all begin as typed. */
+async function placesBy(typed, db) {
+  const found = [];
+  for (const list of ["machines", "lockers"]) {
+    const kept = await db.get("answers", list);
+    for (const one of kept?.data[list] ?? []) {
+      const own = words(`${one.no ?? ""} ${one.name ?? ""}`);
+      if (!typed.every((asked) => own.some((word) => word.startsWith(asked)))) continue;
+      const whole = await db.get("answers", `${list}/${encodeURIComponent(one.no)}`);
+      found.push(whole?.data ?? { type: list.slice(0, -1), ...one });
+    }
+  }
+  return found;
+}

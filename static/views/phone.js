@@ -1,0 +1,108 @@
+/** This phone: what it keeps, what waits on it, and meeting the boat's computer. */
+
+import { postJson } from "../api.js";
+import { showInstant } from "../dates.js";
+import { device, exchange, keepHere, keeper, keptChanges, startKeeping, syncNow } from "../kept/kept.js";
+import { isPersistent } from "../kept/start.js";
+import { TextField } from "../pieces/fields.js";
+import { html } from "../pieces/html.js";
+import { Page } from "../pieces/page.js";
+import { Problem } from "../pieces/problem.js";
+import { href } from "../routes.js";
+import { useEffect, useState } from "../vendor/hooks.js";
+import { ABOARD, KEPT, PLACE, PROBLEM, wordFor } from "../words.js";
+
+const ASK_EVERY_MS = 2000;
+const LOCAL = ["localhost", "127.0.0.1", "[::1]"];
+const codeOf = (stop) => stop.replaceAll("_", "-");
+
+function Change({ change }) {
+  const [asked, setAsked] = useState(false);
+  return html`<li class="line" data-kept=${change.as}><p class="strong">${change.text.text}</p>
+    <p>${KEPT.state[change.as]}${change.code ? `: ${wordFor(PROBLEM, codeOf(change.code))}` : ""}
+      ${change.say ? ` (${change.say})` : ""}</p>
+    ${change.as === "refused" && html`<div class="buttons">${asked
+      ? html`<button type="button" onClick=${() => keeper.value.giveUp(change.id)}>${KEPT.give_up_asked}</button>`
+      : html`<button type="button" class="plain" onClick=${() => setAsked(true)}>${KEPT.give_up}</button>`}
+    </div>`}</li>`;
+}
+
+function Kept() {
+  const { isSyncing, at, stop } = exchange.value;
+  const changes = keptChanges.value;
+  const { name, role } = device.value;
+  return html`<p class="strong">${KEPT.named(name, KEPT.roles[role] ?? role)}</p>
+    <p>${at ? KEPT.last(showInstant(new Date(at).toISOString())) : KEPT.never}</p>
+    ${stop && html`<p class="problem" role="status">${wordFor(PROBLEM, codeOf(stop))}</p>`}
+    ${changes.length ? html`<ul class="lines">${changes.map((change) => html`<${Change}
+        key=${change.id} change=${change} />`)}</ul>`
+      : html`<p role="status" data-kept="none">${KEPT.all_aboard}</p>`}
+    <button type="button" class="main" disabled=${isSyncing} onClick=${syncNow}>
+      ${isSyncing ? KEPT.meeting : KEPT.meet}</button>
+    ${isPersistent.value !== null && html`<p class="small quiet">
+      ${isPersistent.value ? KEPT.stays : KEPT.may_go}</p>`}`;
+}
+
+/** On the boat's computer itself one press is enough. */
+function KeepHere() {
+  const [state, setState] = useState({ error: null, isBusy: false });
+  const press = async () => {
+    setState({ error: null, isBusy: true });
+    try {
+      await keepHere(KEPT.this_computer);
+    } catch (error) {
+      setState({ error, isBusy: false });
+    }
+  };
+  return html`<p>${KEPT.keep_help}</p><${Problem} error=${state.error} />
+    <button type="button" class="main" disabled=${state.isBusy} onClick=${press}>${KEPT.keep}</button>`;
+}
+
+/** Elsewhere the skipper's code is typed, and the skipper compares the digits. */
+function Join() {
+  const [values, setValues] = useState({ code: "", name: "" });
+  const [claim, setClaim] = useState(null);
+  const [error, setError] = useState(null);
+  useEffect(() => {
+    if (!claim) return undefined;
+    const timer = setInterval(async () => {
+      try {
+        const { state } = await postJson("pair/collect", { claim: claim.claim });
+        if (state === "paired") await startKeeping();
+      } catch (problem) {
+        setError(problem);
+        setClaim(null);
+      }
+    }, ASK_EVERY_MS);
+    return () => clearInterval(timer);
+  }, [claim]);
+  const submit = async (event) => {
+    event.preventDefault();
+    setError(null);
+    try {
+      setClaim(await postJson("pair", values));
+    } catch (problem) {
+      setError(problem);
+    }
+  };
+  if (claim) {
+    return html`<p class="answer">${KEPT.digits(claim.digits)}</p>
+      <p role="status">${KEPT.waiting_skipper}</p>`;
+  }
+  const field = (name) => ({ name, value: values[name],
+    onValue: (typed) => setValues({ ...values, [name]: typed }) });
+  return html`<form class="stack" onSubmit=${submit} data-form="join"><h2>${KEPT.pair}</h2>
+    <p>${KEPT.pair_help}</p><${Problem} error=${error} />
+    <${TextField} label=${KEPT.code} ...${field("code")} />
+    <${TextField} label=${KEPT.phone_name} ...${field("name")} />
+    <button class="main" disabled=${!values.code || !values.name}>${KEPT.join}</button></form>`;
+}
+
+/** What this phone keeps. */
+export function PhoneView() {
+  const isHere = LOCAL.includes(location.hostname);
+  return html`<${Page} title=${ABOARD.phone} back=${[href(["aboard"]), PLACE.aboard]}>
+    ${device.value ? html`<${Kept} />` : html`<p>${KEPT.not_kept}</p>
+      ${isHere ? html`<${KeepHere} />` : html`<${Join} />`}`}
+  <//>`;
+}

@@ -1,0 +1,225 @@
+"""Phones that keep a copy: away from the boat's computer, and together again."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import urllib.request
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+pytestmark = pytest.mark.browser
+
+IN_BOX = """async () => {
+  const { keptChanges } = await import("/kept/kept.js");
+  return keptChanges.value.map((one) => ({ id: one.id, as: one.as, kind: one.kind }));
+}"""
+CELLS = """async (no) => {
+  const { keeper } = await import("/kept/kept.js");
+  const aboard = keeper.value.aboard();
+  const cells = aboard.cellsOf(aboard.named(no, "part").ref);
+  const found = {};
+  for (const { locker, low, quantity, high } of cells) {
+    const { no } = aboard.get(locker);
+    const sum = found[no] ?? [0, 0, 0];
+    found[no] = [low, quantity, high].map((one, place) => sum[place] + one / 1000);
+  }
+  return found;
+}"""
+ROWS = """async () => {
+  const { keeper } = await import("/kept/kept.js");
+  return keeper.value.aboard().entries.map((entry) => entry.id).sort();
+}"""
+RECORD = """async ([path, body]) => {
+  const { record } = await import("/outbox.js");
+  return (await record(path, body, `${path} ${body.part}`)).state;
+}"""
+GATHERED = """async () => (await import("/kept/gather.js")).gatheredAt.value !== null"""
+
+
+def keep_here(phone: Any) -> Page:
+    """Let this browser keep a copy, and wait until it is whole."""
+    page = phone.open("#/aboard/phone")
+    page.get_by_role("button", name="Keep her records on this phone").tap()
+    expect(page.get_by_text("Last met the boat's computer")).to_be_visible(timeout=20000)
+    page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
+    return page
+
+
+def meet(page: Page) -> None:
+    """Let a phone meet the boat's computer until nothing waits on it."""
+    page.goto(page.url.split("#")[0] + "#/aboard/phone")
+    before = page.evaluate("() => Date.now()")
+    page.get_by_role("button", name="Meet").tap()
+    page.wait_for_function("""async (before) => {
+      const { exchange } = await import("/kept/kept.js");
+      return exchange.value.at > before && !exchange.value.isSyncing;
+    }""", arg=before)
+    expect(page.locator('[data-kept="none"]')).to_be_visible(timeout=20000)
+
+
+def on_server(address: str, part: str) -> dict[str, list[float]]:
+    """Give what the boat's computer says, by locker: low, quantity, high."""
+    with urllib.request.urlopen(f"{address}/api/parts/{part}", timeout=20) as answer:
+        where = json.load(answer)["where"]
+    found: dict[str, list[float]] = {}
+    for one in where:
+        sums = found.get(one["locker"], [0, 0, 0])
+        found[one["locker"]] = [sums[0] + one["low"], sums[1] + one["quantity"],
+                                sums[2] + one["high"]]
+    return found
+
+
+@pytest.fixture
+def own_store(demo_store: Path, tmp_path: Path) -> Path:
+    """A store that this test may change, and whose server it may stop."""
+    return Path(shutil.copy(demo_store, tmp_path / "spares.sqlite"))
+
+
+def test_two_phones_apart_and_a_server_that_restarts_come_to_one_truth(
+        make_phone: Callable[..., Any], start: Callable[..., str], stop: Callable[[str], None],
+        own_store: Path) -> None:
+    address = start(own_store)
+    phones = [make_phone(address), make_phone(address)]
+    one, other = pages = [keep_here(phone) for phone in phones]
+    assert on_server(address, "P034") == {"L17": [2, 2, 2]}
+    assert on_server(address, "P041")["L17"][1] >= 2
+    began = on_server(address, "P041")
+    stop(address)
+    # both take one of the same two; one moves what the other counts and takes from
+    for page in pages:
+        page.goto(f"{address}/#/part/P034?at=L17")
+        page.get_by_role("button", name="Took 1").tap()
+        expect(page.locator('[data-line="count"]')).to_contain_text("1 here")
+    assert one.evaluate(RECORD, ["do/moved", {"part": "P041", "from": "L17", "to": "L03",
+                                              "quantity": 2}]) == "recorded"
+    assert other.evaluate(RECORD, ["do/counted", {"part": "P041", "locker": "L17",
+                                                  "quantity": began["L17"][1]}]) == "recorded"
+    assert one.evaluate(RECORD, ["do/put", {"part": "P037", "locker": "L17", "quantity": 4}]
+                        ) == "recorded"
+    # a tab is lost in the middle of a write: what it had not said to be saved may be gone
+    spoons = other.context.new_page()
+    spoons.goto(f"{address}/#/find")
+    spoons.locator("nav.bar").wait_for()
+    spoons.wait_for_function("async () => (await import('/kept/kept.js')).keepsHere()")
+    spoons.evaluate("""() => { import("/outbox.js").then(({ record }) => {
+      for (let i = 0; i < 20; i += 1) record("do/took", { part: "P037", locker: "L03" }, "t"); }); }""")
+    spoons.close()
+    other.reload()
+    other.wait_for_function("async () => (await import('/kept/kept.js')).keepsHere()")
+    started = start(own_store, int(address.rsplit(":", 1)[1]))
+    assert started == address
+    made = {change["id"] for page in pages for change in page.evaluate(IN_BOX)}
+    survived = sum(1 for change in other.evaluate(IN_BOX) if change["kind"] == "took") - 1
+    assert 0 <= survived <= 20
+    for page in [*pages, *pages]:
+        meet(page)
+    # the oracle: plain sums, and the one doubt that fifteen minutes leave
+    full = began["L17"][1]
+    wanted = {"P034": {"L17": [0, 0, 0]},
+              "P041": {"L17": [full - 2, full, full], "L03": [2, 2, 2]}}
+    for page in pages:
+        assert page.evaluate(CELLS, "P034") == wanted["P034"]
+        found = page.evaluate(CELLS, "P041")
+        assert found["L03"][1] == began.get("L03", [0, 0, 0])[1] + 2
+        low, quantity, high = found["L17"]
+        assert (low, high) == (full - 2, full) and quantity in (full - 2, full)
+        assert page.evaluate(CELLS, "P037")["L17"][1] == 1 + 4
+        assert page.evaluate(CELLS, "P037")["L03"][1] == 1 - survived
+    assert one.evaluate(ROWS) == other.evaluate(ROWS)
+    assert made <= set(one.evaluate(ROWS))
+    for part in ("P034", "P037", "P041"):
+        told = on_server(address, part)
+        found = {locker: cell for locker, cell in one.evaluate(CELLS, part).items() if cell[1]}
+        assert found == {locker: told[locker] for locker in found}
+        assert set(told) == set(found)
+    for page in pages:
+        page.goto(f"{address}/#/part/P034?at=L17")
+        expect(page.locator("main")).to_contain_text("None")
+
+
+PLACES = ["find", "part/P034", "fit", "fit/machine/HBR", "fit/HBR-04", "fit/HBR-04/measure", "work",
+          "work/readings", "work/reading/HBR", "work/S12", "restock", "restock/T1", "restock/new",
+          "aboard", "aboard/machines", "aboard/machines/HBR", "aboard/points/HBR-04",
+          "aboard/lockers", "aboard/lockers/L17", "aboard/parts", "aboard/stranded",
+          "aboard/changes", "aboard/vessels", "aboard/phone", "aboard/files", "aboard/papers",
+          "aboard/light"]
+
+
+def test_every_place_opens_after_a_reload_without_the_boats_computer(
+        make_phone: Callable[..., Any], start: Callable[..., str], stop: Callable[[str], None],
+        own_store: Path) -> None:
+    address = start(own_store)
+    phone = make_phone(address)
+    page = keep_here(phone)
+    page.wait_for_function(GATHERED, timeout=60000)
+    stop(address)
+    for place in PLACES:
+        page.goto(f"{address}/#/{place}")
+        page.reload()
+        page.locator("main h1").wait_for()
+        page.wait_for_timeout(250)
+        expect(page.locator('main .problem, main [role="alert"]:not([hidden])'), place
+               ).to_have_count(0)
+    page.goto(f"{address}/#/find")
+    for typed, wanted in (("imp har", "P037"), ("EMJR", "Forepeak, box on frame 6"),
+                          ("KR 10-034", "P034"), ("impelller", "Close to what you typed")):
+        page.locator("#search").fill(typed)
+        expect(page.locator("main")).to_contain_text(wanted)
+    page.locator("#search").fill("EMJT")
+    expect(page.locator("main")).to_contain_text("No such label")
+
+
+def test_two_tabs_share_one_row_of_numbers(make_phone: Callable[..., Any],
+                                           own_address: str) -> None:
+    phone = make_phone(own_address)
+    first = keep_here(phone)
+    second = phone.context.new_page()
+    second.goto(f"{own_address}/#/find")
+    second.wait_for_function("async () => (await import('/kept/kept.js')).keepsHere()")
+    phone.context.set_offline(True)
+    many = """async () => {
+      const { record } = await import("/outbox.js");
+      const one = () => record("do/put", { part: "P061", locker: "L03", quantity: 1 }, "put");
+      return (await Promise.all(Array.from({ length: 20 }, one))).map((done) => done.state);
+    }"""
+    first.evaluate("() => { window.first = import('/outbox.js'); }")
+    first.evaluate(f"() => {{ window.done = ({many})(); }}")
+    assert second.evaluate(many) == ["recorded"] * 20
+    assert first.evaluate("() => window.done") == ["recorded"] * 20
+    numbers = first.evaluate("""async () => {
+      const { keeper } = await import("/kept/kept.js");
+      return keeper.value.waiting().map((change) => change.n);
+    }""")
+    assert numbers == list(range(1, 41))
+    phone.context.set_offline(False)
+    meet(first)
+    assert first.evaluate(CELLS, "P061")["L03"][1] == 1 + 40
+
+
+def test_phone_without_room_says_not_saved_and_keeps_the_form(make_phone: Callable[..., Any],
+                                                              own_address: str) -> None:
+    phone = make_phone(own_address)
+    page = keep_here(phone)
+    phone.context.set_offline(True)
+    page.goto(f"{own_address}/#/part/P041?at=L17")
+    page.get_by_role("button", name="More").tap()
+    page.get_by_role("button", name="Put").first.tap()
+    page.locator('[name="quantity"]').fill("3")
+    page.evaluate("""() => {
+      window.put = IDBObjectStore.prototype.put;
+      IDBObjectStore.prototype.put = () => { throw new DOMException("full", "QuotaExceededError"); };
+    }""")
+    page.get_by_role("button", name="Put it there").tap()
+    expect(page.locator("form")).to_contain_text("NOT SAVED")
+    assert page.locator('[name="quantity"]').input_value() == "3"
+    assert page.evaluate(IN_BOX) == []
+    page.evaluate("() => { IDBObjectStore.prototype.put = window.put; }")
+    page.get_by_role("button", name="Put it there").tap()
+    expect(page.locator('[data-piece="undo-bar"]')).to_contain_text("Put 3 of P041")
+    assert [change["kind"] for change in page.evaluate(IN_BOX)] == ["put"]
+    phone.context.set_offline(False)
