@@ -18,6 +18,7 @@ from typing import Any
 
 from spares.db.backup import OWNER_ONLY, make_backup, sync_file, sync_folder, unwritten
 from spares.db.backup_file import DATA, damaged, unpack_backup
+from spares.db.carry_over import carry_over, devices_now
 from spares.db.copy_check import check_copy
 from spares.db.engine import open_store, plain_error
 from spares.db.epochs import begin_epoch
@@ -72,7 +73,7 @@ def _restore(source: Path, path: Path, folder: Path, now: datetime, look: bool
     answer = {"manifest": manifest, "damaged": present is None, "kept": None,
               "lost": _lost(present or {}, data)}
     if not look:
-        _renew(data, manifest)
+        _renew(data, manifest, devices_now(path) if present else [])
         answer["kept"] = _keep(path, present, now)
         _swap(data, path)
     return answer
@@ -114,11 +115,12 @@ def _lost(present: dict[str, set[str]], data: Path) -> dict[str, int]:
     return {vessel: len(ids - kept.get(vessel, set())) for vessel, ids in present.items()}
 
 
-def _renew(data: Path, manifest: dict[str, Any]) -> None:
+def _renew(data: Path, manifest: dict[str, Any], devices: list[dict[str, Any]]) -> None:
     """Bring the copy to this version, begin its new epochs, and make it one file again."""
     store = open_store(data)
     try:
         with store.writing() as session:
+            carry_over(session, devices)
             for one in manifest["vessels"]:
                 begin_epoch(session, one["id"])
     finally:

@@ -1,0 +1,71 @@
+"""Who belongs to the crew stays as it is when a backup is put back."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, datetime
+
+import pytest
+
+from spares.db import devices
+from spares.db.backup import make_backup
+from spares.db.engine import open_store
+from spares.db.restore import restore_backup
+from spares.db.tables import Device, Logbook
+from spares.domain.draft import setting
+from tests.db.conftest import VESSEL
+
+NOW = datetime(2027, 3, 15, 12, tzinfo=UTC)
+LOCKER = "locker/00000000-0000-4000-8000-000000000002"
+
+
+@pytest.fixture
+def put_back(store, write, tmp_path):
+    """Back up with one paired phone, let the caller change things, put the backup back."""
+    write(setting(LOCKER, name="Port shelf"))
+    with store.writing() as session:
+        phone = devices.pair(session, VESSEL, "a-token", name="A", role="crew", now_ms=1)
+    make_backup(store, tmp_path / "backup.zip", NOW)
+
+    def restored(meanwhile):
+        with store.writing() as session:
+            meanwhile(session, phone.dev)
+        path = store.path
+        store.close()
+        restore_backup(tmp_path / "backup.zip", path, NOW)
+        return open_store(path)
+    return restored
+
+
+def test_phone_reported_lost_since_stays_lost(put_back):
+    def report(session, dev):
+        devices.save(session, VESSEL, replace(
+            devices.device_of(session.get(Device, (VESSEL, dev))), revoked="lost", revoked_ms=9))
+    back = put_back(report)
+    with back.reading() as session:
+        assert devices.by_token(session, "a-token").revoked == "lost"
+    back.close()
+
+
+def test_phone_paired_since_need_not_be_paired_again(put_back):
+    found = []
+    back = put_back(lambda session, _: found.append(devices.pair(
+        session, VESSEL, "b-token", name="B", role="guest", now_ms=2).dev))
+    with back.reading() as session:
+        row = devices.by_token(session, "b-token")
+        assert (row.dev, row.role, row.next_n) == (found[0], "guest", 1)
+        book = session.get(Logbook, VESSEL)
+        assert session.get(Device, (VESSEL, book.own_dev)).token_hash == ""
+    back.close()
+
+
+def test_rights_taken_away_since_do_not_come_back(put_back):
+    def lower(session, dev):
+        devices.save(session, VESSEL, replace(
+            devices.device_of(session.get(Device, (VESSEL, dev))), role="guest",
+            roles_before=("crew",)))
+    back = put_back(lower)
+    with back.reading() as session:
+        row = devices.by_token(session, "a-token")
+        assert (row.role, row.roles_before) == ("guest", ["crew"])
+    back.close()
