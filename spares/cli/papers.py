@@ -18,7 +18,7 @@ _SPRING = click.option("--spring", is_flag=True, default=None,
 @click.command()
 @options.common
 @click.argument("name")
-@click.option("--trip", metavar="TRIP", help="shopping, put-away: the next one unless said.")
+@click.option("--trip", metavar="TRIP", help="shopping, put-away, trip: the next one unless said.")
 @click.option("--locker", metavar="LOCKER", help="lid: which locker.")
 @click.option("--service", metavar="SERVICE", help="card: which service.")
 @click.option("--point", metavar="FITPOINT", help="measuring: which fit point.")
@@ -32,8 +32,8 @@ _SPRING = click.option("--spring", is_flag=True, default=None,
 def paper(name: str, out: str | None, **asked: Any) -> None:
     """Print a paper as a PDF.
 
-    NAME is shopping, put-away, stores, insurance, handover, index, lid, stranded, card,
-    lay-up or measuring.
+    NAME is shopping, put-away, trip, stores, insurance, handover, index, lid, stranded,
+    card, lay-up or measuring.
 
     \b
     Example:  spares paper shopping --trip T1 --out shopping.pdf

@@ -26,7 +26,7 @@ blueprint = ApiBlueprint("papers", "Papers to print, job cards, lay-up")
 def paper_pdf(query: dict[str, Any], name: str) -> Response:
     """Print a paper.
 
-    shopping and put-away (of a trip), stores, insurance, handover, index, lid (of a locker),
+    shopping, put-away and trip (of a trip), stores, insurance, handover, index, lid (of a locker),
     stranded, card (of a service), lay-up, measuring (of a fit point).
     """
     asked = {key: value for key, value in query.items() if key != "vessel"}

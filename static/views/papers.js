@@ -10,7 +10,7 @@ import { href } from "../routes.js";
 import { useState } from "../vendor/hooks.js";
 import { ABOARD, PAPER, PLACE } from "../words.js";
 
-const OF_A_TRIP = ["shopping", "put-away"];
+const OF_A_TRIP = ["shopping", "trip", "put-away"];
 
 const isThere = async (path) => ({ there: (await fetch(apiUrl(path), { method: "HEAD" })).ok });
 

@@ -47,6 +47,7 @@ function Papers({ trip }) {
   const paper = (name) => apiUrl(`papers/${name}.pdf?trip=${encodeURIComponent(trip.no)}`);
   return html`<section data-piece="papers"><h2>${RESTOCK.papers}</h2><div class="buttons">
     <a class="button" target="_blank" rel="noopener" href=${paper("shopping")}>${RESTOCK.shopping_paper}</a>
+    <a class="button" target="_blank" rel="noopener" href=${paper("trip")}>${RESTOCK.trip_paper}</a>
     <a class="button" target="_blank" rel="noopener" href=${paper("put-away")}>${RESTOCK.put_away_paper}</a></div></section>`;
 }
 

@@ -163,7 +163,7 @@ export const RESTOCK = {
   fuel_needed: (plan, whole) => `${plan} by the plan, ${whole} with the reserve`,
   fuel_short: (tank) => `The tank gives only ${tank}.`,
   papers: "Papers",
-  shopping_paper: "Shopping list", put_away_paper: "Put-away list",
+  shopping_paper: "Shopping list", put_away_paper: "Put-away list", trip_paper: "Trip plan",
   earliest: (day) => `All can be aboard by ${day}.`,
   services: "Services in this trip",
   times: (count) => (count === 1 ? "once" : `${count} times`),
@@ -229,6 +229,7 @@ export const PAPER = {
   pages: { a4: "A4", letter: "Letter", a5: "A5" },
   names: {
     "shopping": ["Shopping list", "Of the next trip: what to ask for, by seller and day"],
+    "trip": ["Trip plan", "Of the next trip: protection, what is done when, by machine"],
     "put-away": ["Put-away list", "Of the next trip: what goes into which locker"],
     "index": ["Index", "Every part from A to Z with its locker, for a day with a flat phone"],
     "stores": ["Stores list", "Article, quantity and place, for an officer; no prices"],

@@ -1,0 +1,87 @@
+"""Trip plan on paper: the answer about a trip, with its pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+from typing import Any
+
+from spares.actions.context import Context
+from spares.actions.papers.frame import head
+from spares.actions.papers.shopping import trip_or_next, trip_words
+from spares.actions.restock import restock
+from spares.paper.trip_picture import CurvePoint, Doing
+from spares.paper.trip_plan import Kits, TripPlan, trip_plan_pdf
+from spares.units import format_number
+
+NOBODY = "Nobody can say how well she is protected: no failure figures are recorded."
+
+
+def trip_plan(ctx: Context, *, page: str = "A4", trip: str | None = None) -> bytes:
+    """Print the plan of a trip; of the next one where none is named."""
+    answer = restock(ctx, trip_or_next(ctx, trip))
+    leave, days = date.fromisoformat(answer["trip"]["departs_on"]), answer["trip"]["days"]
+    plan = TripPlan(
+        leave, days, tuple(_protection(answer)), tuple(_running(ctx, answer)),
+        tuple(_doings(ctx, answer, leave)),
+        tuple((stop["day"], stop.get("name") or "") for stop in answer["stops"]),
+        _kits(answer.get("kit")), tuple(answer["remarks"]))
+    return trip_plan_pdf(head(ctx, f"Trip plan: {answer['trip']['name']}",
+                              trip_words(answer["trip"])), plan, page=page)
+
+
+def _protection(answer: dict[str, Any]) -> Iterator[str]:
+    known = answer["protection"]
+    if known is None or known.get("reached") is None:
+        yield NOBODY
+        return
+    yield (f"Of 100 such trips, {_trips(known['reached'])} need nothing that is not aboard.")
+    if known.get("reached_bought") is not None:
+        yield f"With the shopping list bought: {_trips(known['reached_bought'])}."
+    if known.get("reached_a") is not None:
+        yield f"Counting only what stops the trip (A): {_trips(known['reached_a'])}."
+    if missing := len(answer.get("no_figure") or ()):
+        yield f"{missing} parts have no failure figure and are left out of this."
+
+
+def _trips(share: float) -> str:
+    """Write a share as trips of a hundred, cut and never rounded up."""
+    trips = share * 100 + 1e-9
+    return format_number(int(trips * 10) / 10 if 99 < trips < 100 else int(trips))
+
+
+def _running(ctx: Context, answer: dict[str, Any]) -> Iterator[tuple[str, str, str]]:
+    names = _machine_names(ctx)
+    why = {one["machine"]: one.get("why") or "" for one in answer.get("running") or ()}
+    for machine, hours in answer["hours"].items():
+        if float(hours):
+            yield (names.get(machine, machine), format_number(hours), why.get(machine, ""))
+
+
+def _doings(ctx: Context, answer: dict[str, Any], leave: date) -> Iterator[Doing]:
+    names, unknown = _machine_names(ctx), set(answer["history_unknown"])
+    for one in answer["services"]:
+        machine, service = names.get(one["machine"], one["machine"]), one["service"]
+        what = one["what"] or ""
+        if one["before"]:
+            yield Doing(machine, service, what, None, leave,
+                        "unknown" if service in unknown else "before")
+        for place, day in enumerate(one["days"], start=1):
+            last = one["due_on_arrival"] and place == len(one["days"])
+            yield Doing(machine, service, what, day, leave + timedelta(days=day),
+                        "arrival" if last else "trip")
+
+
+def _kits(kit: dict[str, Any] | None) -> Kits | None:
+    if not kit or not kit.get("curve"):
+        return None
+    spent = kit.get("spent") or {}
+    chosen = CurvePoint(float(spent["cost"]), kit["reached"]) \
+        if spent.get("cost") is not None else None
+    return Kits(tuple(CurvePoint(float(one["cost"] or 0), one["protection"])
+                      for one in kit["curve"]), chosen, kit.get("upper_bound"),
+                spent.get("currency") or "")
+
+
+def _machine_names(ctx: Context) -> dict[str, str]:
+    return {one.no: (one.name or one.no).split(",")[0] for one in ctx.aboard().all("machine")}

@@ -1,0 +1,65 @@
+"""The trip plan on paper: every square of its picture stands in its table too."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+
+import pytest
+
+from spares.paper.pages import Head
+from spares.paper.trip_picture import CurvePoint, Doing
+from spares.paper.trip_plan import Kits, TripPlan, trip_plan_pdf
+from tests.paper import reading
+
+LEAVE = date(2027, 5, 3)
+HEAD = Head("TANGLOPPE", "TGL", "Trip plan: Round", datetime(2027, 3, 15, 9, 0))
+
+
+def _doing(machine, service, day, kind="trip"):
+    return Doing(machine, service, f"work of {service}", day,
+                 LEAVE + timedelta(days=day or 0), kind)
+
+
+PLAN = TripPlan(
+    LEAVE, 63, ("Of 100 such trips, 97 need nothing that is not aboard.",),
+    (("Main engine", "210", "two legs"),),
+    (_doing("Main engine", "S01", 8), _doing("Main engine", "S04", None, "unknown"),
+     _doing("Harbour set", "S22", 63, "arrival")),
+    stops=((30, "Farsund"),),
+    kits=Kits((CurvePoint(0, 0.5), CurvePoint(40, 0.75), CurvePoint(100, 0.9)),
+              CurvePoint(40, 0.75), 0.8, "EUR"))
+
+
+def _text(plan, page="A4"):
+    return " ".join(reading.texts(trip_plan_pdf(HEAD, plan, page=page)))
+
+
+def test_every_service_of_the_picture_stands_in_the_table():
+    text = _text(PLAN)
+    for words in ("Of 100 such trips, 97 need nothing", "S01 work of S01 11 May 2027 due",
+                  "S04 work of S04 before leaving history unknown",
+                  "S22 work of S22 5 Jul 2027 due on arrival", "Farsund", "two legs"):
+        assert words in text
+    assert text.index("S04") < text.index("S01 work"), "before leaving comes first"
+
+
+def test_the_kits_have_their_numbers_beside_the_picture():
+    text = _text(PLAN)
+    assert "Protection against money" in text
+    for row in ("0 50", "40 75", "100 90"):
+        assert row in text
+
+
+@pytest.mark.parametrize("page", ["A4", "A5", "Letter"])
+def test_a_vessel_of_many_machines_finds_room_on_every_page(page):
+    many = replace(PLAN, doings=tuple(_doing(f"Machine {at:02}", "S01", at) for at in range(40)))
+    text = _text(many, page)
+    assert all(f"Machine {at:02}" in text for at in range(40))
+    assert text.count("Leave") == 4, "forty lanes are four pictures"
+
+
+def test_a_trip_without_a_day_or_a_service_is_still_a_paper():
+    text = _text(TripPlan(LEAVE, 0, ("Nobody can say",), (), ()))
+    assert "No service falls due." in text
+    assert "Leave" in _text(replace(PLAN, days=0, doings=PLAN.doings[1:2], kits=None, stops=()))
