@@ -61,7 +61,7 @@ def test_further_metric_pitches_are_those_of_freecad():
     ours = {(d, p) for d, p, series in rows("iso_metric_threads_more") if series == "fine"}
     assert ours - fine in ({(26, 1.5), (35, 1.5)}, {(26, 1.5)}, {(35, 1.5)}, set())
     assert fine <= ours
-    assert (35, 1.5) in ours and (26, 1.5) in ours      # ISO 261: the one pitch of each, from memory
+    assert (35, 1.5) in ours and (26, 1.5) in ours      # ISO 261, from memory
     coarse = [row for row in rows("iso_metric_threads_more") if row[2] != "fine"]
     assert coarse == [(4.5, FREECAD["coarse"]["M4.5"], "coarse")]
 
@@ -118,8 +118,8 @@ def test_clearance_holes_are_those_of_freecad():
 
 def test_keys_are_those_of_din_6885_with_both_depths():
     """bd-warehouse, shaft_key_parameters.csv: t2 stands for the hub, t4 for the shaft."""
-    printed = [tuple(float(r[c]) for c in ("Size", "din6885:b", "din6885:h", "din6885:t4",
-                                           "din6885:t2")) for r in bd_rows("shaft_key_parameters.csv")]
+    columns = ("Size", "din6885:b", "din6885:h", "din6885:t4", "din6885:t2")
+    printed = [tuple(float(r[c]) for c in columns) for r in bd_rows("shaft_key_parameters.csv")]
     assert [tuple(map(float, row)) for row in rows("keys")] == printed
 
 

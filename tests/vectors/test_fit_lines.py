@@ -15,7 +15,8 @@ from spares.domain.fit import load_sheets
 HERE = Path(__file__).parent
 TOLD = tomllib.loads((HERE / "fit_lines.toml").read_text(encoding="utf-8"))
 MORE = tomllib.loads((HERE / "fit_words.toml").read_text(encoding="utf-8"))
-READ_TO_MM = {"caliper": "0.05", "depth-rod": "0.05", "rule": "0.5", "tape": "1"}   # common practice
+# usual uncertainty of a reading, common practice
+READ_TO_MM = {"caliper": "0.05", "depth-rod": "0.05", "rule": "0.5", "tape": "1"}
 COMPARED_BY_OTHERS = {      # lines with a judge of their own that asks for more than an amount
     ("anode", "pencil_length"), ("drive-belt", "rib_count"), ("fastener", "engagement"),
     ("fuse", "rating_a"), ("o-ring", "temperature_c"), ("pump", "bolt_hole"),
@@ -123,7 +124,8 @@ def test_what_was_measured_is_as_good_as_its_tool(line: Line):
     assert read_to("measured-used") == ("1" if "rubber" in line.marks else read_to("measured"))
 
 
-@pytest.mark.parametrize(("kind", "attr"), [(k, a) for k in MORE["words"] for a in MORE["words"][k]])
+@pytest.mark.parametrize(("kind", "attr"), [
+    (kind, attr) for kind, told in MORE["words"].items() for attr in told])
 def test_words_to_choose_from_are_those_told(kind: str, attr: str):
     assert list(load_sheets()[kind].attributes[attr].words) == MORE["words"][kind][attr]
 
@@ -143,7 +145,7 @@ def test_another_name_means_the_same(kind: str, attr: str, said: str, meant: str
     ("W1", "W2", "match"), ("W2", "W3", "match"), ("W3", "W4", "match"), ("W4", "W5", "match"),
     ("W2", "W1", "stop"), ("W3", "W2", "stop"), ("W4", "W3", "stop"), ("W5", "W4", "stop")])
 def test_clamp_grades_have_their_order(asked: str, offered: str, outcome: str):
-    """W1 is plated all over, W5 the stainless that bears sea water (makers' grades, from memory)."""
+    """W1 is plated all over, W5 the stainless that bears sea water (from memory)."""
     request = {"kind": "clamp", "requires": [{"attr": "grade", "value": asked}],
                "offers": {"grade": offered}}
     assert compute("fit", request)["rows"][0]["outcome"] == outcome
