@@ -51,7 +51,8 @@ def test_a_trip_is_planned_asked_why_shared_and_ticked_without_the_server(
     expect(picture.locator(".table-behind")).to_have_class("table-behind unseen")
     picture.locator('button:has-text("As a table")').tap()
     expect(picture.locator(".table-behind")).to_have_class("table-behind")
-    expect(picture.locator("tr", has_text="S07 test or renew nozzles")).to_contain_text("Main engine")
+    row = picture.locator("tr", has_text="S07 test or renew nozzles")
+    expect(row).to_contain_text("Main engine")
 
     page.evaluate("() => { navigator.share = async (what) => { window.shared = what.text; }; }")
     phone.tap('button:has-text("Share the list")')
