@@ -9,7 +9,7 @@ from typing import Any
 from spares.actions.amounts import day, hours, minutes, plain
 from spares.actions.context import Context, in_turn
 from spares.actions.reading import history, meter_machine
-from spares.actions.stock_moves import a_change_id, is_known, use_first
+from spares.actions.stock_moves import a_change_id, known_body, use_first
 from spares.domain.aboard import Aboard
 from spares.domain.draft import Draft
 from spares.domain.service.meter import Reading, reading_doubt
@@ -42,14 +42,17 @@ def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, 
     if on > ctx.today.isoformat():
         raise InvalidInput.at("#/at", "this day is still to come")
     shown = None if run in (None, "") else minutes(run, "hours")
-    lines, missing = kit_lines(aboard, name, ctx.today.isoformat()) if kit else ([], [])
-    if was_new := not is_known(ctx, ident, "service", service=name, date=on):
+    known = known_body(ctx, ident, "service", service=name, date=on if at else None)
+    if known is not None:
+        on, shown, lines, missing = known["date"], known.get("minutes"), known["lines"], []
+    else:
+        lines, missing = kit_lines(aboard, name, ctx.today.isoformat()) if kit else ([], [])
         _check_hours(aboard, aboard.get(name).machine, on, shown)
         body = {"service": name, "machine": aboard.get(name).machine, "date": on,
                 "minutes": shown, "by": by, "proof": proof, "note": note}
         ctx.write([Draft("service", {**{k: v for k, v in body.items() if v is not None},
                                      "lines": lines}, ident)])
-    return {"change": ident, "kind": "service", "was_new": was_new,
+    return {"change": ident, "kind": "service", "was_new": known is None,
             "text": f"{aboard.label(name)} done on {on}", "service": aboard.label(name),
             "date": on, "hours": hours(shown),
             "used": [{"part": aboard.label(one["part"]), "locker": aboard.label(one["locker"]),

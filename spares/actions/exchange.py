@@ -18,6 +18,7 @@ from spares.actions.stock_moves import (
     is_known,
     lot_for,
     shares,
+    use_first,
 )
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.draft import Draft, setting
@@ -26,7 +27,6 @@ from spares.domain.stowage import earliest_expiry
 from spares.domain.tree import fitted_now, inner_points, is_live, live_points, stranded_names
 from spares.errors import InvalidInput
 
-ONE_PIECE = 1000
 LANDED = "landed"
 
 
@@ -59,7 +59,9 @@ def exchange(ctx: Context, point: str, part: str, *, from_locker: str | None = N
         if not is_live(before, before.get(where)):
             raise InvalidInput.at("#/point", f"{before.label(where)} is gone: the part that it "
                                              "belongs to is not fitted any more")
+        pieces = before.get(where).pieces or 1
         body = {"point": where, "part": new, "date": _when(ctx, before, where, at),
+                **({"q": pieces * 1000} if pieces > 1 else {}),
                 **({"note": note} if note else {})}
         lots = _old_out(ctx, before, where, old_to, old_condition, body)
         _new_in(ctx, before, new, from_locker, lot, body)
@@ -106,9 +108,20 @@ def _new_in(ctx: Context, aboard: Aboard, part: str, locker: str | None, lot: st
         return
     body["from"] = ctx.named(locker, "from", "locker")
     picked = chosen_lot(ctx, aboard, part, lot)
-    chosen = shares(aboard, part, body["from"], ONE_PIECE, picked, ctx.today.isoformat())[0][0]
+    chosen = _one_lot(aboard, part, body["from"], body.get("q", 1000), picked,
+                      ctx.today.isoformat())
     if chosen:
         body["lot"] = chosen
+
+
+def _one_lot(aboard: Aboard, part: str, locker: str, q: int, picked: str | None,
+             today: str) -> str:
+    """Give the lot that all pieces come from: the first that has enough, else the first."""
+    there = [one for one in aboard.lying_of.get(part, []) if one.locker == locker]
+    enough = [one.lot for one in use_first(aboard, there, today) if one.quantity >= q]
+    if picked is None and enough:
+        return enough[0]
+    return shares(aboard, part, locker, q, picked, today)[0][0]
 
 
 def _occurrences(aboard: Aboard, point: str, part: str) -> list[Draft]:

@@ -8,7 +8,7 @@ from typing import Any
 
 from spares.actions.amounts import day, hours, minutes
 from spares.actions.context import Context, in_turn
-from spares.actions.stock_moves import a_change_id, is_known
+from spares.actions.stock_moves import a_change_id, known_body
 from spares.domain.aboard import Aboard
 from spares.domain.dates import earliest_day
 from spares.domain.draft import Draft
@@ -46,8 +46,11 @@ def reading(ctx: Context, machine: str, value: Any, *, at: str | None = None,
     if because is not None and not isinstance(because, str):
         raise InvalidInput.at("#/because", "text is needed")
     ident = a_change_id(change_id)
-    if was_new := not is_known(ctx, ident, "reading", machine=name, date=read_on,
-                                    minutes=shown):
+    known = known_body(ctx, ident, "reading", machine=name, date=read_on if at else None,
+                       minutes=shown)
+    if known is not None:
+        read_on = known["date"]
+    else:
         doubt = _doubt(aboard, name, date.fromisoformat(read_on), shown, because)
         if doubt is not None and not because:
             raise AskFirst(f"hours: {doubt.words}", asks=doubt.code,
@@ -57,7 +60,7 @@ def reading(ctx: Context, machine: str, value: Any, *, at: str | None = None,
                 **({"because": because} if because else {}),
                 **({"doubt": doubt.words} if doubt is not None else {})}
         ctx.write([Draft("reading", body, ident)])
-    return {"change": ident, "kind": "reading", "was_new": was_new,
+    return {"change": ident, "kind": "reading", "was_new": known is None,
             "text": f"{aboard.label(name)} read {hours(shown)} h on {read_on}",
             "machine": aboard.label(name), "date": read_on, "hours": hours(shown)}
 

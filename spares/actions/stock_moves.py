@@ -45,18 +45,32 @@ def is_known(ctx: Context, change_id: str, kind: str, q: int | None = None,
     Raises:
         Conflict: the id was used before for something else.
     """
+    return known_body(ctx, change_id, kind, q, **facts) is not None
+
+
+def known_body(ctx: Context, change_id: str, kind: str, q: int | None = None,
+               **facts: Any) -> dict[str, Any] | None:
+    """Give what this act said when it was taken before, None for a new one.
+
+    A fact that is None was left to the program and is not compared: the same request
+    on the next day is still the same.
+
+    Raises:
+        Conflict: the id was used before for something else.
+    """
     with ctx.store.reading() as session:
         row = entry(session, ctx.vessel, change_id)
         if row is None:
-            return False
+            return None
         bodies = [body_of(one.raw) for one in whole_act_of(session, row) if one.kind == kind]
     if not bodies:
         bodies = [{}]
-    same = row.kind == kind and all(bodies[0].get(key) == value for key, value in facts.items())
+    same = row.kind == kind and all(bodies[0].get(key) == value
+                                    for key, value in facts.items() if value is not None)
     if not same or (q is not None and sum(body["q"] for body in bodies) != q):
         raise Conflict("this change's id was used before for another change", stop="id_reused",
                        change=change_id)
-    return True
+    return bodies[0]
 
 
 def use_first(aboard: Aboard, lying: Sequence[Lying], today: str) -> list[Lying]:

@@ -113,12 +113,14 @@ def doubted(session: Session, vessel: str, change: str) -> tuple[str, str] | Non
         cell = session.get(CellRow, (vessel, key.part, key.locker, key.lot))
         if cell is None or change not in cell.doubts:
             continue
-        count = session.execute(
+        counted = list(session.execute(
             select(col(LogEntry.id)).join(Effect, (col(Effect.change_id) == LogEntry.id)
                                           & (col(Effect.vessel) == LogEntry.vessel))
             .where(col(LogEntry.vessel) == vessel, col(LogEntry.kind) == "counted",
                    col(Effect.part) == key.part, col(Effect.locker) == key.locker,
-                   col(Effect.lot) == key.lot).order_by(col(LogEntry.at).desc())).scalars().first()
-        if count is not None:
-            return key.part, count
+                   col(Effect.lot) == key.lot).order_by(col(LogEntry.at).desc())).scalars())
+        undone = undone_among(session, vessel, counted)
+        standing = [one for one in counted if one not in undone]
+        if standing:
+            return key.part, standing[0]
     return None

@@ -160,11 +160,11 @@ def _deltas(entry: Entry) -> list[tuple[CellKey, int]]:
 
 
 def _exchanged(body: Mapping[str, Any]) -> list[tuple[CellKey, int]]:
-    found = []
+    found, q = [], body.get("q", PIECE)
     if body.get("from") and body["part"]:
-        found.append(((body["part"], body["from"], body.get("lot", "")), -PIECE))
+        found.append(((body["part"], body["from"], body.get("lot", "")), -q))
     if body.get("old_to", "landed") != "landed" and body.get("old_part"):
-        found.append(((body["old_part"], body["old_to"], body.get("old_lot", "")), PIECE))
+        found.append(((body["old_part"], body["old_to"], body.get("old_lot", "")), q))
     return found
 
 

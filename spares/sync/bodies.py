@@ -120,7 +120,7 @@ _EXCHANGE_SHAPE = _body(
     {"point": _ANY, "part": ref("part", or_word="")},
     **{"from": _LOCKER}, date=is_date, lot=_LOT, old_part=_PART,
     old_to=ref("locker", or_word="landed"),
-    old_lot=_LOT, why=one_of(*WHY_OUT))
+    old_lot=_LOT, q=_MOVED, why=one_of(*WHY_OUT))
 _SET_SHAPE = _body({
     "doc": _ANY, "f": _fields(plain_json(deepest=4, longest_text=4000)),
     "base": _fields(list_of(_CHANGE_ID, 0, MOST_LINES))})

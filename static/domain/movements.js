@@ -15,9 +15,10 @@ export const cellKey = (part, locker, lot = "") => [part, locker, lot].join("\u0
 
 function exchanged(body) {
   const found = [];
-  if (body.from && body.part) found.push([[body.part, body.from, body.lot ?? ""], -PIECE]);
+  const q = body.q ?? PIECE;
+  if (body.from && body.part) found.push([[body.part, body.from, body.lot ?? ""], -q]);
   if ((body.old_to ?? "landed") !== "landed" && body.old_part) {
-    found.push([[body.old_part, body.old_to, body.old_lot ?? ""], PIECE]);
+    found.push([[body.old_part, body.old_to, body.old_lot ?? ""], q]);
   }
   return found;
 }

@@ -41,7 +41,8 @@ const readingShape = body({ machine: MACHINE, date: isDate }, {
   unit: WORD, because: NOTE, doubt: NOTE,
 });
 const exchangeShape = body({ point: ANY, part: ref("part", "") }, {
-  from: LOCKER, date: isDate, lot: LOT, old_part: PART, old_to: ref("locker", "landed"), old_lot: LOT,
+  q: MOVED, from: LOCKER, date: isDate, lot: LOT, old_part: PART, old_to: ref("locker", "landed"), old_lot: LOT,
+  why: oneOf("failed", "worn", "planned", "other"),
 });
 const setShape = body({
   doc: ANY, f: fields(plainJson(4, 4000)), base: fields(listOf(CHANGE_ID, 0, MOST_LINES)),

@@ -81,7 +81,7 @@ _Exchange = _Body.from_dict({
     "point": fields.String(), "part": fields.String(required=True), "from": fields.String(),
     "lot": fields.String(load_default=""), "old_part": fields.String(),
     "old_to": fields.String(load_default="landed"), "old_lot": fields.String(load_default=""),
-    "date": fields.String()}, name="Exchange")
+    "q": _Whole(validate=_QUANTITY), "date": fields.String()}, name="Exchange")
 
 
 class _Service(_Body):
