@@ -111,14 +111,15 @@ def part_needs(
     for stop in trip.stops:
         for part in set(stop.sells):
             stops.setdefault(part, []).append(stop.day)
-    found = []
+    found, uncut = [], windows(trip.days, ())
     for part, used in uses.items():
         if not used and part not in rows and not request.keep.get(part):
             continue
-        level = level_of(trip, fits.weight(part))
+        level, cuts = level_of(trip, fits.weight(part)), stops.get(part)
         found.append(PartNeed(part, level, tuple(
             window_need(window, used, rows.get(part, ()), ran, level, request.keep.get(part, 0))
-            for window in windows(trip.days, stops.get(part, ()))), tuple(rows.get(part, ()))))
+            for window in (windows(trip.days, cuts) if cuts else uncut)),
+            tuple(rows.get(part, ()))))
     return [need for need in found
             if need.rows or any(w.minimum or not w.demand.is_none for w in need.windows)]
 
