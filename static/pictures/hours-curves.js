@@ -7,7 +7,7 @@ import { showDayAndMonth } from "../dates.js";
 import { showHours, showNumber } from "../numbers.js";
 import { html } from "../pieces/html.js";
 import { PICTURE } from "../words.js";
-import { linear, pathThrough, round } from "./scale.js";
+import { cut, linear, pathThrough, round } from "./scale.js";
 
 const PANEL = 6.2;      // heights are multiples of the type size
 const FOOT = 1.6;
@@ -63,12 +63,6 @@ function fullness(curve) {
   return curve.events.length + Math.max(...curve.points.map(([, hours]) => hours)) / curve.every_h;
 }
 
-/** Cut a text to what fits a width; the whole stands in the table and in the tip. */
-function cut(text, width, em) {
-  const most = Math.floor(width / (0.56 * em));
-  return text.length > most ? `${text.slice(0, most - 1)}…` : text;
-}
-
 /** Give the points [day, hours] of one curve; within its day a service by hours is met exactly. */
 function saw(start, every, ran, events) {
   const points = [[0, start]];
@@ -107,7 +101,7 @@ function Panel({ curve, y, x, em, names, width }) {
   const line = scale(curve.every_h);
   const points = curve.points.map(([day, hours]) => [x(day), scale(hours)]);
   const name = `${curve.service} ${curve.what}`;
-  return html`<g><title>${name}</title><text x="0" y=${y + em} class="strong">${cut(name, width, em)}</text>
+  return html`<g><title>${name}</title><text x="0" y=${y + em} class="strong">${cut(name, width / (0.64 * em))}</text>
     <text x="0" y=${y + 2.15 * em} class="small">${names[curve.machine] ?? curve.machine}, ${PICTURE.every(`${showNumber(curve.every_h)} h`)}</text>
     <line x1=${x(0)} x2=${x.end} y1=${line} y2=${line} stroke="currentColor" stroke-width="1.4" stroke-dasharray="5 3" />
     <text x=${x.end + 0.3 * em} y=${line + 0.35 * em} class="small">${showNumber(curve.every_h)}</text>

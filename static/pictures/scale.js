@@ -26,3 +26,8 @@ export function round(value) {
 export function pathThrough(points) {
   return points.map(([x, y], at) => `${at ? "L" : "M"}${x.toFixed(1)} ${y.toFixed(1)}`).join(" ");
 }
+
+/** Cut a text to so many characters; the whole stands in the table and in the tip. */
+export function cut(text, most) {
+  return text.length > most ? `${text.slice(0, Math.max(1, Math.floor(most) - 1)).trimEnd()}…` : text;
+}

@@ -6,7 +6,7 @@
 import { dayAfter, showDay, showDayAndMonth } from "../dates.js";
 import { html } from "../pieces/html.js";
 import { PICTURE } from "../words.js";
-import { linear } from "./scale.js";
+import { cut, linear } from "./scale.js";
 
 const LANE = 2.9;       // heights and widths are multiples of the type size
 const HEAD = 3.4;
@@ -136,7 +136,7 @@ export function timeLine(restock, { width = 360, em = 14, names = {} } = {}) {
     <title>${PICTURE.time_line}</title><desc>${timeLineText(restock)}</desc>
     <${Axis} restock=${restock} x=${x} bottom=${height} em=${em} />
     ${found.map(({ machine, doings: list }, at) => html`<g>
-      <text x=${x(0) + 0.5 * em} y=${y(at) - 1.05 * em} class="on-paper">${names[machine] ?? machine}</text>
+      <text x=${x(0) + 0.5 * em} y=${y(at) - 1.05 * em} class="on-paper">${cut(names[machine] ?? machine, (x(restock.trip.days) - x(0)) / (0.56 * em))}</text>
       <line x1=${0.3 * em} x2=${x(restock.trip.days)} y1=${y(at)} y2=${y(at)} stroke="currentColor" stroke-width="1" />
       ${grouped(list, place, NEAR * em).map((group) => html`<${Mark} ...${group} y=${y(at)} size=${0.95 * em} />`)}
     </g>`)}</svg>`;

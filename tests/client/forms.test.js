@@ -9,6 +9,8 @@ import { shareText } from "../../static/pieces/share-list.js";
 import { groupLines, listText, stateText } from "../../static/pieces/trip-lines.js";
 import { faultsOf } from "../../static/pieces/candidate.js";
 import { readReading } from "../../static/views/reading.js";
+import { readAccept } from "../../static/pieces/accept-form.js";
+import { effectText } from "../../static/pieces/trip-effect.js";
 import { faultsFrom } from "../../static/pieces/trip-form.js";
 import { readKit } from "../../static/pieces/trip-kit.js";
 import { readTrip } from "../../static/pieces/trip-read.js";
@@ -108,6 +110,18 @@ test("faults of a trip name the field in its row", () => {
 test("what the boat's computer does not take stands beside its field", () => {
   const errors = [{ pointer: "#/legs/2/speed_kn", detail: "is too fast" }, { pointer: "#/at_anchor/days", detail: "too many" }, { detail: "?" }];
   assert.deepEqual(faultsFrom({ errors }), { "legs.2.speed_kn": "is too fast", "anchor.days": "too many" });
+});
+
+test("a risk is taken by somebody with a name", () => {
+  assert.deepEqual(readAccept("T1", "P014", { by: " ", note: "" }, "2027-03-15").faults, { by: "empty" });
+  assert.deepEqual(readAccept("T1", "P014", { by: " Anna ", note: "old ones do" }, "2027-03-15").body,
+    { trip: "T1", part: "P014", by: "Anna", at: "2027-03-15", note: "old ones do" });
+});
+
+test("the last change is said in hours and pieces", () => {
+  const effect = { hours: [["HBR", 12]], pieces: [{ part: "P034", name: "Lube oil filter", change: 1 }, { part: "P035", name: "Fuel filter", change: -2 }] };
+  assert.equal(effectText(effect, { HBR: "Harbour set" }), "+12 h Harbour set, 1 more Lube oil filter (P034), 2 fewer Fuel filter (P035)");
+  assert.equal(effectText({ hours: [], pieces: [] }, {}), "no difference");
 });
 
 test("a kit is asked for by money, by mass, by both, or by a protection", () => {
