@@ -14,14 +14,15 @@ from spares.domain.documents import DOCUMENTS, REF, fault
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import joined_id, kind_of, numbered_id, ref
 from spares.errors import Conflict, InvalidInput, NotFound
+from spares.transfer.columns import TABLES
 
 PREFIX = {"part": ("P", 3), "locker": ("L", 2), "service": ("S", 2), "trip": ("T", 1),
           "order": ("O", 1)}
-LINKS = {"link": ("part", "to", "use", "role"), "stand-in": ("part", "for_part"),
-         "service-at": ("service", "point"), "kit-line": ("service", "part"), "keep": ("part",),
-         "trip-hours": ("trip", "machine"), "trip-accept": ("trip", "part"),
-         "requirement": ("subject", "attribute"), "spec": ("part", "attribute"),
-         "number": ("part", "number")}
+#: What tells documents without a number apart: as in the tables that come in, so that a
+#: thing made by hand and the same thing in a file are one.
+ENDS = {table.kind: table.key for table in TABLES.values()
+        if table.kind not in (None, "vessel", "lot") and table.key != ("no",)}
+ENDS["service-at"] = ("service", "point")
 CODED = ("locker", "machine")
 
 
@@ -131,6 +132,7 @@ def _new_name(ctx: Context, aboard: Aboard, kind: str, fields: dict[str, Any]) -
             raise Conflict(f"no: {fields['no']} is taken by another {kind}",
                            errors=[{"pointer": "#/fields/no", "detail": "taken"}])
         return ref(kind, numbered_id(ctx.vessel, kind, fields["no"]))
-    if kind in LINKS:
-        return ref(kind, joined_id(kind, *(str(fields.get(end) or "") for end in LINKS[kind])))
+    if kind in ENDS:
+        told = {**((fields.get("claim") or {}).get("origin") or {}), **fields}
+        return ref(kind, joined_id(kind, *(str(told.get(end) or "") for end in ENDS[kind])))
     return ref(kind, str(uuid4()))
