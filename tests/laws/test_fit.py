@@ -17,8 +17,19 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from spares.actions.compute import compute
-from spares.domain.fit import load_sheets, named_changes
+from spares.domain.fit import (
+    FitRequest,
+    check,
+    check_fit,
+    load_sheets,
+    named_changes,
+    prepare_part,
+    prepare_point,
+)
 from spares.domain.fit.compare import within
+from spares.errors import InvalidInput
+from spares.transfer.compute.fit import read_request
+from tests.client.fit_requests import requests
 
 FOLDER = Path(__file__).parents[1] / "vectors" / "fit"
 CASES = [case["given"] for path in sorted(FOLDER.glob("*.json"))
@@ -207,3 +218,40 @@ def _some_value(attribute: Any) -> Any:
             "span": {"min": 20, "max": 32},
             "rank": "8.8", "any": "10", "code": "no code", "material": "bronze"}.get(
                 attribute.type, "as it was")
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_what_is_decided_is_what_the_rows_tell(seed):
+    """The verdict is decided before the rows are put into words: the two may never part."""
+    for request in requests(250, seed):
+        try:
+            answer = fit(request)
+        except InvalidInput:
+            continue
+        outcomes = {row["outcome"] for row in answer["rows"]}
+        open_rows = [row for row in answer["rows"]
+                     if row["outcome"] == "unknown" and row["severity"] != "advisory"]
+        verdict = ("does-not-fit" if "stop" in outcomes else "not-known-yet" if open_rows
+                   else "fits-with-changes" if "change" in outcomes else "fits")
+        told = any(row["severity"] != "advisory" or row["outcome"] != "unknown"
+                   for row in answer["rows"])
+        assert answer["verdict"] in ((verdict,) if told and request["requires"] else (
+            verdict, "not-known-yet")), request
+
+
+def test_a_part_read_once_is_judged_as_one_read_anew():
+    """Parts and points that are kept and held against many others give each pair's own answer."""
+    point = {"kind": "impeller", "place": {"medium": "sea-water"}, "requires": [
+        {"attr": "bore", "value": 16}, {"attr": "outside_diameter", "value": 65, "tol": 0.5},
+        {"attr": "material", "value": ["CR", "NBR"]}]}
+    parts = [{"bore": bore, "outside_diameter": {"value": od, "u": 0.05}, "material": material}
+             for bore in (16, 15.875, "none") for od in (64.5, 64.9, 66) for material in
+             ("CR", "EPDM", None)]
+    read = [read_request({**point, "offers": offers}) for offers in parts]
+    sheet = SHEETS["impeller"]
+    kept = prepare_point(sheet, read[0].requires, read[0].place)
+    prepared = [prepare_part(sheet, one.offers) for one in read]
+    for _ in range(2):
+        for part, one in zip(prepared, read, strict=True):
+            assert check(kept, part).as_dict() == check_fit(
+                FitRequest("impeller", one.requires, one.offers, one.place)).as_dict()

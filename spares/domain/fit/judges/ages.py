@@ -50,6 +50,8 @@ def _age(ctx: Context, attribute: Attribute, asked: Claim | None, offered: Claim
     day, text = first_day(offered), show(offered.value)
     if row is None or ctx.today is None:
         return match("nothing is known of how long it keeps", offered=text)
+    if day > ctx.today:
+        return caution("dated after today: read the mark again", offered=text)
     years = (ctx.today - day).days / 365.25
     first, longer = row["first_years"], row["longer_years"]
     texts: dict[str, Any] = {"offered": text, "required": f"{first} years, {longer} more after "

@@ -93,6 +93,9 @@ def judge_flag(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim)
 @judge("rank")
 def judge_rank(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim) -> Finding:
     """Judge words that have an order, poorest first."""
+    absent = judge_absent(attribute, asked, offered)
+    if absent:
+        return absent
     order = {reading.word(r): n for n, r in enumerate(attribute.ranks)}
     wanted, have = listed(asked.value), reading.word(reading.part(offered.value, "value"))
     words = [reading.word(w) for w in wanted]
@@ -144,8 +147,11 @@ def judge_day(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim) 
     size = min(len(wanted), len(have))
     later = have[:size] >= wanted[:size]
     how = comparator(attribute, asked)
-    good = {"at-least": later, "at-most": have[:size] <= wanted[:size]}.get(how, have == wanted)
+    good = {"at-least": later, "at-most": have[:size] <= wanted[:size]}.get(
+        how, have.startswith(wanted))
     texts = {"required": wanted, "offered": have}
+    if have != wanted and wanted.startswith(have):
+        return unknown("the date is not known closely enough to tell", attribute.measure, **texts)
     return match("as asked", **texts) if good else differs(f"not as asked: {attribute.why}",
                                                            **texts)
 

@@ -45,6 +45,7 @@ function ageOf(ctx, attribute, asked, offered, { row, whose }) {
     return match("nothing is known of how long it keeps", { offered: text });
   }
   const years = (dayNumber(ctx.today) - day) / DAYS_PER_YEAR;
+  if (years < 0) return caution("dated after today: read the mark again", { offered: text });
   const [first, longer] = [row.first_years, row.longer_years];
   const texts = { offered: text, required: `${first} years, ${longer} more after a look (${whose})` };
   const old = `${fixed(years, 1)} years old`;

@@ -76,6 +76,8 @@ export function judgeFlag(ctx, attribute, asked, offered) {
 
 /** Judge words that have an order, poorest first. */
 export function judgeRank(ctx, attribute, asked, offered) {
+  const absent = judgeAbsent(attribute, asked, offered);
+  if (absent) return absent;
   const order = attribute.ranks.map(word);
   const wanted = listed(asked.value);
   const words = wanted.map(word);
@@ -128,8 +130,11 @@ export function judgeDay(ctx, attribute, asked, offered) {
   const [limit, day] = [wanted.slice(0, size), have.slice(0, size)];
   const how = comparator(attribute, asked);
   const good = how === "at-least" ? day >= limit : how === "at-most" ? day <= limit
-    : have === wanted;
+    : have.startsWith(wanted);
   const texts = { required: wanted, offered: have };
+  if (have !== wanted && wanted.startsWith(have)) {
+    return unknown("the date is not known closely enough to tell", attribute.measure, texts);
+  }
   return good ? match("as asked", texts) : differs(`not as asked: ${attribute.why}`, texts);
 }
 
