@@ -57,13 +57,14 @@ function OrderedForm({ order, text, take, sending }) {
     const body = { orders: [order.no], at: today(summary.value), ...(value && { promised_on: value }) };
     take("do/ordered", body, text("ordered"));
   };
-  return html`<form class="stack-tight" onSubmit=${submit}><${DayField} label=${BUYING.promised_on} name="promised"
-      value=${promised} onValue=${setPromised} fault=${fault} />
+  return html`<form class="stack-tight" onSubmit=${submit}><details open=${Boolean(fault)}><summary>${BUYING.promised_on}</summary>
+      <${DayField} label=${BUYING.promised_on} name="promised" value=${promised} onValue=${setPromised} fault=${fault} /></details>
     <button disabled=${sending}>${BUYING.ordered_it}</button></form>`;
 }
 
 function StowForm({ order, suggested, text, take, sending }) {
-  const [locker, setLocker] = useState(suggested ?? "");
+  const [typed, setLocker] = useState(null);
+  const locker = typed ?? suggested ?? "";
   const stow = () => take("do/stowed", { order: order.no, locker, at: today(summary.value) }, text("stowed"));
   return html`<div class="stack-tight"><${LockerPicker} label=${BUYING.stow_it} value=${locker} onValue=${setLocker}
       name=${`stow-${order.no}`} />

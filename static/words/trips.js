@@ -109,7 +109,7 @@ export const KIT = {
   title: "Against breakdown: what would more buy?",
   help: "What is due comes first and is not in it; this chooses spares against what may break.",
   by: "Ask for",
-  ways: [["money", "The best for some money or mass"], ["level", "The cheapest for a protection"]],
+  ways: [["money", "Best for money or mass"], ["level", "Cheapest for a protection"]],
   level: "Protection of the whole trip",
   levels: [["0.9", "90 of 100 trips"], ["0.95", "95 of 100 trips"], ["0.97", "97 of 100 trips"], ["0.99", "99 of 100 trips"]],
   cost: "Most money", mass: "Most mass",
