@@ -21,12 +21,16 @@ export function effectText(effect, names) {
   return said.length ? said.join(", ") : TRIP.no_effect;
 }
 
-/** @param {{body: object, trip?: object, machines: object[]}} props body: the trip as it would be sent */
+/**
+ * While the form cannot be read, what was worked out last stands.
+ * @param {{body: object|null, trip?: object, machines: object[]}} props body: the trip as it would be sent
+ */
 export function Effect({ body, trip, machines }) {
-  const asked = useSettled(JSON.stringify(trip ? { ...body, trip: trip.no } : body), TYPING_WAIT_MS, false);
+  const asked = useSettled(body && JSON.stringify(trip ? { ...body, trip: trip.no } : body), TYPING_WAIT_MS, false);
   const last = useRef(null);
   const [shown, setShown] = useState(null);
   useEffect(() => {
+    if (!asked) return undefined;
     let current = true;
     postJson("trips/draft", JSON.parse(asked)).then((plan) => {
       if (!current) return;

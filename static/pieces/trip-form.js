@@ -101,7 +101,7 @@ export function TripForm({ machines, initial, perDay, draftKey, trip, help }) {
     <${Folded} title=${TRIP.limits} open=${Boolean(values.limits.cost || values.limits.mass_kg || values.protection.level || values.fuel.tank_l)}><${Limits} ...${shared} /><//>
     <${TextField} label=${RESTOCK.name} name="name" value=${values.name} onValue=${(typed) => set({ name: typed })} />
     <${Problem} error=${state.error} />
-    ${whole && html`<${Effect} body=${{ ...body, name }} trip=${trip} machines=${machines} />`}
+    <${Effect} body=${whole ? { ...body, name } : null} trip=${trip} machines=${machines} />
     <button class="main" disabled=${state.sending}>${state.sending ? SAY.recording : trip ? TRIP.change : RESTOCK.make}</button>
   </form>`;
 }

@@ -101,7 +101,7 @@ export const TRIP = {
   so_protected: (trips) => `Of 100 such trips, ${trips} need nothing that is not aboard.`,
   last_change: "Your last change",
   pieces: (count, more, name) => `${count} ${more ? "more" : "fewer"} ${name}`,
-  and_more: (count) => `and ${count} more parts`,
+  and_more: (count) => (count === 1 ? "and one more part" : `and ${count} more parts`),
   no_effect: "no difference",
 };
 
