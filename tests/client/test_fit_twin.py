@@ -11,6 +11,7 @@ import shutil
 import subprocess
 import tomllib
 from collections import Counter
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -41,6 +42,11 @@ needs_node = pytest.mark.skipif(shutil.which("node") is None, reason="no node on
 @pytest.fixture(scope="module")
 def twin() -> dict[str, Any]:
     """What the phone answers to the random requests, and the lists that it works by."""
+    return _asked_of_the_phone()
+
+
+@cache
+def _asked_of_the_phone() -> dict[str, Any]:
     given = {"data": fit_data(), "requests": requests(COUNT, SEED)}
     done = subprocess.run(["node", str(HERE / "fit_answers.js")], input=json.dumps(given),
                           capture_output=True, text=True, timeout=60, check=False)
