@@ -34,6 +34,8 @@ class Setting(NamedTuple):
 SETTINGS = (
     Setting("SPARES_STORE", "the store: a file path, or a database address (…://…)",
             "spares.sqlite in the user's data folder"),
+    Setting("SPARES_SHEETS", "folder of a person's own kind sheets, one <kind>.toml each",
+            "sheets beside the store"),
     Setting("SPARES_TODAY", "a date (2027-03-15) that stands in for today in every computation",
             "the date of this computer's clock"),
     Setting("SPARES_HOST", "address on which the page for this computer alone is served",
@@ -60,6 +62,7 @@ class Settings:
     today: date | None
     host: str
     port: int
+    sheets: str = ""
     name: str = "spares.local"
     net_port: int = 8443
     join_port: int = 8480
@@ -73,6 +76,11 @@ class Settings:
     def folder(self) -> Path:
         """Folder for what lies beside the store: certificates, the running server's mark."""
         return Path(self.store).absolute().parent if self.store_is_file else data_folder()
+
+    @property
+    def sheets_folder(self) -> Path:
+        """Folder of a person's own kind sheets; it need not be there."""
+        return Path(self.sheets) if self.sheets else self.folder / "sheets"
 
 
 def read_settings(environ: Mapping[str, str] | None = None) -> Settings:
@@ -91,6 +99,7 @@ def read_settings(environ: Mapping[str, str] | None = None) -> Settings:
         today=_day(given.get("SPARES_TODAY")),
         host=_host(given),
         port=_port(given, "SPARES_PORT"),
+        sheets=str(Path(given["SPARES_SHEETS"]).expanduser()) if "SPARES_SHEETS" in given else "",
         name=_name(given),
         net_port=_port(given, "SPARES_NET_PORT"),
         join_port=_port(given, "SPARES_JOIN_PORT"),

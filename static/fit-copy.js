@@ -13,6 +13,7 @@ import { today } from "./pieces/today.js";
 
 const SHEETS = "fit/sheets.json";
 const POINTS = "fit/points.json";
+export const KINDS = "fit/kinds";
 const PATIENCE_MS = 4000;      // with a copy at hand nobody waits longer for an answer
 
 const SETTLE_MS = 1200;
@@ -56,7 +57,8 @@ function found(thing, copy) {
   return { ...thing, as_of: copy.as_of };
 }
 
-function readCopy({ copy }, path) {
+function readCopy({ copy, book }, path) {
+  if (path === KINDS) return { faults: book.faults, as_of: copy.as_of };
   const [place, rest] = path.split(/[/?]/);
   const ref = decodeURIComponent((rest ?? "").replace(/^q=/, ""));
   if (place === "find") return found(findIn(copy, ref), copy);
@@ -89,7 +91,7 @@ async function askOr(ask, answer) {
   }
 }
 
-/** Read `machines`, `machines/HBR`, `points/HBR-04` or `find?q=...`, from the copy if need be. */
+/** Read `fit/kinds`, `machines`, `machines/HBR`, `points/HBR-04` or `find?q=...`, from the copy if need be. */
 export const getOrCopy = (path) => askOr(() => getJson(path), (kept) => readCopy(kept, path));
 
 /** Judge {point, part, offers}, on this phone if need be. */

@@ -7,6 +7,7 @@ from typing import Any
 from spares.actions.amounts import hours
 from spares.actions.context import Context
 from spares.actions.due import due
+from spares.actions.kind_sheets import kind_sheets
 from spares.actions.reading import history
 from spares.db.chain import check_chain
 from spares.db.rebuild import rebuild as rebuild_tables
@@ -35,7 +36,7 @@ def check(ctx: Context, *, rebuild: bool = False) -> dict[str, Any]:
         ctx.store.memory.clear()
     aboard = ctx.aboard()
     found = [*_dangling(aboard), *_readings(aboard), *_counts(aboard), *_rings(aboard),
-             *_services(ctx)]
+             *_services(ctx), *_sheets(ctx)]
     return {"entries": entries, "faults": found, "rebuilt": rebuild, "differences": different}
 
 
@@ -108,6 +109,12 @@ def _services(ctx: Context) -> list[dict[str, Any]]:
         return [{"code": "services", "thing": None, "no": None,
                  "text": f"services cannot be reckoned: {err.detail}"}]
     return []
+
+
+def _sheets(ctx: Context) -> list[dict[str, Any]]:
+    """Report a person's own kind sheets that cannot be used."""
+    return [{"code": "kind-sheet", "thing": None, "no": None, "text": f"kind sheet {one.text}"}
+            for one in kind_sheets(ctx.sheets_folder).faults]
 
 
 def _fault(code: str, name: str, aboard: Aboard, text: str) -> dict[str, Any]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from spares.domain.cautions import SIGN, cautions_for, closing_sentence
-from spares.domain.fit import load_sheets
+from spares.domain.fit import KindSheet
 
 
 def claim_text(claim: dict[str, Any] | None) -> str:
@@ -29,9 +29,9 @@ def claim_text(claim: dict[str, Any] | None) -> str:
     return f"{sign}{text}{tol}"
 
 
-def attribute_label(kind: str | None, attribute: str) -> str:
+def attribute_label(sheets: Mapping[str, KindSheet], kind: str | None, attribute: str) -> str:
     """Call an attribute as the kind's sheet does, else by its own words."""
-    known = load_sheets().get(kind or "")
+    known = sheets.get(kind or "")
     line = known.attributes.get(attribute) if known is not None else None
     return line.label if line is not None else _word(attribute).capitalize()
 

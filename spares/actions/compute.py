@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from marshmallow import ValidationError
 
 from spares.actions.story import play_story
+from spares.domain.fit import KindSheet
 from spares.errors import InvalidInput
 from spares.transfer.compute import computation
+from spares.transfer.compute.fit import answer as answer_fit
 
 
-def compute(name: str, request: Any) -> dict[str, Any]:
+def compute(name: str, request: Any,
+            sheets: Mapping[str, KindSheet] | None = None) -> dict[str, Any]:
     """Answer *request* (plain JSON) with the computation called *name*.
+
+    Args:
+        name: Which one [-].
+        request: What is asked [-].
+        sheets: Kind sheets for the fit check; the program's own when left out [-].
 
     Raises:
         NotFound: no such computation.
@@ -26,6 +35,8 @@ def compute(name: str, request: Any) -> dict[str, Any]:
         loaded = module.Request().load(request)
     except ValidationError as err:
         raise invalid_shape(err) from err
+    if name == "fit":
+        return answer_fit(loaded, sheets)
     return play_story(loaded) if name == "history" else module.answer(loaded)
 
 

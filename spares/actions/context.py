@@ -44,6 +44,7 @@ class Context:
     today: date
     device: str = ""
     role: str = "skipper"
+    sheets_folder: Path | None = None
     now_ms: Callable[[], int] = field(default=clock_ms)
 
     def aboard(self, parts: Collection[str] | None = None) -> Aboard:
@@ -147,7 +148,8 @@ def open_context(settings: Settings, vessel: str | None = None, *,
         raise NotFound(f"there is no store at {settings.store} yet: {HOW_TO_BEGIN}")
     opened = store or open_store(settings.store)
     try:
-        return Context(opened, _chosen(opened, vessel), today(settings))
+        return Context(opened, _chosen(opened, vessel), today(settings),
+                       sheets_folder=settings.sheets_folder)
     except BaseException:
         if store is None:
             opened.close()

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from typing import Any
 
 from spares.actions.amounts import plain
 from spares.actions.claims import caution_lines
 from spares.actions.compute import compute
 from spares.actions.context import Context
+from spares.actions.kind_sheets import notes_on, sheet_here, sheets_here
 from spares.actions.lines import part_head, part_line, point_head
 from spares.actions.needs import needs
 from spares.actions.things import requirements_at
 from spares.domain.aboard import Aboard, Record
 from spares.domain.cautions import hazard_words
 from spares.domain.draft import Draft
-from spares.domain.fit import load_sheets, sheet
+from spares.domain.fit import KindSheet
 from spares.domain.search_text import number_key
 from spares.domain.stowage import counts_as_aboard
 from spares.domain.tree import fitted_now, is_live, points_of_link, stranded_by
@@ -50,13 +52,14 @@ def fit(ctx: Context, point: str, part: str | None = None,
     if named is None and offers is None:
         raise InvalidInput.at("#/part", "name a part, or give what was measured")
     aboard = ctx.aboard()
-    request = {**fit_request(aboard, where, named, offers), "today": ctx.today.isoformat()}
-    verdict = compute("fit", request)
+    request = {**fit_request(ctx, where, named, offers), "today": ctx.today.isoformat()}
+    found = sheet_here(ctx, request["kind"])
+    verdict = compute("fit", request, sheets_here(ctx))
     answer = {**verdict, "kind": request["kind"],
-              "rows": _measured(request["kind"], verdict["rows"]),
+              "rows": _measured(found, verdict["rows"]),
               "point": {**point_head(aboard, where)},
               "part": part_head(aboard, named) if named else None,
-              **aftermath(aboard, where, named),
+              **aftermath(aboard, where, named, notes_on(ctx, request["kind"])),
               "needs": [_need(aboard, where, named, change) for change in verdict["changes"]
                         if change["detail"] and TAKES_PART.search(change["detail"])],
               "count": None, "cautions": cautions_at(aboard, where)}
@@ -70,14 +73,14 @@ def fit(ctx: Context, point: str, part: str | None = None,
     return answer
 
 
-def fit_request(aboard: Aboard, point: str, part: str | None,
+def fit_request(ctx: Context, point: str, part: str | None,
                 offers: dict[str, Any] | None = None) -> dict[str, Any]:
     """Write what the fit computation needs: place, requirements, offers, links."""
+    aboard, sheets = ctx.aboard(), sheets_here(ctx)
     record, now = aboard.get(point), fitted_now(aboard, point)
     known = (aboard.get(one) for one in (part, now.part if now else None))
     kind = record.kind or next((one.kind for one in known if one and one.kind), GENERAL)
-    places = {attr: i for i, attr in enumerate(sheet(kind).attributes)} if kind in load_sheets() \
-        else {}
+    places = {attr: i for i, attr in enumerate(sheets[kind].attributes)} if kind in sheets else {}
     asked = sorted(requirements_at(aboard, point), key=lambda one: (
         places.get(one.attribute, len(places)), one.attribute))
     return {"kind": kind, "place": record.place or {},
@@ -88,15 +91,14 @@ def fit_request(aboard: Aboard, point: str, part: str | None,
                            if (extra := companion(aboard, point, part, one.attribute))}}
 
 
-def _measured(kind: str, rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
+def _measured(found: KindSheet, rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """Say beside each row which drawing shows how it is measured, and what a seat is met by."""
-    lines = sheet(kind).attributes
-    found = []
+    told = []
     for row in rows:
-        line = lines.get(row["attr"])
+        line = found.attributes.get(row["attr"])
         more = {"drawing": line.drawing, "offered_as": line.offered_as} if line else {}
-        found.append(row | {name: said for name, said in more.items() if said})
-    return found
+        told.append(row | {name: said for name, said in more.items() if said})
+    return told
 
 
 def offers_of(aboard: Aboard, part: str | None) -> dict[str, Any]:
@@ -111,11 +113,12 @@ def offers_of(aboard: Aboard, part: str | None) -> dict[str, Any]:
     return {attr: some if len(some) > 1 else some[0] for attr, some in found.items()}
 
 
-def aftermath(aboard: Aboard, point: str, part: str | None) -> dict[str, Any]:
+def aftermath(aboard: Aboard, point: str, part: str | None,
+              notes: Sequence[str] = ()) -> dict[str, Any]:
     """Say what fitting a part there would make useless, and what is noted of the two."""
     return {"would_strand": _strands(aboard, point, part),
             "no_longer_needed": _left_over(aboard, point, part),
-            "notes": _notes(aboard, point, part)}
+            "notes": [*notes, *_notes(aboard, point, part)]}
 
 
 def cautions_at(aboard: Aboard, point: str) -> list[dict[str, str]]:

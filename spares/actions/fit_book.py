@@ -18,6 +18,7 @@ from spares.actions.fit import (
     offers_of,
     recorded_links,
 )
+from spares.actions.kind_sheets import sheets_mark
 from spares.actions.lines import part_head
 from spares.actions.show import machines
 from spares.actions.things import point_thing
@@ -31,7 +32,7 @@ def fit_book(ctx: Context) -> dict[str, Any]:
     Args:
         ctx: Where it happens.
     """
-    return ctx.remembered("fit book", lambda: _book(ctx))
+    return ctx.remembered(f"fit book {sheets_mark(ctx)}", lambda: _book(ctx))
 
 
 def _book(ctx: Context) -> dict[str, Any]:
@@ -59,7 +60,7 @@ def _tied(aboard: Aboard) -> dict[str, list[str]]:
 
 
 def _point(ctx: Context, aboard: Aboard, point: str, tied: list[str]) -> dict[str, Any]:
-    request = fit_request(aboard, point, None)
+    request = fit_request(ctx, point, None)
     asked = [one["attr"] for one in request["requires"]]
     return {**point_thing(ctx, point), "place": request["place"], "asks": request["requires"],
             "cautions": cautions_at(aboard, point),

@@ -7,6 +7,7 @@ from typing import Any
 from spares.actions.amounts import hours, plain
 from spares.actions.claims import attribute_label, caution_lines, claim_text
 from spares.actions.context import Context
+from spares.actions.kind_sheets import sheets_here
 from spares.actions.lines import (
     in_walking_order,
     locker_head,
@@ -63,6 +64,7 @@ def machine_thing(ctx: Context, name: str) -> dict[str, Any]:
 def point_thing(ctx: Context, name: str) -> dict[str, Any]:
     """Describe a fit point: what sits there, what did, what it asks, its spares."""
     aboard, today = ctx.aboard(), ctx.today.isoformat()
+    sheets = sheets_here(ctx)
     history_of, kind = aboard.fitted_at.get(name, []), aboard.get(name).kind
     return {**point_head(aboard, name),
             "before": [{"part": aboard.label(one.part), "name": part_head(aboard, one.part)["name"],
@@ -71,7 +73,8 @@ def point_thing(ctx: Context, name: str) -> dict[str, Any]:
             "spares": [_spare(ctx, aboard, part, proof, today)
                        for part, proof in _spares(aboard, name)],
             "tried": _tried(aboard, name),
-            "requires": [{"attribute": one.attribute, "label": attribute_label(kind, one.attribute),
+            "requires": [{"attribute": one.attribute,
+                          "label": attribute_label(sheets, kind, one.attribute),
                           "value": claim_text(one.claim), "origin": (one.claim or {}).get("origin")}
                          for one in requirements_at(aboard, name)],
             "services": [one.no for one in aboard.services_at.get(name, [])]}

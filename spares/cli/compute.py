@@ -28,9 +28,12 @@ def compute(name: str, file: str) -> None:
               echo '{"thread": "M8", "class": "8.8"}' | spares compute torque -
     """
     from spares.actions.compute import compute as run
+    from spares.actions.kind_sheets import kind_sheets
     from spares.actions.read_json import read_json
+    from spares.config import read_settings
 
-    say.answer_json(run(name, read_json(_bytes_of(file))))
+    known = kind_sheets(read_settings().sheets_folder) if name == "fit" else None
+    say.answer_json(run(name, read_json(_bytes_of(file)), known.sheets if known else None))
 
 
 def _bytes_of(file: str) -> bytes:

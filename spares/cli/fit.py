@@ -103,4 +103,27 @@ def _plain(one: Any) -> str:
     return str(one.get("advisory") or one) if isinstance(one, dict) else str(one)
 
 
-COMMANDS = (fit,)
+@click.command()
+@options.reading
+def kinds() -> None:
+    """List the kinds of part that fit is judged by, your own among them.
+
+    A file KIND.toml in the folder that is named at the end makes a kind of your own, or goes
+    before the program's. One that cannot be used is told with the key that is wrong.
+
+    \b
+    Example:  spares kinds
+    """
+    from spares.actions.kind_sheets import kinds as run
+
+    answer = run(door.context())
+    if options.asked().as_json:
+        return say.answer_json(answer)
+    table.columns([(one["kind"], one["label"], one["file"] or "") for one in answer["kinds"]])
+    for one in answer["faults"]:
+        table.put(f"Not used: {one['file']}, {one['key'] or 'the file'}: {one['detail']}")
+    table.put(f"Your own: {answer['folder']}")
+    return None
+
+
+COMMANDS = (fit, kinds)

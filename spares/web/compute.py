@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from flask import request
+from flask import current_app, request
 
 from spares.actions.compute import compute
+from spares.actions.kind_sheets import kind_sheets
 from spares.web.api import JSON_TYPE, ApiBlueprint, json_body
 from spares.web.schemas.base import Answer
+from spares.web.store import store_of
 
 blueprint = ApiBlueprint("compute", "Computations on plain JSON; nothing is stored")
 
@@ -29,4 +31,5 @@ def run(name: str) -> dict[str, Any]:
     kit, charge, cooling, torque, history. Units stand in the names; quantities may be
     written as people write them (`5/16 in`, `1,5 mm`, `M8x1.25`).
     """
-    return compute(name, json_body(request))
+    sheets = kind_sheets(store_of(current_app).settings.sheets_folder).sheets
+    return compute(name, json_body(request), sheets)

@@ -10,10 +10,11 @@ from flask import Response, current_app, request
 
 from spares.actions.fit_book import fit_book
 from spares.actions.fit_data import fit_data_bytes
+from spares.actions.kind_sheets import kind_sheets, kinds
 from spares.web.api import JSON_TYPE, ApiBlueprint
 from spares.web.schemas.base import VesselQuery
-from spares.web.schemas.plans import FitBook, FitData
-from spares.web.store import context
+from spares.web.schemas.plans import FitBook, FitData, Kinds
+from spares.web.store import context, store_of
 
 blueprint = ApiBlueprint("fit-data", "What a phone needs to judge fit by itself")
 
@@ -21,8 +22,16 @@ blueprint = ApiBlueprint("fit-data", "What a phone needs to judge fit by itself"
 @blueprint.route("/fit/sheets.json")
 @blueprint.response(200, FitData, content_type=JSON_TYPE)
 def sheets() -> Response:
-    """Give kind sheets, named changes and published tables; they change with the program only."""
-    return _kept(fit_data_bytes())
+    """Give kind sheets, a person's own among them, named changes and published tables."""
+    return _kept(fit_data_bytes(kind_sheets(store_of(current_app).settings.sheets_folder)))
+
+
+@blueprint.route("/fit/kinds")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, Kinds)
+def all_kinds(query: dict[str, Any]) -> dict[str, Any]:
+    """List the kinds of part that there are sheets for, and what is wrong with a person's own."""
+    return kinds(context())
 
 
 @blueprint.route("/fit/points.json")

@@ -59,5 +59,6 @@ def context() -> Context:
     opened = store_of(current_app)
     device = g.asker.device
     if device is not None:
-        return Context(opened.get(), device.vessel, opened.today(), device.dev, device.role)
+        return Context(opened.get(), device.vessel, opened.today(), device.dev, device.role,
+                       opened.settings.sheets_folder)
     return open_context(opened.settings, request.args.get("vessel"), store=opened.get())

@@ -1,7 +1,7 @@
 /** Fit: say which place it is for, by machine, fit point or part. */
 
 import { isCode } from "../domain/codes.js";
-import { getOrCopy } from "../fit-copy.js";
+import { KINDS, getOrCopy } from "../fit-copy.js";
 import { useLoad, useSettled } from "../load.js";
 import { FromCopy } from "../pieces/from-copy.js";
 import { html } from "../pieces/html.js";
@@ -12,7 +12,7 @@ import { Empty, Loaded } from "../pieces/problem.js";
 import { searchText } from "../pieces/search-dock.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { ABOARD, FIND, FIT, PLACE, PROOF, wordFor } from "../words.js";
+import { ABOARD, FIND, FIT, PLACE, PROOF, SHEETS, wordFor } from "../words.js";
 
 const toPoint = (point) => href(["fit", nameOf(point)]);
 
@@ -57,6 +57,16 @@ function ChosenMachine({ machine }) {
     <${MachineBlock} machine=${data} to=${toPoint} />`}<//>`;
 }
 
+/** A person's own kind sheets that cannot be used, with the key that is wrong. */
+function SheetFaults() {
+  const faults = useLoad(KINDS, getOrCopy).data?.faults ?? [];
+  if (!faults.length) return null;
+  return html`<section class="problem" role="status" data-piece="sheet-faults">
+    <p class="strong">${SHEETS.faulty}</p>
+    <ul class="plain">${faults.map((one) => html`<li>${SHEETS.fault(one.file, one.key, one.detail)}</li>`)}</ul>
+  </section>`;
+}
+
 /** The first page of Fit. */
 export function FitView() {
   const { params } = route.value;
@@ -69,6 +79,7 @@ export function FitView() {
     ${params.machine && !settled && html`<${ChosenMachine} machine=${params.machine} />`}
     ${settled && html`<${Loaded} load=${found}>${(answer) => html`<${FromCopy} answer=${answer} />
       <${Found} answer=${answer} text=${settled} />`}<//>`}
+    ${!settled && html`<${SheetFaults} />`}
     ${!settled && !params.machine && html`<${Loaded} load=${machines}>
       ${(data) => html`<${FromCopy} answer=${data} /><${Machines} machines=${data.machines} />`}<//>`}
   <//>`;

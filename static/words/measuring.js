@@ -1,4 +1,4 @@
-/** Words of the measuring sheet, of the numbers of parts and of what is left over. */
+/** Words of measuring, of the numbers of parts, of what is left over, of kind sheets. */
 
 export const MEASURE = {
   show_drawing: (title) => `Drawing: ${title}`,
@@ -43,4 +43,9 @@ export const LEFT_OVER = {
   record: "Record it",
   text: (part, choice) => `${part}, left over: ${choice}`,
   after: "Left over since the exchange",
+};
+
+export const SHEETS = {
+  faulty: "A kind sheet of your own cannot be used; all others work.",
+  fault: (file, key, detail) => `${file}${key && `, ${key}`}: ${detail}`,
 };

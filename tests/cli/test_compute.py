@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import io
+import json
 import sys
 
 import pytest
 
 from tests.cli.conftest import is_error, is_json_error
+from tests.domain.test_own_kind_sheets import GOOD as OWN
 
 
 def test_an_unknown_computation_lists_those_there_are(run, tmp_path):
@@ -52,3 +54,23 @@ def test_an_unknown_command_or_option_is_an_error(run):
     is_error(run("miracle"), "miracle")
     is_error(run("serve", "--miracle"), "miracle")
     is_error(run("serve", "--port", "65536"), "port")
+
+
+def test_a_persons_own_kind_sheet_is_listed_and_counts_in_a_computation(run, demo, tmp_path,
+                                                                        monkeypatch):
+    folder = tmp_path / "my sheets"
+    folder.mkdir()
+    (folder / "pawl.toml").write_text(OWN, encoding="utf-8")
+    (folder / "bad.toml").write_text(OWN.replace("tol = 0.2", "tol = -1"), encoding="utf-8")
+    monkeypatch.setenv("SPARES_SHEETS", str(folder))
+    listed = run("kinds")
+    assert listed.code == 0
+    assert "winch-pawl" in listed.out and "pawl.toml" in listed.out
+    assert "Not used: bad.toml, attributes/length: a tolerance is not negative" in listed.out
+    asked = tmp_path / "asked.json"
+    asked.write_text(json.dumps({"kind": "winch-pawl", "offers": {"length": "18.6 mm"},
+                                 "requires": [{"attr": "length", "value": "18 mm"}]}))
+    assert run("compute", "fit", asked).answer["verdict"] == "does-not-fit"
+    checked = run("check", "--json")
+    assert [one["code"] for one in checked.answer["faults"] if one["code"] == "kind-sheet"] == [
+        "kind-sheet"]

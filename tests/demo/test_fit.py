@@ -58,7 +58,7 @@ def test_the_found_pump_is_ruled_out_by_its_spigot_alone(demo):
         "pilot_diameter"]
     aboard = demo.aboard()
     names = {one.no: f"{kind}/{one.id}" for kind in ("point", "part") for one in aboard.all(kind)}
-    request = fit_request(aboard, names["ENG-04"], names["P119"])
+    request = fit_request(demo, names["ENG-04"], names["P119"])
     request["requires"] = [r for r in request["requires"] if r["attr"] != "pilot_diameter"]
     without = compute("fit", request)
     assert without["verdict"] == expected.P119_WITHOUT_SPIGOT

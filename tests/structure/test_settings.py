@@ -30,8 +30,9 @@ def test_blank_values_count_as_none():
 
 def test_every_listed_setting_is_read():
     given = {"SPARES_STORE": "/somewhere/ours.sqlite", "SPARES_TODAY": "2027-03-15",
-             "SPARES_HOST": "127.0.0.2", "SPARES_PORT": "1", "SPARES_NAME": "wheelhouse.local",
-             "SPARES_NET_PORT": "2", "SPARES_JOIN_PORT": "3"}
+             "SPARES_SHEETS": "/somewhere/sheets", "SPARES_HOST": "127.0.0.2",
+             "SPARES_PORT": "1", "SPARES_NAME": "wheelhouse.local", "SPARES_NET_PORT": "2",
+             "SPARES_JOIN_PORT": "3"}
     assert set(given) == {setting.name for setting in SETTINGS}
     bare = read_settings({})
     for name, value in given.items():
@@ -43,9 +44,17 @@ def test_every_setting_is_used_by_the_program():
     used = "".join(path.read_text(encoding="utf-8") for path in config.PACKAGE.rglob("*.py")
                    if path.name != "config.py")
     fields = [field.name for field in dataclasses.fields(config.Settings)]
-    assert [name for name in fields if name != "today"
+    assert [name for name in fields if name not in ("today", "sheets")
             and not re.search(rf"settings\.{name}\b", used)] == []
-    assert "today(settings)" in used
+    assert "today(settings)" in used and "settings.sheets_folder" in used
+
+
+def test_own_kind_sheets_lie_beside_the_store_unless_a_folder_is_named():
+    beside = read_settings({"SPARES_STORE": "/somewhere/ours.sqlite"})
+    assert beside.sheets_folder == Path("/somewhere/sheets")
+    assert dataclasses.replace(beside, store="/else/a.sqlite").sheets_folder == Path("/else/sheets")
+    named = read_settings({"SPARES_SHEETS": "~/my sheets"})
+    assert named.sheets_folder == Path("~/my sheets").expanduser()
 
 
 def test_the_day_that_is_set_stands_in_for_today(monkeypatch):

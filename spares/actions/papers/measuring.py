@@ -6,9 +6,9 @@ from typing import Any
 
 from spares.actions.context import Context
 from spares.actions.fit import fit
+from spares.actions.kind_sheets import sheet_here
 from spares.actions.papers.frame import head, titled
 from spares.config import static_folder
-from spares.domain.fit import sheet
 from spares.domain.fit.sheets import Attribute
 from spares.domain.tree import fitted_now
 from spares.errors import InvalidInput
@@ -37,7 +37,7 @@ def measuring(ctx: Context, *, page: str = "A4", point: str | None = None) -> by
     where, aboard = answer["point"], ctx.aboard()
     now = fitted_now(aboard, ctx.named(point, "point", "point"))
     part = aboard.get(now.part) if now else None
-    lines = sheet(answer["kind"]).attributes
+    lines = sheet_here(ctx, answer["kind"]).attributes
     paper = MeasuringSheet(
         " ".join(filter(None, [where["machine"], where["machine_name"]])),
         titled(where, "no"), f"{part.no} {part.name}" if part else "",

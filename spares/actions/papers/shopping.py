@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from typing import Any
 
 from spares.actions.claims import attribute_label, claim_text
 from spares.actions.context import Context
+from spares.actions.kind_sheets import sheets_here
 from spares.actions.needs import next_trip
 from spares.actions.papers.frame import head, maker_number, proof_words, titled
 from spares.actions.restock import restock
 from spares.domain.aboard import Aboard, name_of
+from spares.domain.fit import KindSheet
 from spares.domain.tree import points_of_link, points_taking
 from spares.errors import InvalidInput, UnknownUnit
 from spares.paper.dates import date_text
@@ -26,7 +29,9 @@ def shopping(ctx: Context, *, page: str = "A4", trip: str | None = None) -> byte
     """Print what is to be bought for a trip; the next one where none is named."""
     aboard, plan = ctx.aboard(), restock(ctx, trip_or_next(ctx, trip))
     names = {one.no or one.id: name_of("part", one) for one in aboard.all("part")}
-    lines = [_line(aboard, names[line["part"]], line) for line in plan["lines"] if line["buy"]]
+    sheets = sheets_here(ctx)
+    lines = [_line(aboard, sheets, names[line["part"]], line)
+             for line in plan["lines"] if line["buy"]]
     unsure = [titled(line) for line in plan["lines"] if line["state"] == "cannot-say"]
     return shopping_list_pdf(head(ctx, "Shopping list", trip_words(plan["trip"])), lines,
                              page=page, cannot_say=unsure)
@@ -52,7 +57,8 @@ def trip_words(trip: dict[str, Any]) -> str:
             f"{date_text(trip['returns_on'])}.")
 
 
-def _line(aboard: Aboard, name: str, line: dict[str, Any]) -> ShoppingLine:
+def _line(aboard: Aboard, sheets: Mapping[str, KindSheet], name: str,
+          line: dict[str, Any]) -> ShoppingLine:
     part = aboard.get(name)
     remarks = [one for one in line["remarks"] if one not in UNSAID and not _IN_LOCKER.search(one)]
     if part.made == "dropped":
@@ -62,9 +68,10 @@ def _line(aboard: Aboard, name: str, line: dict[str, Any]) -> ShoppingLine:
     return ShoppingLine(
         line["part"], titled(line), line["maker"] or "", line["number"] or "", line["buy"],
         line["unit"], line["seller"] or "", line["order_by"], line["state"] == "too-late",
-        _sizes(aboard, name), tuple(f"{_called(aboard, one.part)} ({proof_words(one.proof)})"
-                                    for one in aboard.stand_ins_for.get(name, [])
-                                    if one.proof in ("makers-list", "measured", "fitted-before")),
+        _sizes(aboard, sheets, name),
+        tuple(f"{_called(aboard, one.part)} ({proof_words(one.proof)})"
+              for one in aboard.stand_ins_for.get(name, [])
+              if one.proof in ("makers-list", "measured", "fitted-before")),
         tuple(_never(aboard, name)), tuple(remarks))
 
 
@@ -73,10 +80,10 @@ def _called(aboard: Aboard, name: str) -> str:
     return maker_number(part) or aboard.label(name) if part is not None else "not recorded"
 
 
-def _sizes(aboard: Aboard, name: str) -> str:
+def _sizes(aboard: Aboard, sheets: Mapping[str, KindSheet], name: str) -> str:
     """Give what is known of a part's measures, lengths in millimetres and inches."""
     kind = aboard.get(name).kind
-    return "; ".join(f"{attribute_label(kind, one.attribute).lower()} {_measure(one.claim)}"
+    return "; ".join(f"{attribute_label(sheets, kind, one.attribute).lower()} {_measure(one.claim)}"
                      for one in aboard.specs_of.get(name, [])
                      if (one.claim or {}).get("value") is not None)
 

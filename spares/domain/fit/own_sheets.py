@@ -10,10 +10,15 @@ from typing import Any
 
 from spares.domain.fit import sheets
 from spares.domain.fit.judges import answers_by_place, judge_names
-from spares.domain.fit.sheet_shape import TOP, check_shape, wrong
-from spares.domain.fit.sheets import KindSheet
+from spares.domain.fit.sheet_shape import check_shape, wrong
+from spares.domain.fit.sheets import Attribute, KindSheet
 from spares.domain.fit.values import Place
 from spares.errors import InvalidInput
+
+#: What a judge looks at besides: names that its own line may have, and lines that must be there.
+_LINES_OF_JUDGE: Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "bolt_circle": (("bolt_circle", "hole_spacing"), ()),
+    "fuse_colour": ((), ("form",)), "span": ((), ("range",))}
 
 
 @dataclass(frozen=True)
@@ -97,21 +102,26 @@ def read_folder(folder: Path | None) -> KindSheets:
 
 def _fault(path: Path, err: InvalidInput) -> SheetFault:
     first = err.facts["errors"][0]
-    key = first["pointer"].removeprefix("#").strip("/")
-    if key and key.split("/")[0] not in TOP:
-        key = f"attributes/{key}"
-    return SheetFault(path.name, key, first["detail"], _kind_of(path))
+    return SheetFault(path.name, first["pointer"].removeprefix("#").strip("/"), first["detail"],
+                      _kind_of(path))
 
 
 def _read_own(path: Path) -> KindSheet:
     try:
         text = path.read_text(encoding="utf-8")
-        check_shape(tomllib.loads(text), path.name)
+        given = tomllib.loads(text)
     except (OSError, UnicodeDecodeError) as err:
         raise wrong(path.name, "", f"cannot be read: {err}") from err
     except tomllib.TOMLDecodeError as err:
         raise wrong(path.name, "", f"is not TOML: {err}") from err
-    kind = sheets.read_sheet(text, path.name)
+    check_shape(given, path.name)
+    try:
+        kind = sheets.read_sheet(text, path.name)
+    except InvalidInput as err:
+        first = err.facts["errors"][0]
+        key = first["pointer"].removeprefix("#").strip("/")
+        key = f"attributes/{key}" if key in given.get("attributes", {}) else key
+        raise wrong(path.name, key, first["detail"]) from err
     check_names(kind)
     return kind
 
@@ -136,6 +146,7 @@ def check_names(kind: KindSheet) -> None:
         if (line.judge or line.type) not in known:
             raise _wrong(kind, f"attributes/{line.code}/judge", f"there is no judge "
                          f"{line.judge!r}; known are {', '.join(sorted(known))}")
+        _check_lines(kind, line)
         for when in (*line.advisory_when, *(change.when for change in line.changes)):
             _check_condition(kind, f"attributes/{line.code}", when)
     for n, rule in enumerate(kind.implied):
@@ -145,6 +156,17 @@ def check_names(kind: KindSheet) -> None:
             raise _wrong(kind, f"implied/{n}", "needs a value that the place asks")
         if rule.value_of not in ("", *Place.__dataclass_fields__):
             raise _wrong(kind, f"implied/{n}/value_of", f"no place has a {rule.value_of}")
+
+
+def _check_lines(kind: KindSheet, line: Attribute) -> None:
+    """Refuse a judge whose question this sheet does not put."""
+    called, needed = _LINES_OF_JUDGE.get(line.judge or line.type, ((), ()))
+    where, judge = f"attributes/{line.code}/judge", line.judge or line.type
+    if called and line.code not in called:
+        raise _wrong(kind, where, f"{judge} judges a line called {' or '.join(called)} only")
+    for one in needed:
+        if one not in kind.attributes:
+            raise _wrong(kind, where, f"{judge} needs a line called {one} in the same sheet")
 
 
 def _check_condition(kind: KindSheet, where: str, when: Mapping[str, Any]) -> None:

@@ -16,7 +16,7 @@ LINE: Final[Mapping[str, Any]] = {
     **dict.fromkeys(("label", "type", "unit", "cmp", "severity", "tool", "offered_as", "judge",
                      "measure", "drawing", "why", "caution"), str),
     **dict.fromkeys(("tol", "tol_wide", "tol_percent"), _NUMBER),
-    **dict.fromkeys(("rubber", "seat", "offered_any"), bool),
+    **dict.fromkeys(("rubber", "seat", "signed", "offered_any"), bool),
     **dict.fromkeys(("words", "ranks", "advisory_when", "changes"), list), "aliases": dict}
 IMPLIED: Final[Mapping[str, Any]] = {
     "attr": str, "when": dict, "value": (str, int, float, bool, list), "value_of": str,

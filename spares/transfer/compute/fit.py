@@ -9,7 +9,17 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError, fields, validate
 
-from spares.domain.fit import Claim, FitRequest, Link, Origin, Place, check_fit, reading, sheet
+from spares.domain.fit import (
+    Claim,
+    FitRequest,
+    KindSheet,
+    Link,
+    Origin,
+    Place,
+    check_fit,
+    reading,
+    sheet,
+)
 from spares.domain.fit.prepared import known_attributes
 from spares.domain.fit.values import (
     COMPARATORS,
@@ -100,15 +110,16 @@ class Request(Schema):
     today = fields.Date(allow_none=True)
 
 
-def answer(loaded: dict[str, Any]) -> dict[str, Any]:
-    """Check the fit and give the verdict as plain JSON.
+def answer(loaded: dict[str, Any],
+           sheets: Mapping[str, KindSheet] | None = None) -> dict[str, Any]:
+    """Check the fit and give the verdict as plain JSON, by *sheets* or the program's own.
 
     Raises:
         InvalidInput: a kind, an attribute or a value cannot be read; `errors` says where.
     """
     request = read_request(loaded)
-    known_attributes(sheet(request.kind), request.offers)
-    return check_fit(request).as_dict()
+    known_attributes(sheet(request.kind, sheets), request.offers)
+    return check_fit(request, sheets).as_dict()
 
 
 def read_request(loaded: Mapping[str, Any]) -> FitRequest:

@@ -69,6 +69,32 @@ class FitAnswer(Answer):
     cautions = many(Caution)
 
 
+class SheetFault(Answer):
+    """What is wrong with a person's own kind sheet."""
+
+    file = a_text()
+    key = a_text("where in the file, such as attributes/length/tol")
+    detail = a_text()
+    kind = a_text("the kind it was meant for")
+
+
+class Kind(Answer):
+    """A kind of part that there is a sheet for."""
+
+    kind = a_text()
+    label = a_text()
+    file = maybe("a person's own file; null for the program's own")
+    lines = a_whole()
+
+
+class Kinds(Answer):
+    """The kinds, and what is wrong with a person's own sheets."""
+
+    kinds = many(Kind)
+    faults = many(SheetFault)
+    folder = maybe("where a person's own sheets are looked for")
+
+
 class FitData(Answer):
     """Kind sheets, named changes and tables, each by its name."""
 
@@ -77,6 +103,7 @@ class FitData(Answer):
     tables = fields.Dict(keys=fields.String(), required=True)
     types = fields.Dict(keys=fields.String(), required=True)
     tools = fields.Dict(keys=fields.String(), required=True)
+    faults = many(SheetFault)
     used_rubber_mm = a_text("uncertainty of rubber that has been used [mm]")
 
 

@@ -97,7 +97,7 @@ export function judgeIn(copy, book, { point: at, part: ref, offers }, today) {
   const rows = measured(book.sheet(request.kind), verdict.rows);
   return { ...verdict, rows, kind: request.kind, point, part, as_of: copy.as_of, cautions: point.cautions,
     would_strand: tie?.would_strand ?? [], no_longer_needed: tie?.no_longer_needed ?? [],
-    notes: tie?.notes ?? [], needs: needsOf(verdict.changes, tie),
+    notes: [...notesOn(book, request.kind), ...(tie?.notes ?? [])], needs: needsOf(verdict.changes, tie),
     count: spare ? { state: spare.state, usable: spare.usable, tags: spare.tags,
       where: spare.where } : null };
 }
@@ -109,6 +109,10 @@ function measured(sheet, rows) {
     return { ...row, ...(drawing && { drawing }), ...(offered_as && { offered_as }) };
   });
 }
+
+/** Say where a person's own sheet of the kind could not be used, so that ours judged. */
+const notesOn = (book, kind) => book.faults.filter((one) => one.kind === kind).map((one) => (
+  `your own kind sheet is not used, the program's own is: ${one.file}, ${one.key || "the file"}: ${one.detail}`));
 
 /** Say which recorded part a change takes, and how many of it were aboard. */
 function needsOf(changes, tie) {

@@ -46,11 +46,14 @@ export function openBook(data) {
     types: data.types,
     tools: data.tools,
     used_rubber_mm: data.used_rubber_mm,
+    faults: data.faults ?? [],
     /** Keep what is worked out from the tables alone, so that it is worked out once. */
     once: (key, make) => kept(memory, key, make),
     sheet(kind) {
       if (!Object.hasOwn(data.sheets, kind)) {
-        throw InvalidInput.at("#/kind", `there is no kind '${kind}'`);
+        const why = (data.faults ?? []).filter((one) => one.kind === kind)
+          .map((one) => `${one.file}, ${one.key || "the file"}: ${one.detail}`).join("; ");
+        throw InvalidInput.at("#/kind", `there is no kind '${kind}'${why && `: ${why}`}`);
       }
       return kept(opened, kind, () => openSheet(data.sheets[kind]));
     },
