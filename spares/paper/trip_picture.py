@@ -102,21 +102,22 @@ def protection_plot(curve: Sequence[CurvePoint], chosen: CurvePoint | None, boun
     load_fonts()
     width = min(width_mm, 120) * POINTS_PER_MM
     drawing = Drawing(width, _PLOT_PT)
-    most = max(point.cost for point in [*curve, *([chosen] if chosen else [])]) or 1
+    least = min(point.cost for point in curve)
+    most = max(point.cost for point in [*curve, *([chosen] if chosen else [])])
     low = max(0.0, int(curve[0].protection * 20) / 20)
 
     def at(cost: float, level: float) -> tuple[float, float]:
-        return (_LEFT_PT + cost / most * (width - _LEFT_PT - 16),
+        return (_LEFT_PT + (cost - least) / ((most - least) or 1) * (width - _LEFT_PT - 16),
                 _FOOT_PT + (level - low) / ((1 - low) or 1) * (_PLOT_PT - _FOOT_PT - 10))
 
-    left, foot = at(0, low)
+    left, foot = at(least, low)
     drawing.add(Line(left, foot, width, foot, strokeWidth=1))
     for step in range(5):
         level = low + (1 - low) * step / 4
-        y = at(0, level)[1]
+        y = at(least, level)[1]
         drawing.add(Line(left, y, width, y, strokeWidth=0.3, strokeDashArray=[1, 3]))
         _words(drawing, left - 4, y - 3, format_number(round(level * 100, 1)), 8, anchor="end")
-    for cost in (0, most / 2, most):
+    for cost in sorted({least, (least + most) / 2, most}):
         _words(drawing, at(cost, low)[0], foot - 12, format_number(round(cost)), 8,
                anchor="middle")
     _words(drawing, width, 4, unit, 8, anchor="end")

@@ -61,13 +61,14 @@ export function protectionPicture(kit, { width = 360, em = 14, unit = "", along 
   const most = Math.max(...kit.curve.map((point) => point[along]), chosen ?? 0);
   const { reached, upper_bound: bound } = kit;
   const low = Math.max(0, Math.floor(kit.curve[0].protection * 20) / 20);
-  const x = linear(0, most || 1, LEFT * em, width - 1.4 * em);
+  const least = Math.min(...kit.curve.map((point) => point[along]));
+  const x = linear(least, most > least ? most : least + 1, LEFT * em, width - 1.4 * em);
   const y = linear(low, 1, (HIGH - FOOT) * em, em);
   const line = stairs(kit.curve, along).map(([at, level]) => [x(at), y(level)]);
   return html`<svg class="picture" role="img" viewBox=${`0 0 ${width} ${HIGH * em}`} font-size=${em}>
     <title>${PICTURE.protection}</title>
     <desc>${PICTURE.protection_text(kit.curve.length, ofHundred(kit.curve[0].protection), ofHundred(reached))}</desc>
-    <${Grid} x=${x} y=${y} costs=${roundTicks(0, most, 3)} levels=${roundTicks(low, 1, 4)} width=${width} em=${em}
+    <${Grid} x=${x} y=${y} costs=${roundTicks(least, most, 3)} levels=${roundTicks(low, 1, 4)} width=${width} em=${em}
       unit=${unit} />
     <path d=${pathThrough(line)} fill="none" stroke="currentColor" stroke-width="2.4" />
     ${kit.curve.map((point) => html`<circle cx=${x(point[along])} cy=${y(point.protection)} r="3.2" fill="currentColor" />`)}

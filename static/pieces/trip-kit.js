@@ -11,8 +11,12 @@ import { html } from "./html.js";
 import { Problem } from "./problem.js";
 import { KitCurve } from "./trip-pictures.js";
 
-/** Write the question for a kit; faults name their field. */
-export function readKit(values) {
+/**
+ * Write the question for a kit; faults name their field.
+ * @param {object} values what was typed; money and mass stand on top of what is due
+ * @param {{cost?: number, mass_kg?: number}} sure what is due takes, which comes first
+ */
+export function readKit(values, sure = {}) {
   if (values.by === "level") return { faults: {}, query: new URLSearchParams({ level: values.level }) };
   const faults = {};
   const query = new URLSearchParams();
@@ -21,22 +25,26 @@ export function readKit(values) {
     const { value, problem } = parseNumber(values[name]);
     if (problem) faults[name] = problem;
     else if (value < 0) faults[name] = "too-small";
-    else query.set(name, String(value));
+    else query.set(name, String(Math.round((value + Number(sure[name] ?? 0)) * 1000) / 1000));
   }
   if (!query.size && !Object.keys(faults).length) faults.cost = "empty";
   return { faults, query };
 }
 
-function spentText({ cost, currency, mass_kg }) {
-  return [cost !== null && cost !== undefined && `${showNumber(Number(cost), { decimals: 2 })} ${currency ?? ""}`.trim(),
-    mass_kg > 0 && `${showNumber(Number(mass_kg), { decimals: 1 })} kg`].filter(Boolean).join(", ");
+/** Write what a kit takes on top of what is due. */
+export function spentText({ spent, sure }) {
+  const [cost, mass_kg] = ["cost", "mass_kg"].map((name) => (spent[name] === null || spent[name] === undefined ? null
+    : Number(spent[name]) - Number(sure?.[name] ?? 0)));
+  const { currency } = spent;
+  return [cost !== null && `${showNumber(cost, { decimals: 2 })} ${currency ?? ""}`.trim(),
+    mass_kg > 0 && `${showNumber(mass_kg, { decimals: 1 })} kg`].filter(Boolean).join(", ");
 }
 
 /** What a kit buys, takes and protects. */
 export function KitAnswer({ kit }) {
   return html`<div data-piece="kit" class="stack-tight" role="status">
     <p class="answer">${KIT.reached(ofHundred(kit.start), ofHundred(kit.reached))}</p>
-    ${kit.buy.length === 0 ? html`<p>${KIT.nothing}</p>` : html`<p>${KIT.takes(spentText(kit.spent))}</p>
+    ${kit.buy.length === 0 ? html`<p>${KIT.nothing}</p>` : html`<p>${KIT.takes(spentText(kit))}</p>
       <ul class="lines">${kit.buy.map((one) => html`<li><a class="line" href=${href(["part", one.part])}><span class="top head">
         <span class="name">${showNumber(Number(one.quantity))} × ${one.name}</span><span class="quiet small nowrap">${one.part}</span></span></a></li>`)}</ul>`}
     ${(kit.remarks ?? []).map((text) => html`<p class="quiet">${text}</p>`)}
@@ -56,7 +64,7 @@ export function TripKit({ trip, kit }) {
   const [state, setState] = useState({ faults: {}, asked: null });
   const submit = (event) => {
     event.preventDefault();
-    const { faults, query } = readKit(values);
+    const { faults, query } = readKit(values, kit?.sure);
     setState({ faults, asked: Object.keys(faults).length ? null : query.toString() });
   };
   const field = (name) => ({ value: values[name], fault: state.faults[name], name: `kit-${name}`,

@@ -24,5 +24,5 @@ export const PICTURE = {
   protection_text: (points, start, reached) => `${points} kits; from ${start} of 100 trips with what is aboard `
     + `to ${reached} with the kit that was chosen.`,
   protection_key: "Upright: of 100 trips, those that need nothing that is not aboard. The ring is the kit "
-    + "chosen; no kit of its price passes the dashed line.",
+    + "chosen; no kit of its price passes the dashed line. Along it: the cost, what is due included.",
 };

@@ -112,9 +112,9 @@ export const KIT = {
   ways: [["money", "Best for money or mass"], ["level", "Cheapest for a protection"]],
   level: "Protection of the whole trip",
   levels: [["0.9", "90 of 100 trips"], ["0.95", "95 of 100 trips"], ["0.97", "97 of 100 trips"], ["0.99", "99 of 100 trips"]],
-  cost: "Most money", mass: "Most mass",
+  cost: "Money on top of what is due", mass: "Mass on top of what is due",
   ask: "Choose the kit",
-  reached: (start, reached) => `From ${start} of 100 trips to ${reached}.`,
-  takes: (text) => `It takes ${text}:`,
+  reached: (start, reached) => `With what is due bought: ${start} of 100 trips. With this kit: ${reached}.`,
+  takes: (text) => `It takes ${text} on top of what is due:`,
   nothing: "Nothing to buy for that.",
 };

@@ -12,7 +12,7 @@ import { readReading } from "../../static/views/reading.js";
 import { readAccept } from "../../static/pieces/accept-form.js";
 import { effectText } from "../../static/pieces/trip-effect.js";
 import { faultsFrom } from "../../static/pieces/trip-form.js";
-import { readKit } from "../../static/pieces/trip-kit.js";
+import { readKit, spentText } from "../../static/pieces/trip-kit.js";
 import { readTrip } from "../../static/pieces/trip-read.js";
 import { editValues, hoursPerDay, usualValues } from "../../static/pieces/trip-values.js";
 
@@ -128,6 +128,8 @@ test("a kit is asked for by money, by mass, by both, or by a protection", () => 
   const values = { by: "money", level: "0.97", cost: "200", mass_kg: "2,5" };
   assert.equal(readKit(values).query.toString(), "cost=200&mass_kg=2.5");
   assert.equal(readKit({ ...values, by: "level" }).query.toString(), "level=0.97");
+  assert.equal(readKit(values, { cost: 818.1, mass_kg: 0 }).query.toString(), "cost=1018.1&mass_kg=2.5");
+  assert.equal(spentText({ spent: { cost: 878.9, currency: "EUR", mass_kg: 0.4 }, sure: { cost: 818, mass_kg: 0 } }), "60.90 EUR, 0.4 kg");
   assert.deepEqual(readKit({ ...values, cost: " ", mass_kg: "" }).faults, { cost: "empty" });
   assert.deepEqual(readKit({ ...values, cost: "-5" }).faults, { cost: "too-small" });
 });
