@@ -74,6 +74,12 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     record,
     /** Exchange until both have everything; another tab that is at it is waited for. */
     sync: () => (navigator.locks ? navigator.locks.request(`spares ${vessel}`, exchange) : exchange()),
+    /** Make a refused change anew, as it was, under a new id: what stood in its way may be gone. */
+    again: async (id) => {
+      const { kind, body, text } = listed(looked).find((one) => one.id === id);
+      await record([{ id: newId(), kind, body }], text);
+      await inBox((box) => box.refused.delete(id));
+    },
     /** Give up what the server refused. */
     giveUp: (id) => inBox((box) => box.refused.delete(id)),
     wipe: async () => {
@@ -81,7 +87,7 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
       copy = newCopy();
       await look();
     },
-    /** What waits, is held, was refused: {id, text, as, code?, say?}, oldest first. */
+    /** What waits, is held, was refused: {id, kind, body, text, as, code?, say?}, oldest first. */
     listed: () => listed(looked),
     seen: () => copy.seen,
     isWhole: () => copy.cursor !== null && looked.box.off_prev !== null,
@@ -97,7 +103,7 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
 
 function listed({ box, texts }) {
   const named = (change, as, more = {}) =>
-    ({ id: change.id, kind: change.kind, text: texts.get(change.id) ?? { path: "", body: change.body, text: change.kind }, as, ...more });
+    ({ id: change.id, kind: change.kind, body: change.body, text: texts.get(change.id) ?? { path: "", body: change.body, text: change.kind }, as, ...more });
   return [
     ...waitingInOrder(box).map((change) => named(change, "waiting")),
     ...[...box.held.values()].map((change) => named(change, "held")),

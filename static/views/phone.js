@@ -18,10 +18,15 @@ const codeOf = (stop) => stop.replaceAll("_", "-");
 
 function Change({ change }) {
   const [asked, setAsked] = useState(false);
+  const again = async () => {
+    await keeper.value.again(change.id);
+    syncNow();
+  };
   return html`<li class="line" data-kept=${change.as}><p class="strong">${change.text.text}</p>
     <p>${KEPT.state[change.as]}${change.code ? `: ${wordFor(PROBLEM, codeOf(change.code))}` : ""}
       ${change.say ? ` (${change.say})` : ""}</p>
-    ${change.as === "refused" && html`<div class="buttons">${asked
+    ${change.as === "refused" && html`<div class="buttons">
+      <button type="button" onClick=${again}>${KEPT.again}</button>${asked
       ? html`<button type="button" onClick=${() => keeper.value.giveUp(change.id)}>${KEPT.give_up_asked}</button>`
       : html`<button type="button" class="plain" onClick=${() => setAsked(true)}>${KEPT.give_up}</button>`}
     </div>`}</li>`;
@@ -33,7 +38,7 @@ function Kept() {
   const { name, role } = device.value;
   return html`<p class="strong">${KEPT.named(name, KEPT.roles[role] ?? role)}</p>
     <p>${at ? KEPT.last(showInstant(new Date(at).toISOString())) : KEPT.never}</p>
-    ${stop && html`<p class="problem" role="status">${wordFor(PROBLEM, codeOf(stop))}</p>`}
+    ${stop && html`<p class="panel" role="status">${wordFor(PROBLEM, codeOf(stop))}</p>`}
     ${changes.length ? html`<ul class="lines">${changes.map((change) => html`<${Change}
         key=${change.id} change=${change} />`)}</ul>`
       : html`<p role="status" data-kept="none">${KEPT.all_aboard}</p>`}

@@ -22,6 +22,7 @@ export const KEPT = {
   stays: "The browser promised not to clear what is kept.",
   may_go: "The browser may clear what is kept when it lacks room. Add this page to the home screen.",
   state: { waiting: "On this phone", held: "Waits for the skipper", refused: "Refused" },
+  again: "Record it again",
   give_up: "Give it up",
   give_up_asked: "Give this change up for good?",
   silent: (when) => `The boat's computer does not answer. This phone's copy of ${when}, with the counts of now.`,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+import time
 import urllib.request
 from collections.abc import Callable
 from pathlib import Path
@@ -38,7 +39,16 @@ RECORD = """async ([path, body]) => {
   const { record } = await import("/outbox.js");
   return (await record(path, body, `${path} ${body.part}`)).state;
 }"""
+KEEPS = """async () => (await import("/kept/kept.js")).keepsHere()"""
 GATHERED = """async () => (await import("/kept/gather.js")).gatheredAt.value !== null"""
+
+
+def until(page: Page, asked: str, given: Any = None, seconds: int = 60) -> None:
+    """Ask the page again and again until it says yes."""
+    end = time.monotonic() + seconds
+    while not page.evaluate(asked, given):
+        assert time.monotonic() < end, asked
+        page.wait_for_timeout(100)
 
 
 def keep_here(phone: Any) -> Page:
@@ -55,10 +65,10 @@ def meet(page: Page) -> None:
     page.goto(page.url.split("#")[0] + "#/aboard/phone")
     before = page.evaluate("() => Date.now()")
     page.get_by_role("button", name="Meet").tap()
-    page.wait_for_function("""async (before) => {
+    until(page, """async (before) => {
       const { exchange } = await import("/kept/kept.js");
       return exchange.value.at > before && !exchange.value.isSyncing;
-    }""", arg=before)
+    }""", before)
     expect(page.locator('[data-kept="none"]')).to_be_visible(timeout=20000)
 
 
@@ -102,15 +112,16 @@ def test_two_phones_apart_and_a_server_that_restarts_come_to_one_truth(
     assert one.evaluate(RECORD, ["do/put", {"part": "P037", "locker": "L17", "quantity": 4}]
                         ) == "recorded"
     # a tab is lost in the middle of a write: what it had not said to be saved may be gone
-    spoons = other.context.new_page()
-    spoons.goto(f"{address}/#/find")
-    spoons.locator("nav.bar").wait_for()
-    spoons.wait_for_function("async () => (await import('/kept/kept.js')).keepsHere()")
-    spoons.evaluate("""() => { import("/outbox.js").then(({ record }) => {
-      for (let i = 0; i < 20; i += 1) record("do/took", { part: "P037", locker: "L03" }, "t"); }); }""")
-    spoons.close()
+    lost = other.context.new_page()
+    lost.goto(f"{address}/#/find")
+    lost.locator("nav.bar").wait_for()
+    until(lost, KEEPS)
+    lost.evaluate("""() => { import("/outbox.js").then(({ record }) => {
+      for (let i = 0; i < 20; i += 1) record("do/took", { part: "P037", locker: "L03" }, "");
+    }); }""")
+    lost.close()
     other.reload()
-    other.wait_for_function("async () => (await import('/kept/kept.js')).keepsHere()")
+    until(other, KEEPS)
     started = start(own_store, int(address.rsplit(":", 1)[1]))
     assert started == address
     made = {change["id"] for page in pages for change in page.evaluate(IN_BOX)}
@@ -156,7 +167,7 @@ def test_every_place_opens_after_a_reload_without_the_boats_computer(
     address = start(own_store)
     phone = make_phone(address)
     page = keep_here(phone)
-    page.wait_for_function(GATHERED, timeout=60000)
+    until(page, GATHERED)
     stop(address)
     for place in PLACES:
         page.goto(f"{address}/#/{place}")
@@ -180,7 +191,7 @@ def test_two_tabs_share_one_row_of_numbers(make_phone: Callable[..., Any],
     first = keep_here(phone)
     second = phone.context.new_page()
     second.goto(f"{own_address}/#/find")
-    second.wait_for_function("async () => (await import('/kept/kept.js')).keepsHere()")
+    until(second, KEEPS)
     phone.context.set_offline(True)
     many = """async () => {
       const { record } = await import("/outbox.js");
@@ -212,7 +223,8 @@ def test_phone_without_room_says_not_saved_and_keeps_the_form(make_phone: Callab
     page.locator('[name="quantity"]').fill("3")
     page.evaluate("""() => {
       window.put = IDBObjectStore.prototype.put;
-      IDBObjectStore.prototype.put = () => { throw new DOMException("full", "QuotaExceededError"); };
+      const full = new DOMException("full", "QuotaExceededError");
+      IDBObjectStore.prototype.put = () => { throw full; };
     }""")
     page.get_by_role("button", name="Put it there").tap()
     expect(page.locator("form")).to_contain_text("NOT SAVED")

@@ -1,11 +1,16 @@
 // Answers for the phone's side of the exchange: one JSON request a line in, one answer a line out.
 
 import { createInterface } from "node:readline";
+import { readingDoubt } from "../../static/domain/meter.js";
+import { search, searchLine } from "../../static/domain/search_text.js";
 import { fold } from "../../static/domain/stock.js";
 import { canonical, parseChange } from "../../static/sync/change.js";
 import { readDocument, settingsByDoc } from "../../static/sync/merge.js";
 
 const VERBS = {
+  search: ({ query, texts }) =>
+    search(query, texts.map(({ key, text, numbers }) => searchLine(key, text, numbers))).keys,
+  doubt: ({ history, reading }) => readingDoubt(history, reading),
   fold: ({ entries }) => fold(entries),
   documents: ({ entries }) => Object.fromEntries([...settingsByDoc(entries)]
     .map(([doc, settings]) => [doc, readDocument(settings)])),

@@ -9,6 +9,7 @@ import json
 import shutil
 from collections.abc import Iterator
 from dataclasses import asdict
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +18,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from spares.domain.movements import Entry
+from spares.domain.search_text import search, search_line
+from spares.domain.service.meter import Reading, reading_doubt
 from spares.domain.stock import fold
 from spares.errors import Refused
 from spares.sync.change import canonical, parse_change
@@ -80,6 +83,44 @@ def test_phone_reads_documents_as_the_server_does(node: Node, entries: list[Entr
     for doc, found in theirs.items():
         ours = read_document(entries, doc)
         assert ours is not None and found == _plain(asdict(ours))
+
+
+_SAID = st.lists(st.sampled_from(
+    ["Impeller", "impellers", "Kühlwasser", "1½", "ØRSTED", "seal", "KR 10-034", "neoprene",
+     "ﬁlter", "12 V", "M8x30"]), min_size=1, max_size=4).map(" ".join)
+_NUMBER = st.sampled_from(["KR 10-034", "FH-ZN-38", "10034", "77/1", "NTQ 6203-2RS"])
+_TYPED = st.one_of(_SAID, _NUMBER, st.sampled_from(
+    ["imp", "impelelr", "kuhl", "1 1/2", "orsted", "034", "10-03", "filtre", "sael", "6203",
+     "neo imp", "m8", "xyzzy", "-", "fi"]))
+
+
+@given(query=_TYPED, texts=st.lists(st.tuples(_SAID, st.lists(_NUMBER, max_size=2)), max_size=8))
+def test_phone_finds_what_the_server_finds_in_the_same_order(
+        node: Node, query: str, texts: list[tuple[str, list[str]]]) -> None:
+    lines = [search_line(f"k{place}", text, numbers)
+             for place, (text, numbers) in enumerate(texts)]
+    theirs = node.ask("search", query=query, texts=[
+        {"key": f"k{place}", "text": text, "numbers": numbers}
+        for place, (text, numbers) in enumerate(texts)])["answer"]
+    assert theirs == search(query, lines)
+
+
+_READING = st.builds(
+    Reading, st.dates(date(2026, 1, 1), date(2026, 3, 1)), st.integers(0, 4000),
+    st.sampled_from([False, False, False, True]), st.sampled_from([None, None, None, "wet dial"]))
+
+
+def _told(reading: Reading) -> dict[str, Any]:
+    return {"on": reading.on.isoformat(), "minutes": reading.minutes,
+            "new_counter": reading.new_counter, "doubt": reading.doubt}
+
+
+@given(history=st.lists(_READING, max_size=6), reading=_READING)
+def test_phone_asks_about_the_readings_that_the_server_asks_about(
+        node: Node, history: list[Reading], reading: Reading) -> None:
+    ours = reading_doubt(history, reading)
+    theirs = node.ask("doubt", history=[_told(one) for one in history], reading=_told(reading))
+    assert theirs["answer"] == (ours.code if ours else None)
 
 
 @st.composite
