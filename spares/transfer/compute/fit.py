@@ -6,6 +6,7 @@ import os
 from collections.abc import Mapping
 from datetime import date
 from typing import Any
+from unicodedata import decimal
 
 from marshmallow import Schema, ValidationError, fields, validate
 
@@ -189,7 +190,14 @@ def _plain(value: Any, pointer: str, *, whole: bool = False) -> Any:
         if not value or any(item is None or reading.is_unsaid(item) for item in value):
             raise InvalidInput.at(pointer, "a list needs values, none of them null")
         return [_plain(item, f"{pointer}/{n}") for n, item in enumerate(value)]
-    return None if reading.is_unsaid(value) else value
+    return None if reading.is_unsaid(value) else _with_plain_digits(value)
+
+
+def _with_plain_digits(value: Any) -> Any:
+    """Write the digits of every script as 0 to 9, as both programs read them."""
+    if not isinstance(value, str) or value.isascii():
+        return value
+    return "".join(str(decimal(c)) if c.isdecimal() else c for c in value)
 
 
 def _origin(given: Mapping[str, Any] | None) -> Origin:

@@ -17,7 +17,7 @@ const UNKNOWN = "Unknown field.";
 const refuse = (pointer, detail) => { throw InvalidInput.at(pointer, detail); };
 const optional = (read) => (value, at) => (isNone(value) ? null : read(value, at));
 const text = (value, at) => (typeof value === "string" ? value : refuse(at, "Not a valid string."));
-const number = (value, at) => (["number", "string"].includes(typeof value) ? value
+const number = (value, at) => (["number", "string"].includes(typeof value) ? withPlainDigits(value)
   : refuse(at, "a number is needed"));
 const yesOrNo = (value, at) => (typeof value === "boolean" ? value
   : refuse(at, "Not a valid boolean."));
@@ -106,6 +106,17 @@ function offer(attr, given, pointer) {
     { unit: given.unit, u: given.u, origin: originOf(origin), pointer });
 }
 
+/** Write the digits of every script as 0 to 9, as both programs read them. */
+function withPlainDigits(value) {
+  if (typeof value !== "string") return value;
+  return value.replace(/\p{Nd}/gu, (digit) => {
+    let before = 0;      // digits stand in runs of ten, from 0 on
+    const isDigit = (at) => /\p{Nd}/u.test(String.fromCodePoint(digit.codePointAt(0) - at));
+    while (isDigit(before + 1)) before += 1;
+    return before % 10;
+  });
+}
+
 /** Let through only what can be a value; a value with parts names parts that exist. */
 function plain(value, pointer) {
   if (isParts(value)) {
@@ -114,7 +125,7 @@ function plain(value, pointer) {
     return Object.fromEntries(Object.entries(value)
       .map(([name, item]) => [name, plain(item, `${pointer}/${name}`)]));
   }
-  if (!Array.isArray(value)) return isUnsaid(value) ? null : value ?? null;
+  if (!Array.isArray(value)) return isUnsaid(value) ? null : withPlainDigits(value ?? null);
   if (!value.length || value.some((one) => isNone(one) || isUnsaid(one))) {
     refuse(pointer, "a list needs values, none of them null");
   }

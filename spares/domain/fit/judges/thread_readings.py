@@ -59,6 +59,8 @@ def read_thread(value: Any, claim: Claim) -> Candidates:
     Source:
         Major diameters of screws after ISO 965-1 and ASME B1.1, from memory of the formulas.
     """
+    if isinstance(value, list):
+        return Candidates((), show(value))
     if not isinstance(value, dict):
         value = _in_words(str(value))
     if "major" not in value:

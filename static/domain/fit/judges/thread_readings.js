@@ -44,6 +44,7 @@ export const has55Flanks = (thread) => FLANK_55.includes(thread.family);
  * may be.
  */
 export function readThread(book, given, claim) {
+  if (Array.isArray(given)) return candidates([], show(given));
   const value = isParts(given) ? given : inWords(book, textOf(given));
   if (!Object.hasOwn(value, "major")) return written(book, value, claim);
   const major = reading(value, "major", claim);
@@ -128,7 +129,7 @@ function reading(value, name, claim) {
   if (isNone(raw)) return null;
   const pointer = `${where(claim)}/${name}`;
   const number = readable(pointer, () => (name === "tpi" ? exact(raw)
-    : convert(parseQuantity(textOf(raw), claim.unit ?? "mm"), "mm").amount));
+    : convert(parseQuantity(textOf(raw), claim.unit || "mm"), "mm").amount));
   if (number.below(ZERO)) throw InvalidInput.at(pointer, "must not be negative");
   return number;
 }
