@@ -67,7 +67,7 @@ export function protectionPicture(kit, { width = 360, em = 14, unit = "", along 
   const line = stairs(kit.curve, along).map(([at, level]) => [x(at), y(level)]);
   return html`<svg class="picture" role="img" viewBox=${`0 0 ${width} ${HIGH * em}`} font-size=${em}>
     <title>${PICTURE.protection}</title>
-    <desc>${PICTURE.protection_text(kit.curve.length, ofHundred(kit.curve[0].protection), ofHundred(reached))}</desc>
+    <desc>${PICTURE.protection_text(kit.curve.length, ofHundred(kit.curve[0].protection), ofHundred(kit.curve.at(-1).protection))}</desc>
     <${Grid} x=${x} y=${y} costs=${roundTicks(least, most, 3)} levels=${roundTicks(low, 1, 4)} width=${width} em=${em}
       unit=${unit} />
     <path d=${pathThrough(line)} fill="none" stroke="currentColor" stroke-width="2.4" />

@@ -40,6 +40,9 @@ export function spentText({ spent, sure }) {
     mass_kg > 0 && `${showNumber(mass_kg, { decimals: 1 })} kg`].filter(Boolean).join(", ");
 }
 
+/** Whether a trip says what may be spent; else its kit only ends where more would change nothing. */
+const isLimited = ({ limits, level }) => Boolean(level) || Object.values(limits ?? {}).some((one) => one !== null);
+
 /** What a kit buys, takes and protects. */
 export function KitAnswer({ kit }) {
   return html`<div data-piece="kit" class="stack-tight" role="status">
@@ -70,7 +73,8 @@ export function TripKit({ trip, kit }) {
   const field = (name) => ({ value: values[name], fault: state.faults[name], name: `kit-${name}`,
     onValue: (typed) => set({ [name]: typed }) });
   return html`<section class="stack" data-piece="kit-finder"><h2>${KIT.title}</h2>
-    ${kit && html`<${KitAnswer} kit=${kit} />`}
+    ${kit && (isLimited(kit) ? html`<${KitAnswer} kit=${kit} />`
+      : html`<${KitCurve} kit=${{ ...kit, spent: null }} unit=${kit.spent?.currency ?? ""} />`)}
     <form class="panel stack" onSubmit=${submit} data-form="kit"><p>${KIT.help}</p><${FaultSummary} faults=${state.faults} />
       <${ChoiceField} label=${KIT.by} options=${KIT.ways} ...${field("by")} />
       ${values.by === "level" ? html`<${ChoiceField} label=${KIT.level} options=${KIT.levels} ...${field("level")} />`
