@@ -100,11 +100,13 @@ def test_cheapest_kits_for_a_level_cost_the_least_there_is():
 
 def test_every_corner_of_the_climb_is_the_best_for_its_money():
     for _, rng, lines in list(_kits())[:KITS // 4]:
-        _, corners = climb(basket(lines, [float(line.cost) for line in lines]),
-                           Limits(cost=_budget(lines, 0.7, "cost")))
+        empty = basket(lines, [float(line.cost) for line in lines])
+        _, corners = climb(empty, Limits(cost=_budget(lines, 0.7, "cost")))
         corner = rng.choice(corners)
+        there, _ = climb(empty, Limits(cost=corner.cost))
+        assert there.corner() == corner
         found = exp(sum(log(line.levels[u]) for line, u in
-                        zip(lines, corner.units(), strict=True)))
+                        zip(lines, there.units(), strict=True)))
         assert found == pytest.approx(_optimum(lines, Limits(cost=corner.cost)), abs=1e-6)
 
 

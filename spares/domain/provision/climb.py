@@ -9,10 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from spares.domain.provision.hull import Line, Step, hull_steps
 
 _MOST_FORCED = 60       # the forced-in pass is quadratic
+_MOST_LOOKS = 60_000    # steps looked at in one round of it
 
 
 @dataclass(frozen=True)
@@ -26,6 +28,14 @@ class Limits:
         """Tell whether a kit of that cost [minor units] and mass [g] is within the limits."""
         return ((self.cost is None or cost <= self.cost)
                 and (self.mass_g is None or mass_g <= self.mass_g))
+
+
+class Corner(NamedTuple):
+    """A stop of the climb: money [minor units], mass [g], gain [ln of protection]."""
+
+    cost: int
+    mass_g: int
+    gain: float
 
 
 @dataclass
@@ -67,6 +77,10 @@ class Basket:
         return [sum(s.units for s in steps[:taken])
                 for steps, taken in zip(self.steps, self.taken, strict=True)]
 
+    def corner(self) -> Corner:
+        """What it takes and wins."""
+        return Corner(self.cost, self.mass_g, self.gain)
+
     def copy(self) -> Basket:
         """An independent basket with the same content."""
         return Basket(self.lines, self.steps, [*self.taken], self.cost, self.mass_g, self.gain)
@@ -84,7 +98,7 @@ def in_order(empty: Basket) -> list[Step]:
     return sorted((s for steps in empty.steps for s in steps), key=lambda s: -s.ratio)
 
 
-def climb(empty: Basket, limits: Limits) -> tuple[Basket, list[Basket]]:
+def climb(empty: Basket, limits: Limits) -> tuple[Basket, list[Corner]]:
     """Buy while the next step fits.
 
     Args:
@@ -92,7 +106,7 @@ def climb(empty: Basket, limits: Limits) -> tuple[Basket, list[Basket]]:
         limits: What may be spent [minor units, g].
 
     Returns:
-        The last corner reached, and all corners with it [minor units, g, ln of protection].
+        The basket at the last corner, and all corners [minor units, g, ln of protection].
 
     Source:
         Marginal analysis (Fox); checked against a published home assignment, see the tests.
@@ -102,12 +116,12 @@ def climb(empty: Basket, limits: Limits) -> tuple[Basket, list[Basket]]:
         >>> climb(start, Limits(cost=10))[0].units()
         [1]
     """
-    now, corners = empty.copy(), [empty.copy()]
+    now, corners = empty.copy(), [empty.corner()]
     for step in in_order(empty):
         if not now.fits(step, limits):
             break
         now.take(step)
-        corners.append(now.copy())
+        corners.append(now.corner())
     return now, corners
 
 
@@ -139,9 +153,9 @@ def forced_in(now: Basket, limits: Limits, order: Sequence[Step]) -> Basket:
         >>> forced_in(start, Limits(cost=10), in_order(start)).units()
         [1]
     """
-    best = now
+    best, most = now, max(1, min(_MOST_FORCED, _MOST_LOOKS // max(1, len(order))))
     while True:
-        better = max((_forced(best, step, limits, order) for step in _left_out(best)),
+        better = max((_forced(best, step, limits, order) for step in _left_out(best)[:most]),
                      key=lambda b: b.gain, default=best)
         if better.gain <= best.gain + 1e-12:
             return best
@@ -150,7 +164,7 @@ def forced_in(now: Basket, limits: Limits, order: Sequence[Step]) -> Basket:
 
 def _left_out(now: Basket) -> list[Step]:
     steps = [s for i in range(len(now.lines)) if (s := now.next_step(i)) is not None]
-    return sorted(steps, key=lambda s: -s.ratio)[:_MOST_FORCED]
+    return sorted(steps, key=lambda s: -s.ratio)
 
 
 def _forced(now: Basket, step: Step, limits: Limits, order: Sequence[Step]) -> Basket:

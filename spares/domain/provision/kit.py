@@ -9,6 +9,7 @@ from math import exp, inf, log, prod
 
 from spares.domain.provision.climb import (
     Basket,
+    Corner,
     Limits,
     basket,
     climb,
@@ -84,7 +85,7 @@ def best_kit(
 def _for_limits(lines: Sequence[Line], limits: Limits) -> Kit:
     lines = [line.within(limits.cost, limits.mass_g) for line in lines]
     best: Basket | None = None
-    corners: list[Basket] = []
+    corners: list[Corner] = []
     bound, at_bound = inf, (0.0, 0.0)
     for share in _mixes(limits):
         empty = basket(lines, [_price(line, share, limits) for line in lines])
@@ -145,13 +146,13 @@ def _for_level(lines: Sequence[Line], level: float) -> Kit:
                          level=level, most=most)
     needed = sum(_gain_from(line) for line in lines) + log(level)
     empty = basket(lines, [float(line.cost) for line in lines])
-    now, corners, ratio = empty.copy(), [empty.copy()], inf
+    now, corners, ratio = empty.copy(), [empty.corner()], inf
     for step in in_order(empty):
         if now.gain >= needed - _TIE:
             break
         now.take(step)
         ratio = step.ratio
-        corners.append(now.copy())
+        corners.append(now.corner())
     units = _without_spare(lines, now.units(), needed)
     cost = sum(u * line.cost for u, line in zip(units, lines, strict=True))
     price = 0.0 if ratio == inf or ratio <= 0 else 1 / ratio
@@ -183,7 +184,7 @@ def _without_spare(lines: Sequence[Line], units: list[int], needed: float) -> li
 
 
 def _kit(
-    lines: Sequence[Line], units: Sequence[int], corners: Sequence[Basket], bound_gain: float,
+    lines: Sequence[Line], units: Sequence[int], corners: Sequence[Corner], bound_gain: float,
     proven: bool, within: bool,
 ) -> Kit:
     cost = sum(u * line.cost for u, line in zip(units, lines, strict=True))
@@ -191,8 +192,8 @@ def _kit(
     start = prod(line.levels[0] for line in lines)
     reached = _protection(lines, units)
     bound = reached if proven and within else min(1.0, max(reached, _at(start, bound_gain, lines)))
-    way = [CurvePoint(b.cost, b.mass_g, _protection(lines, b.units())) for b in corners]
-    way = [p for p in way if p.protection < reached and (within or p.cost <= cost)]
+    way = [CurvePoint(c.cost, c.mass_g, _at(start, c.gain, lines)) for c in corners]
+    way = [p for p in way if p.protection < reached * (1 - _TIE) and (within or p.cost <= cost)]
     way.append(CurvePoint(cost, mass, reached))
     kept = way[:1] + [b for a, b in pairwise(way) if b != a]
     return Kit(tuple(units), cost, mass, start, reached, bound, tuple(kept), proven)

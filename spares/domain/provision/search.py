@@ -14,6 +14,7 @@ from typing import NamedTuple
 from spares.domain.provision.hull import Line
 
 MOST_STATES = 20_000
+MOST_WORK = 400_000     # half-made kits looked at in all
 _SLIP = 1e-12       # sums of logarithms differ by this
 
 
@@ -106,7 +107,7 @@ def _settle(
     lines: Sequence[Line], worth: Sequence[Sequence[float]], slack: float,
     possible: Callable[[Kit, int], bool],
 ) -> tuple[list[Kit], bool]:
-    kits = [Kit(0, 0, 0.0, 0.0, None)]
+    kits, looked_at = [Kit(0, 0, 0.0, 0.0, None)], 0
     for place, (line, row) in enumerate(zip(lines, worth, strict=True)):
         top = max(row)
         options = [(j, line.gains[j], top - value) for j, value in enumerate(row)
@@ -117,8 +118,8 @@ def _settle(
             and possible(kit := Kit(
                 before.cost + j * line.cost, before.mass_g + j * line.mass_g,
                 before.gain + gain, before.loss + loss, (before.chosen, place, j)), place + 1)]
-        kits = _unbeaten(wider)
-        if len(kits) > MOST_STATES:
+        kits, looked_at = _unbeaten(wider), looked_at + len(wider)
+        if len(kits) > MOST_STATES or looked_at > MOST_WORK:
             return [], False
     return kits, True
 
