@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import exp, log
 
 import pytest
 
 from spares.domain.provision import Limits, Line, best_kit
+from spares.domain.provision.climb import basket, in_order
 from spares.domain.provision.demand import compound_poisson
 
 # KTH course SF2863, home assignment 2, 2021: sheet with rates, repair times and prices, and
@@ -39,6 +41,36 @@ def test_efficient_points_by_marginal_analysis():
     curve = best_kit(_lines(RATES, HOURS, PRICES), Limits(cost=506)).curve
     found = {point.cost: _shortage(point.protection) for point in curve}
     assert found == pytest.approx(POINTS, abs=5.1e-6)
+
+
+def test_units_are_bought_in_the_printed_order():
+    """KTH SF2863, 2021: parts 4, 5, 3, 1, 2, 4, 6, 7, 8, 7, 9, 4, 3, 6, 7, and the first ratios."""
+    lines = _lines(RATES, HOURS, PRICES)
+    empty = basket(lines, [float(price) for price in PRICES])
+    order = [step.line + 1 for step in in_order(empty)]
+    assert order[:15] == [4, 5, 3, 1, 2, 4, 6, 7, 8, 7, 9, 4, 3, 6, 7]
+    ratios = [empty.next_step(place).ratio for place in range(9)]
+    assert ratios == pytest.approx(
+        [0.0216, 0.0196, 0.0223, 0.0357, 0.0236, 0.0129, 0.0115, 0.0081, 0.0075], abs=5.1e-5)
+
+
+# KTH SF2863, home assignment 2, 2024: a student report, read in full. Rates and times are not
+# printed; price and gain of each unit follow from the differences of the printed points.
+LATER = [(0, 7.7120), (21, 6.9148), (32, 6.6289), (45, 6.2943), (68, 5.7436), (89, 5.2699),
+         (106, 4.9490), (159, 4.2654), (235, 3.3514), (256, 3.1359), (332, 2.4329),
+         (355, 2.2223), (387, 1.9307), (410, 1.7395), (463, 1.4200)]
+
+
+def test_points_of_a_later_assignment_follow_from_the_gains_of_its_units():
+    """KTH SF2863, 2024. The printed points round, so that two ratios nearly alike may swap."""
+    gains = [(b[0] - a[0], a[1] - b[1]) for a, b in pairwise(LATER)]
+    lines = [Line(f"unit {n}", (exp(-gain), 1.0), price) for n, (price, gain) in enumerate(gains)]
+    curve = best_kit(lines, Limits(cost=463)).curve
+    found = {point.cost: _shortage(point.protection) + LATER[-1][1] for point in curve}
+    assert len(found) == len(LATER)
+    assert all(found[cost] == pytest.approx(short, abs=1e-9)
+               for cost, short in LATER if cost in found)
+    assert len(found.keys() & dict(LATER).keys()) >= len(LATER) - 2
 
 
 @pytest.mark.parametrize(("money", "cost", "shortage"), [
