@@ -53,6 +53,25 @@ def show_part(part: dict[str, Any]) -> None:
     for other in part.get("stand_ins", ()):
         table.put(f"stand-in {other['part']} {other['name']}: {table.number(other['usable'])} "
                   f"usable ({words.word(words.PROOFS, other['proof'])})", indent=6)
+    for other in part.get("stands_in_for", ()):
+        table.put(f"stands in for {other['part']} {other['name']} "
+                  f"({words.word(words.PROOFS, other['proof'])})", indent=6)
+    for other in part.get("numbers", ()):
+        table.put(f"{other['what']}: " + " ".join(filter(None, (other["maker"], other["number"]))),
+                  indent=6)
+    for link in part.get("chain", ()):
+        table.put(_chain_link(link, part["no"]), indent=6)
+
+
+def _chain_link(link: dict[str, Any], shown: str) -> str:
+    """Say what is known of one part of a chain, and how many are left."""
+    dropped = " ".join(filter(None, ("dropped", link["dropped_on"]))) if link[
+        "made"] == "dropped" else ""
+    after = f"taken over by {link['taken_over_by']}" if link["taken_over_by"] else ""
+    left = f"{table.number(link['aboard'])} aboard, {table.number(link['elsewhere'])} elsewhere"
+    mark = "this one" if link["part"] == shown else ""
+    return "chain: " + " · ".join(filter(None, (
+        f"{link['part']} {link['name']}", dropped, after, left, mark)))
 
 
 def places(where: Iterable[dict[str, Any]]) -> None:
@@ -93,6 +112,9 @@ def show_point(point: dict[str, Any]) -> None:
     table.put("fitted: " + _fitted(point), indent=6)
     for old in point.get("before", ()):
         table.put(f"before: {old['part']} {old['name']}, until {old['until'] or '?'}", indent=6)
+    for tried in point.get("tried", ()):
+        table.put("tried, does not fit: " + " · ".join(filter(None, (
+            f"{tried['part']} {tried['name']}", tried["note"]))), indent=6)
     for spare in point.get("spares", ()):
         where = ", ".join(f"{_amount(p)} in {p['locker']}" for p in spare.get("where", ()))
         state = words.word(words.COUNTS, spare.get("state"))

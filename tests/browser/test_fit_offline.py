@@ -113,6 +113,13 @@ def test_two_pumps_are_compared_and_drawings_open_without_the_server(lone_phone:
     for candidate, pump in (("first", "P119"), ("second.", "P008")):
         expect(page.locator(f'[data-candidate="{candidate}"] [data-verdict]')).to_have_attribute(
             "data-verdict", VERDICTS["ENG-04", pump])
+    page.locator('[name="second.bolt_circle"]').fill("95")
+    expect(page.locator('[data-candidate="second."] [data-verdict]')).to_have_attribute(
+        "data-verdict", "does-not-fit")
+    page.reload()       # half filled, and still no server
+    expect(page.locator('[name="second.bolt_circle"]')).to_have_value("95")
+    expect(page.locator('[data-candidate="second."] [data-verdict]')).to_have_attribute(
+        "data-verdict", "does-not-fit")
     page.locator('.measured:has([name="bolt_circle"]) .drawing-button').tap()
     expect(page.locator("figure.drawing svg")).to_be_visible()
     _says_where_it_is_from(page)

@@ -83,3 +83,20 @@ def test_due_names_only_what_comes_due_by_the_day(run, demo):
     some = run("due", "--until", "2027-04-15", "--json").answer["services"]
     assert 0 < len(some) < len(everything)
     assert all(one["due_on"] is None or one["due_on"] <= "2027-04-15" for one in some)
+
+
+def test_a_dropped_part_shows_its_chain_and_what_is_left(run, demo):
+    ran = run("show", "P054")
+    text = " ".join(ran.out.split())
+    assert "chain: P054 Discharge pump, diaphragm type · dropped 2025 · taken over by P055" in text
+    assert "0 aboard, 1 elsewhere · this one" in text and "chain: P055" in text
+    assert "stands in for P001 Lube oil filter, spin-on (measured)" in run("show", "P002").out
+
+
+def test_a_fit_point_shows_what_was_tried_and_failed(run, demo):
+    assert "tried, does not fit: P011" in run("show", "ENG-06").out
+    assert "10 mm too long" in run("show", "ENG-06").out
+
+
+def test_what_is_stranded_bears_the_choice(run, demo):
+    assert "give: boatyard in the fjord" in run("stranded").out
