@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import random
 from math import exp, log
 
@@ -17,6 +18,7 @@ from spares.domain.provision.counts import poisson
 from tests.plans import LONG
 
 KITS = 200 if LONG else 20
+BOTH = 200 if LONG else 8      # the integer programme is slow under two limits
 
 
 def _lines(rng: random.Random, count: int) -> list[Line]:
@@ -63,39 +65,59 @@ def _cheapest(lines: list[Line], level: float) -> float:
 
 
 def _kits():
+    """Kits of 15 to 60 lines, prices log-normal, some means below one failure and some above."""
     rng = random.Random(29)
     for number in range(KITS):
-        yield number, rng, _lines(rng, rng.randrange(6, 41))
+        yield number, rng, _lines(rng, rng.randrange(15, 61))
+
+
+def _holds(losses: list[float], mean: float, worst: float) -> None:
+    """Print what was lost against the optimum, and hold it to the figures asked for."""
+    print(f"{len(losses)} kits: mean loss {sum(losses) / len(losses):.6f}, "
+          f"worst {max(losses):.6f}, best kit found {sum(x < 1e-6 for x in losses)} times")
+    assert sum(losses) / len(losses) <= mean
+    assert max(losses) <= worst
 
 
 def test_kits_for_money_are_the_best_there_are():
+    losses = []
     for number, rng, lines in _kits():
-        limits = Limits(cost=_budget(lines, rng.uniform(0.3, 1), "cost"))
+        limits = Limits(cost=_budget(lines, rng.uniform(0.5, 1), "cost"))
         kit, best = best_kit(lines, limits), _optimum(lines, limits)
         assert kit.cost <= limits.cost
         assert kit.reached <= best + 1e-7
         assert kit.upper_bound >= best - 1e-7, number
-        assert kit.proven
-        assert kit.reached == pytest.approx(best, abs=1e-6), number
+        if kit.proven:
+            assert kit.reached == pytest.approx(best, abs=1e-6), number
+        losses.append(max(0.0, best - kit.reached))
+    _holds(losses, mean=0.0005, worst=0.015)
 
 
 def test_kits_for_money_and_mass_are_the_best_where_proven_and_near_it_elsewhere():
-    for number, rng, lines in _kits():
-        limits = Limits(_budget(lines, rng.uniform(0.4, 1), "cost"),
-                        _budget(lines, rng.uniform(0.4, 1), "mass_g"))
+    losses = []
+    for number, rng, lines in itertools.islice(_kits(), BOTH):
+        limits = Limits(_budget(lines, rng.uniform(0.5, 1), "cost"),
+                        _budget(lines, rng.uniform(0.5, 1), "mass_g"))
         kit, best = best_kit(lines, limits), _optimum(lines, limits)
         assert limits.allow(kit.cost, kit.mass_g)
         assert kit.upper_bound >= best - 1e-7, number
-        assert kit.reached == pytest.approx(best, abs=1e-6 if kit.proven else 0.036), number
+        if kit.proven:
+            assert kit.reached == pytest.approx(best, abs=1e-6), number
+        losses.append(max(0.0, best - kit.reached))
+    _holds(losses, mean=0.003, worst=0.036)
 
 
 def test_cheapest_kits_for_a_level_cost_the_least_there_is():
+    more = []
     for number, rng, lines in _kits():
         level = rng.uniform(0.8, 0.99)
-        kit = best_kit(lines, level=level)
+        kit, least = best_kit(lines, level=level), _cheapest(lines, level)
         assert kit.reached >= level - 1e-9
-        assert kit.proven
-        assert kit.cost == pytest.approx(_cheapest(lines, level), abs=0.5), number
+        assert kit.cost >= least - 0.5, number
+        if kit.proven:
+            assert kit.cost == pytest.approx(least, abs=0.5), number
+        more.append(max(0.0, kit.cost / least - 1))
+    _holds(more, mean=0.003, worst=0.025)
 
 
 def test_every_corner_of_the_climb_is_the_best_for_its_money():
