@@ -35,10 +35,11 @@ function Choices({ head, shown, choice }) {
     value=${one.part} onValue=${(part) => choice.set({ [mark]: part })}
     options=${[["", MEASURE.in_hand], ...known, ...(one.part && !known.some(([no]) => no === one.part)
       ? [[one.part, one.part]] : [])]} />`;
-  return html`<div class="panel stack" data-piece="compare">
-    ${field(shown[0], "first")}${field(shown[1], "second")}
-    <${PartPicker} label=${`${FIT.other_part}: ${MEASURE.second.toLowerCase()}`} hint=${FIT.other_part_hint}
-      name="other-part" ask=${getOrCopy} onPick=${(part) => choice.set({ second: nameOf(part) })} />
+  return html`<div class="panel stack measured" data-piece="compare">
+    <div class="cells">${field(shown[0], "first")}${field(shown[1], "second")}</div>
+    <details><summary>${FIT.other_part}</summary>
+      <${PartPicker} label=${`${FIT.other_part}: ${MEASURE.second.toLowerCase()}`} hint=${FIT.other_part_hint}
+        name="other-part" ask=${getOrCopy} onPick=${(part) => choice.set({ second: nameOf(part) })} /></details>
     <button type="button" onClick=${() => choice.set({ second: null })}>${MEASURE.only_first}</button></div>`;
 }
 
