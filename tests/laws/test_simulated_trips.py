@@ -1,8 +1,7 @@
 """Protection against trips lived through by chance, failure by failure.
 
 The share of simulated trips without a shortage must agree with the protection worked out,
-within four standard errors. The chance of a false alarm is below 1 in 10,000 a line, and
-the seed is fixed.
+within three standard errors; the seed is fixed.
 """
 
 from __future__ import annotations
@@ -43,7 +42,7 @@ def _share(trials) -> float:
 
 
 def _agrees(found: float, simulated: float) -> bool:
-    return abs(found - simulated) <= 4 * sqrt(max(found * (1 - found), 1e-6) / TRIPS) + 1e-4
+    return abs(found - simulated) <= 3 * sqrt(max(found * (1 - found), 1e-6) / TRIPS) + 1e-4
 
 
 def _protection(rows, hours, held, **more):
