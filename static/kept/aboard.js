@@ -2,6 +2,7 @@
 
 import { normalise } from "../domain/codes.js";
 import { dropUndone, keptNames, onePerId } from "../domain/book.js";
+import { cellKey } from "../domain/movements.js";
 import { fold } from "../domain/stock.js";
 import { readDocument, settingsByDoc } from "../sync/merge.js";
 
@@ -27,7 +28,16 @@ export function openAboard(entries) {
   const live = once(() => dropUndone(onePerId(entries)));
   const kept = once(() => keptNames(live().filter((entry) => entry.kind === "same")));
   const links = once(() => grouped(all("link"), (link) => link.part));
-  const cellsByPart = once(() => grouped(fold(entries), (cell) => cell.part));
+  const cellsByPart = once(() => {
+    const cells = fold(entries);
+    const there = new Set(cells.map(placeOf));
+    const uncounted = all("lot").filter((lot) => lot.lies_in).map((lot) => ({
+      part: lot.part, locker: lot.lies_in, lot: lot.ref, quantity: 0, low: 0, high: 0, doubts: [],
+      rivals: [], flags: [], counted: false,
+    })).filter((cell) => !there.has(placeOf(cell)));
+    cells.sort((one, other) => (placeOf(one) < placeOf(other) ? -1 : 1));
+    return grouped([...cells, ...uncounted], (cell) => cell.part);
+  });
   return {
     get, all, live,
     entries,
@@ -39,6 +49,8 @@ export function openAboard(entries) {
     named: (text, kind) => named({ get, all }, String(text).trim(), kind),
   };
 }
+
+const placeOf = ({ part, locker, lot }) => cellKey(part, locker, lot);
 
 /** Give the kind of a reference `kind/uuid`. */
 export const kindOf = (name) => name.slice(0, name.indexOf("/"));
@@ -110,5 +122,5 @@ export function useFirst(aboard, cells, day) {
     return [Number(!isUsable(aboard, cell, day)), Number(condition !== "new"), expires || "9999",
       cell.lot].join("\u001f");
   };
-  return [...cells].sort((one, other) => (rank(one) < rank(other) ? -1 : 1));
+  return [...cells].sort((one, other) => (rank(one) < rank(other) ? -1 : Number(rank(one) > rank(other))));
 }

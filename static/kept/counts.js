@@ -42,11 +42,9 @@ function partOf(line, aboard) {
 function withWhere(line, aboard, isMeant, today) {
   const part = partOf(line, aboard);
   if (!isMeant(part)) return line;
-  const places = aboard.cellsOf(part).filter((cell) => cell.quantity).map((cell) => whereOf(aboard, cell));
-  const uncounted = line.where.filter((one) => !one.counted
-    && !aboard.cellsOf(part).some((cell) => cell.locker === `locker/${one.locker_id}`));
-  const where = [...places, ...uncounted].sort((one, other) =>
-    (rank(one) < rank(other) ? -1 : Number(rank(one) > rank(other))));
+  const where = aboard.cellsOf(part).filter((cell) => cell.quantity || cell.counted === false)
+    .map((cell) => whereOf(aboard, cell))
+    .sort((one, other) => (rank(one) < rank(other) ? -1 : Number(rank(one) > rank(other))));
   return { ...line, where, ...totals(line, where, today) };
 }
 
@@ -80,7 +78,7 @@ function whereOf(aboard, cell) {
   return {
     locker: locker?.no ?? null, locker_id: idOf(cell.locker), name: locker?.name ?? null,
     code: locker?.code ?? null, lent_to: locker?.lent_to ?? null, ...figures(cell),
-    lot: cell.lot || null, ...lotFacts(aboard, cell.lot), counted: true,
+    lot: cell.lot || null, ...lotFacts(aboard, cell.lot), counted: cell.counted !== false,
     aboard: Boolean(locker) && isAboard(aboard, cell.locker),
     reachable: Boolean(locker) && isReachable(aboard, cell.locker),
   };
@@ -98,8 +96,9 @@ function withLines(locker, aboard, isMeant, today) {
     const part = `part/${line.id}`;
     if (!isMeant(part)) return [line];
     const cell = aboard.cellsOf(part).find((one) => one.locker === here && one.lot === (line.lot ?? ""));
-    if (!cell) return line.counted ? [] : [line];
-    return cell.quantity ? [{ ...line, ...figures(cell), counted: true }] : [];
+    if (!cell) return [];
+    const counted = cell.counted !== false;
+    return cell.quantity || !counted ? [{ ...line, ...figures(cell), counted }] : [];
   });
   const known = new Set(lines.map((line) => `${line.id} ${line.lot ?? ""}`));
   for (const part of aboard.parts().filter(isMeant)) {
