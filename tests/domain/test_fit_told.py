@@ -1,0 +1,70 @@
+"""What the fit check says beside its verdict: sizes, tools, reasons, to the figure."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from spares.actions.compute import compute
+
+
+def row_of(kind: str, attr: str, asked: Any, offered: Any, **more: Any) -> dict[str, Any]:
+    wanted = asked if isinstance(asked, dict) and "value" in asked else {"value": asked}
+    answer = compute("fit", {"kind": kind, "requires": [{"attr": attr, **wanted}],
+                             "offers": {attr: offered}, **more})
+    return next(r for r in answer["rows"] if r["attr"] == attr)
+
+
+@pytest.mark.parametrize(("tol", "tool"), [
+    (0.02, "a micrometer or better"), (0.03, "a micrometer or better"), (0.14, "a micrometer"),
+    (0.15, "calipers"), (1.4, "calipers"), (1.5, "a steel rule"), (2.9, "a steel rule"),
+    (3, "a tape")])
+def test_coarsest_tool_that_reads_to_a_third_of_the_tolerance_is_named(tol: float, tool: str):
+    """A reading should be good to a third of the tolerance at least: common practice, no source."""
+    row = row_of("impeller", "bore", {"value": 40, "tol": tol, "u": 9}, 40)
+    assert row["outcome"] == "unknown"
+    assert row["measure"].startswith(f"measure again with {tool}")
+
+
+def test_too_coarse_pressure_is_measured_as_its_line_says():
+    row = row_of("filter", "bypass_bar", {"value": 1, "u": 1}, 1)
+    assert row["outcome"] == "unknown" and row["measure"]
+    assert "measure again" not in row["measure"]
+
+
+def test_between_two_tolerances_both_are_named():
+    """A gasket of 1 mm: 0.05 mm serves any joint, 0.2 mm only some."""
+    row = row_of("gasket", "thickness", 1, 1.1)
+    assert row["outcome"] == "unknown" and "more than ± 0.05, less than ± 0.2" in row["reason"]
+    coarse = row_of("gasket", "thickness", 1, {"value": 1.1, "u": 0.05})
+    assert coarse["outcome"] == "unknown" and "readings are good to" in coarse["reason"]
+
+
+@pytest.mark.parametrize(("have", "told"), [
+    (40.6, "0.6 mm more than asked"), (39.4, "0.6 mm less than asked"),
+    (41.234, "1.234 mm more than asked")])
+def test_difference_is_told_with_its_side(have: float, told: str):
+    assert told in row_of("impeller", "bore", 40, have)["reason"]
+
+
+@pytest.mark.parametrize(("have", "told"), [(40, "as asked"), (40.05, "inside")])
+def test_match_says_whether_it_is_to_the_figure(have: float, told: str):
+    assert row_of("impeller", "bore", 40, have)["reason"] == told
+
+
+def test_sum_of_both_readings_is_told_where_it_is_too_coarse():
+    row = row_of("impeller", "bore", {"value": 40, "u": 0.05}, {"value": 40, "u": 0.1})
+    assert "good to ± 0.15 only" in row["reason"]
+    assert row["required"].endswith(" mm ± 0.1 (read to ± 0.05)")
+    assert row["offered"].endswith(" mm ± 0.1")
+
+
+@pytest.mark.parametrize(("kind", "attr", "inside", "outside", "outcome"), [
+    ("pump", "port_direction", 50, 50.1, "change"), ("pump", "port_direction", 30, 29.9, "change"),
+    ("gasket", "outline", 40.5, 40.51, "stop"), ("gasket", "outline", 39.5, 39.49, "stop")])
+def test_amount_of_a_line_that_may_be_anything_has_its_tolerance(
+        kind: str, attr: str, inside: float, outside: float, outcome: str):
+    """Ports to 10 degrees of the clock, outlines to 0.5 mm: common practice, no source."""
+    assert row_of(kind, attr, 40, inside)["outcome"] == "match"
+    assert row_of(kind, attr, 40, outside)["outcome"] == outcome
