@@ -38,6 +38,7 @@ def _any_of(*commands: str) -> Callable[[], bool]:
 NEEDS = (
     Need("chromium", _any_of("chromium", "chromium-browser", "google-chrome"),
          "to try the phone page in a real browser"),
+    Need("libnss3-tools", _any_of("certutil"), "to let it trust the vessel's certificate"),
     Need("nodejs", _any_of("node"), "to run the client's own tests"),
     Need("libzbar0", lambda: ctypes.util.find_library("zbar") is not None,
          "to read printed labels back with a second reader"),

@@ -89,7 +89,9 @@ def _check() -> Response | None:
     token = shown_token()
     known = identify(store_of(current_app).get(), token) if token else None
     g.asker = Asker(here, known)
-    if request.path in OPEN or not request.path.startswith("/api") or here and known is None:
+    # The client's own files are open: the page that pairs is one of them, and none holds data.
+    is_api = request.path == "/api" or request.path.startswith("/api/")
+    if request.path in OPEN or not is_api or here and known is None:
         return None
     if known is None:
         raise Stopped("this device is not paired", stop="not_paired")

@@ -201,6 +201,13 @@ def test_device_sees_its_own_vessel_alone(app: Flask) -> None:
     is_problem(crew.client.get("/api/summary?vessel=HRE"), 403)
 
 
+def test_the_page_that_pairs_is_given_to_all(app: Flask) -> None:
+    phone = on_net(app)
+    for path in ("/", "/api.js", "/sw.js", "/shell.js"):
+        assert phone.get(path).status_code == 200, path
+    is_problem(phone.get("/api"), 401)
+
+
 def test_bare_address_is_sent_to_the_name(app: Flask) -> None:
     answer = on_net(app).get("/?x=1", headers={"Host": f"{ADDRESS}:8443"})
     assert answer.status_code == 308

@@ -1,0 +1,107 @@
+"""A phone's browser that trusts the vessel's own authority, and nothing it does not know."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from tests.browser.conftest import PHONE, QUIET, ROOT, _settings
+from tests.conftest import chromium
+
+NAME = "spares.local"
+pytestmark = [pytest.mark.browser, pytest.mark.skipif(
+    shutil.which("certutil") is None, reason="no certutil to install a certificate with")]
+
+
+@pytest.fixture(scope="module")
+def served(demo_store: Path, tmp_path_factory: pytest.TempPathFactory
+           ) -> Iterator[tuple[str, str, Path]]:
+    """A server on the net: its https address, its join page, its authority."""
+    store = tmp_path_factory.mktemp("lan") / "demo.sqlite"
+    shutil.copy(demo_store, store)
+    server = subprocess.Popen(
+        [sys.executable, "-c", "import sys; from spares.cli.main import main; sys.exit(main())",
+         "serve", "--lan", "--port", "0"], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+        text=True, cwd=ROOT,
+        env={**_settings(store), "SPARES_NET_PORT": "0", "SPARES_JOIN_PORT": "0"})
+    said = ""
+    while "Fingerprint" not in said:
+        line = server.stdout.readline()
+        assert line
+        said += line
+    port = re.search(rf"https://{NAME}:(\d+)", said)[1]
+    join = re.search(r"open http://[^ ]*:(\d+) on it", said)[1]
+    yield (f"https://{NAME}:{port}", f"http://127.0.0.1:{join}",
+           store.parent / "certificates/authority.crt")
+    server.send_signal(signal.SIGTERM)
+    server.communicate(timeout=20)
+
+
+def trusting(home: Path, authority: Path) -> None:
+    """Install an authority where Chromium on Linux looks for it."""
+    known = home / ".pki/nssdb"
+    known.mkdir(parents=True)
+    for more in (["-N", "--empty-password"],
+                 ["-A", "-n", "spares", "-t", "C,,", "-i", str(authority)]):
+        subprocess.run(["certutil", "-d", f"sql:{known}", *more], check=True, capture_output=True)
+
+
+@pytest.fixture(scope="module")
+def browser_that(served: tuple[str, str, Path], tmp_path_factory: pytest.TempPathFactory
+                 ) -> Iterator[dict[str, Browser]]:
+    """Two browsers: one that trusts the made authority, one that does not."""
+    with sync_playwright() as playwright:
+        found = {}
+        for kind in ("trusts", "knows nothing"):
+            home = tmp_path_factory.mktemp("home")
+            if kind == "trusts":
+                trusting(home, served[2])
+            found[kind] = playwright.chromium.launch(
+                executable_path=chromium(), env={**os.environ, "HOME": str(home)},
+                args=[*QUIET, f"--host-resolver-rules=MAP {NAME} 127.0.0.1"])
+        yield found
+        for one in found.values():
+            one.close()
+
+
+def test_phone_that_trusts_the_authority_keeps_the_page_and_may_use_the_camera(
+        served, browser_that):
+    page = browser_that["trusts"].new_context(**PHONE).new_page()
+    page.goto(served[0] + "/")
+    assert page.evaluate("window.isSecureContext")
+    assert page.evaluate("'mediaDevices' in navigator && 'randomUUID' in crypto")
+    ready = "Promise.race([navigator.serviceWorker.ready.then(() => 'ready'), %s])"
+    assert page.evaluate(ready % "new Promise((tell) => setTimeout(tell, 30000, 'not yet'))"
+                         ) == "ready"
+    page.context.close()
+
+
+def test_phone_without_the_certificate_is_warned_by_its_browser(served, browser_that):
+    page = browser_that["knows nothing"].new_context(**PHONE).new_page()
+    with pytest.raises(Exception, match="ERR_CERT_AUTHORITY_INVALID"):
+        page.goto(served[0] + "/")
+    page.context.close()
+
+
+def test_join_page_gives_the_certificate_and_leads_to_the_real_page(served, browser_that):
+    page = browser_that["knows nothing"].new_context(**PHONE).new_page()
+    errors: list[str] = []
+    page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
+    page.goto(served[1] + "/")
+    assert page.get_by_role("heading", name="Bring this phone aboard").is_visible()
+    with page.expect_download() as loading:
+        page.get_by_role("link", name="Get the certificate").click()
+    assert loading.value.suggested_filename == "spares-aboard.crt"
+    assert page.get_by_role("link", name=served[0]).is_visible()
+    wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
+    assert wide <= 0 and errors == []
+    page.context.close()
