@@ -355,3 +355,37 @@ def test_sizes_of_fuses_and_grades_of_clamps_are_those_of_the_trade():
     assert [r["grade"] for r in table("clamp_grades").records() if r["all_stainless"]] == [
         "W4", "W5"]
     assert [r["grade"] for r in table("clamp_grades").records()] == ["W1", "W2", "W3", "W4", "W5"]
+
+
+def test_sizes_of_belt_sections_are_those_told():
+    """Also those by which nothing is judged: they stand on the screen."""
+    assert [tuple(r.values()) for r in table("belt_sections").records()] == [
+        (*told[:5], float(told[5]), *told[6:]) for told in SECTIONS]
+
+
+def test_what_a_rubber_does_not_stand_is_graded_in_two_words():
+    words = {"g": "good", "f": "fair", "p": "poor", "n": "no"}
+    for r in table("elastomers").records():
+        assert [r[medium] for medium in MEDIA] == [
+            words[grade] for grade in RUBBERS[r["rubber"]].split()]
+
+
+def test_wire_with_insulation_of_60_degrees_bears_the_least():
+    """Shown beside the two columns by which a fuse is judged (ISO 10133, from memory)."""
+    assert [r["i60_a"] for r in table("wire_ampacity").records()] == [
+        6, 8, 12, 17, 22, 29, 40, 54, 71, 87, 105]
+
+
+def test_grades_of_clamps_say_what_is_stainless():
+    assert {r["grade"]: r["material"] for r in table("clamp_grades").records()} == {
+        "W1": "plated steel", "W2": "stainless band, plated screw",
+        "W3": "stainless band and housing, plated screw", "W4": "all stainless",
+        "W5": "all stainless, 316 type"}
+
+
+def test_threads_that_mate_are_listed_once_each():
+    """Whitworth coarse and fine share a form; the rest as above."""
+    pairs = {(r["external"], r["internal"]): r["how"] for r in table("thread_mating").records()}
+    alike = {(one, other): "yes" for one in ("BSW", "BSF") for other in ("BSW", "BSF")}
+    taper = {(one, other): "yes" for one in ("NPT", "NPTF") for other in ("NPT", "NPTF")}
+    assert pairs == {("M", "M"): "yes", ("UN", "UN"): "yes", **alike, **taper, **MATES}
