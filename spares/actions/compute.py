@@ -40,6 +40,23 @@ def compute(name: str, request: Any,
     return play_story(loaded) if name == "history" else module.answer(loaded)
 
 
+def compute_request(name: str, request: Any) -> dict[str, Any]:
+    """Read *request* (plain JSON) in the shape of the computation called *name*.
+
+    Raises:
+        NotFound: no such computation.
+        InvalidInput: the request has another shape; `errors` says where.
+    """
+    module = computation(name)
+    if not isinstance(request, dict):
+        raise InvalidInput.at("#", "a JSON object is needed")
+    try:
+        loaded: dict[str, Any] = module.Request().load(request)
+    except ValidationError as err:
+        raise invalid_shape(err) from err
+    return loaded
+
+
 def invalid_shape(err: ValidationError) -> InvalidInput:
     """Turn marshmallow's nested messages into JSON Pointers (RFC 6901)."""
     errors = sorted(_flatten(err.normalized_messages(), "#"), key=lambda e: e["pointer"])

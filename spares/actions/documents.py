@@ -8,11 +8,13 @@ from uuid import uuid4
 
 from spares.actions.codes import reserved_codes
 from spares.actions.context import Context, in_turn
+from spares.actions.trip_terms import finder, refuse
 from spares.domain.aboard import Aboard
 from spares.domain.codes import first_free
 from spares.domain.documents import DOCUMENTS, REF, fault
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import joined_id, kind_of, numbered_id, ref
+from spares.domain.trip_fields import stored, wrongs
 from spares.errors import Conflict, InvalidInput, NotFound
 from spares.transfer.columns import TABLES
 
@@ -43,6 +45,7 @@ def write_document(ctx: Context, kind: str, fields: dict[str, Any], *,
     if not isinstance(fields, dict) or not fields:
         raise InvalidInput.at("#/fields", "at least one field is needed")
     aboard = ctx.aboard()
+    fields = {name: _as_stored(ctx, kind, name, value) for name, value in fields.items()}
     for name, value in fields.items():
         _check(aboard, kind, name, value)
     if doc is None:
@@ -92,12 +95,23 @@ def _check_taken(aboard: Aboard, doc: str, kind: str, fields: dict[str, Any]) ->
                                    errors=[{"pointer": f"#/fields/{field}", "detail": "taken"}])
 
 
+def _as_stored(ctx: Context, kind: str, name: str, value: Any) -> Any:
+    """Bring what holds more than one value into the stored form: people write numbers."""
+    spec = DOCUMENTS[kind].get(name)
+    if spec is None or spec.type != "shaped" or value is None:
+        return value
+    return stored(spec.among[0], value, finder(ctx, f"fields/{name}"))
+
+
 def _check(aboard: Aboard, kind: str, name: str, value: Any) -> None:
     if name not in DOCUMENTS[kind] and name != "gone":
         raise InvalidInput.at(f"#/fields/{name}", "there is no such field")
+    spec = DOCUMENTS[kind].get(name)
+    if spec is not None and spec.type == "shaped" and value is not None:
+        refuse([{"pointer": f"#/fields/{name}{path}", "detail": detail}
+                for path, detail in wrongs(spec.among[0], value)])
     if wrong := fault(kind, name, value):
         raise InvalidInput.at(f"#/fields/{name}", wrong)
-    spec = DOCUMENTS[kind].get(name)
     if spec is not None and spec.type == "ref" and value and aboard.get(value) is None:
         raise NotFound(f"{name}: what it names is not there",
                        errors=[{"pointer": f"#/fields/{name}", "detail": "not found"}])

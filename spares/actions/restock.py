@@ -3,27 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
 from typing import Any
 
-from spares.actions.amounts import plain, thousandths
+from spares.actions.amounts import money, thousandths
 from spares.actions.compute import compute
 from spares.actions.context import Context
+from spares.actions.failure_rows import failure_rows
 from spares.actions.lines import in_walking_order, part_head, where
-from spares.actions.stranded import stranded
-from spares.actions.trip_request import trip_request, wanted_parts
-from spares.actions.trips import trip_thing
-from spares.domain.aboard import Aboard, Lying, Record
-from spares.domain.identity import ref
-from spares.domain.stowage import (
-    condition_of,
-    counts_as_aboard,
-    earliest_expiry,
-    expires_of,
-    is_lent,
-    is_reachable,
+from spares.actions.plan_figures import (
+    energy_answer,
+    fuel_answer,
+    protection_answer,
+    running_rows,
+    stops_answer,
 )
-from spares.domain.tree import GOOD_PROOF, live_points, points_taking
+from spares.actions.plan_money import cost, purse
+from spares.actions.plan_pictures import curves, kit_of, request_values, timeline
+from spares.actions.plan_sums import (
+    accepted_of,
+    failure_lists,
+    money_lists,
+    open_orders,
+    ordered_of,
+    sums_of,
+)
+from spares.actions.restock_lists import lists_of
+from spares.actions.trip_request import counts_failures, trip_request, wanted_parts
+from spares.actions.trips import thing_of
+from spares.domain.aboard import Aboard, Record
+from spares.domain.identity import ref
+from spares.domain.tree import GOOD_PROOF
 from spares.errors import InvalidInput, NotFound
 
 SHORT = ("short", "order-by", "too-late")
@@ -37,7 +46,7 @@ def restock(ctx: Context, trip: str) -> dict[str, Any]:
         InvalidInput: the trip has no days, or something recorded makes no sense.
     """
     name = ctx.named(trip, "trip", "trip")
-    return ctx.remembered(f"restock {name}", lambda: _restock(ctx, name))
+    return ctx.remembered(f"restock {name}", lambda: plan_for(ctx, ctx.aboard(), name))
 
 
 def why(ctx: Context, trip: str, part: str) -> dict[str, Any]:
@@ -59,7 +68,7 @@ def trip_needs(ctx: Context, aboard: Aboard, trip: Record) -> Iterator[tuple[str
     """Give (part's name, need, usable) of a trip's lines [thousandths]."""
     if not trip.departs_on or not trip.returns_on:
         return
-    plan, names = compute("trip", trip_request(aboard, trip, ctx.today)), _part_names(aboard)
+    plan, names = compute("trip", trip_request(aboard, trip, ctx.today)), part_names(aboard)
     for line in plan["lines"]:
         if line["minimum"]:
             yield (names[line["part"]], thousandths(line["minimum"], "minimum"),
@@ -72,45 +81,56 @@ def wanted_aboard(ctx: Context) -> Aboard:
     return ctx.aboard(list(wanted_parts(ctx.aboard(list(named)), named_only=True)))
 
 
-def _restock(ctx: Context, name: str) -> dict[str, Any]:
-    aboard = ctx.aboard()
+def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
+    """Plan the trip called *name* of the vessel as *aboard* has her, written or not.
+
+    Raises:
+        InvalidInput: the trip has no days, or something recorded makes no sense.
+    """
     trip = aboard.get(name)
     if not trip.departs_on or not trip.returns_on:
         raise InvalidInput.at("#/trip", f"{trip.no} has no leaving or return day yet")
     request = trip_request(aboard, trip, ctx.today)
-    plan = compute("trip", request)
-    names = _part_names(aboard)
-    lines = sorted((_line(aboard, names[line["part"]], line) for line in plan["lines"]),
-                   key=_by_urgency)
+    plan, asked = compute("trip", request), request["trip"]
+    names, money = part_names(aboard), purse(aboard, trip)
+    orders = open_orders(aboard)
+    lines = sorted((_line(aboard, names[line["part"]], line, name, orders)
+                    for line in plan["lines"]), key=_by_urgency)
     wanted = {names[line["part"]] for line in plan["lines"] if line["minimum"]}
-    today = ctx.today.isoformat()
-    due = [one["task"] for one in plan["services"] if one["before"]]
-    unknown = set(plan["history_unknown"])
-    return {
-        "trip": trip_thing(ctx, name), "lines": lines,
+    values = request_values(request)
+    rows, doubts = failure_rows(aboard) if counts_failures(trip) else ([], [])
+    answer = {
+        "trip": thing_of(aboard, name), "lines": lines,
         "short": [line["part"] for line in lines if line["state"] in SHORT],
         "services": [_service(aboard, one) for one in plan["services"]],
-        "due_before_leaving": [one for one in due if one not in unknown],
-        "history_unknown": plan["history_unknown"], "stranded": _stranded(ctx),
-        "out_of_date": _out_of_date(aboard, today, trip.returns_on),
-        "not_reachable": [_place(aboard, one) for one in aboard.lying
-                          if _not_reachable(aboard, one, wanted)],
-        "ashore": [_place(aboard, one) for one in aboard.lying
-                   if one.quantity and not counts_as_aboard(aboard, one)
-                   and not is_lent(aboard, one)],
-        "lent": [_place(aboard, one) for one in aboard.lying
-                 if one.quantity and is_lent(aboard, one)],
-        "hours": plan["hours"], "energy": plan["energy"], "fuel": plan["fuel"],
-        "stops": plan["stops"],
+        **_due_lists(plan), **lists_of(ctx, aboard, trip.returns_on, wanted),
+        "hours": plan["hours"], "running": running_rows(aboard, trip, asked, plan["hours"]),
+        "energy": energy_answer(aboard, trip, asked, plan["energy"]),
+        "fuel": fuel_answer(aboard, trip, asked, plan),
+        "stops": stops_answer(aboard, trip, plan, names),
         # Without figures of failures the formula gives 1: nobody may read that as safe.
-        "protection": plan["protection"] if request["failures"] else None,
-        "earliest_departure": plan["earliest_departure"], "remarks": [*plan["remarks"],
-                                                              *_figures(request)]}
+        "protection": protection_answer(plan["protection"]) if request["failures"] else None,
+        "kit": kit_of(values, money, names, aboard) if request["failures"] else None,
+        "timeline": timeline(aboard, trip, plan), "curves": curves(aboard, trip, values),
+        **failure_lists(aboard, rows, lines), **money_lists(aboard, names, lines, money),
+        "earliest_departure": plan["earliest_departure"],
+        "remarks": [*plan["remarks"], *doubts, *_figures(request, trip)]}
+    return {**answer, "sums": sums_of(answer)}
 
 
-def _figures(request: dict[str, Any]) -> list[str]:
+def _due_lists(plan: dict[str, Any]) -> dict[str, list[str]]:
+    unknown = set(plan["history_unknown"])
+    return {"due_before_leaving": [one["task"] for one in plan["services"]
+                                   if one["before"] and one["task"] not in unknown],
+            "history_unknown": plan["history_unknown"]}
+
+
+def _figures(request: dict[str, Any], trip: Record) -> list[str]:
     if request["failures"]:
         return []
+    if not counts_failures(trip):
+        return ["This trip is planned without failures: what may break is not counted, and "
+                "nobody can say how well she is protected."]
     return ["No failure figures are recorded: what may break is not counted, and nobody can "
             "say how well she is protected."]
 
@@ -121,26 +141,22 @@ def _by_urgency(line: dict[str, Any]) -> tuple[int, str, str]:
     return rank, line["order_by"] or "9999", line["part"]
 
 
-def _line(aboard: Aboard, name: str, line: dict[str, Any]) -> dict[str, Any]:
+def _line(aboard: Aboard, name: str, line: dict[str, Any], trip: str,
+          orders: dict[str, list[Record]]) -> dict[str, Any]:
     part = aboard.get(name)
     lying = [one for one in aboard.lying_of.get(name, []) if one.quantity or not one.counted]
     stand_ins = [one for one in aboard.stand_ins_for.get(name, []) if one.proof in GOOD_PROOF]
     return {**line, **{key: value for key, value in part_head(aboard, name).items()
                        if key != "no"},
-            "cost": _cost(part, line), "seller": part.seller or part.maker,
+            "cost": money(cost(part, line["buy"])), "number": part.number,
+            **ordered_of(aboard, line, orders.get(name, [])),
+            "accepted": accepted_of(aboard, trip, name), "seller": part.seller or part.maker,
             "unit": part.unit or "pcs",
             "lead_days": part.lead_days,
             "where": [where(aboard, one) for one in in_walking_order(aboard, lying)],
             "stand_ins": [{"part": aboard.label(one.part),
                            "name": part_head(aboard, one.part)["name"], "proof": one.proof}
                           for one in stand_ins]}
-
-
-def _cost(part: Record, line: dict[str, Any]) -> dict[str, str] | None:
-    """Give what the pieces to buy cost, with the currency; None where no price is known."""
-    if not part.price:
-        return None
-    return {"amount": f"{Decimal(str(line['cost'])):.2f}", "currency": part.price["currency"]}
 
 
 def _service(aboard: Aboard, one: dict[str, Any]) -> dict[str, Any]:
@@ -151,39 +167,7 @@ def _service(aboard: Aboard, one: dict[str, Any]) -> dict[str, Any]:
             "soon_after": one["soon_after"], "remarks": one["remarks"]}
 
 
-def _stranded(ctx: Context) -> list[dict[str, Any]]:
-    return [{"part": one["part"], "name": one["name"], "quantity": one["quantity"]}
-            for one in stranded(ctx)["stranded"]]
-
-
-def _out_of_date(aboard: Aboard, today: str, back: str) -> dict[str, list[dict[str, Any]]]:
-    found: dict[str, list[dict[str, Any]]] = {"today": [], "before_return": []}
-    for one in aboard.lying:
-        expires = expires_of(aboard, one)
-        if not one.quantity or not expires or not counts_as_aboard(aboard, one):
-            continue
-        day = earliest_expiry(expires)
-        if day < back:
-            found["today" if day < today else "before_return"].append(
-                {**_place(aboard, one), "expires": expires})
-    return found
-
-
-def _not_reachable(aboard: Aboard, one: Lying, wanted: set[str]) -> bool:
-    """Say whether pieces that may be wanted lie where nobody gets at them under way."""
-    if not one.quantity or is_reachable(aboard, one.locker) or not counts_as_aboard(aboard, one):
-        return False
-    sits = [point for point, proof in points_taking(aboard, one.part).items()
-            if proof in GOOD_PROOF]
-    return one.part in wanted or bool(set(sits) & live_points(aboard))
-
-
-def _place(aboard: Aboard, one: Lying) -> dict[str, Any]:
-    return {"part": aboard.label(one.part), "name": part_head(aboard, one.part)["name"],
-            "quantity": plain(one.quantity), "locker": aboard.label(one.locker),
-            "condition": condition_of(aboard, one)}
-
-
-def _part_names(aboard: Aboard) -> dict[str, str]:
+def part_names(aboard: Aboard) -> dict[str, str]:
+    """Give the document of each part by its number; one that is gone gives way."""
     every = sorted(aboard.docs["part"].values(), key=lambda one: not one.gone)
     return {one.no or one.id: ref("part", one.id) for one in every}

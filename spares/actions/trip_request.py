@@ -9,52 +9,59 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
+from spares.actions.failure_rows import failure_rows
+from spares.actions.plan_money import Purse, purse
 from spares.actions.reading import starts_anew
 from spares.actions.things import service_points
-from spares.actions.trips import hours_of, length
+from spares.actions.trip_plan import hours_text, is_gone, trip_of
 from spares.domain.aboard import Aboard, Record, name_of
+from spares.domain.own_log import failures_aboard
 from spares.domain.stowage import condition_of, counts_as_aboard, expires_of, is_reachable
 from spares.domain.tree import GOOD_PROOF, is_live, points_taking
-
-MINUTES_PER_HOUR = 60
 
 
 def trip_request(aboard: Aboard, trip: Record, today: date) -> dict[str, Any]:
     """Write the whole request: trip, machines, tasks, records, readings, parts, lots."""
     parts = wanted_parts(aboard)
+    money = purse(aboard, trip)
+    records = [aboard.get(name) for name in parts]
+    rows, _ = failure_rows(aboard) if counts_failures(trip) else ([], [])
     return {
-        "today": today.isoformat(), "trip": _trip(aboard, trip), **service_request(aboard),
-        "parts": _parts(aboard, parts),
+        "today": today.isoformat(), "trip": trip_of(aboard, trip, records),
+        **service_request(aboard), "parts": [_part(aboard, name, parts, money) for name in parts],
         "lots": [lot for name in parts for lot in _lots(aboard, name)],
         "keep": {aboard.label(one.part): _quantity(one.q)
                  for one in sorted(aboard.all("keep"), key=lambda one: one.q or 0)
                  if one.part in parts and one.q},
-        "failures": [{"part": aboard.label(one.part), **one.figures,
-                      **({"machine": aboard.label(one.machine)} if one.machine else {})}
-                     for one in aboard.all("failure") if one.part in parts and one.figures]}
+        "failures": [one.row for one in rows if one.part in parts]}
+
+
+def counts_failures(trip: Record) -> bool:
+    """Say whether a trip's plan counts what may break; it does unless told otherwise."""
+    return trip.count_failures is not False
 
 
 def service_request(aboard: Aboard) -> dict[str, Any]:
     """Write what the service computation needs: machines, tasks, records, readings."""
     takes = _takes(aboard)
     tasks = [one for one in aboard.all("service")
-             if not one.not_wanted and not _is_gone(aboard, one.point)]
+             if not one.not_wanted and not is_gone(aboard, one.point)]
     return {
         "machines": [{"id": one.no, "counter": _counter(aboard, one), "weight": one.weight or "B",
-                      "name": one.name}
+                      "name": one.name, **({"fuel": burns_of(one)} if one.burns else {})}
                      for one in aboard.all("machine")],
         "fit_points": [{"id": one.no, "machine": aboard.label(one.machine),
                         "weight": one.weight or "B", "takes": takes.get(name_of("point", one), []),
                         "retired": not is_live(aboard, one)}
                        for one in aboard.all("point")
-                       if one.machine and not _is_gone(aboard, one.machine)],
+                       if one.machine and not is_gone(aboard, one.machine)],
         "tasks": [_task(aboard, one) for one in tasks if _machine_of(aboard, one)],
         "records": [_record(aboard, one) for one in aboard.done
                     if one.date and aboard.get(one.service) in tasks
                     and _machine_of(aboard, aboard.get(one.service))],
         "readings": [_reading(aboard, one) for one in sorted(
             aboard.readings, key=lambda one: (one.date, one.at))
-            if one.minutes is not None and not _is_gone(aboard, one.machine)]}
+            if one.minutes is not None and not is_gone(aboard, one.machine)]}
 
 
 def wanted_parts(aboard: Aboard, *, named_only: bool = False) -> dict[str, None]:
@@ -64,23 +71,11 @@ def wanted_parts(aboard: Aboard, *, named_only: bool = False) -> dict[str, None]
     """
     names = [line.part for line in aboard.all("kit-line")]
     names += [one.part for kind in ("keep", "failure") for one in aboard.all(kind)]
+    names += [one.part for one in failures_aboard(aboard)]
     names += [one.part for name in dict.fromkeys(names)
               for one in aboard.stand_ins_for.get(name, [])]
     return {name: None for name in dict.fromkeys(names)
             if named_only or aboard.get(name) is not None}
-
-
-def _trip(aboard: Aboard, trip: Record) -> dict[str, Any]:
-    given = {"departs_on": trip.departs_on, "days": length(trip), "ready_days": trip.ready_days,
-             "hours_before_departure": trip.hours_before_departure,
-             "hours": {aboard.label(line.machine): _hours(line.minutes)
-                       for line in hours_of(aboard, name_of("trip", trip))
-                       if not _is_gone(aboard, line.machine)}}
-    protection = (trip.protection or {}).get("level")
-    more = {"protection": protection, "limits": trip.limits,
-            "accepted": [aboard.label(one.part) for one in aboard.all("trip-accept")
-                         if one.trip == name_of("trip", trip)]}
-    return {key: value for key, value in {**given, **more}.items() if value not in (None, [])}
 
 
 def _takes(aboard: Aboard) -> dict[str, list[str]]:
@@ -106,20 +101,14 @@ def _counter(aboard: Aboard, machine: Record) -> str:
     """Say whose hour meter counts for a machine: its own, another's, or none."""
     if machine.counter != "of":
         return machine.counter or "own"
-    return "none" if _is_gone(aboard, machine.counter_of) else aboard.label(machine.counter_of)
-
-
-def _is_gone(aboard: Aboard, name: str | None) -> bool:
-    """Say whether what is named was taken off the books or never came."""
-    record = aboard.get(name)
-    return bool(name) and (record is None or record.gone)
+    return "none" if is_gone(aboard, machine.counter_of) else aboard.label(machine.counter_of)
 
 
 def _task(aboard: Aboard, one: Record) -> dict[str, Any]:
     name = name_of("service", one)
     points = service_points(aboard, name)
-    fields = {"every_h": _hours(one.every_minutes), "every_months": one.every_months,
-              "first_h": _hours(one.first_minutes), "in_port": one.in_port,
+    fields = {"every_h": hours_text(one.every_minutes), "every_months": one.every_months,
+              "first_h": hours_text(one.first_minutes), "in_port": one.in_port,
               "fit_point": aboard.label(points[0]) if points else None, "name": one.what}
     return {"id": one.no, "machine": _machine_of(aboard, one).no,
             **{key: value for key, value in fields.items() if value not in (None, "")},
@@ -132,11 +121,11 @@ def _task(aboard: Aboard, one: Record) -> dict[str, Any]:
 
 def _record(aboard: Aboard, one: Any) -> dict[str, Any]:
     return {"task": aboard.label(one.service), "on": one.date,
-            **({"at_h": _hours(one.minutes)} if one.minutes is not None else {})}
+            **({"at_h": hours_text(one.minutes)} if one.minutes is not None else {})}
 
 
 def _reading(aboard: Aboard, one: Any) -> dict[str, Any]:
-    return {"machine": aboard.label(one.machine), "on": one.date, "h": _hours(one.minutes),
+    return {"machine": aboard.label(one.machine), "on": one.date, "h": hours_text(one.minutes),
             **({"new_counter": True} if starts_anew(one.because) else {}),
             **({"doubt": one.doubt} if one.doubt and not starts_anew(one.because) else {})}
 
@@ -149,13 +138,23 @@ def _parts(aboard: Aboard, known: Iterable[str]) -> list[dict[str, Any]]:
                                    if other != part["id"] and other in ids]} for part in parts]
 
 
-def _part(aboard: Aboard, name: str) -> dict[str, Any]:
+def burns_of(machine: Record) -> dict[str, Any]:
+    """Give what an engine burns; manoeuvring like idling, where nobody said otherwise."""
+    burns = {key: value for key, value in machine.burns.items() if value is not None}
+    lowest = burns["table"][0][1] if burns.get("table") else "0"
+    burns.setdefault("manoeuvring_l_per_h", burns.get("idle_l_per_h", lowest))
+    return burns
+
+
+def _part(aboard: Aboard, name: str, parts: dict[str, None], money: Purse) -> dict[str, Any]:
     part = aboard.get(name)
     fields = {"lead_days": part.lead_days, "mass_kg": _quantity(part.mass_g or 0) or None,
-              "cost": _cents(part.price) if part.price else None,
+              "cost": money.text(part.price),
               "pack": _quantity(part.pack) if part.pack else None, "name": part.name,
-              "stand_ins": [aboard.label(one.part) for one in aboard.stand_ins_for.get(name, [])
-                            if one.proof in GOOD_PROOF]}
+              "stand_ins": list(dict.fromkeys(
+                  aboard.label(one.part) for one in aboard.stand_ins_for.get(name, [])
+                  if one.proof in GOOD_PROOF and one.part != name
+                  and one.part in parts))}
     return {"id": part.no,
             **{key: value for key, value in fields.items() if value not in (None, [])}}
 
@@ -183,18 +182,6 @@ def _lot(aboard: Aboard, one: Any, there: int) -> dict[str, Any]:
             "counted": one.counted}
 
 
-def _hours(minutes: int | None) -> str | None:
-    """Give minutes as hours in decimal text, fine enough to give the minutes back."""
-    if minutes is None:
-        return None
-    whole, rest = divmod(minutes, MINUTES_PER_HOUR)
-    return f"{whole}.{(rest * 10_000 + MINUTES_PER_HOUR // 2) // MINUTES_PER_HOUR:04}"
-
-
 def _quantity(thousandths: int) -> int | str:
     whole, rest = divmod(thousandths, 1000)
     return f"{whole}.{rest:03}" if rest else whole
-
-
-def _cents(price: dict[str, Any]) -> str:
-    return f"{price['minor'] // 100}.{price['minor'] % 100:02}"

@@ -26,6 +26,19 @@ from spares.domain.shapes import (
     Wrong,
 )
 
+THIRDS = "thirds"
+
+
+class Reserve(Decimals):
+    """Fuel kept back: the rule of thirds, or a share of the plan [1]."""
+
+    def wrong(self, value: Any, path: str) -> Wrong:
+        """As `Shape.wrong`."""
+        return iter(()) if value == THIRDS else (
+            (at, f"{THIRDS}, or a share of the plan: {detail}")
+            for at, detail in super().wrong(value, path))
+
+
 _MACHINE = Named(("machine",))
 _SHARE, _ABOVE_0, _AT_LEAST_0 = Decimals("0", "1"), Decimals(above=True), Decimals()
 _PART_OF_ONE = Decimals("0", "1", above=True)
@@ -58,7 +71,7 @@ ENERGY = Parts({
                         "fuel_l_per_h": Either(_PAIRS, _AT_LEAST_0)})}, ("machine",))
 WATER = Parts({"machine": _MACHINE, "litres_per_person": _AT_LEAST_0, "output_l_per_h": _ABOVE_0,
                "needs_generator": Flag()}, ("machine", "litres_per_person", "output_l_per_h"))
-FUEL = Parts({"tank_l": _ABOVE_0, "reserve": _ANY_TEXT})
+FUEL = Parts({"tank_l": _ABOVE_0, "reserve": Reserve("0", "5")})
 STOPS = Rows(Parts({
     "name": _ANY_TEXT, "arrives_on": Day(), "leaves_on": Day(), "all": Flag(),
     "sellers": Rows(_ANY_TEXT), "kinds": Rows(_ANY_TEXT), "parts": Rows(Named(("part",))),
@@ -86,7 +99,6 @@ SHAPES: dict[str, Shape] = {
     "figures": FIGURES, "origin": ORIGIN}
 RATES = ("own_log", "weibull", "mtbf_h", "mtbf_days")
 BALANCE, SHORT_FORM = ("bank", "charger"), ("use_kwh", "charger_kw")
-THIRDS = "thirds"
 MISSES = Decimal("0.000000001")
 
 
@@ -154,13 +166,6 @@ def _stops(stops: list[dict[str, Any]]) -> Wrong:
             yield f"/{place}/leaves_on", "is before the arrival"
 
 
-def _fuel(fuel: dict[str, Any]) -> Wrong:
-    reserve = fuel.get("reserve")
-    if reserve not in (None, THIRDS):
-        for _, detail in Decimals("0", "5").wrong(reserve, ""):
-            yield "/reserve", f"{THIRDS}, or a share of the plan: {detail}"
-
-
 def _currency(given: dict[str, Any]) -> Wrong:
     for path, one in (("/currency", given.get("currency")),
                       *((f"/rates/{name}", name) for name in given.get("rates") or {})):
@@ -191,6 +196,6 @@ def _figures(figures: dict[str, Any]) -> Wrong:
 
 
 _FURTHER: dict[str, Callable[[Any], Wrong]] = {
-    "legs": _legs, "energy": _energy, "stops": _stops, "fuel": _fuel, "limits": _currency,
+    "legs": _legs, "energy": _energy, "stops": _stops, "limits": _currency,
     "prices": _currency, "protection": _protection, "burns": _burns,
     "figures": _figures}

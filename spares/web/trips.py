@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from spares.actions import show
+from spares.actions.draft_trip import draft_restock, kit_for
+from spares.actions.plan_trip import edit_trip, new_trip, prefill
 from spares.actions.restock import restock, why
-from spares.actions.trips import edit_trip, new_trip, trips
+from spares.actions.trips import trips
 from spares.web.api import ApiBlueprint
-from spares.web.schemas import plans
+from spares.web.schemas import trips as plans
 from spares.web.schemas.base import VesselQuery
 from spares.web.store import context
 from spares.web.verbs import trip_fields
@@ -31,6 +33,23 @@ def all_trips(query: dict[str, Any]) -> dict[str, Any]:
 def plan(query: dict[str, Any], asked: dict[str, Any]) -> dict[str, Any]:
     """Plan a trip; hours that are left out are taken from the last one, day for day."""
     return new_trip(context(), **trip_fields(asked))
+
+
+@blueprint.route("/trips/prefill")
+@blueprint.arguments(plans.PrefillQuery, location="query")
+@blueprint.response(200, plans.PrefillAnswer)
+def as_last_time(query: dict[str, Any]) -> dict[str, Any]:
+    """Give the fields of a new trip as the last one had them, its hours day for day."""
+    return prefill(context(), query.get("departs_on"), query.get("returns_on"))
+
+
+@blueprint.route("/trips/draft", methods=["POST"])
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.arguments(plans.DraftTrip)
+@blueprint.response(200, plans.DraftAnswer)
+def as_it_would_be(query: dict[str, Any], asked: dict[str, Any]) -> dict[str, Any]:
+    """Say what a trip would need that nobody has written down; nothing is written."""
+    return draft_restock(context(), **trip_fields(asked))
 
 
 @blueprint.route("/trips/<ref>")
@@ -56,6 +75,15 @@ def change(query: dict[str, Any], asked: dict[str, Any], ref: str) -> dict[str, 
 def needed(query: dict[str, Any], ref: str) -> dict[str, Any]:
     """Say what a trip needs, what is short, and by when it must be ordered."""
     return restock(context(), ref)
+
+
+@blueprint.route("/trips/<ref>/kit")
+@blueprint.arguments(plans.KitQuery, location="query")
+@blueprint.response(200, plans.KitAnswer)
+def best_kit(query: dict[str, Any], ref: str) -> dict[str, Any]:
+    """Say what more money or mass would buy against failures, or what a level costs."""
+    return kit_for(context(), ref, level=query.get("level"), cost=query.get("cost"),
+                   mass_kg=query.get("mass_kg"))
 
 
 @blueprint.route("/trips/<ref>/restock/<part>")

@@ -9,6 +9,7 @@ from uuid import UUID
 
 from marshmallow import Schema, ValidationError
 
+from spares.actions.accepting import accept
 from spares.actions.compute import invalid_shape
 from spares.actions.context import Context
 from spares.actions.counted import counted
@@ -19,15 +20,18 @@ from spares.actions.landed import landed
 from spares.actions.left_over import left_over
 from spares.actions.lent import lent
 from spares.actions.moved import moved
+from spares.actions.ordering import arrived, cancel_order, ordered, stowed, want, want_trip
+from spares.actions.plan_trip import edit_trip, new_trip
 from spares.actions.put import put
 from spares.actions.reading import reading
 from spares.actions.same import same
 from spares.actions.settle import settle
 from spares.actions.took import took
-from spares.actions.trips import edit_trip, new_trip
 from spares.actions.undo import undo
 from spares.errors import NotFound
-from spares.web.schemas import do, plans
+from spares.web.schemas import do
+from spares.web.schemas import orders as ordering
+from spares.web.schemas import trips as plans
 
 
 @dataclass(frozen=True)
@@ -51,6 +55,13 @@ VERBS = {
     "done": Verb(do.Done, done),
     "settle": Verb(do.Settle, settle),
     "same": Verb(do.Same, same),
+    "accept": Verb(ordering.Accept, accept),
+    "want": Verb(ordering.Want, want),
+    "want-trip": Verb(ordering.WantTrip, want_trip),
+    "ordered": Verb(ordering.Ordered, ordered),
+    "arrived": Verb(ordering.Arrived, arrived),
+    "stowed": Verb(ordering.Stowed, stowed),
+    "cancel-order": Verb(ordering.CancelOrder, cancel_order),
     "undo": Verb(do.Undo, undo),
     "code-lots": Verb(do.CodeLots, code_lots),
 }
@@ -92,13 +103,15 @@ def write_trip(ctx: Context, trip: str | None, body: Any) -> dict[str, Any]:
         asked = shape().load(body)
     except ValidationError as err:
         raise invalid_shape(err) from err
-    return new_trip(ctx, **trip_fields(asked)) if trip is None else edit_trip(
-        ctx, trip, **trip_fields(asked))
+    if trip is None:
+        return new_trip(ctx, **trip_fields(asked))
+    return edit_trip(ctx, trip, **trip_fields(asked))
 
 
 def trip_fields(asked: dict[str, Any]) -> dict[str, Any]:
     """Name the fields of a trip as the actions do."""
-    given = {name: value for name, value in asked.items() if value is not None}
+    given = {name: str(value) if isinstance(value, UUID) else value
+             for name, value in asked.items()}
     if "hours" in given:
         given["run"] = given.pop("hours")
     return given

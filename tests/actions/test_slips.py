@@ -18,13 +18,13 @@ from spares.actions.exchange import exchange
 from spares.actions.find import find
 from spares.actions.fit import fit
 from spares.actions.lent import lent
+from spares.actions.plan_trip import new_trip
 from spares.actions.put import put
 from spares.actions.reading import reading
 from spares.actions.restock import restock
 from spares.actions.same import same
 from spares.actions.show import show
 from spares.actions.took import took
-from spares.actions.trips import new_trip
 from spares.actions.undo import undo
 from spares.actions.vessels import summary
 from spares.config import read_settings
@@ -58,7 +58,11 @@ def test_a_thing_off_the_books_stops_no_answer(ctx: Context, what: str, kind: st
 def test_a_plan_that_cannot_be_made_is_said_and_nothing_is_called_enough(ctx: Context) -> None:
     planned(ctx)
     assert (summary(ctx)["plan_fault"], show(ctx, "P05")["state"]) == (None, "enough")
-    write_document(ctx, "failure", {"part": doc(ctx, "P05", "part"), "figures": {"mtbf_h": -1}})
+    with pytest.raises(InvalidInput, match="above 0"):
+        write_document(ctx, "failure", {"part": doc(ctx, "P05", "part"), "figures": {"mtbf_h": -1}})
+    one_age_too_many = {"weibull": {"beta": 2, "eta_h": 900, "ages_h": [0, 5]}, "units": 1}
+    write_document(ctx, "failure", {"part": doc(ctx, "P05", "part"), "figures": one_age_too_many,
+                                    "machine": doc(ctx, "ENG", "machine")})
     said = summary(ctx)
     assert said["short"] is None and "Round cannot be planned" in said["plan_fault"]
     assert show(ctx, "P05")["state"] is None

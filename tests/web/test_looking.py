@@ -4,20 +4,20 @@ from __future__ import annotations
 
 import pytest
 
-from spares.web.schemas import papers, parts, plans, records, things
+from spares.web.schemas import papers, parts, plans, records, things, trips
 from tests.problems import is_problem
 
 SHAPES = {
     "find?q=imp+har": things.FindAnswer, "find?q=EMJR": things.FindAnswer,
     "find?q=zzzz": things.FindAnswer, "find?q=HBR-04": things.FindAnswer,
     "things/P034": parts.PartLine, "things/L17": things.Locker, "things/HBR": things.Machine,
-    "things/HBR-04": things.PointLine, "things/S22": things.Service, "things/T1": plans.Trip,
+    "things/HBR-04": things.PointLine, "things/S22": things.Service, "things/T1": trips.Trip,
     "parts": parts.PartsAnswer, "parts?limit=3&after=P010": parts.PartsAnswer,
     "parts/P034": parts.PartLine, "lockers": things.LockersAnswer, "lockers/EMJR": things.Locker,
     "machines": things.MachinesAnswer, "machines/ENG": things.Machine,
     "points/ENG-04": things.PointLine, "services": things.ServicesAnswer,
-    "trips": plans.TripsAnswer, "trips/T1": plans.Trip, "trips/T1/restock": plans.RestockAnswer,
-    "trips/T1/restock/P034": plans.WhyAnswer, "vessels": records.VesselsAnswer,
+    "trips": trips.TripsAnswer, "trips/T1": trips.Trip, "trips/T1/restock": trips.RestockAnswer,
+    "trips/T1/restock/P034": trips.WhyAnswer, "vessels": records.VesselsAnswer,
     "summary": records.Summary, "due": records.DueAnswer,
     "due?until=2027-07-05": records.DueAnswer, "stranded": records.StrandedAnswer,
     "changes?limit=500": records.ChangesAnswer, "check": records.CheckAnswer,

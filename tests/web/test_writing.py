@@ -7,7 +7,7 @@ from uuid import uuid4
 import pytest
 
 from spares.config import seed_folder
-from spares.web.schemas import plans, records
+from spares.web.schemas import records, trips
 from tests.problems import is_problem
 from tests.stores import as_before
 
@@ -114,7 +114,7 @@ def test_a_trip_is_planned_and_changed(demo):
     new = demo.post("/api/trips", json={"name": "Round", "departs_on": "2027-08-01",
                                         "returns_on": "2027-08-20", "hours": {"ENG": "60,5"}})
     assert new.status_code == 201
-    assert plans.Trip().validate(new.get_json()) == {}
+    assert trips.Trip().validate(new.get_json()) == {}
     no = new.get_json()["no"]
     changed = demo.patch(f"/api/trips/{no}", json={"returns_on": "2027-08-31",
                                                    "hours": {"HBR": 30}})

@@ -18,7 +18,7 @@ from spares.domain.trip.answer import (
     ServicePlan,
     TripPlan,
 )
-from spares.domain.trip.buying import order_dates, shopping
+from spares.domain.trip.buying import Shortage, order_dates, shopping
 from spares.domain.trip.check import check
 from spares.domain.trip.draft import PartNeed, courses, needs_of, part_needs
 from spares.domain.trip.energy import ChargeAnswer, charge
@@ -81,6 +81,43 @@ def plan_trip(request: TripRequest) -> TripPlan:
         _earliest_departure(shown, request, fits),
         tuple(remarks + [f"no running given for {m}: taken as 0 h"
                          for m in sorted(unspoken & _counted(request))]))
+
+
+def shortages(request: TripRequest) -> list[Shortage]:
+    """Give what every line lacks and its failure demand, as `plan_trip` counts them.
+
+    Args:
+        request: A request that `plan_trip` takes [any].
+
+    Returns:
+        One for each line of the plan [thousandths].
+
+    Raises:
+        As `plan_trip`.
+
+    Source:
+        As `plan_trip`.
+
+    Example:
+        >>> asked = TripRequest(date(2027, 3, 15), Trip(date(2027, 4, 1), 30), keep={"a": 2000})
+        >>> [one.short for one in shortages(asked)]
+        [2000]
+    """
+    check(request)
+    trip, fits = request.trip, Fits.of(request)
+    machines = {m.id: m for m in request.machines}
+    charged = charge(replace(trip.energy, days=trip.days)) if trip.energy else None
+    ran, _, _ = running(trip, machines, charged)
+    needs = part_needs(request, courses(request, ran, fits), ran, fits)
+    lines, _ = _held_lines(needs, usable_bins(request.lots, fits.stranded), request, fits)
+    return [_spares_first(line) for line in lines]
+
+
+def _spares_first(line: Held) -> Shortage:
+    """What lies aboard beyond the services is what is carried, before it is for failures."""
+    lack = line.shortage
+    carried = max(0, min(line.need.windows[0].carried - line.spares, lack.short - lack.for_service))
+    return replace(lack, carried=carried, for_failure=lack.short - lack.for_service - carried)
 
 
 def _counted(request: TripRequest) -> set[str]:

@@ -147,18 +147,23 @@ def answer(loaded: dict[str, Any]) -> dict[str, Any]:
         InvalidInput: a field that makes no sense.
         OutOfRange: a figure beyond what can be worked out.
     """
-    request = TripRequest(
+    request = request_of(loaded)
+    plan = plan_row(plan_trip(request))
+    energy = loaded["trip"]["energy"]
+    if energy and energy["days"] not in (None, request.trip.days):
+        plan["remarks"].append(f"energy is worked out for the {request.trip.days} days of the trip")
+    return plan
+
+
+def request_of(loaded: dict[str, Any]) -> TripRequest:
+    """Build the request, as the shape loaded it."""
+    return TripRequest(
         loaded["today"], _trip(loaded["trip"]), tuple(map(machine_of, loaded["machines"])),
         tuple(map(fit_point_of, loaded["fit_points"])), tuple(map(task_of, loaded["tasks"])),
         records_of(loaded["records"]), readings_of(loaded["readings"]),
         tuple(map(_part, loaded["parts"])), tuple(map(_lot, loaded["lots"])),
         tuple(map(failure_of, loaded["failures"])), loaded["keep"],
         {m["id"]: _burn(m["fuel"]) for m in loaded["machines"] if m["fuel"] is not None})
-    plan = plan_row(plan_trip(request))
-    energy = loaded["trip"]["energy"]
-    if energy and energy["days"] not in (None, request.trip.days):
-        plan["remarks"].append(f"energy is worked out for the {request.trip.days} days of the trip")
-    return plan
 
 
 def _trip(given: dict[str, Any]) -> Trip:

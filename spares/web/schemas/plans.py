@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from marshmallow import fields, validate
+from marshmallow import fields
 
 from spares.web.schemas.base import (
     Answer,
     Asked,
-    a_number,
     a_text,
     a_whole,
     many,
@@ -16,9 +15,8 @@ from spares.web.schemas.base import (
     one_of,
     texts,
 )
-from spares.web.schemas.parts import Where
 from spares.web.schemas.things import Caution, Thing
-from spares.web.schemas.values import ByName, Day, PlainText, Yes, hours, reference, remark
+from spares.web.schemas.values import Yes, reference
 
 VERDICTS = ("fits", "fits-with-changes", "does-not-fit", "not-known-yet")
 OUTCOMES = ("match", "change", "stop", "advisory", "unknown")
@@ -115,105 +113,3 @@ class FitBook(Answer):
     machines = fields.List(fields.Dict(), required=True)
     points = fields.List(fields.Dict(), required=True)
     parts = fields.List(fields.Dict(), required=True)
-
-
-class TripFields(Asked):
-    """What may be said of a trip."""
-
-    hours = ByName(keys=PlainText(longest=200, shortest=1), values=hours(), metadata={
-        "description": "Running hours of the whole trip by machine [h]"})
-    hours_before_departure = fields.String(validate=validate.OneOf(("none", "as-usual")))
-    ready_days = fields.Integer(strict=True, validate=validate.Range(0, 365))
-    protection = fields.Dict(keys=fields.String())
-    limits = fields.Dict(keys=fields.String())
-    border = remark()
-    note = remark()
-
-
-class NewTrip(TripFields):
-    """A trip to be planned."""
-
-    name = PlainText(longest=200, shortest=1, required=True)
-    departs_on = Day(required=True)
-    returns_on = Day(required=True)
-
-
-class EditTrip(TripFields):
-    """What is to be changed of a trip."""
-
-    name = PlainText(longest=200, shortest=1)
-    departs_on = Day()
-    returns_on = Day()
-
-
-class Trip(Thing):
-    """A trip."""
-
-    no = maybe()
-    name = maybe()
-    departs_on = maybe()
-    returns_on = maybe()
-    days = a_whole(null=True)
-    hours = fields.Dict(required=True)
-
-
-class TripsAnswer(Answer):
-    """The trips, the next one first."""
-
-    trips = many(Trip)
-
-
-class NamedStandIn(Answer):
-    """A part that may serve instead, with the proof for it."""
-
-    part = a_text()
-    name = maybe()
-    proof = maybe()
-
-
-class RestockLine(Answer):
-    """What a trip needs of one part."""
-
-    part = a_text()
-    name = maybe()
-    state = one_of(LINE_STATES)
-    for_service = a_number()
-    for_failure = a_number()
-    set_aside = a_number()
-    keep = a_number()
-    minimum = a_number()
-    usable = a_number()
-    short = a_number()
-    buy = a_number()
-    order_by = maybe()
-    late_days = a_whole(null=True)
-    why = texts()
-    remarks = texts()
-    where = many(Where)
-    stand_ins = many(NamedStandIn)
-
-
-class RestockAnswer(Answer):
-    """What a trip needs, what is short, what is due."""
-
-    trip = one(Trip)
-    lines = many(RestockLine)
-    short = texts()
-    services = fields.List(fields.Dict(), required=True)
-    due_before_leaving = texts()
-    history_unknown = texts()
-    stranded = fields.List(fields.Dict(), required=True)
-    out_of_date = fields.Dict(required=True)
-    not_reachable = fields.List(fields.Dict(), required=True)
-    ashore = fields.List(fields.Dict(), required=True)
-    lent = fields.List(fields.Dict(), required=True)
-    protection = fields.Dict(required=True, allow_none=True)
-    earliest_departure = maybe()
-    remarks = texts()
-
-
-class WhyAnswer(Answer):
-    """One line of the plan, with its reasons."""
-
-    trip = one(Trip)
-    line = one(RestockLine)

@@ -1,0 +1,79 @@
+"""What a trip would need that is not written down yet; and what more money would buy."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from spares.actions.context import Context
+from spares.actions.plan_money import purse
+from spares.actions.plan_pictures import kit_of, request_values
+from spares.actions.restock import part_names, plan_for, restock
+from spares.actions.trip_draft import check_whole, new_name, read_trip, with_draft
+from spares.actions.trip_request import trip_request
+from spares.domain.provision import Limits
+from spares.errors import InvalidInput
+
+DRAFT = "Not saved"
+
+
+def draft_restock(ctx: Context, *, trip: str | None = None, change_id: str | None = None,
+                  **asked: Any) -> dict[str, Any]:
+    """Plan a trip as it would be; nothing is written.
+
+    Args:
+        ctx: Where it happens.
+        trip: The stored trip that would change, None for a new one [-].
+        change_id: Taken for the sake of forms that always send one; without effect [-].
+        asked: Fields of a trip.
+
+    Raises:
+        InvalidInput: with every field that makes no sense.
+        NotFound: no such trip, machine or part.
+    """
+    name = ctx.named(trip, "trip", "trip") if trip else None
+    aboard = ctx.aboard()
+    if name is None:
+        asked = {key: value for key, value in asked.items() if value is not None}
+    read = read_trip(ctx, aboard, name, asked)
+    place = name or new_name()
+    drafted = with_draft(aboard, place, read)
+    check_whole(drafted, place)
+    found = plan_for(ctx, drafted, place)
+    if name is None:
+        found["trip"] |= {"no": None, "id": None, "name": found["trip"]["name"] or DRAFT}
+    return {**found, "was": restock(ctx, name)["sums"] if name else None}
+
+
+def kit_for(ctx: Context, trip: str, *, level: float | None = None, cost: float | None = None,
+            mass_kg: float | None = None) -> dict[str, Any]:
+    """Say which spares against failures protect a trip best for the money or the mass.
+
+    Args:
+        ctx: Where it happens.
+        trip: As people call it [-].
+        level: Protection of the whole trip to reach [1]; instead of limits.
+        cost: What may be spent, in the plan's currency [-].
+        mass_kg: What it may weigh [kg].
+
+    Raises:
+        InvalidInput: level and limits together, or the trip counts no failures.
+        OutOfRange: no kit reaches the level.
+    """
+    if level is not None and (cost is not None or mass_kg is not None):
+        raise InvalidInput.at("#/level", "a level or limits, not both")
+    name, aboard = ctx.named(trip, "trip", "trip"), ctx.aboard()
+    record = aboard.get(name)
+    if not record.departs_on or not record.returns_on:
+        raise InvalidInput.at("#/trip", f"{record.no} has no leaving or return day yet")
+    values = request_values(trip_request(aboard, record, ctx.today))
+    limits = None
+    if level is not None or cost is not None or mass_kg is not None:
+        limits = Limits(None if cost is None else int(Decimal(str(cost)) * 100),
+                        None if mass_kg is None else int(Decimal(str(mass_kg)) * 1000))
+    found = kit_of(values, purse(aboard, record), part_names(aboard), aboard, limits=limits,
+                   level=level)
+    if found is None:
+        raise InvalidInput.at("#/trip", "no failure figures count in this trip's plan: nobody can "
+                                        "say what protects it")
+    return found
