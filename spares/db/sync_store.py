@@ -15,8 +15,9 @@ from spares.db import devices
 from spares.db.door import check_fields
 from spares.db.epochs import begin_epoch, epochs
 from spares.db.history import is_new
-from spares.db.log_writer import LogWriter
+from spares.db.log_writer import AT_ONCE, LogWriter
 from spares.db.projection.stock import read_envelope
+from spares.db.rows import chunks
 from spares.db.tables import FieldVersion, HeldChange, LogEntry, LostRange, Settlement, UsedNumber
 from spares.sync.change import Change, Envelope, content_hash, parse_change
 from spares.sync.merge import IMMUTABLE, check_immutable
@@ -33,6 +34,8 @@ class SyncStore:
         self.key = self.log.book.key
         self._last_at: dict[str, str] = {}
         self._set_now: set[str] = set()
+        self._epochs: Epochs | None = None
+        self._unused: set[str] = set()
 
     @property
     def own_dev(self) -> str:
@@ -53,12 +56,15 @@ class SyncStore:
 
     def epochs(self) -> Epochs:
         """Give the epochs of this log, oldest first."""
-        return epochs(self.session, self.vessel)
+        if self._epochs is None:
+            self._epochs = epochs(self.session, self.vessel)
+        return self._epochs
 
     def begin_epoch(self) -> None:
         """End the present epoch at the last row and begin a new one."""
         self.log.flush()
         begin_epoch(self.session, self.vessel)
+        self._epochs = None
 
     def size(self) -> int:
         """Give the number of the last row [1]."""
@@ -86,14 +92,21 @@ class SyncStore:
         return self.log.append(envelope)
 
     def look_up(self, ids: list[str]) -> None:
-        """Read in a few statements which of these changes are in the log."""
+        """Read in a few statements what became of these changes."""
         self.log.look_up(ids)
+        used: set[str] = set()
+        for some in chunks(ids, AT_ONCE):
+            used |= set(self.session.execute(select(col(UsedNumber.id)).where(
+                col(UsedNumber.vessel) == self.vessel, col(UsedNumber.id).in_(some))).scalars())
+        self._unused |= set(ids) - used
 
     def kept(self, ident: str) -> Kept | None:
         """Find what became of a change: in the log, else held, else refused."""
         row = self.log.entry(ident)
         if row is not None:
             return _kept_in_log(row)
+        if ident in self._unused:
+            return None
         found = [_kept(row) for row in self.session.execute(select(UsedNumber).where(
             col(UsedNumber.vessel) == self.vessel, col(UsedNumber.id) == ident,
             col(UsedNumber.outcome) != "dup")).scalars()]
@@ -216,6 +229,7 @@ class SyncStore:
         return None if row is None else row.value
 
     def _use(self, kept: Kept) -> None:
+        self._unused.discard(kept.id)
         self._drop_number(kept.dev, kept.n)
         self.session.add(UsedNumber(
             vessel=self.vessel, dev=kept.dev, n=kept.n, id=kept.id, outcome=kept.outcome,
