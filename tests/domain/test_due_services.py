@@ -67,6 +67,26 @@ def test_nobody_knows_is_a_state_of_its_own():
     assert _due(task(250, 12))["state"] == "history-unknown"
 
 
+def test_an_owners_estimate_is_marked_estimated():
+    row = _due(task(every_months=12), records=[{"task": "t", "on": "2026-08-01",
+                                                  "estimated": True}])
+    assert (row["due_on"], row["estimated"]) == ("2027-08-01", True)
+
+
+def test_what_is_dated_in_the_future_is_not_used_and_said():
+    """A slip in the year must not make a service look done; tomorrow may be today elsewhere."""
+    row = _due(task(every_months=12), records=[{"task": "t", "on": "2028-01-01"}])
+    assert row["state"] == "history-unknown"
+    assert "done on 2028-01-01: not used, that day is still to come" in row["remarks"]
+    row = _due(task(every_months=12), records=[{"task": "t", "on": "2027-03-16"}])
+    assert (row["state"], row["due_on"]) == ("done", "2028-03-16")
+    row = _due(task(250), records=[{"task": "t", "on": "2026-08-01", "at_h": 140}], readings=[
+        {"machine": "m", "on": "2027-03-01", "h": 365}, {"machine": "m", "on": "2027-12-31",
+                                                          "h": 900}])
+    assert row["hours_left"] == 25      # 250 - (365 - 140)
+    assert any("900 h of 2027-12-31 not used" in remark for remark in row["remarks"])
+
+
 def test_a_year_only_is_its_first_day_and_said():
     row = _due(task(every_months=60), [{"task": "t", "on": "2023"}])
     assert row["due_on"] == "2028-01-01"

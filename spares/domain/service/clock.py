@@ -6,7 +6,7 @@ A service nobody can date is *history unknown*. It is never taken for fine.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from math import floor
@@ -16,6 +16,8 @@ from spares.domain.service.hours import say_hours
 from spares.domain.service.meter import OLD_READING_DAYS, Meter, Reading
 from spares.domain.service.task import Machine, Record, Task, counter_owner
 from spares.errors import InvalidInput
+
+TO_COME = "that day is still to come"
 
 
 @dataclass(frozen=True)
@@ -62,6 +64,7 @@ def meters(
     tasks: Sequence[Task],
     records: Sequence[Record],
     readings: Iterable[tuple[str, Reading]],
+    today: date | None = None,
 ) -> dict[str, Meter]:
     """Build the meter of every machine that has a counter.
 
@@ -70,6 +73,7 @@ def meters(
         tasks: All tasks [-]; they say which machine a record belongs to.
         records: Services done [min on the counter], in the order given.
         readings: Pairs of machine and reading [min].
+        today: What lies after tomorrow is not used; None leaves nothing out [-].
 
     Returns:
         Meters by the id of the machine that carries the counter [-].
@@ -89,8 +93,10 @@ def meters(
     for machine, reading in readings:
         owner = counter_owner(machine, machines)
         if owner is not None:
+            if is_to_come(reading.on, today):
+                reading = replace(reading, doubt=TO_COME)
             seen.setdefault(owner, []).append(reading)
-    served = _records_by_counter(machines, tasks, records)
+    served = _records_by_counter(machines, tasks, records, today)
     result = {}
     for owner in seen.keys() | served.keys():
         meter = Meter.of(seen.get(owner, ()))
@@ -108,14 +114,20 @@ def meters(
     return result
 
 
+def is_to_come(day: date, today: date | None) -> bool:
+    """Tell whether a day is still to come; tomorrow may be today further east."""
+    return today is not None and (day - today).days > 1
+
+
 def _records_by_counter(
-    machines: Mapping[str, Machine], tasks: Sequence[Task], records: Sequence[Record]
+    machines: Mapping[str, Machine], tasks: Sequence[Task], records: Sequence[Record],
+    today: date | None,
 ) -> dict[str, list[tuple[int, Record]]]:
     machine_of = {task.id: task.machine for task in tasks}
     found: dict[str, list[tuple[int, Record]]] = {}
     for place, record in enumerate(records):
         owner = counter_owner(machine_of.get(record.task, ""), machines)
-        if owner is not None and record.at_min is not None:
+        if owner is not None and record.at_min is not None and not is_to_come(record.on, today):
             found.setdefault(owner, []).append((place, record))
     return found
 
@@ -159,12 +171,12 @@ def clock_on(
         >>> clock_on(oil, [], None, date(2027, 3, 15), date(2027, 4, 1)).used_min
         6000
     """
-    last = max(records, key=lambda r: (r.on, r.at_min or 0), default=None)
-    first = task.first_min is not None and len(records) <= 1
+    done = [record for record in records if not is_to_come(record.on, today)]
+    last = max(done, key=lambda r: (r.on, r.at_min or 0), default=None)
+    first = task.first_min is not None and len(done) <= 1
     interval = task.first_min if first else task.every_min
-    remarks: list[str] = []
-    if last is not None and last.on > today:
-        remarks.append(f"last done on {last.on}, which is still to come")
+    remarks = [f"done on {record.on}: not used, {TO_COME}"
+               for record in records if is_to_come(record.on, today)]
     if last is not None and not last.whole:
         remarks.append(f"last done known only roughly, taken as {last.on}")
     if last is not None and last.estimated:
@@ -176,9 +188,11 @@ def clock_on(
         used, total = _used(task, last, meter, (today, day, as_usual), remarks)
     unknown = (interval is not None and used is None) or (
         task.every_months is not None and last is None)
+    estimated = last is not None and (last.estimated or (total is not None
+                                                         and last.at_min is None))
     return Clock(
         task, not unknown, used, interval, task.every_min, last.on if last else None,
-        task.every_months, total, total is not None and last.at_min is None, tuple(remarks))
+        task.every_months, total, estimated, tuple(remarks))
 
 
 def _used(

@@ -73,7 +73,7 @@ def due_tasks(
         'history-unknown'
     """
     by_id = {machine.id: machine for machine in machines}
-    gauge = meters(by_id, tasks, records, readings)
+    gauge = meters(by_id, tasks, records, readings, today)
     done: dict[str, list[Record]] = {}
     for record in records:
         done.setdefault(record.task, []).append(record)

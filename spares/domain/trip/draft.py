@@ -57,7 +57,7 @@ def courses(request: TripRequest, ran: Mapping[str, Running], fits: Fits) -> dic
         True
     """
     trip, machines = request.trip, {m.id: m for m in request.machines}
-    gauge = meters(machines, request.tasks, request.records, request.readings)
+    gauge = meters(machines, request.tasks, request.records, request.readings, request.today)
     records: dict[str, list[Record]] = {}
     for record in request.records:
         records.setdefault(record.task, []).append(record)
