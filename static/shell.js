@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "b3c597a327305b88",
+  "version": "f103107030f8fa63",
   "files": [
     "/api.js",
     "/app.js",
@@ -90,6 +90,7 @@ self.SHELL = {
     "/kept/gather.js",
     "/kept/keeper.js",
     "/kept/kept.js",
+    "/kept/log-index.js",
     "/kept/look-up.js",
     "/kept/open.js",
     "/kept/start.js",

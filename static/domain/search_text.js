@@ -52,9 +52,12 @@ const allowedEdits = (word) => {
   return word.length < 8 ? 1 : 2;
 };
 
+const lettersMissing = (asked, word) =>
+  [...new Set(asked)].reduce((count, letter) => count + Number(!word.includes(letter)), 0);
+
 /** Count the slips that turn `asked` into some beginning of `word`, at most `most`; null if more. */
 export function editsToPrefix(asked, word, most) {
-  if (word.length < asked.length - most) return null;
+  if (word.length < asked.length - most || lettersMissing(asked, word) > most) return null;
   const target = word.slice(0, asked.length + most);
   let before = [];
   let row = Array.from({ length: target.length + 1 }, (_, place) => place);
@@ -108,15 +111,13 @@ function numberRank(number, numbers) {
 }
 
 function nearRanks(asked, lines) {
-  const known = new Map();
+  const known = new Map(asked.map((word) => [word, { most: allowedEdits(word), of: new Map() }]));
   const slips = (queryWord, word) => {
     if (word.startsWith(queryWord)) return 0;
-    const key = `${queryWord} ${word}`;
-    if (!known.has(key)) {
-      const most = allowedEdits(queryWord);
-      known.set(key, most ? editsToPrefix(queryWord, word, most) : null);
-    }
-    return known.get(key);
+    const { most, of } = known.get(queryWord);
+    if (!most) return null;
+    if (!of.has(word)) of.set(word, editsToPrefix(queryWord, word, most));
+    return of.get(word);
   };
   return lines.map((line) => [nearRank(asked, line, slips), line.key]);
 }

@@ -1,59 +1,97 @@
 /** What lies aboard as this phone's copy tells it: documents, cells, and what things are called. */
 
+import { dropUndone, groupParts, keptNames, onePerId } from "../domain/book.js";
 import { normalise } from "../domain/codes.js";
-import { dropUndone, keptNames, onePerId } from "../domain/book.js";
-import { cellKey } from "../domain/movements.js";
+import { cellKey, effects } from "../domain/movements.js";
 import { fold } from "../domain/stock.js";
-import { readDocument, settingsByDoc } from "../sync/merge.js";
+import { readDocument } from "../sync/merge.js";
+import { addEntry, entriesOfIds, newIndex } from "./log-index.js";
 
 const CODED = ["locker", "machine", "lot"];
 
-/** Open a copy's entries; everything is worked out when it is first asked for. */
-export function openAboard(entries) {
-  const settings = settingsByDoc(entries);
-  const values = new Map();
+export { kindOf } from "./log-index.js";
+
+/** Arrange entries that are all there already. */
+export function indexOf(entries) {
+  const index = newIndex();
+  for (const entry of entries) addEntry(index, entry);
+  return index;
+}
+
+/**
+ * Open the log of this phone's copy with what waits beside it. Everything is worked out when it is
+ * first asked for, a part's cells from the entries that concern it alone.
+ */
+export function openAboard(index, waiting = []) {
   const once = (work) => {
     let found;
     return () => (found ??= work());
   };
-  const get = (name) => {
-    if (!values.has(name)) {
-      const found = settings.has(name) ? readDocument(settings.get(name)) : null;
-      values.set(name, found && !found.gone ? { ref: name, ...found.values } : null);
+  const general = [...entriesOfIds(index, index.general), ...waiting];
+  const sames = once(() => dropUndone(onePerId(general)).filter((entry) => entry.kind === "same"));
+  const groups = once(() => groupParts(sames()));
+  const kept = once(() => keptNames(sames()));
+  const keptName = (part) => kept().get(part) ?? part;
+  const get = (name) => documentOf(index, name);
+  const all = (kind) => [...(index.byKind.get(kind) ?? [])].map(get).filter(Boolean);
+  const lotsOf = once(() => grouped(all("lot").filter((lot) => lot.lies_in), (lot) => lot.part));
+  const cells = new Map();
+  const cellsOf = (part) => {
+    if (!cells.has(part)) {
+      const own = [...(groups().get(part) ?? [part])].flatMap((name) =>
+        entriesOfIds(index, index.byPart.get(name)));
+      cells.set(part, withUncounted(fold([...own, ...general]).filter((cell) => cell.part === part),
+        lotsOf().get(part) ?? []));
     }
-    return values.get(name);
+    return cells.get(part);
   };
-  const namesByKind = once(() => grouped(settings.keys(), kindOf));
-  const all = (kind) => (namesByKind().get(kind) ?? []).map(get).filter(Boolean);
-  const live = once(() => dropUndone(onePerId(entries)));
-  const kept = once(() => keptNames(live().filter((entry) => entry.kind === "same")));
-  const links = once(() => grouped(all("link"), (link) => link.part));
-  const cellsByPart = once(() => {
-    const cells = fold(entries);
-    const there = new Set(cells.map(placeOf));
-    const uncounted = all("lot").filter((lot) => lot.lies_in).map((lot) => ({
-      part: lot.part, locker: lot.lies_in, lot: lot.ref, quantity: 0, low: 0, high: 0, doubts: [],
-      rivals: [], flags: [], counted: false,
-    })).filter((cell) => !there.has(placeOf(cell)));
-    cells.sort((one, other) => (placeOf(one) < placeOf(other) ? -1 : 1));
-    return grouped([...cells, ...uncounted], (cell) => cell.part);
-  });
+  const touched = once(() => waiting.flatMap((entry) => effects(entry)));
+  const entries = once(() => [...index.entries.values(), ...waiting]);
   return {
-    get, all, live,
-    entries,
-    keptName: (part) => kept().get(part) ?? part,
-    cellsOf: (part) => cellsByPart().get(part) ?? [],
-    linksOf: (part) => links().get(part) ?? [],
-    parts: () => [...cellsByPart().keys()],
+    index, get, all, keptName, cellsOf, entries,
+    live: once(() => dropUndone(onePerId(entries()))),
+    linksOf: (part) => linksOf(index, all).get(part) ?? [],
+    /** Name the parts that ever lay in a locker. */
+    partsIn: (locker) => new Set([...(index.partsIn.get(locker) ?? []),
+      ...touched().filter((one) => one.locker === locker).map((one) => one.part)].map(keptName)),
     /** Give the one document of a kind that people call so: reference, id, code, number; or null. */
     named: (text, kind) => named({ get, all }, String(text).trim(), kind),
   };
 }
 
-const placeOf = ({ part, locker, lot }) => cellKey(part, locker, lot);
+function documentOf(index, name) {
+  const { documents, settings } = index;
+  if (!documents.has(name)) {
+    const own = entriesOfIds(index, settings.get(name));
+    const general = entriesOfIds(index, index.general).filter((entry) => entry.kind === "restamp");
+    const found = own.length ? readDocument(onePerId([...own, ...general])
+      .filter((entry) => entry.kind === "set")) : null;
+    documents.set(name, found && !found.gone ? { ref: name, ...found.values } : null);
+  }
+  return documents.get(name);
+}
 
-/** Give the kind of a reference `kind/uuid`. */
-export const kindOf = (name) => name.slice(0, name.indexOf("/"));
+const links = { index: null, version: -1, byPart: null };
+
+function linksOf(index, all) {
+  if (links.index !== index || links.version !== index.version) {
+    Object.assign(links, { index, version: index.version, byPart: grouped(all("link"), (link) => link.part) });
+  }
+  return links.byPart;
+}
+
+/** Add the lots that are known to lie somewhere and that nobody ever counted. */
+function withUncounted(cells, lots) {
+  const there = new Set(cells.map(placeOf));
+  const uncounted = lots.map((lot) => ({
+    part: lot.part, locker: lot.lies_in, lot: lot.ref, quantity: 0, low: 0, high: 0, doubts: [],
+    rivals: [], flags: [], counted: false,
+  })).filter((cell) => !there.has(placeOf(cell)));
+  cells.sort((one, other) => (placeOf(one) < placeOf(other) ? -1 : 1));
+  return [...cells, ...uncounted];
+}
+
+const placeOf = ({ part, locker, lot }) => cellKey(part, locker, lot);
 
 /** Part items into lists by a key. */
 export function grouped(items, keyOf) {

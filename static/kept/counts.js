@@ -12,7 +12,7 @@ const idOf = (name) => name.slice(name.indexOf("/") + 1);
 export function partsTouched(aboard, waiting) {
   const undone = new Set(waiting.filter((one) => one.kind === "void").map((one) => one.body.of));
   const changes = undone.size
-    ? [...waiting, ...aboard.entries.filter((entry) => undone.has(entry.id))] : waiting;
+    ? [...waiting, ...aboard.entries().filter((entry) => undone.has(entry.id))] : waiting;
   return new Set(changes.flatMap((change) => effects(change).map(({ part }) => aboard.keptName(part))));
 }
 
@@ -101,7 +101,7 @@ function withLines(locker, aboard, isMeant, today) {
     return cell.quantity || !counted ? [{ ...line, ...figures(cell), counted }] : [];
   });
   const known = new Set(lines.map((line) => `${line.id} ${line.lot ?? ""}`));
-  for (const part of aboard.parts().filter(isMeant)) {
+  for (const part of [...aboard.partsIn(here)].filter(isMeant)) {
     for (const cell of aboard.cellsOf(part)) {
       const key = `${idOf(part)} ${cell.lot}`;
       if (cell.locker !== here || !cell.quantity || known.has(key)) continue;

@@ -5,11 +5,12 @@
 
 import { newId } from "../api.js";
 import { putIn, waitingInOrder } from "../sync/box.js";
-import { entriesOf, known, newCopy } from "../sync/copy.js";
+import { entriesOf, entryOf, known, newCopy, unsentEntries } from "../sync/copy.js";
 import { takeAnswer, takeIntoCopy, writeRequest } from "../sync/exchange.js";
-import { openAboard } from "./aboard.js";
+import { indexOf, openAboard } from "./aboard.js";
 import { lookIntoBox, withBox } from "./box-store.js";
 import { cursorOnDisk, loadCopy, saveCopy, wipeCopy } from "./copy-store.js";
+import { addEntry } from "./log-index.js";
 import { holdRoom } from "./open.js";
 
 const MOST_ROUNDS = 2000;
@@ -23,6 +24,21 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
   let copy = await loadCopy(vessel);
   let looked = await lookIntoBox(self);
   let aboard = null;
+  const fresher = new Set();
+
+  let arranged = { of: null, epochs: "", index: null };
+
+  /** Arrange the rows; those that came since are added, another copy is arranged anew. */
+  const arrange = () => {
+    const epochs = JSON.stringify(copy.epochs);
+    if (arranged.of !== copy.rows || arranged.epochs !== epochs) {
+      arranged = { of: copy.rows, epochs, index: indexOf(entriesOf(copy)) };
+      fresher.clear();
+      return;
+    }
+    for (const id of fresher) addEntry(arranged.index, entryOf(copy, id));
+    fresher.clear();
+  };
 
   const look = async () => {
     looked = await lookIntoBox(self);
@@ -54,6 +70,7 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     if (!answer.stop) {
       try {
         takeIntoCopy(copy, request, answer);
+        for (const id of copy.touched.kept) fresher.add(id);
         if (!copy.rebuilt) await saveCopy(vessel, copy);
       } catch (error) {
         copy = await loadCopy(vessel);      // what is not on the disk was not taken
@@ -94,7 +111,8 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     waiting: () => waitingInOrder(looked.box),
     /** What lies aboard by this copy, with what waits. */
     aboard: () => {
-      aboard ??= openAboard(entriesOf(copy, looked.box, waitingInOrder(looked.box)));
+      arrange();
+      aboard ??= openAboard(arranged.index, unsentEntries(copy, looked.box, waitingInOrder(looked.box)));
       return aboard;
     },
     close: () => other?.close(),

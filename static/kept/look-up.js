@@ -16,7 +16,7 @@ export function forgetLines() {
 
 /** Give {lines: part lines by number, search: what can be searched}, from pages that were kept. */
 async function partLines(db, aboard, today) {
-  if (known?.aboard === aboard) return known;
+  if (known?.index === aboard.index && known.version === aboard.index.version) return known;
   const byId = new Map();
   let cursor = await db.transaction("answers").store.openCursor(IDBKeyRange.bound("parts", "parts~"));
   for (; cursor; cursor = await cursor.continue()) {
@@ -29,7 +29,7 @@ async function partLines(db, aboard, today) {
   }
   const lines = [...byId.values()].sort((one, other) =>
     ((one.no ?? "") < (other.no ?? "") ? -1 : Number((one.no ?? "") > (other.no ?? ""))));
-  known = { aboard, lines, byId, search: lines.map(searchable) };
+  known = { index: aboard.index, version: aboard.index.version, lines, byId, search: lines.map(searchable) };
   return known;
 }
 

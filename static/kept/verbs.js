@@ -6,6 +6,7 @@
 
 import { SparesError, newId } from "../api.js";
 import { readingDoubt } from "../domain/meter.js";
+import { effects } from "../domain/movements.js";
 import { isUsable, kindOf, useFirst } from "./aboard.js";
 
 const VOIDABLE = ["took", "put", "landed", "moved", "counted", "convert", "service", "reading",
@@ -196,7 +197,9 @@ function done({ aboard, body, id, today }) {
 }
 
 function settle({ aboard, body, id }) {
-  const cell = aboard.parts().flatMap((part) => aboard.cellsOf(part))
+  const parts = aboard.entries().filter((entry) => entry.id === body.change)
+    .flatMap((entry) => effects(entry).map((effect) => aboard.keptName(effect.part)));
+  const cell = parts.flatMap((part) => aboard.cellsOf(part))
     .find((one) => one.doubts.includes(body.change));
   if (!cell) return null;
   const counts = aboard.live().filter((entry) => entry.kind === "counted"

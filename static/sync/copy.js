@@ -109,16 +109,22 @@ export function ownNumbers(copy, dev) {
  * after all that its author had seen.
  */
 export function entriesOf(copy, box = null, waiting = []) {
-  const entries = [];
-  for (const { envelope, seq } of copy.rows.values()) {
-    entries.push(seq === null ? envelope
-      : { ...envelope, pos: places(envelope.pos, seq, copy.epochs) });
-  }
-  if (!box) return entries;
+  const entries = [...copy.rows.keys()].map((id) => entryOf(copy, id));
+  return box ? entries.concat(unsentEntries(copy, box, waiting)) : entries;
+}
+
+/** Give one row as the folds need it. */
+export function entryOf(copy, id) {
+  const { envelope, seq } = copy.rows.get(id);
+  return seq === null ? envelope : { ...envelope, pos: places(envelope.pos, seq, copy.epochs) };
+}
+
+/** Give what waits as the folds need it, with stamps that hold until the log gives its own. */
+export function unsentEntries(copy, box, waiting) {
   const unsent = waiting.filter((change) => !copy.rows.has(change.id));
   const stamps = stampUnsent(unsent, box.off_prev ?? 0, box.dev);
-  return entries.concat(unsent.map((change, place) =>
-    ({ g: 0, ...change, dev: box.dev, at: stamps[place], pos: {} })));
+  return unsent.map((change, place) =>
+    ({ g: 0, ...change, dev: box.dev, at: stamps[place], pos: {} }));
 }
 
 /** Give all places of a row: those under its seal, and its own in each epoch it is in. */

@@ -33,7 +33,7 @@ CELLS = """async (no) => {
 }"""
 ROWS = """async () => {
   const { keeper } = await import("/kept/kept.js");
-  return keeper.value.aboard().entries.map((entry) => entry.id).sort();
+  return keeper.value.aboard().entries().map((entry) => entry.id).sort();
 }"""
 RECORD = """async ([path, body]) => {
   const { record } = await import("/outbox.js");

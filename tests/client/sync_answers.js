@@ -4,7 +4,7 @@ import { createInterface } from "node:readline";
 import { readingDoubt } from "../../static/domain/meter.js";
 import { search, searchLine } from "../../static/domain/search_text.js";
 import { fold } from "../../static/domain/stock.js";
-import { openAboard } from "../../static/kept/aboard.js";
+import { indexOf, openAboard } from "../../static/kept/aboard.js";
 import { withCountsOfNow } from "../../static/kept/counts.js";
 import { draftsFor } from "../../static/kept/verbs.js";
 import { canonical, parseChange } from "../../static/sync/change.js";
@@ -14,7 +14,7 @@ let aboard = null;
 
 const VERBS = {
   open: ({ entries }) => {
-    aboard = openAboard(entries);
+    aboard = openAboard(indexOf(entries));
     return entries.length;
   },
   drafts: ({ path, body, id, today }) => draftsFor(path, body, id, { aboard, today }),
