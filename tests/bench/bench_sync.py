@@ -1,0 +1,89 @@
+"""The exchange with a phone: ten thousand changes in and out, beside a bare insert of the rows."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+import time
+from pathlib import Path
+from uuid import uuid4
+
+import pytest
+
+from spares.actions.sync import sync
+from spares.db import devices
+from spares.db.door import found_vessel
+from spares.db.engine import Store, open_store
+
+CHANGES, AT_ONCE = 10_000, 500
+VESSEL = "00000000-0000-4000-8000-0000000000aa"
+NOW = 1_800_000_000_000
+
+
+@pytest.fixture
+def store(tmp_path: Path):
+    opened = open_store(tmp_path / "store.sqlite")
+    with opened.writing() as session:
+        found_vessel(session, VESSEL)
+    yield opened
+    opened.close()
+
+
+def bench_sync(figure, store, tmp_path):
+    ops = [_op(n) for n in range(1, CHANGES + 1)]
+    least = _bare_insert(tmp_path / "bare.sqlite", ops)
+    with store.writing() as session:
+        dev = devices.pair(session, VESSEL, "t", name="", role="crew", now_ms=NOW).dev
+        other = devices.pair(session, VESSEL, "u", name="", role="crew", now_ms=NOW).dev
+    into = _seconds(lambda: [_ask(store, dev, ops[at:at + AT_ONCE])
+                             for at in range(0, CHANGES, AT_ONCE)])
+    out = _seconds(lambda: _pull(store, other))
+    figure(f"{CHANGES} changes: bare insert, one commit a batch", least, "s")
+    figure(f"{CHANGES} changes from a phone", into, "s")
+    figure(f"{CHANGES} changes from a phone, against the bare insert", into / least, "x")
+    figure(f"{CHANGES} changes to a fresh phone", out, "s")
+    figure(f"{CHANGES} changes to a fresh phone, against the bare insert", out / least, "x")
+
+
+def _op(n: int) -> dict:
+    return {"id": str(uuid4()), "n": n, "kind": "put", "v": 1, "t": NOW, "seen": None,
+            "after": "", "body": {
+                "part": f"part/00000000-0000-4000-8000-0000001{n % 1000:05d}",
+                "locker": f"locker/00000000-0000-4000-8000-0000002{n % 100:05d}", "lot": "",
+                "q": 1000}}
+
+
+def _ask(store: Store, dev: str, ops: list[dict], cursor: str | None = None) -> dict:
+    request = {"proto": 1, "schema": 1, "vessel": VESSEL, "inst": dev, "cursor": cursor,
+               "now": NOW, "off_prev": None, "boot_prev": None, "stepped": False,
+               "last": ops[-1]["n"] if ops else 0, "ops": ops, "want": 0 if ops else 1000}
+    return sync(store, VESSEL, dev, json.dumps(request).encode(), wall_ms=NOW, boot="b")
+
+
+def _pull(store: Store, dev: str) -> None:
+    answer = _ask(store, dev, [])
+    while answer["more"]:
+        answer = _ask(store, dev, [], answer["cursor"])
+
+
+def _bare_insert(path: Path, ops: list[dict]) -> float:
+    connection = sqlite3.connect(path, isolation_level=None)
+    for line in ("journal_mode=WAL", "synchronous=FULL"):
+        connection.execute(f"PRAGMA {line}")
+    connection.execute("CREATE TABLE log (n INTEGER PRIMARY KEY, id TEXT UNIQUE, raw TEXT)")
+
+    def insert() -> None:
+        for at in range(0, CHANGES, AT_ONCE):
+            connection.execute("BEGIN IMMEDIATE")
+            connection.executemany("INSERT INTO log VALUES (?, ?, ?)", [
+                (op["n"], op["id"], json.dumps(op)) for op in ops[at:at + AT_ONCE]])
+            connection.execute("COMMIT")
+    taken = _seconds(insert)
+    connection.close()
+    return taken
+
+
+def _seconds(work) -> float:
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start
