@@ -20,6 +20,7 @@ from spares.errors import InvalidInput
 @in_turn
 def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, kit: bool = True,
          by: str | None = None, proof: str | None = None, note: str | None = None,
+         failed: list[str] | None = None,
          change_id: str | None = None) -> dict[str, Any]:
     """Record that a service was done.
 
@@ -30,6 +31,7 @@ def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, 
         run: What the hour meter showed [h]; left out, it is told from the readings.
         kit: Take the parts of the kit out of the lockers as well [-].
         by, proof, note: Who did it, how that is known, free text [-].
+        failed: Parts that had failed; they count in the vessel's own failure rates [-].
         change_id: Chosen by the maker, so that a doubled request is one [-].
 
     Raises:
@@ -50,6 +52,8 @@ def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, 
         _check_hours(aboard, aboard.get(name).machine, on, shown)
         body = {"service": name, "machine": aboard.get(name).machine, "date": on,
                 "minutes": shown, "by": by, "proof": proof, "note": note}
+        if failed:
+            body["failed"] = [ctx.named(one, "failed", "part") for one in failed]
         ctx.write([Draft("service", {**{k: v for k, v in body.items() if v is not None},
                                      "lines": lines}, ident)])
     return {"change": ident, "kind": "service", "was_new": known is None,

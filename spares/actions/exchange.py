@@ -33,7 +33,7 @@ LANDED = "landed"
 @in_turn
 def exchange(ctx: Context, point: str, part: str, *, from_locker: str | None = None,
              old_to: str | None = None, old_condition: str = "suspect", at: str | None = None,
-             lot: str | None = None, note: str | None = None,
+             lot: str | None = None, why: str | None = None, note: str | None = None,
              change_id: str | None = None) -> dict[str, Any]:
     """Record that *part* sits at *point* now.
 
@@ -46,6 +46,8 @@ def exchange(ctx: Context, point: str, part: str, *, from_locker: str | None = N
             never counts as a spare by itself [-].
         at: The day; today unless said [-].
         lot: Lot that the new part comes from [-].
+        why: Why the old part came out: failed, worn, planned, other [-]. What failed
+            counts in the vessel's own failure rates.
         note: Free text [-].
         change_id: Chosen by the maker, so that a doubled request is one [-].
 
@@ -62,7 +64,7 @@ def exchange(ctx: Context, point: str, part: str, *, from_locker: str | None = N
         pieces = before.get(where).pieces or 1
         body = {"point": where, "part": new, "date": _when(ctx, before, where, at),
                 **({"q": pieces * 1000} if pieces > 1 else {}),
-                **({"note": note} if note else {})}
+                **({"note": note} if note else {}), **({"why": why} if why else {})}
         lots = _old_out(ctx, before, where, old_to, old_condition, body)
         _new_in(ctx, before, new, from_locker, lot, body)
         ctx.write(as_one_act([*lots, Draft("exchange", body, ident),

@@ -21,6 +21,7 @@ from spares.web import (
     guard,
     headers,
     look,
+    orders,
     papers,
     problems,
     store,
@@ -32,7 +33,7 @@ from spares.web.net import Net
 
 BLUEPRINTS = (find.blueprint, fit.blueprint, fit_data.blueprint, trips.blueprint, look.blueprint,
               do.blueprint, files.blueprint, papers.blueprint, compute.blueprint, sync.blueprint,
-              devices.blueprint)
+              devices.blueprint, orders.blueprint)
 
 
 def create_app(settings: Settings, *, hosts: Iterable[str] = (),

@@ -90,6 +90,9 @@ class Exchange(Change):
     from_locker = reference("locker it came from", data_key="from", allow_none=True)
     old_to = reference("locker of the old one, or the word landed", allow_none=True)
     old_condition = fields.String(validate=CONDITIONS)
+    why = fields.String(allow_none=True, validate=validate.OneOf(
+        ("failed", "worn", "planned", "other")), metadata={
+        "description": "Why the old part came out; failures feed the vessel's own rates"})
     lot = reference("lot", allow_none=True)
     at = Day(allow_none=True)
     note = remark()
@@ -104,6 +107,7 @@ class Done(Change):
     kit = Yes(metadata={"description": "Take the kit out of the lockers (usually true)"})
     by = PlainText(longest=100, allow_none=True)
     proof = PlainText(longest=100, allow_none=True)
+    failed = fields.List(reference("part that had failed"), allow_none=True)
     note = remark()
 
 
