@@ -52,6 +52,8 @@ CASES: list[tuple[str, str, Any, Any, str, Any, str]] = [
     ("pump", "inlet_port", "G 1", "1 NPT", "thread-adapter", None, ""),
     ("pump", "outlet_port", "G 1", "1 NPT", "thread-adapter", None, ""),
     ("pump", "inlet_port", "G 1", "Rp 1", "face-seal", None, ""),
+    ("pump", "outlet_port", "G 1", "Rp 1", "face-seal", None, ""),
+    ("pump", "bolt_hole", 8.4, 7.5, "drill-holes", 9, "match"),
     ("pump", "inlet_barb", 32, 38, "hose-tail", 31.5, "match"),
     ("pump", "outlet_barb", 32, 38, "hose-tail", 31.5, "match"),
     ("pump", "port_direction", 90, 180, "re-route", 0, "change"),

@@ -162,7 +162,11 @@ def test_place_asks_for_what_it_needs_and_is_silent_elsewhere(rule: dict[str, An
     said = None if there is None else (there["outcome"], there["severity"])
     assert said == {"unknown": ("unknown", "stop"), "advise": ("unknown", "advisory"),
                     "silent": None}[rule["unstated"]]
-    assert row() is None or rule.get("asked_by_use")
+    assert row() is None or rule.get("also_elsewhere")
+    if rule.get("only_if_asked"):
+        assert row(place=rule["place"], requires=[]) is None
+    if "good" in rule and not rule.get("also_elsewhere"):
+        assert row(offers={**rule.get("offers", {}), rule["attr"]: rule["good"]}) is None
     for other in rule.get("not_in", ()):
         assert row(place=other) is None, other
     if "good" in rule:
@@ -171,3 +175,15 @@ def test_place_asks_for_what_it_needs_and_is_silent_elsewhere(rule: dict[str, An
             if given is not None:
                 found = row(place=rule["place"], offers={**offers, rule["attr"]: given})
                 assert found is not None and found["outcome"] == outcome, given
+
+
+def test_lines_of_the_place_say_which_line_of_the_part_answers_them():
+    told = {"anode": {"passage_depth": "pencil_length"}, "clamp": {"on_diameter": "range"},
+            "drive-belt": {"groove_depth": "section", "grooves": "rib_count"},
+            "fastener": {"stack": "length", "hole_diameter": "thread"},
+            "hose": {"spigot": "bore"}, "pump-seal": {"seat_depth": "width"},
+            "o-ring": dict.fromkeys(("gland_depth_min", "gland_depth_max", "min_squeeze"),
+                                    "section")}
+    assert {kind: said for kind, sheet in load_sheets().items() if (said := {
+        attr: line.offered_as for attr, line in sheet.attributes.items()
+        if line.offered_as})} == told
