@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from itertools import count
 from pathlib import Path
 from typing import Any
@@ -16,7 +16,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, rule, run_sta
 
 from spares.domain.stock import fold
 from spares.errors import Stopped
-from spares.sync import story
+from spares.sync import exchange, story
 from spares.sync.memory_server import MemoryServer
 from spares.sync.story import Story
 from spares.sync.story_names import minutes_of
@@ -70,6 +70,63 @@ def test_random_history_loses_nothing_and_deceives_nobody(
     random_stories.check_copies(world)
     random_stories.check_causes(world)
     assert random_stories.silently_wrong(world) == []
+
+
+def _one_phone() -> tuple[MemoryServer, NodePhone, Callable[[dict[str, Any]], dict[str, Any]]]:
+    fresh = _counting()
+    server = MemoryServer(VESSEL, bytes(32), fresh)
+    phone = NodePhone(VESSEL, server.pair("t", "skipper", 1_800_000_000_000), fresh)
+    return server, phone, lambda request: server.handle("t", request, 1_800_000_000_000)
+
+
+def _ident(number: int) -> str:
+    return f"00000000-0000-4000-8000-{number:012x}"
+
+
+def test_an_older_page_hands_in_and_pulls_once_it_is_brought_up(
+        monkeypatch: pytest.MonkeyPatch) -> None:
+    server, phone, send = _one_phone()
+    phone.record(_ident(1), "put", {**CELLS[0], "q": 5000}, 1_800_000_000_000)
+    phone.sync(send, 1_800_000_000_000)
+    with monkeypatch.context() as newer:
+        newer.setattr(exchange, "SCHEMA", 2)
+        phone.record(_ident(2), "took", {**CELLS[0], "q": 1000}, 1_800_000_000_500)
+        phone.sync(send, 1_800_000_000_500)
+        assert phone.outbox == {} and phone.state()["cells"][0]["quantity"] == 4000
+    phone.sync(send, 1_800_000_001_000)
+    assert {entry.id for entry in server.entries()} == {_ident(1), _ident(2)}
+    assert {entry.id for entry in phone.entries()} == {_ident(1), _ident(2)}
+
+
+def test_a_newer_page_keeps_what_was_made_until_the_server_is_brought_up() -> None:
+    server, phone, send = _one_phone()
+    phone.record(_ident(1), "put", {**CELLS[0], "q": 5000}, 1_800_000_000_000)
+    with pytest.raises(Stopped) as caught:
+        phone.sync(lambda request: send({**request, "schema": 2}), 1_800_000_000_000)
+    assert caught.value.facts["stop"] == "server_old"
+    assert [change.id for change in phone.outbox.values()] == [_ident(1)]
+    phone.sync(send, 1_800_000_000_000)
+    assert phone.outbox == {} and len(server.entries()) == 1
+
+
+def test_held_changes_stay_on_the_phone_until_the_skipper_decides() -> None:
+    fresh = _counting()
+    server = MemoryServer(VESSEL, bytes(32), fresh)
+    server.pair("skipper", "skipper", 1_800_000_000_000)
+    phone = NodePhone(VESSEL, server.pair("crew", "crew", 1_800_000_000_000), fresh)
+
+    def send(request: dict[str, Any]) -> dict[str, Any]:
+        return server.handle("crew", request, 1_800_000_000_000)
+
+    for number in (1, 2):     # they undo what is not here
+        phone.record(_ident(number), "void", {"of": _ident(90 + number)}, 1_800_000_000_000)
+    phone.sync(send, 1_800_000_000_000)
+    assert sorted(phone.state()["held"]) == [_ident(1), _ident(2)] and phone.outbox == {}
+    server.approve(_ident(1))
+    server.reject(_ident(2))
+    phone.sync(send, 1_800_000_000_000)
+    assert phone.state()["held"] == [] and phone.state()["refused"] == [_ident(2)]
+    assert _ident(1) in {entry.id for entry in phone.entries()}
 
 
 class Phones(RuleBasedStateMachine):
