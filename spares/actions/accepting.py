@@ -11,6 +11,7 @@ from spares.actions.documents import revived
 from spares.actions.stock_moves import a_change_id, is_known
 from spares.domain.draft import setting
 from spares.domain.identity import joined_id, ref
+from spares.errors import InvalidInput
 
 
 @in_turn

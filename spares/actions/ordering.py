@@ -25,7 +25,7 @@ CLOSED = ("stowed", "cancelled")
 def want(ctx: Context, part: str, quantity: Any = 1, *, trip: str | None = None,
          seller: str | None = None, price: dict[str, Any] | None = None,
          note: str | None = None, change_id: str | None = None) -> dict[str, Any]:
-    """Put a part on the list of what is to be ordered.
+    """Put a part on the list of what is to be ordered; the price is that of one piece.
 
     Raises:
         NotFound, Ambiguous: the part or trip cannot be told.
@@ -34,13 +34,12 @@ def want(ctx: Context, part: str, quantity: Any = 1, *, trip: str | None = None,
     name, ident = ctx.named(part, "part", "part"), a_change_id(change_id)
     q = thousandths(quantity, "quantity")
     of_trip = ctx.named(trip, "trip", "trip") if trip else None
-    if price and (wrong := fault("order", "price", price)):
-        raise InvalidInput.at("#/price", wrong)
+    stored = _stored(price)
     doc = written_before(ctx, ident, "order")
     if doc is None:
         aboard = ctx.aboard()
         fields = {"part": name, "q": q, "trip": of_trip, "seller": seller, "note": note,
-                  "price": price or aboard.get(name).price, "wanted_on": ctx.today.isoformat()}
+                  "price": stored or aboard.get(name).price, "wanted_on": ctx.today.isoformat()}
         given = {key: value for key, value in fields.items() if value is not None}
         doc, draft = new_document(ctx, aboard, "order", given)
         ctx.write([replace(draft, id=ident)])
@@ -100,7 +99,7 @@ def arrived(ctx: Context, order: str, *, at: str | None = None, quantity: Any = 
     """Record that a line's parcel is there; fewer than ordered leave the rest on order.
 
     Raises:
-        As `ordered`; InvalidInput if more or less than some came.
+        As `ordered`; InvalidInput if the quantity is none.
     """
     fields: dict[str, Any] = {"arrived_on": day(at, "at", ctx.today)}
     return _step(ctx, [order], fields, change_id, quantity)
@@ -163,13 +162,11 @@ def _step(ctx: Context, orders: list[str], fields: dict[str, Any], change_id: st
 def _rest(ctx: Context, aboard: Aboard, doc: str, q: int) -> list[Draft]:
     """Leave what did not come on a line of its own."""
     record = aboard.get(doc)
-    if q > (record.q or 0):
-        raise InvalidInput.at("#/quantity", f"only {plain(record.q or 0)} were on this line")
-    if q == record.q:
+    if q >= (record.q or 0):        # more than ordered is in the parcel: what is there counts
         return []
     no = next_number(aboard, "order")
-    kept = {name: value for name in ("part", "trip", "seller", "price", "wanted_on",
-                                     "ordered_on", "promised_on")
+    kept = {name: value for name in ("part", "trip", "seller", "price", "note", "wanted_on",
+                                     "ordered_on", "promised_on", "arrived_on")
             if (value := getattr(record, name)) is not None}
     return [setting(ref("order", numbered_id(ctx.vessel, "order", no)), no=no,
                     q=(record.q or 0) - q, **kept)]
@@ -181,6 +178,19 @@ def _put(aboard: Aboard, part: str, q: int, put: tuple[str, str | None, str | No
     lot, before = lot_for(aboard, part, condition, expires)
     return [*before, Draft("put", {"part": part, "locker": locker, "lot": lot, "q": q},
                            joined_id("more", ident, part))]
+
+
+def _stored(price: dict[str, Any] | None) -> dict[str, Any] | None:
+    """Read a price as the records hold it, in hundredths."""
+    if price is None:
+        return None
+    hundredths = thousandths(price.get("amount"), "price/amount", least=0)
+    stored = {"minor": hundredths // 10, "currency": price.get("currency")}
+    if hundredths % 10:
+        raise InvalidInput.at("#/price/amount", "at most two decimals")
+    if wrong := fault("order", "price", stored):
+        raise InvalidInput.at("#/price", wrong)
+    return stored
 
 
 def _answer(ctx: Context, ident: str, docs: list[str], was_new: bool) -> dict[str, Any]:

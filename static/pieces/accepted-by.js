@@ -5,11 +5,10 @@ import { record } from "../outbox.js";
 import { WAYS } from "../words.js";
 import { html } from "./html.js";
 
-/** @param {{line: object}} props */
-export function AcceptedBy({ line }) {
+/** @param {{line: object, trip: object}} props */
+export function AcceptedBy({ line, trip }) {
   const found = line.accepted ?? {};
-  const text = WAYS.taken_back_text(line.part);
+  const takeBack = () => record("do/accept", { trip: trip.no, part: line.part, taken_back: true }, WAYS.taken_back_text(line.part));
   return html`<p>${WAYS.accepted_by(found.by || WAYS.nobody_named, showDay(found.on))}${found.note ? `: ${found.note}` : ""}</p>
-    ${found.change && html`<div><button type="button" onClick=${() => record("do/undo", { change: found.change }, text)}>
-      ${WAYS.take_back}</button></div>`}`;
+    <div><button type="button" onClick=${takeBack}>${WAYS.take_back}</button></div>`;
 }

@@ -77,7 +77,7 @@ export function PlainLine({ line, restock }) {
     <p class="top head"><span class="name">${line.name}</span><span class="quiet small nowrap">${line.part}</span></p>
     <p class="top"><${Sign} sign=${signFor(LINE, line.state)} />
       <span>${RESTOCK.need(showNumber(line.minimum), showNumber(line.usable))}</span></p>
-    ${line.state === "accepted" && html`<${AcceptedBy} line=${line} />`}
+    ${line.state === "accepted" && restock && html`<${AcceptedBy} line=${line} trip=${restock.trip} />`}
     <${Details} line=${line} restock=${restock} /></li>`;
 }
 

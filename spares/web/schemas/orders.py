@@ -4,11 +4,18 @@ from __future__ import annotations
 
 from marshmallow import fields, validate
 
-from spares.web.schemas.base import Answer, VesselQuery
+from spares.web.schemas.base import Answer, Asked, VesselQuery
 from spares.web.schemas.do import CONDITIONS, Change
-from spares.web.schemas.values import Day, PlainText, Yes, quantity, reference, remark
+from spares.web.schemas.values import Day, Figure, PlainText, Yes, quantity, reference, remark
 
 STATES = ("wanted", "ordered", "promised", "arrived", "stowed", "cancelled")
+
+
+class Price(Asked):
+    """What one piece costs."""
+
+    amount = Figure(decimals=2, highest=10**7, required=True)
+    currency = PlainText(longest=3, shortest=3, required=True)
 
 
 class Accept(Change):
@@ -19,6 +26,7 @@ class Accept(Change):
     by = PlainText(longest=100, allow_none=True)
     at = Day(allow_none=True)
     note = remark()
+    taken_back = Yes(metadata={"description": "The risk is not taken any more"})
 
 
 class Want(Change):
@@ -28,7 +36,7 @@ class Want(Change):
     quantity = quantity(above_zero=True)
     trip = reference("trip", allow_none=True)
     seller = PlainText(longest=200, allow_none=True)
-    price = fields.Dict(allow_none=True)
+    price = fields.Nested(Price, allow_none=True)
     note = remark()
 
 
