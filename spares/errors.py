@@ -57,6 +57,12 @@ class OutOfRange(SparesError, ValueError):
     title = "Outside the range in which this holds"
 
 
+    def at(self, pointer: str) -> OutOfRange:
+        """Give the same error with the field that it is about, as a JSON Pointer."""
+        return OutOfRange(self.detail, **{
+            **self.facts, "errors": [{"pointer": pointer, "detail": self.detail}]})
+
+
 class UnknownUnit(InvalidInput):
     """A unit or a quantity text that nobody can read."""
 

@@ -60,6 +60,7 @@ REFUSED = [
     ({"trip": {"protection": {"D": 0.9}}}, "#/trip/protection/D"),
     ({"days": -1}, "#/trip/days"),
     ({"days": 10**9}, "#/trip/days"),
+    ({"trip": {"departs_on": "9999-12-20"}}, "#/trip/days"),
     ({"hours": {"m": -1}}, "#/trip/hours/m"),
     ({"hours": {"x": 1}, "machines": [{"id": "m"}]}, "#/trip/hours/x"),
     ({"trip": {"hours_per_day": {"m": 25}}}, "#/trip/hours_per_day/m"),
@@ -202,13 +203,23 @@ def test_a_failure_figure_beyond_reason_is_refused():
         compute("trip", ask(hours={"m": 700}, failures=[failure(mtbf_h="0,01")]))
 
 
-@pytest.mark.parametrize("given", [
-    {"failures": [failure(mtbf_h="0,1", pieces=[["1.001", 0.5], [7, 0.5]])]},  # 7000 x 3 million
-    {"tasks": [task("0,1", used_h=0)], "hours": {"m": 1500}},                  # 15,000 services
-    {"failures": [failure(weibull={"beta": 2, "eta_h": 1})]}])                 # 700 lives
-def test_what_would_take_for_ever_is_refused_at_once(given):
-    with pytest.raises(OutOfRange):
+@pytest.mark.parametrize(("given", "pointer"), [
+    ({"failures": [failure(mtbf_h="0,1", pieces=[["1.001", 0.5], [7, 0.5]])]},  # 49 million steps
+     "#/failures/0"),
+    ({"failures": [failure(part="q", mtbf_h=9), failure(weibull={"beta": 2, "eta_h": 1})]},
+     "#/failures/1"),                                                           # 700 lives
+    ({"tasks": [task(250, id="u"), task("0,1", used_h=0)], "hours": {"m": 1500}},
+     "#/tasks/1")])                                                             # 15,000 services
+def test_what_would_take_for_ever_is_refused_at_once(given, pointer):
+    with pytest.raises(OutOfRange) as caught:
         compute("trip", ask(**{"hours": {"m": 700}, "days": 90, **given}))
+    assert caught.value.facts["errors"][0]["pointer"] == pointer
+
+
+def test_a_level_no_kit_reaches_names_the_level():
+    with pytest.raises(OutOfRange) as caught:
+        compute("kit", {"lines": [{"part": "p", "pmf": [0.5, 0.2], "cost": 1}], "level": 0.9})
+    assert caught.value.facts["errors"][0]["pointer"] == "#/level"
 
 
 def test_odd_pieces_and_many_old_units_are_worked_out():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from datetime import date
 from fractions import Fraction
 from itertools import chain
 
@@ -57,6 +58,8 @@ def _trip(request: TripRequest) -> Problems:
         yield "#/trip/days", "a trip cannot have fewer than 0 days"
     if trip.days > LONGEST_DAYS:
         yield "#/trip/days", f"a trip of more than {LONGEST_DAYS} days cannot be planned"
+    elif trip.days > (date.max - trip.departs_on).days:
+        yield "#/trip/days", "the trip ends beyond the calendar"
     if not 0 <= trip.ready_days <= LONGEST_AHEAD_DAYS:
         yield "#/trip/ready_days", f"must lie between 0 and {LONGEST_AHEAD_DAYS}"
     for place, stop in enumerate(trip.stops):

@@ -14,6 +14,7 @@ from spares.domain.trip.fits import Fits
 from spares.domain.trip.request import LEVELS, Trip, TripRequest
 from spares.domain.trip.stock import CARRIED, FAILURE, Need
 from spares.domain.trip.windows import Use, WindowNeed, window_need, windows
+from spares.errors import OutOfRange
 
 
 @dataclass(frozen=True)
@@ -44,6 +45,7 @@ def courses(request: TripRequest, ran: Mapping[str, Running], fits: Fits) -> dic
 
     Raises:
         InvalidInput: if a service stands at more than its counter can have shown.
+        OutOfRange: if one falls due more often than anybody can plan for.
 
     Source:
         Counting rule of this project.
@@ -63,13 +65,16 @@ def courses(request: TripRequest, ran: Mapping[str, Running], fits: Fits) -> dic
         records.setdefault(record.task, []).append(record)
     ports = sorted({stop.day for stop in trip.stops})
     found = {}
-    for task in request.tasks:
+    for place, task in enumerate(request.tasks):
         if fits.is_retired(task.fit_point):
             continue
         clock = clock_on(task, records.get(task.id, ()),
                          gauge.get(counter_owner(task.machine, machines) or ""),
                          request.today, trip.departs_on, trip.as_usual)
-        found[task.id] = course(clock, ran[task.machine], trip.departs_on, ports)
+        try:
+            found[task.id] = course(clock, ran[task.machine], trip.departs_on, ports)
+        except OutOfRange as err:
+            raise err.at(f"#/tasks/{place}") from err
     return found
 
 
@@ -86,6 +91,9 @@ def part_needs(
 
     Returns:
         Parts with a need, or with a failure figure, in the order of the request [-].
+
+    Raises:
+        OutOfRange: if more failures are expected than can be worked out.
 
     Source:
         Counting rule of this project.
@@ -116,10 +124,14 @@ def part_needs(
         if not used and part not in rows and not request.keep.get(part):
             continue
         level, cuts = level_of(trip, fits.weight(part)), stops.get(part)
-        found.append(PartNeed(part, level, tuple(
-            window_need(window, used, rows.get(part, ()), ran, level, request.keep.get(part, 0))
-            for window in (windows(trip.days, cuts) if cuts else uncut)),
-            tuple(rows.get(part, ()))))
+        try:
+            needs = tuple(
+                window_need(window, used, rows.get(part, ()), ran, level, request.keep.get(part, 0))
+                for window in (windows(trip.days, cuts) if cuts else uncut))
+        except OutOfRange as err:
+            place = next(i for i, row in enumerate(request.failures) if row.part == part)
+            raise err.at(f"#/failures/{place}") from err
+        found.append(PartNeed(part, level, needs, tuple(rows.get(part, ()))))
     return [need for need in found
             if need.rows or any(w.minimum or not w.demand.is_none for w in need.windows)]
 

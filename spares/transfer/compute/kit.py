@@ -8,6 +8,7 @@ from marshmallow import ValidationError, fields, validate, validates_schema
 
 from spares.domain.provision import Limits, Line, best_kit
 from spares.domain.provision.counts import poisson
+from spares.errors import OutOfRange
 from spares.transfer.compute.numbers import Exact, Grams, Minor, Shape, Whole, kilograms, money
 
 _AT_LEAST_0 = validate.Range(min=0)
@@ -80,8 +81,12 @@ def answer(loaded: dict[str, Any]) -> dict[str, Any]:
     lines = [Line.of(line["part"], _pmf(line), line["aboard"], line["cost"] or 0,
                      line["mass_kg"] or 0) for line in given]
     limits, level = loaded["limits"], loaded["level"]
-    kit = best_kit(lines, None if limits is None else Limits(limits["cost"], limits["mass_kg"]),
-                   None if level is None else float(level))
+    try:
+        kit = best_kit(
+            lines, None if limits is None else Limits(limits["cost"], limits["mass_kg"]),
+            None if level is None else float(level))
+    except OutOfRange as err:
+        raise err.at("#/level") from err
     return {
         "buy": {line["part"]: units for line, units in zip(given, kit.buy, strict=True)},
         "spent": {"cost": money(kit.cost), "mass_kg": kilograms(kit.mass_g)},
