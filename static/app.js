@@ -29,6 +29,7 @@ import { MeasureView } from "./views/measure.js";
 import { PapersView } from "./views/papers.js";
 import { PartView } from "./views/part.js";
 import { PartsView } from "./views/parts.js";
+import { PeopleView } from "./views/people.js";
 import { PhoneView } from "./views/phone.js";
 import { PointView } from "./views/point.js";
 import { ReadingView } from "./views/reading.js";
@@ -50,13 +51,14 @@ const VIEWS = {
   aboard: AboardView, changes: ChangesView, files: FilesView, find: FindView, fit: FitView,
   "fit-point": FitPointView, light: LightView, locker: LockerView, lockers: LockersView,
   machine: MachineView, machines: MachinesView, measure: MeasureView, papers: PapersView,
-  part: PartView, parts: PartsView, phone: PhoneView, point: PointView, reading: ReadingView,
+  part: PartView, parts: PartsView, people: PeopleView,
+  phone: PhoneView, point: PointView, reading: ReadingView,
   readings: ReadingsView, restock: RestockView, service: ServiceView, stranded: StrandedView,
   trip: TripView, "trip-edit": TripEditView, "trip-new": TripNewView, verdict: VerdictView, vessels: VesselsView,
   work: WorkView,
 };
 
-const WITHOUT_VESSEL = ["files", "light", "aboard", "phone"];
+const WITHOUT_VESSEL = ["files", "light", "aboard", "people", "phone"];
 const WITH_SEARCH = ["find", "fit"];
 
 function View() {

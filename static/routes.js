@@ -16,10 +16,11 @@ const ROUTES = [
   ["aboard/lockers/:locker", "locker"], ["aboard/parts", "parts"], ["aboard/stranded", "stranded"],
   ["aboard/papers", "papers"], ["aboard/files", "files"], ["aboard/vessels", "vessels"], ["aboard/light", "light"],
   ["aboard/changes", "changes"], ["aboard/phone", "phone"],
+  ["aboard/people", "people"], ["pair/:secret", "phone"],
 ];
 
 export const PLACES = ["find", "fit", "work", "restock", "aboard"];
-const PLACE_OF = { l: "find", part: "find" };
+const PLACE_OF = { l: "find", pair: "aboard", part: "find" };
 
 function match(pattern, pieces) {
   const wanted = pattern.split("/");

@@ -9,6 +9,7 @@ import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Problem } from "../pieces/problem.js";
 import { href } from "../routes.js";
+import { replaceRoute, route } from "../state.js";
 import { useEffect, useState } from "../vendor/hooks.js";
 import { ABOARD, KEPT, PLACE, PROBLEM, wordFor } from "../words.js";
 
@@ -64,7 +65,7 @@ function KeepHere() {
 }
 
 /** Elsewhere the skipper's code is typed, and the skipper compares the digits. */
-function Join() {
+function Join({ secret }) {
   const [values, setValues] = useState({ code: "", name: "" });
   const [claim, setClaim] = useState(null);
   const [error, setError] = useState(null);
@@ -73,7 +74,10 @@ function Join() {
     const timer = setInterval(async () => {
       try {
         const { state } = await postJson("pair/collect", { claim: claim.claim });
-        if (state === "paired") await startKeeping();
+        if (state !== "paired") return;
+        setClaim(null);
+        replaceRoute(["aboard", "phone"]);
+        await startKeeping();
       } catch (problem) {
         setError(problem);
         setClaim(null);
@@ -85,7 +89,8 @@ function Join() {
     event.preventDefault();
     setError(null);
     try {
-      setClaim(await postJson("pair", values));
+      const key = secret ? { secret } : { code: values.code };
+      setClaim(await postJson("pair", { ...key, name: values.name }));
     } catch (problem) {
       setError(problem);
     }
@@ -98,16 +103,17 @@ function Join() {
     onValue: (typed) => setValues({ ...values, [name]: typed }) });
   return html`<form class="stack" onSubmit=${submit} data-form="join"><h2>${KEPT.pair}</h2>
     <p>${KEPT.pair_help}</p><${Problem} error=${error} />
-    <${TextField} label=${KEPT.code} ...${field("code")} />
+    ${!secret && html`<${TextField} label=${KEPT.code} ...${field("code")} />`}
     <${TextField} label=${KEPT.phone_name} ...${field("name")} />
-    <button class="main" disabled=${!values.code || !values.name}>${KEPT.join}</button></form>`;
+    <button class="main" disabled=${!(secret || values.code) || !values.name}>${KEPT.join}</button></form>`;
 }
 
 /** What this phone keeps. */
 export function PhoneView() {
-  const isHere = LOCAL.includes(location.hostname);
+  const { secret } = route.value.params;
+  const isHere = LOCAL.includes(location.hostname) && !secret;
   return html`<${Page} title=${ABOARD.phone} back=${[href(["aboard"]), PLACE.aboard]}>
     ${device.value ? html`<${Kept} />` : html`<p>${KEPT.not_kept}</p>
-      ${isHere ? html`<${KeepHere} />` : html`<${Join} />`}`}
+      ${isHere ? html`<${KeepHere} />` : html`<${Join} secret=${secret} />`}`}
   <//>`;
 }

@@ -183,6 +183,8 @@ export const ABOARD = {
   vessels_help: "Which vessel this is about",
   light_help: "Deck, Below, Night; left or right hand",
   changes_help: "What was recorded, and undo",
+  people: "People and phones",
+  people_help: "Who may look and record, and from which phone",
   phone: "This phone",
   phone_help: "What it keeps, and what waits on it",
   no_lockers: "No lockers yet. Bring them in from a file.",

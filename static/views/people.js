@@ -1,0 +1,103 @@
+/** People and phones: pairing, leaving, and changes that wait for the skipper. */
+
+import { getJson, postJson } from "../api.js";
+import { showInstant } from "../dates.js";
+import { useLoad } from "../load.js";
+import { RadioField } from "../pieces/fields.js";
+import { html } from "../pieces/html.js";
+import { Page } from "../pieces/page.js";
+import { Loaded, Problem } from "../pieces/problem.js";
+import { href } from "../routes.js";
+import { useEffect, useState } from "../vendor/hooks.js";
+import { ABOARD, PEOPLE, PLACE, wordFor } from "../words.js";
+
+const ASK_EVERY_MS = 2000;
+const OVER = ["done", "refused", "expired", "locked"];
+
+/** A code for one new phone, until it is in or over. */
+function Pairing({ first, close }) {
+  const [pairing, setPairing] = useState(first);
+  const [error, setError] = useState(null);
+  const path = `pairings/${first.pairing}`;
+  useEffect(() => {
+    const timer = setInterval(() => {
+      getJson(path).then((now) => {
+        setPairing((before) => ({ ...before, ...now }));
+        if (OVER.includes(now.state)) clearInterval(timer);
+      }, setError);
+    }, ASK_EVERY_MS);
+    return () => clearInterval(timer);
+  }, [path]);
+  const decide = (word) => postJson(`${path}/${word}`, {}).then(
+    (now) => setPairing({ ...pairing, ...now }), setError);
+  const { state } = pairing;
+  return html`<section class="panel stack" data-pairing=${state}><${Problem} error=${error} />
+    ${state === "open" && html`<p>${PEOPLE.code_help}</p><p class="answer code">${pairing.code}</p>
+      ${pairing.url && html`<p class="small">${PEOPLE.at(pairing.url)}</p>`}
+      ${pairing.qr_svg && html`<img width="240" height="240" alt="" src=${`data:image/svg+xml,${encodeURIComponent(pairing.qr_svg)}`} />`}`}
+    ${state === "claimed" ? html`<p class="strong">${PEOPLE.claimed(pairing.name, pairing.digits)}</p>
+        ${pairing.second_try && html`<p class="strong">${PEOPLE.second}</p>`}
+        <div class="buttons"><button type="button" class="main" onClick=${() => decide("confirm")}>${PEOPLE.yes}</button>
+        <button type="button" onClick=${() => decide("refuse")}>${PEOPLE.no}</button></div>`
+      : html`<p role="status">${wordFor(PEOPLE.states, state)}</p>`}
+    ${OVER.includes(state) && html`<button type="button" onClick=${close}>${PEOPLE.add}</button>`}</section>`;
+}
+
+function AddPhone({ again }) {
+  const [role, setRole] = useState("crew");
+  const [pairing, setPairing] = useState(null);
+  const [error, setError] = useState(null);
+  if (pairing) {
+    return html`<${Pairing} first=${pairing} close=${() => { setPairing(null); again(); }} />`;
+  }
+  const make = () => postJson("pairings", { role, name: "", grants: [] }).then(setPairing, setError);
+  return html`<section class="stack"><h2>${PEOPLE.add}</h2><${Problem} error=${error} />
+    <${RadioField} label=${PEOPLE.role} name="role" value=${role} onValue=${setRole}
+      options=${Object.entries(PEOPLE.roles)} />
+    <button type="button" class="main" onClick=${make}>${PEOPLE.new_code}</button></section>`;
+}
+
+/** A button that asks once more before it does something that cannot be taken back. */
+function Sure({ text, asked, onYes }) {
+  const [isAsked, setAsked] = useState(false);
+  return html`<button type="button" class=${isAsked ? "" : "plain"}
+    onClick=${() => (isAsked ? onYes() : setAsked(true))}>${isAsked ? asked : text}</button>`;
+}
+
+function Phone({ phone, again }) {
+  const revoke = (how) => postJson(`devices/${phone.dev}/revoke`, { how }).then(again, again);
+  const lost = phone.lost_numbers.map(([from, to]) => (from === to ? from : `${from}–${to}`)).join(", ");
+  return html`<li class="line" data-dev=${phone.dev}>
+    <p class="strong">${phone.name}${phone.this ? ` (${PEOPLE.this_one})` : ""}</p>
+    <p>${[phone.role, wordFor(PEOPLE.phone_states, phone.state),
+      phone.seen_at ? PEOPLE.seen(showInstant(phone.seen_at)) : PEOPLE.never_seen].join(" · ")}</p>
+    ${phone.held > 0 && html`<p>${PEOPLE.held(phone.held)}</p>`}
+    ${lost && html`<p class="strong">${PEOPLE.lost_numbers(lost)}</p>`}
+    ${phone.state === "paired" && !phone.this && html`<div class="buttons">
+      <${Sure} text=${PEOPLE.retire} asked=${PEOPLE.retire_asked} onYes=${() => revoke("retired")} />
+      <${Sure} text=${PEOPLE.lose} asked=${PEOPLE.lose_asked} onYes=${() => revoke("lost")} /></div>`}</li>`;
+}
+
+function Held() {
+  const load = useLoad("held");
+  const decide = (id, word) => postJson(`held/${id}`, { decide: word }).then(load.again, load.again);
+  return html`<${Loaded} load=${load}>${({ held }) => held.length > 0 && html`<section>
+    <h2>${PEOPLE.waiting}</h2><ul class="lines">${held.map((one) => html`<li class="line" key=${one.id}>
+      <p class="strong">${one.text}</p>
+      <p>${[one.name, showInstant(one.at), wordFor(PEOPLE.why, one.why)].join(" · ")}</p>
+      <div class="buttons"><button type="button" onClick=${() => decide(one.id, "approve")}>${PEOPLE.take}</button>
+      <button type="button" onClick=${() => decide(one.id, "reject")}>${PEOPLE.refuse}</button></div></li>`)}
+    </ul></section>`}<//>`;
+}
+
+/** The crew's phones. */
+export function PeopleView() {
+  const load = useLoad("devices");
+  return html`<${Page} title=${ABOARD.people} back=${[href(["aboard"]), PLACE.aboard]}>
+    <${Held} />
+    <${Loaded} load=${load}>${({ devices }) => html`<ul class="lines">
+      ${devices.filter((one) => one.state !== "server").map((phone) => html`<${Phone} key=${phone.dev}
+        phone=${phone} again=${load.again} />`)}</ul>`}<//>
+    <${AddPhone} again=${load.again} />
+  <//>`;
+}

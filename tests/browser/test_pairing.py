@@ -1,0 +1,62 @@
+"""A phone joins the crew by a code, and leaves it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from playwright.sync_api import expect
+
+pytestmark = pytest.mark.browser
+
+
+def test_a_phone_joins_by_a_code_after_both_screens_show_the_same_digits(
+        make_phone: Callable[..., Any], own_address: str) -> None:
+    skipper, anna = make_phone(own_address), make_phone(own_address)
+    page = skipper.open("#/aboard/people")
+    page.get_by_role("button", name="Make a code").tap()
+    code = page.locator("[data-pairing] .code").inner_text()
+    assert len(code.replace("-", "")) == 13
+    there = anna.open("#/aboard")
+    there.evaluate("""async (code) => {
+      const { postJson } = await import("/api.js");
+      window.claim = await postJson("pair", { code, name: "Anna's phone" });
+    }""", code)
+    digits = there.evaluate("() => window.claim.digits")
+    expect(page.locator("[data-pairing]")).to_contain_text(digits)
+    page.get_by_role("button", name="Yes, let it in").tap()
+    told = there.evaluate("""async () => {
+      const { postJson } = await import("/api.js");
+      return postJson("pair/collect", { claim: window.claim.claim });
+    }""")
+    assert (told["state"], told["role"]) == ("paired", "crew")
+    there.reload()
+    there.goto(f"{own_address}/#/aboard/phone")
+    expect(there.locator("main")).to_contain_text("Anna's phone, crew")
+    expect(there.locator("main")).to_contain_text("Last met the boat's computer", timeout=20000)
+    page.reload()
+    line = page.locator("[data-dev]", has_text="Anna's phone")
+    expect(line).to_contain_text("crew · paired")
+    line.get_by_role("button", name="Left the crew").tap()
+    line.get_by_role("button", name="Really?").tap()
+    expect(page.locator("[data-dev]", has_text="Anna's phone")).to_contain_text("left the crew")
+
+
+def test_the_address_of_a_code_asks_for_a_name_only_and_shows_the_digits(
+        make_phone: Callable[..., Any], own_address: str) -> None:
+    skipper, bo = make_phone(own_address), make_phone(own_address)
+    made = skipper.open("#/aboard/people").evaluate("""async () => {
+      const { postJson } = await import("/api.js");
+      return postJson("pairings", { role: "guest", name: "", grants: [] });
+    }""")
+    page = bo.open(f"#/pair/{made['secret']}")
+    page.locator('[name="name"]').fill("Bo's phone")
+    expect(page.locator('[name="code"]')).to_have_count(0)
+    page.get_by_role("button", name="Join").tap()
+    expect(page.locator("main")).to_contain_text("Say these digits to the skipper:")
+    skipper.page.evaluate("""async (id) => {
+      const { postJson } = await import("/api.js");
+      await postJson(`pairings/${id}/confirm`, {});
+    }""", made["pairing"])
+    expect(page.locator("main")).to_contain_text("Bo's phone, guest", timeout=15000)
