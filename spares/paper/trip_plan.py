@@ -75,7 +75,7 @@ def _services(doings: Sequence[Doing], room: float) -> Flowable:
 
 
 def _kits(kits: Kits, room: float) -> list[Flowable]:
-    rows = [[format_number(round(point.cost, 2)), format_number(int(point.protection * 1000) / 10)]
+    rows = [[f"{point.cost:.2f}", format_number(int(point.protection * 1000) / 10)]
             for point in kits.curve]
     return [*heading("Protection against money"),
             protection_plot(kits.curve, kits.chosen, kits.bound, kits.currency, room), gap(1),

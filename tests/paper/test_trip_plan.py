@@ -47,7 +47,7 @@ def test_every_service_of_the_picture_stands_in_the_table():
 def test_the_kits_have_their_numbers_beside_the_picture():
     text = _text(PLAN)
     assert "Protection against money" in text
-    for row in ("0 50", "40 75", "100 90"):
+    for row in ("0.00 50", "40.00 75", "100.00 90"):
         assert row in text
 
 

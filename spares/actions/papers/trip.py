@@ -42,6 +42,8 @@ def _protection(answer: dict[str, Any]) -> Iterator[str]:
         yield f"Counting only what stops the trip (A): {_trips(known['reached_a'])}."
     if missing := len(answer.get("no_figure") or ()):
         yield f"{missing} parts have no failure figure and are left out of this."
+    if assumed := len({one["part"] for one in answer.get("failures") or () if one["assumed"]}):
+        yield f"{assumed} of its failure figures {'is' if assumed == 1 else 'are'} assumed."
 
 
 def _trips(share: float) -> str:
