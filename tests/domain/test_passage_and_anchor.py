@@ -121,6 +121,14 @@ def test_one_consumption_for_any_load_needs_no_load():
     assert (found["fuel_l"], found["fuel_with_thirds_l"]) == (37.5, 56.25)
 
 
+def test_a_trip_of_no_days_runs_and_burns_nothing_and_says_so():
+    fuel = {"at_kn": 7, "l_per_h": 4}
+    leg = {"distance_nm": 60, "speed_kn": 6, "machines": ["m"]}
+    found = plan(days=0, machines=[{"id": "m", "fuel": fuel}], trip={"legs": [leg]})
+    assert (found["hours"], found["fuel"]) == ({"m": 0}, None)
+    assert found["remarks"] == ["a trip of 0 days: the running given for it is not counted"]
+
+
 def test_other_loads_overlap_with_charging():
     found = compute("charge", _charge(other_generator_hours_per_day=3))
     assert found["hours_per_day"] == 3

@@ -114,8 +114,9 @@ def test_cheapest_kits_for_a_level_cost_the_least_there_is():
         kit, least = best_kit(lines, level=level), _cheapest(lines, level)
         assert kit.reached >= level - 1e-9
         assert kit.cost >= least - 0.5, number
-        if kit.proven:
-            assert kit.cost == pytest.approx(least, abs=0.5), number
+        if kit.proven and kit.cost > least + 0.5:
+            # HiGHS lets a level lack 1e-6 in ln; asked for that much more it must agree
+            assert kit.cost <= _cheapest(lines, level * exp(2e-6)) + 0.5, number
         more.append(max(0.0, kit.cost / least - 1))
     _holds(more, mean=0.003, worst=0.025)
 

@@ -174,7 +174,7 @@ def _fuel(request: TripRequest, charged: ChargeAnswer | None) -> Fuel | None:
     trip, litres = request.trip, {}
     for machine, burn in request.burns.items():
         legs = [(place, leg) for place, leg in enumerate(trip.legs) if machine in leg.machines]
-        if legs:
+        if legs and trip.days:
             litres[machine] = sum(leg_fuel(burn, leg, f"#/trip/legs/{place}")
                                   for place, leg in legs)
     if charged is not None and charged.fuel_l is not None:

@@ -54,6 +54,8 @@ def running(
     remarks = [f"{machine}: {say_hours(run.total)} in {trip.days} days is more than 24 h a day"
                for machine, run in found.items()
                if run.total > whole_minutes(HOURS_PER_DAY * trip.days)]
+    if not trip.days and found:
+        remarks = ["a trip of 0 days: the running given for it is not counted"]
     nothing = frozenset(machines) - found.keys()
     for machine in sorted(nothing):
         owner = counter_owner(machine, machines)
