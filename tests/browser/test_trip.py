@@ -130,3 +130,34 @@ def test_half_typed_trips_are_kept(own_phone: Phone) -> None:
     expect(page.locator('[name="leg-0-distance_nm"]')).to_have_value("60")
     own_phone.tap('button:has-text("Start over")')
     expect(page.locator('[name="name"]')).to_have_value("")
+
+
+def test_what_comes_too_late_has_ways_out(own_phone: Phone) -> None:
+    page = own_phone.open("#/restock/T1")
+    nozzles = page.locator('[data-piece="short"] [data-line="P014"]')
+    nozzles.locator('button:has-text("Too late: what now?")').tap()
+    for way in ("Order it anyway", "Use a stand-in", "Leave later", "Go without it"):
+        expect(nozzles).to_contain_text(way)
+    nozzles.locator('[data-form="accept"] button:has-text("Go without it")').tap()
+    expect(nozzles).to_contain_text("Please fill this in.")
+    nozzles.locator('[name="accept-by"]').fill("Anna")
+    nozzles.locator('[data-form="accept"] button:has-text("Go without it")').tap()
+    accepted = page.locator('main [data-line="P014"][data-state="accepted"]')
+    expect(accepted).to_contain_text("Accepted by Anna, 15 March 2027")
+    accepted.locator('button:has-text("Take it back")').tap()
+    expect(nozzles).to_contain_text("Too late")
+
+
+def test_an_order_goes_from_wanted_to_its_locker(own_phone: Phone) -> None:
+    page = own_phone.open("#/restock/T1")
+    own_phone.tap('button:has-text("Put all of it on the order list")')
+    nozzles = page.locator('[data-order]', has_text="Injector nozzle")
+    expect(nozzles).to_have_attribute("data-state", "wanted")
+    nozzles.locator('button:has-text("Ordered it")').tap()
+    expect(nozzles).to_have_attribute("data-state", "ordered")
+    nozzles.locator('button:has-text("It arrived")').tap()
+    expect(nozzles).to_have_attribute("data-state", "arrived")
+    nozzles.locator('button:has-text("Stow it in L14")').tap()      # where its like lies
+    expect(page.locator('[data-piece="short"] [data-line="P014"]')).to_have_count(0)
+    page = own_phone.open("#/part/P014?at=L14")
+    expect(page.locator('[data-line="count"]')).to_contain_text("6 here")
