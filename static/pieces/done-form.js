@@ -25,7 +25,17 @@ export function readDone(service, values) {
   if (hours.value !== null) body.hours = hours.value;
   if (values.by.trim()) body.by = values.by.trim();
   if (values.note.trim()) body.note = values.note.trim();
+  if (values.failed?.length) body.failed = values.failed;
   return { faults, body };
+}
+
+/** Which parts of the kit had failed; they count in the vessel's own failure rates. */
+function Failed({ kit, failed, set }) {
+  if (!kit?.length) return null;
+  const change = (part, on) => set({ failed: on ? [...failed, part] : failed.filter((one) => one !== part) });
+  return html`<details open=${failed.length > 0}><summary>${WORK.failed}</summary><div><p class="quiet">${WORK.failed_help}</p>
+    ${kit.map((line) => html`<${TickField} label=${line.name} name=${`failed-${line.part}`} checked=${failed.includes(line.part)}
+      onValue=${(on) => change(line.part, on)} />`)}</div></details>`;
 }
 
 /** @param {{service: object}} props */
@@ -33,7 +43,7 @@ export function DoneForm({ service }) {
   const no = serviceNo(service);
   const machine = useLoad(`machines/${encodeURIComponent(service.machine)}`).data;
   const counted = machine && machine.counter !== "none";
-  const draft = useDraft(`done.${no}`, { at: null, hours: "", kit: true, by: "", note: "" });
+  const draft = useDraft(`done.${no}`, { at: null, hours: "", kit: true, by: "", note: "", failed: [] });
   const [state, setState] = useState({ faults: {}, error: null, sending: false, asks: null });
   const { set } = draft;
   const values = { ...draft.values, at: draft.values.at ?? splitDay(today(summary.value)) };
@@ -60,6 +70,7 @@ export function DoneForm({ service }) {
         ? WORK.at_hours_last(showHours(machine.hours), showDay(machine.read_on)) : null} />`}
     <${TwoReadings} choices=${state.asks} onPick=${meant} />
     <${TickField} label=${WORK.kit_used} checked=${values.kit} name="kit" onValue=${(kit) => set({ kit })} />
+    <${Failed} kit=${service.kit} failed=${values.failed ?? []} set=${set} />
     <${TextField} label=${WORK.by} ...${field("by")} />
     <${TextField} label=${WORK.note} ...${field("note")} />
     <${Problem} error=${state.error} />

@@ -81,6 +81,8 @@ export const WORK = {
   at_hours: "Hours on the counter",
   at_hours_last: (hours, day) => `Last reading ${hours}, ${day}`,
   kit_used: "Take the kit out of the lockers",
+  failed: "Did anything of it fail?",
+  failed_help: "Tick what had broken, not what was only due: it counts in the vessel's own failure figures.",
   by: "Done by",
   note: "What was found",
   hours: "Hours",
