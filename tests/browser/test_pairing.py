@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
+from tests.browser.test_apart import IN_BOX, RECORD, ROWS, keep_here, until
+
 pytestmark = pytest.mark.browser
 
 
@@ -24,7 +26,7 @@ def test_a_phone_joins_by_a_code_after_both_screens_show_the_same_digits(
       window.claim = await postJson("pair", { code, name: "Anna's phone" });
     }""", code)
     digits = there.evaluate("() => window.claim.digits")
-    expect(page.locator("[data-pairing]")).to_contain_text(digits)
+    expect(page.locator("[data-pairing]")).to_contain_text(digits, timeout=15000)
     page.get_by_role("button", name="Yes, let it in").tap()
     told = there.evaluate("""async () => {
       const { postJson } = await import("/api.js");
@@ -54,9 +56,29 @@ def test_the_address_of_a_code_asks_for_a_name_only_and_shows_the_digits(
     page.locator('[name="name"]').fill("Bo's phone")
     expect(page.locator('[name="code"]')).to_have_count(0)
     page.get_by_role("button", name="Join").tap()
-    expect(page.locator("main")).to_contain_text("Say these digits to the skipper:")
+    expect(page.locator("main")).to_contain_text("Say these digits to the skipper:",
+                                              timeout=15000)
     skipper.page.evaluate("""async (id) => {
       const { postJson } = await import("/api.js");
       await postJson(`pairings/${id}/confirm`, {});
     }""", made["pairing"])
     expect(page.locator("main")).to_contain_text("Bo's phone, guest", timeout=15000)
+
+
+def test_a_lost_phone_wipes_its_copy_and_keeps_what_only_it_has(
+        make_phone: Callable[..., Any], own_address: str) -> None:
+    skipper, lost = make_phone(own_address), make_phone(own_address)
+    page = keep_here(lost)
+    lost.context.set_offline(True)
+    assert page.evaluate(RECORD, ["do/took", {"part": "P034", "locker": "L17"}]) == "recorded"
+    assert len(page.evaluate(ROWS)) > 100
+    dev = page.evaluate("async () => (await import('/kept/kept.js')).device.value.dev")
+    skipper.open("#/aboard/people").evaluate("""async (dev) => {
+      const { postJson } = await import("/api.js");
+      await postJson(`devices/${dev}/revoke`, { how: "lost" });
+    }""", dev)
+    lost.context.set_offline(False)
+    page.get_by_role("button", name="Meet").tap()
+    expect(page.locator("main")).to_contain_text("This phone has left the crew", timeout=15000)
+    until(page, f"async () => (await ({ROWS})()).length === 1")
+    assert [change["kind"] for change in page.evaluate(IN_BOX)] == ["took"]

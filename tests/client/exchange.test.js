@@ -118,6 +118,13 @@ test("a refused change is put aside with its reason, and stops no other", () => 
   assert.equal(box.refused.get(idOf(1)).code, "not_allowed");
 });
 
+test("an answer about another change under the same number takes nothing out", () => {
+  tap(1);
+  const request = ask();
+  take(request, { results: [{ n: 1, id: idOf(7), result: "held" }], dev: "c0000003", next_n: 1 });
+  assert.deepEqual([...box.waiting.values()].map((one) => [one.n, one.id]), [[1, idOf(1)]]);
+});
+
 test("numbers asked for are made again, brought back or given up, each by what is known", () => {
   keep(copy, envelope(1, "a0000001"), 1);
   tap(2);

@@ -1,0 +1,87 @@
+// What a phone makes of its copy: changes from the screens, and the counts of now in old answers.
+import assert from "node:assert/strict";
+import test from "node:test";
+import { indexOf, openAboard } from "../../static/kept/aboard.js";
+import { partsTouched, withCountsOfNow } from "../../static/kept/counts.js";
+import { draftsFor } from "../../static/kept/verbs.js";
+
+const EPOCH = "00000000000000e1";
+const TODAY = "2027-03-15";
+const uuid = (number) => `00000000-0000-4000-8000-${String(number).padStart(12, "0")}`;
+const PART = `part/${uuid(1)}`;
+const [NEAR, FAR] = [2, 3].map((number) => `locker/${uuid(number)}`);
+const DATED = `lot/${uuid(4)}`;
+
+/** One device's log, a minute between entries. */
+function logOf(bodies, { dev = "a0000001", from = 1 } = {}) {
+  return bodies.map(([kind, body], place) => {
+    const seq = from + place;
+    return { id: uuid(100 + seq), dev, n: seq, kind, g: 0, seen: null, pos: { [EPOCH]: seq },
+      at: `${(seq * 60_000).toString(16).padStart(12, "0")}.0000.${dev}`, body };
+  });
+}
+
+const set = (doc, f) => ["set", { doc, f, base: {} }];
+const BEGUN = logOf([
+  set(PART, { no: "P1", name: "Impeller", unit: "pcs" }), set(NEAR, { no: "L1", name: "box" }),
+  set(FAR, { no: "L2", name: "drawer", aboard: false }),
+  set(DATED, { part: PART, condition: "new", expires: "2027-06" }),
+  ["put", { part: PART, locker: NEAR, lot: "", q: 2000 }],
+  ["put", { part: PART, locker: NEAR, lot: DATED, q: 1000 }],
+]);
+const make = (aboard, path, body, id = uuid(900)) => draftsFor(path, body, id, { aboard, today: TODAY });
+const asEntries = (drafts, from) => logOf(drafts.map(({ kind, body }) => [kind, body]), { from })
+  .map((entry, place) => ({ ...entry, id: drafts[place].id }));
+
+test("pieces that go out of date first are taken first, and the act is taken back as a whole", () => {
+  const drafts = make(openAboard(indexOf(BEGUN)), "do/took", { part: "P1", locker: "L1", quantity: 2 });
+  assert.deepEqual(drafts.map(({ body }) => [body.lot, body.q, body.batch]),
+    [[DATED, 1000, uuid(900)], ["", 1000, uuid(900)]]);
+  const waiting = asEntries(drafts, 7);
+  const aboard = openAboard(indexOf(BEGUN), waiting);
+  assert.deepEqual(aboard.cellsOf(PART).map((cell) => [cell.lot, cell.quantity]), [["", 1000], [DATED, 0]]);
+  const undo = make(aboard, "do/undo", { change: drafts[0].id }, uuid(901));
+  assert.deepEqual(undo.map(({ kind, body }) => [kind, body.of]).sort(),
+    drafts.map(({ id }) => ["void", id]).sort());
+  const back = openAboard(indexOf(BEGUN), [...waiting, ...asEntries(undo, 9)]);
+  assert.deepEqual(back.cellsOf(PART).map((cell) => cell.quantity), [2000, 1000]);
+});
+
+test("an answer of before shows where pieces lie now, aboard or not", () => {
+  const moved = asEntries(make(openAboard(indexOf(BEGUN)), "do/moved",
+    { part: "P1", from: "L1", to: "L2", quantity: 1, lot: "" }), 7);
+  const aboard = openAboard(indexOf(BEGUN), moved);
+  assert.deepEqual([...partsTouched(aboard, moved)], [PART]);
+  const place = { locker: "L1", locker_id: uuid(2), name: "box", code: null, lent_to: null, low: 2, high: 2,
+    flags: [], doubts: [], rivals: [], condition: "new", counted: true, aboard: true, reachable: true };
+  const before = { type: "part", id: uuid(1), no: "P1", state: "enough", need: 3, usable: 3, aboard: 3,
+    where: [{ ...place, quantity: 1, lot: DATED, expires: "2027-06" },
+      { ...place, quantity: 2, lot: null, expires: null }] };
+  const now = withCountsOfNow(before, { aboard, waiting: moved, parts: null, today: TODAY });
+  assert.deepEqual(now.where.map((one) => [one.locker, one.quantity, one.aboard]),
+    [["L1", 1, true], ["L1", 1, true], ["L2", 1, false]]);
+  assert.deepEqual([now.usable, now.aboard, now.state], [2, 2, "low"]);
+});
+
+test("a doubt is settled against the count that holds", () => {
+  const counted = logOf([["counted", { part: PART, locker: NEAR, lot: "", q: 2000 }]], { from: 7 });
+  const taken = { ...logOf([["took", { part: PART, locker: NEAR, lot: "", q: 1000 }]],
+    { dev: "b0000002", from: 8 })[0], n: 1, seen: { epoch: EPOCH, seq: 6 } };
+  const aboard = openAboard(indexOf([...BEGUN, ...counted, taken]));
+  const [cell] = aboard.cellsOf(PART);
+  assert.deepEqual([cell.low, cell.quantity, cell.high, cell.doubts], [1000, 1000, 2000, [taken.id]]);
+  const [settle] = make(aboard, "do/settle", { change: taken.id, side: "before" });
+  assert.deepEqual(settle.body, { of: taken.id, count: counted[0].id, side: "before" });
+  const after = openAboard(indexOf([...BEGUN, ...counted, taken]), asEntries([settle], 9));
+  assert.deepEqual(after.cellsOf(PART)[0].quantity, 2000);
+});
+
+test("an entry that comes again under its id replaces the one before", () => {
+  const index = indexOf(BEGUN);
+  assert.equal(openAboard(index).get(PART).name, "Impeller");
+  const renamed = logOf([["set", { doc: PART, f: { name: "Pump impeller" }, base: { name: [BEGUN[0].id] } }]],
+    { from: 7 });
+  const grown = indexOf([...BEGUN, ...renamed, renamed[0]]);
+  assert.equal(openAboard(grown).get(PART).name, "Pump impeller");
+  assert.equal(grown.entries.size, BEGUN.length + 1);
+});
