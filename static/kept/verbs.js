@@ -187,6 +187,11 @@ function done({ aboard, body, id, today }) {
   const date = body.at ?? today;
   if (!service || `${date}-01-01`.slice(0, 10) > today) return null;
   const given = { by: body.by, proof: body.proof, note: body.note, machine: service.machine };
+  if (body.failed?.length) {
+    const parts = body.failed.map((part) => aboard.named(part, "part"));
+    if (parts.some((part) => !part)) return null;
+    given.failed = parts.map((part) => part.ref);
+  }
   if (body.hours !== undefined && body.hours !== null) {
     given.minutes = minutesOf(body.hours);
     checkHours(aboard, service.machine, date, given.minutes);

@@ -102,7 +102,7 @@ const CHECKS = new Map(Object.entries({
   convert: body({ out: LINES, in: LINES }),
   service: body({ lines: listOf(LINE, 0, MOST_LINES) }, {
     service: ANY, machine: MACHINE, date: isDate, minutes: whole(0, GREATEST_QUANTITY), proof: WORD,
-    by: text(200),
+    by: text(200), failed: listOf(PART, 1, MOST_LINES),
   }),
   void: body({ of: CHANGE_ID }),
   settle: body({ of: CHANGE_ID, count: CHANGE_ID, side: oneOf("before", "after") }),
