@@ -68,3 +68,48 @@ def test_amount_of_a_line_that_may_be_anything_has_its_tolerance(
     """Ports to 10 degrees of the clock, outlines to 0.5 mm: common practice, no source."""
     assert row_of(kind, attr, 40, inside)["outcome"] == "match"
     assert row_of(kind, attr, 40, outside)["outcome"] == outcome
+
+
+@pytest.mark.parametrize("port", ["inlet_port", "outlet_port"])
+def test_port_smaller_than_it_was_takes_no_adapter(port: str):
+    row = row_of("pump", port, "G 1", "G 3/4")
+    assert row["outcome"] == "stop" and "smaller bore" in row["reason"]
+
+
+@pytest.mark.parametrize("barb", ["inlet_barb", "outlet_barb"])
+def test_barb_smaller_than_the_hose_takes_no_tail(barb: str):
+    assert row_of("pump", barb, 32, 25, place={"medium": "sea-water"})["outcome"] == "stop"
+
+
+def test_flow_above_a_limit_is_worked_out_at_the_speed_of_the_place():
+    """42 L/min at 1750 1/min are 68.64 at 2860: above 68, not above 69."""
+    place = {"engine_speed_rpm": 2600, "drive_pulley_mm": 110, "driven_pulley_mm": 100}
+    for limit, outcome in ((69, "match"), (68, "advisory")):
+        answer = compute("fit", {"kind": "pump", "place": place, "requires": [
+            {"attr": "max_flow", "value": limit}], "offers": {
+                "flow": {"value": 42, "at_rpm": 1750}}})
+        row = next(r for r in answer["rows"] if r["attr"] == "max_flow")
+        assert row["outcome"] == outcome
+
+
+def test_between_v_and_narrow_v_the_section_decides_where_it_is_asked():
+    asked = [{"attr": "belt_kind", "value": "v"}]
+    offers = {"belt_kind": "narrow-v", "section": "SPA"}
+    for more, outcome in (([], "stop"), ([{"attr": "section", "value": ["A", "SPA"]}], "match")):
+        answer = compute("fit", {"kind": "drive-belt", "requires": asked + more, "offers": offers})
+        assert answer["rows"][0]["outcome"] == outcome
+
+
+@pytest.mark.parametrize("have", ["15W40", "SAE 15W-40", "15 w 40", "sae_15w_40"])
+def test_viscosity_is_read_in_its_spellings(have: str):
+    assert row_of("fluid", "viscosity", "SAE 15W-40", have)["outcome"] == "match"
+    assert row_of("fluid", "viscosity", "10W-40", have)["outcome"] == "stop"
+
+
+def test_ring_by_size_is_told_apart_from_a_ring_by_dash_number():
+    """The sizes decide; that the standard is another is advice."""
+    answer = compute("fit", {"kind": "o-ring", "requires": [{"attr": "code", "value": "AS568-214"}],
+                             "offers": {"code": "24.99x3.53"}})
+    row = next(r for r in answer["rows"] if r["attr"] == "code")
+    assert row["outcome"] == "advisory" and "another standard" in row["reason"]
+    assert answer["verdict"] == "fits"
