@@ -6,13 +6,16 @@ from dataclasses import replace
 from typing import Any
 from uuid import uuid4
 
+from spares.actions.context import Context
 from spares.db import devices
 from spares.db.engine import Store
 from spares.db.sync_store import SyncStore
 from spares.db.tables import Device
-from spares.errors import InvalidInput, Stopped
+from spares.errors import InvalidInput, NotAllowed, Stopped
 from spares.sync.exchange import answer_sync
-from spares.sync.stamp import DAY_MS, stamp_text
+from spares.sync.handing import Handing
+from spares.sync.stamp import DAY_MS, stamp_text, tick
+from spares.sync.store import Device as SyncDevice
 from spares.sync.strict_json import parse_json_strict
 from spares.sync.turn import Around
 
@@ -55,6 +58,37 @@ def sync(store: Store, vessel: str, dev: str, raw: bytes, *, wall_ms: int, boot:
                       until_ms=None if row.role == "guest" else now_ms + PAIRED_FOR_MS)
         kept.close()
     return answer
+
+
+def hand_over(ctx: Context, dev: str, said_ms: int, ops: list[Any]) -> dict[str, Any]:
+    """Take the unsent changes of the device *dev*, brought as a file by the one who asks.
+
+    Args:
+        ctx: Where it happens, and who brings it.
+        dev: The number of the device that made them [-].
+        said_ms: That device's clock when the file was written [ms since 1970].
+        ops: Its changes.
+
+    Returns:
+        What became of each: ok, dup, held or refused.
+
+    Raises:
+        NotAllowed: a guest brings nothing.
+    """
+    if ctx.role == "guest":
+        raise NotAllowed("a guest brings no changes of others")
+    with ctx.store.turn, ctx.store.writing() as session:
+        kept = SyncStore(session, ctx.vessel)
+        kept.look_up([one["id"] for one in ops
+                      if type(one) is dict and type(one.get("id")) is str])
+        row = session.get(Device, (ctx.vessel, dev))
+        author = devices.device_of(row) if row is not None else SyncDevice(dev)
+        now_ms, clock = tick(kept.clock(), ctx.now_ms())
+        kept.set_clock(clock)
+        results = Handing(kept, SyncDevice(ctx.device, ctx.role), author,
+                          is_known=row is not None, now_ms=now_ms, said_ms=said_ms).take_all(ops)
+        kept.close()
+    return {"results": results}
 
 
 def _read(raw: bytes) -> Any:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from contextlib import ExitStack
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -14,8 +14,6 @@ from spares.errors import Conflict
 
 if TYPE_CHECKING:
     from datetime import date
-
-    from flask import Flask
 
     from spares.web.lan import Lan
     from spares.web.server import Door
@@ -81,7 +79,7 @@ def serve_store(settings: Settings, port: int, more: str = "", *, lan: bool = Fa
 
 
 def _open_lan(stack: ExitStack, settings: Settings, token: str
-              ) -> tuple[Flask, tuple[Door, ...], str]:
+              ) -> tuple[Any, tuple[Door, ...], str]:
     from spares.web.app import create_app
     from spares.web.lan import announced, open_lan, own_addresses
 

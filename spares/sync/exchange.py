@@ -166,9 +166,10 @@ def _outside(turn: Turn) -> dict[str, Any]:
 def _numbers(turn: Turn) -> dict[str, Any]:
     """Tell the device which of its numbers are here, lacking, or waiting for the skipper."""
     dev, store = turn.device.dev, turn.store
+    held = [ident for one in (dev, *turn.device.was) for ident in store.held_of(one)]
     missing = store.missing(dev, turn.request.last)
     return {"next_n": store.next_n(dev), "need": [list(pair) for pair in missing],
-            "held": store.held_of(dev)}
+            "held": held}
 
 
 def _page(turn: Turn, start: int) -> list[tuple[int, Envelope]]:

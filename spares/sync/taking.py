@@ -49,7 +49,7 @@ def take(turn: Turn, raw: Any) -> Result | None:
         return _refusal(None, ident, "bad_shape", "the change has no proper number")
     used = turn.store.kept_as(turn.device.dev, number)
     if used is not None and used.outcome != "lost":
-        return _again(used, raw, number)
+        return _again(turn, used, raw, number)
     if used is None and number != turn.store.next_n(turn.device.dev):
         return None
     if ident is None:
@@ -98,7 +98,10 @@ def _stamp(turn: Turn, change: Change) -> tuple[str, int]:
                             known_doubtful=change.g == 1, after_beyond=beyond)
 
 
-def _again(used: Kept, raw: Any, number: int) -> Result:
+def _again(turn: Turn, used: Kept, raw: Any, number: int) -> Result:
+    if used.outcome == "dup":
+        # What became of it since counts, not that it was known when it came under this number.
+        used = turn.store.kept(used.id) or used
     if used.outcome in ("ok", "held") and _hash_of(raw) != used.sha:
         return _refusal(number, used.id, "id_reused", "this id was used for another change")
     return _first_answer(used, number)

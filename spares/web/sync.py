@@ -12,8 +12,9 @@ from spares.actions.context import clock_ms
 from spares.errors import Stopped
 from spares.web.api import JSON_TYPE, ApiBlueprint, check_json_type
 from spares.web.problems import problem
-from spares.web.schemas.sync import SyncAnswer, SyncBody
-from spares.web.store import store_of
+from spares.web.schemas.base import VesselQuery
+from spares.web.schemas.sync import HandoverAnswer, HandoverBody, SyncAnswer, SyncBody
+from spares.web.store import context, store_of
 from spares.web.who import asker, gate, set_token, shown_token
 
 MAX_SYNC_BYTES = 1024 * 1024
@@ -47,6 +48,25 @@ def sync() -> Any:
     response = current_app.response_class(current_app.json.dumps(answer), mimetype=JSON_TYPE)
     _renew(response, device.role)
     return response
+
+
+@blueprint.route("/handover", methods=["POST"])
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.arguments(HandoverBody)
+@blueprint.response(200, HandoverAnswer)
+def hand_over(query: dict[str, Any], asked: dict[str, Any]) -> dict[str, Any]:
+    """Take the unsent changes of another phone, brought as a file.
+
+    They wait for the skipper, unless the skipper brings them. What is known counts once.
+    """
+    ctx, device = context(), asker().device
+    if device is not None:
+        gate().spend("sync", device.dev)
+    if len(request.get_data(cache=True)) > MAX_SYNC_BYTES:
+        abort(413, f"A file may have {MAX_SYNC_BYTES} bytes.")
+    if str(asked["vessel"]) != ctx.vessel:
+        raise Stopped("these are the records of another vessel", stop="wrong_boat")
+    return action.hand_over(ctx, asked["dev"], asked["now"], asked["ops"])
 
 
 def _renew(response: Response, role: str) -> None:

@@ -37,7 +37,7 @@ def test_every_address_of_the_document_is_asked_in_these_tests(looking):
     asked = {path.split("{")[0].strip("/").removeprefix("api/").split("/")[0] for path in paths}
     assert asked == {"find", "things", "parts", "lockers", "machines", "points", "fit", "trips",
                      "vessels", "summary", "services", "due", "stranded", "changes", "check",
-                     "do", "documents", "devices", "codes", "pair", "sync", "held",
+                     "do", "documents", "devices", "codes", "pair", "sync", "handover", "held",
                      "pairings", "labels", "papers", "layup", "export", "import", "compute"}
 
 

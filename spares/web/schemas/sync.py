@@ -67,6 +67,22 @@ class SyncAnswer(Answer):
     more = fields.Boolean(required=True)
 
 
+class HandoverBody(Asked):
+    """Unsent changes of another phone, as that phone wrote them into a file."""
+
+    vessel = fields.UUID(required=True)
+    dev = fields.String(required=True, validate=validate.Regexp(r"[0-9A-Za-z]{8}\Z"))
+    now = WHOLE(required=True, strict=True, validate=validate.Range(0, 2**53 - 1), metadata={
+        "description": "That phone's clock when the file was written [ms since 1970]"})
+    ops = fields.List(fields.Dict(), required=True, validate=validate.Length(1, 500))
+
+
+class HandoverAnswer(Answer):
+    """What became of each change."""
+
+    results = fields.List(fields.Dict(), required=True)
+
+
 class NewPairing(Asked):
     """The role is chosen here, by the skipper, and nowhere else."""
 
