@@ -186,8 +186,11 @@ def _arrivals(
     while True:
         steps = [b - a for a, b in pairwise(found[-1])]
         off = sum(map(mul, leans, rises)) if len(found) == 1 else 0.0
-        if sum(map(mul, steps, halves)) - off <= _TAIL:
+        last = sum(map(mul, steps, halves)) - off
+        if last <= _TAIL:
             return found
+        if last * whole[0] <= _TAIL:        # the next one has no chance: only the end counts
+            return [*found, [0.0] * cells + [last]]
         reached = [sum(map(mul, steps, tail)) for tail in tails]    # map ends with the shorter
         if len(found) == 1:
             reached = [r - sum(map(mul, leans, rises[cells - i:]))

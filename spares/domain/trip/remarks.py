@@ -39,8 +39,11 @@ def _not_standing_in(
     line: Held, fits: Fits, lots: Mapping[str, Sequence[Lot]]
 ) -> Iterator[str]:
     """Name the stand-ins aboard that serve none of the line's needs, and why."""
+    declared = fits.part(line.need.part).stand_ins if line.wants else ()
+    if not declared:
+        return
     serving = {part for want in line.wants for part in want.choices}
-    for other in fits.part(line.need.part).stand_ins if line.wants else ():
+    for other in declared:
         lying = sum(max(0, lot.quantity or 0) for lot in lots.get(other, ()) if lot.aboard)
         if other in serving or not lying:
             continue
