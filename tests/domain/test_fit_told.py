@@ -113,3 +113,16 @@ def test_ring_by_size_is_told_apart_from_a_ring_by_dash_number():
     row = next(r for r in answer["rows"] if r["attr"] == "code")
     assert row["outcome"] == "advisory" and "another standard" in row["reason"]
     assert answer["verdict"] == "fits"
+
+
+@pytest.mark.parametrize(("section", "outcome"), [(5, "match"), (5.2, "match"), (5.3, "stop"),
+                                                  (4.7, "stop")])
+def test_packing_fills_half_of_bore_less_shaft(section: float, outcome: str):
+    """(30 - 20) / 2 = 5 mm, to 0.2 mm: common practice, no source."""
+    answer = compute("fit", {"kind": "pump-seal", "requires": [
+        {"attr": "seal_kind", "value": "packing"}, {"attr": "shaft_diameter", "value": 20},
+        {"attr": "housing_bore", "value": 30}], "offers": {
+            "seal_kind": "packing", "section": section}})
+    outcomes = {r["attr"]: r["outcome"] for r in answer["rows"]}
+    assert outcome in (outcomes["shaft_diameter"], outcomes["housing_bore"])
+    assert answer["verdict"] == ("fits" if outcome == "match" else "does-not-fit")

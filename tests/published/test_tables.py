@@ -181,7 +181,8 @@ def test_glands_and_squeeze_are_those_of_a_seal_makers_guide():
     # the guide's own percentages go wider for the thinnest sections; those of 2.62 mm and more
     shares = [float(r[c]) for r in guide for c in ("sq_r_p_min", "sq_r_p_max")
               if float(r["w"]) >= 2.62]
-    assert static[0] == "static" and static[1] <= min(shares) and max(shares) <= static[2]
+    assert static == ("static", 8, 30)      # rounded outwards, as makers write it; from memory
+    assert static[1] <= min(shares) and max(shares) <= static[2]
 
 
 def test_heat_of_water_is_that_of_teos_10():
