@@ -153,7 +153,7 @@ export function readTrip(values, machines, perDay, { was = null } = {}) {
   const more = { legs: legs.length ? legs : null, at_anchor, energy, crew, water, stops: stops.length ? stops : null,
     ...readLimits(values, faults) };
   const gone = was ? Object.keys(was.hours ?? {}).filter((no) => !(no in hours)) : [];
-  const body = { name: values.name.trim() || null, departs_on: leave.value, returns_on: back.value,
+  const body = { ...(was ? {} : values.carried), name: values.name.trim() || null, departs_on: leave.value, returns_on: back.value,
     hours: { ...hours, ...Object.fromEntries(gone.map((no) => [no, null])) },
     ...Object.fromEntries(Object.entries(more).filter(([name, value]) => value !== null
       || (was && was[name] !== null && was[name] !== undefined))) };

@@ -44,12 +44,16 @@ function stopValues(stop) {
     sellers: (stop.sellers ?? []).join(", "), parts: (stop.parts ?? []).join(", ") };
 }
 
+/** What the form does not show, and a new trip has as the last one had it. */
+const CARRIED = ["hours_before_departure", "ready_days", "prices", "count_failures"];
+
 /** What a trip's form holds where it starts from another trip: all but its days, name and harbours. */
 export function usualValues(trip) {
   const { limits, protection, at_anchor, water, fuel } = trip ?? {};
   const level = protection?.level;
   return {
     name: "", leave: null, back: NO_DAY, hours: {}, stops: [],
+    carried: Object.fromEntries(CARRIED.map((name) => [name, trip?.[name]]).filter(([, value]) => value !== null && value !== undefined)),
     legs: (trip?.legs ?? []).map((leg) => legValues(leg, null)),
     anchor: { days: shown(at_anchor?.days), run: (at_anchor?.run ?? []).map((one) => ({ machine: one.machine,
       hours_per_day: shown(one.hours_per_day) })) },

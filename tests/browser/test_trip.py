@@ -14,8 +14,16 @@ pytestmark = pytest.mark.browser
 SHORT = '[data-piece="short"] [data-line]'
 
 
+LAST = {"name": "Last one", "departs_on": "2028-05-03", "returns_on": "2028-07-05",
+        "hours": {"ENG": 210, "HBR": 190}, "hours_before_departure": "none",
+        "count_failures": False}
+
+
 def _planned(phone: Phone) -> Page:
     """Plan August from the form; the hours come from the last trip, day for day."""
+    made = phone.context.request.post(f"{phone.address}/api/trips", data=LAST,
+                                      headers={"X-Spares": "1"})
+    assert made.ok, made.text()
     page = phone.open("#/restock")
     phone.tap('a:has-text("New trip")')
     phone.fill_day("leave", "1", "August", "2027")

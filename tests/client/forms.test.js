@@ -97,6 +97,13 @@ test("a machine's running is said one way only: legs and charging take it out of
     energy: { machine: "HBR", use_kwh: 8.2, charger_kw: 3.2 } });
 });
 
+test("a new trip has what the form does not show as the last one had it", () => {
+  const last = { ready_days: 2, hours_before_departure: "none", count_failures: false, prices: null, border: "north" };
+  const { body } = readTrip({ ...asTyped, carried: usualValues(last).carried }, [], {});
+  assert.deepEqual(body, { ready_days: 2, hours_before_departure: "none", count_failures: false, name: null,
+    departs_on: "2027-04-01", returns_on: "2027-04-13", hours: {} });
+});
+
 test("faults of a trip name the field in its row", () => {
   const values = { ...asTyped, hours: { ENG: "x" },
     legs: [{ distance_nm: "60", speed_kn: "0", motor: "120", machines: [], day: { day: "1", month: "5", year: "2027" } }],
