@@ -77,7 +77,8 @@ def test_every_paper_has_its_place_in_the_page(phone: Phone) -> None:
     papers = page.locator("a[data-paper]")
     papers.nth(8).wait_for()
     assert papers.evaluate_all("all => all.map(one => one.dataset.paper)") == [
-        "shopping", "trip", "put-away", "index", "stores", "insurance", "handover", "stranded", "lay-up"]
+        "shopping", "trip", "put-away", "index", "stores", "insurance", "handover", "stranded",
+        "lay-up"]
     for paper in papers.all():
         answer = phone.context.request.get(phone.address + str(paper.get_attribute("href")))
         assert answer.body().startswith(b"%PDF-"), paper.get_attribute("href")
