@@ -70,9 +70,8 @@ def serve_store(settings: Settings, port: int, more: str = "", *, lan: bool = Fa
     with server.listen(settings.host, port) as listening, ExitStack() as stack:
         address = server.address_of(listening)
         stack.enter_context(running.marked(settings, address, token))
-        app, doors, told = create_app(settings, token=token), (), ""
-        if lan:
-            app, doors, told = _open_lan(stack, settings, token)
+        app, doors, told = _open_lan(stack, settings, token) if lan else (
+            create_app(settings, token=token), (), "")
         stack.callback(lambda: store_of(app).close())
         server.run([server.Door(app, listening), *doors],
                    lambda: _tell(settings, address, told + more), Chores(app, settings).run)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import replace
+from typing import Any
 
 from sqlalchemy import func, select
 from sqlmodel import Session, col
@@ -31,8 +32,9 @@ def by_token(session: Session, token: str) -> tables.Device | None:
 
 def device_of(row: tables.Device) -> Device:
     """Give a device as the exchange wants it."""
-    return Device(dev=row.dev, **{name: getattr(row, name) for name in SHARED},
-                  **{name: tuple(getattr(row, name) or ()) for name in SHARED_LISTS})
+    said: dict[str, Any] = {name: getattr(row, name) for name in SHARED}
+    said |= {name: tuple(getattr(row, name) or ()) for name in SHARED_LISTS}
+    return Device(dev=row.dev, **said)
 
 
 def save(session: Session, vessel: str, device: Device) -> None:
@@ -129,7 +131,7 @@ def time_ms(session: Session, vessel: str, wall_ms: int) -> int:
 
 def vessel_head(session: Session, vessel: str) -> tuple[str | None, str | None]:
     """Give a vessel's mark and name."""
-    table = tables.DOCUMENT_TABLES["vessel"]
+    table: Any = tables.DOCUMENT_TABLES["vessel"]
     row = session.get(table, (vessel, vessel))
     return (None, None) if row is None else (row.mark, row.name)
 

@@ -64,11 +64,11 @@ class Numbers:
         free = 1 if device is None else device.next_n
         self._free[dev] = free
         found = [(n, n) for table in (LogEntry, UsedNumber) for n in self.session.execute(
-            select(table.n).where(table.vessel == self.vessel, table.dev == dev,
-                                  col(table.n) >= free)).scalars()]
+            select(col(table.n)).where(col(table.vessel) == self.vessel, col(table.dev) == dev,
+                                       col(table.n) >= free)).scalars()]
         found += [(first, last) for first, last in self.session.execute(
-            select(LostRange.first, LostRange.last).where(
-                LostRange.vessel == self.vessel, LostRange.dev == dev,
+            select(col(LostRange.first), col(LostRange.last)).where(
+                col(LostRange.vessel) == self.vessel, col(LostRange.dev) == dev,
                 col(LostRange.last) >= free))]
         self._beyond[dev] = []
         for first, last in sorted(found):

@@ -147,8 +147,8 @@ class SyncStore:
         """Give the greatest stamp of a device in the log or held, "" if none."""
         if dev not in self._last_at:
             self.log.flush()
-            found = [self.session.execute(select(func.max(table.at)).where(
-                table.vessel == self.vessel, table.dev == dev)).scalar() or ""
+            found = [self.session.execute(select(func.max(col(table.at))).where(
+                col(table.vessel) == self.vessel, col(table.dev) == dev)).scalar() or ""
                 for table in (LogEntry, UsedNumber)]
             self._last_at[dev] = max(found)
         return self._last_at[dev]

@@ -12,8 +12,9 @@ from spares.actions.codes import reserve_codes
 from spares.actions.context import Context
 from spares.actions.gate import TOKEN_BYTES
 from spares.actions.identify import identify
-from spares.errors import InvalidInput, NotAllowed
-from spares.web.api import ApiBlueprint
+from spares.db.engine import Store
+from spares.errors import InvalidInput, NotAllowed, NotFound
+from spares.web.api import JSON_TYPE, ApiBlueprint
 from spares.web.net import of_app
 from spares.web.schemas import sync as shapes
 from spares.web.schemas.base import VesselQuery
@@ -47,7 +48,7 @@ def pair_here(query: dict[str, Any], asked: dict[str, Any]) -> Any:
         return _me(context()), 200
     ctx, token = context(), secrets.token_urlsafe(TOKEN_BYTES)
     action.pair(ctx.store, ctx.vessel, token, name=asked["name"], role="skipper")
-    return _welcome(ctx, token, bearer=False), 201
+    return _welcome(ctx.store, token, bearer=False), 201
 
 
 @blueprint.route("/devices")
@@ -165,16 +166,16 @@ def collect(asked: dict[str, Any]) -> Any:
     answer, token = gate().collect(store, asked["claim"])
     if token is None:
         return answer, 200
+    return _welcome(store, token, bearer=asked["bearer"]), 201
+
+
+def _welcome(store: Store, token: str, *, bearer: bool) -> Response:
     known = identify(store, token)
-    ctx = Context(store, known.vessel, store_of(current_app).today())
-    return _welcome(ctx, token, bearer=asked["bearer"]), 201
-
-
-def _welcome(ctx: Context, token: str, *, bearer: bool) -> Response:
-    known = identify(ctx.store, token)
+    if known is None:
+        raise NotFound("the device is no longer there")
     told = {**_about(known), "state": "paired", "here": asker().here}
-    response = current_app.json.response({**told, "token": token} if bearer else told)
-    response.status_code = 201
+    text = current_app.json.dumps({**told, "token": token} if bearer else told)
+    response = current_app.response_class(text, status=201, mimetype=JSON_TYPE)
     if not bearer:
         lasts_ms = action.GUEST_FOR_MS if known.role == "guest" else action.PAIRED_FOR_MS
         set_token(response, token, lasts_ms // 1000)
