@@ -4,7 +4,7 @@ import { revision } from "../state.js";
 import { effect, signal } from "../vendor/signals.js";
 import { startAnswers } from "./answers.js";
 import { gatherSoon } from "./gather.js";
-import { exchange, startKeeping, syncNow } from "./kept.js";
+import { exchange, keepsHere, startKeeping, syncNow } from "./kept.js";
 
 /** Whether the browser promised not to clear what is kept: true, false, or null where it cannot say. */
 export const isPersistent = signal(null);
@@ -24,5 +24,5 @@ export async function startKept() {
     if (revision.value >= 0 && exchange.value.at) gatherSoon();
   });
   await startKeeping();
-  revision.value += 1;
+  if (keepsHere()) revision.value += 1;
 }
