@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from spares.actions.amounts import day, plain, thousandths
+from spares.actions.amounts import day, thousandths
 from spares.actions.context import Context, in_turn
 from spares.actions.documents import new_document, next_number
 from spares.actions.orders import order_thing, state_of
