@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import exp, inf, log, prod
+from math import exp, floor, inf, log, prod
 
 from spares.domain.provision.climb import (
     Basket,
@@ -23,6 +23,7 @@ from spares.errors import OutOfRange
 
 MIXES = (1.0, 0.0, 0.1, 0.25, 0.4, 0.5, 0.6, 0.75, 0.9)     # share of money in the price
 _TIE = 1e-12
+_MOST_TRIED, _HALVINGS = 100, 8     # a better start keeps the search for a level small
 
 
 @dataclass(frozen=True)
@@ -154,16 +155,41 @@ def _for_level(lines: Sequence[Line], level: float) -> Kit:
         ratio = step.ratio
         corners.append(now.corner())
     units = _without_spare(lines, now.units(), needed)
-    cost = sum(u * line.cost for u, line in zip(units, lines, strict=True))
     price = 0.0 if ratio == inf or ratio <= 0 else 1 / ratio
+    if len(lines) <= _MOST_TRIED:
+        least = now.cost - (now.gain - needed) * price      # no kit that reaches it costs less
+        units = _cheaper(lines, empty, needed, units, floor(least))
+    cost = _cost(lines, units)
     cheaper, complete = least_cost(lines, needed, price, cost)
     units = cheaper or units
-    money = sum(u * line.cost for u, line in zip(units, lines, strict=True))
+    money = _cost(lines, units)
     bound, _ = _bound(basket(lines, [_price(line, 1.0, Limits(cost=money)) for line in lines]),
                       Limits(cost=money)) if money else (0.0, 0.0)
     if start >= level - _TIE:
         bound = 0.0
     return _kit(lines, units, corners, bound, complete, within=False)
+
+
+def _cheaper(
+    lines: Sequence[Line], empty: Basket, needed: float, units: list[int], least: int
+) -> list[int]:
+    """Halve the money again and again and see whether the best kit for it still reaches."""
+    order = in_order(empty)
+    for _ in range(_HALVINGS):
+        cost = _cost(lines, units)
+        limits = Limits(cost=(least + cost) // 2)
+        if least >= cost:
+            break
+        found = forced_in(fill(climb(empty, limits)[0], limits, order), limits, order)
+        if found.gain >= needed - _TIE:
+            units = _without_spare(lines, found.units(), needed)
+        else:
+            least = limits.cost + 1
+    return units
+
+
+def _cost(lines: Sequence[Line], units: Sequence[int]) -> int:
+    return sum(u * line.cost for u, line in zip(units, lines, strict=True))
 
 
 def _gain_from(line: Line) -> float:
@@ -187,7 +213,7 @@ def _kit(
     lines: Sequence[Line], units: Sequence[int], corners: Sequence[Corner], bound_gain: float,
     proven: bool, within: bool,
 ) -> Kit:
-    cost = sum(u * line.cost for u, line in zip(units, lines, strict=True))
+    cost = _cost(lines, units)
     mass = sum(u * line.mass_g for u, line in zip(units, lines, strict=True))
     start = prod(line.levels[0] for line in lines)
     reached = _protection(lines, units)
