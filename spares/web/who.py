@@ -88,6 +88,8 @@ def _check() -> Response | None:
         return None
     token = shown_token()
     known = identify(store_of(current_app).get(), token) if token else None
+    if here and known is not None and known.revoked and request.path != "/api/sync":
+        known = None        # whoever sits at the server may take this browser in anew
     g.asker = Asker(here, known)
     # The client's own files are open: the page that pairs is one of them, and none holds data.
     is_api = request.path == "/api" or request.path.startswith("/api/")

@@ -72,6 +72,15 @@ def test_this_computers_browser_takes_part_without_a_code(app: Flask) -> None:
     is_problem(skipper.client.post("/api/devices/here", json={}), 403)
 
 
+def test_browser_at_the_server_that_was_let_go_may_be_taken_in_anew(app: Flask) -> None:
+    browser = here(app)
+    first = browser.post("/api/devices/here", json={}).json["dev"]
+    here(app).post(f"/api/devices/{first}/revoke", json={"how": "lost"})
+    assert browser.get("/api/devices/me").json["dev"] is None
+    again = browser.post("/api/devices/here", json={})
+    assert again.status_code == 201 and again.json["dev"] != first
+
+
 def test_crew_writes_by_the_verbs_under_a_number_apart_from_its_outbox(app: Flask) -> None:
     crew = Crew(app)
     put = crew.client.post("/api/do/put", json={"part": "P001", "locker": "L01", "quantity": 3})
