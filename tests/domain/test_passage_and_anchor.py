@@ -7,6 +7,7 @@ from math import log
 import pytest
 
 from spares.actions.compute import compute
+from spares.errors import InvalidInput
 from tests.plans import ask, plan, task
 
 CHART_20_KW = [[0.25, 2.3], [0.5, 3.4], [0.75, 4.9], [1.0, 6.1]]
@@ -127,6 +128,12 @@ def test_a_trip_of_no_days_runs_and_burns_nothing_and_says_so():
     found = plan(days=0, machines=[{"id": "m", "fuel": fuel}], trip={"legs": [leg]})
     assert (found["hours"], found["fuel"]) == ({"m": 0}, None)
     assert found["remarks"] == ["a trip of 0 days: the running given for it is not counted"]
+
+
+def test_a_figure_that_cannot_be_read_is_not_called_missing_too():
+    with pytest.raises(InvalidInput) as caught:
+        compute("charge", {"use_kwh": 8, "charger_kw": 0, "days": 3})
+    assert [e["pointer"] for e in caught.value.facts["errors"]] == ["#/charger_kw"]
 
 
 def test_other_loads_overlap_with_charging():

@@ -90,19 +90,20 @@ class Request(Shape):
     efficiency = Exact(validate=_SHARE)
     generator = fields.Nested(GeneratorShape, allow_none=True, load_default=None)
 
-    @validates_schema(skip_on_field_errors=False)
-    def one_form(self, data: dict[str, Any], **kwargs: Any) -> None:
+    @validates_schema(skip_on_field_errors=False, pass_original=True)
+    def one_form(self, data: dict[str, Any], original: dict[str, Any], **kwargs: Any) -> None:
         """Let exactly one of the two forms stand, and that one whole."""
-        full, short = (name in data for name in _FORMS)
+        given = {name for name, value in original.items() if value is not None}
+        full, short = (name in given for name in _FORMS)
         if full and short:
             raise ValidationError("the balance or the short form, not both", "use_kwh")
         needed = ("use_kwh", "charger_kw") if short else (_FORMS[0], "bank", "charger")
         for name in needed:
-            if name not in data:
+            if name not in given:
                 raise ValidationError("is needed", name)
         others = _FULL if short else ("charger_kw", "efficiency")
         for name in others:
-            if name in data:
+            if name in given:
                 raise ValidationError("belongs to the other form", name)
 
 
