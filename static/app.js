@@ -3,6 +3,7 @@
 import { getJson } from "./api.js";
 import { refreshFitCopy } from "./fit-copy.js";
 import { refreshKept } from "./kept-answers.js";
+import { isStranger } from "./kept/kept.js";
 import { startKept } from "./kept/start.js";
 import { sendWaiting } from "./outbox.js";
 import { KeptBar } from "./pieces/kept-bar.js";
@@ -69,6 +70,7 @@ function View() {
     const error = { code: "error", detail: String(fault.message ?? fault) };
     return html`<div class="page"><${Problem} error=${error} again=${clear} /></div>`;
   }
+  if (isStranger.value) return html`<${PhoneView} />`;      // only the crew sees more
   if (noVessel.value && !WITHOUT_VESSEL.includes(view)) {
     return html`<div class="page"><${Empty} text=${FIRST.none} button=${FIRST.bring}
       href=${href(["aboard", "files"])} /></div>`;

@@ -30,6 +30,9 @@ const told = signal(0);
 /** What is not in the log yet, oldest first. */
 export const keptChanges = computed(() => (told.value >= 0 ? keeper.value?.listed() ?? [] : []));
 
+/** Whether the boat's computer knows this phone as none of the crew's, and it keeps nothing. */
+export const isStranger = computed(() => !device.value && exchange.value.stop === "not_paired");
+
 let waitMs = FIRST_WAIT_MS;
 let timer = null;
 let opening = null;
