@@ -230,12 +230,13 @@ def test_fuse_is_never_above_what_the_wire_bears(area: float):
     usual, hot = WIRES[area]
     for amps, outcome in ((usual, "match"), (usual + 1, "match"), (hot, "match"),
                           (hot + 1, "stop")):
-        answer = fit("fuse", {}, {"rating_a": amps}, place={"wire_mm2": area})
+        answer = fit("fuse", {"rating_a": amps}, {"rating_a": amps}, place={"wire_mm2": area})
         assert row(answer, "rating_a")["outcome"] == outcome, amps
         warned = any(f"{usual} A" in a["advisory"] for a in answer["advisories"])
         assert warned == (usual < amps <= hot)
     below = [a for a in WIRES if a < area]
-    thinner = fit("fuse", {}, {"rating_a": usual}, place={"wire_mm2": float(area) - 0.01})
+    thinner = fit("fuse", {"rating_a": usual}, {"rating_a": usual},
+                  place={"wire_mm2": float(area) - 0.01})
     assert row(thinner, "rating_a")["outcome"] == (
         "unknown" if not below else "match" if usual <= WIRES[below[-1]][1] else "stop")
 
