@@ -31,11 +31,12 @@ export function readDone(service, values) {
 
 /** Which parts of the kit had failed; they count in the vessel's own failure rates. */
 function Failed({ kit, failed, set }) {
+  const [open, setOpen] = useState(failed.length > 0);
   if (!kit?.length) return null;
   const change = (part, on) => set({ failed: on ? [...failed, part] : failed.filter((one) => one !== part) });
-  return html`<details open=${failed.length > 0}><summary>${WORK.failed}</summary><div><p class="quiet">${WORK.failed_help}</p>
-    ${kit.map((line) => html`<${TickField} label=${line.name} name=${`failed-${line.part}`} checked=${failed.includes(line.part)}
-      onValue=${(on) => change(line.part, on)} />`)}</div></details>`;
+  return html`<div><button type="button" aria-expanded=${open} onClick=${() => setOpen(!open)}>${WORK.failed}</button>
+    ${open && html`<p class="quiet">${WORK.failed_help}</p>${kit.map((line) => html`<${TickField} label=${line.name}
+      name=${`failed-${line.part}`} checked=${failed.includes(line.part)} onValue=${(on) => change(line.part, on)} />`)}`}</div>`;
 }
 
 /** @param {{service: object}} props */
