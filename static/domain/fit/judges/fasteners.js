@@ -21,6 +21,9 @@ import { asGiven, judgeWord } from "./plain.js";
 const DIAMETERS = { aluminium: "1.5", plastic: "2", steel: "1", iron: "1", stainless: "1",
   bronze: "1", brass: "1" };
 const [LEAST, MOST] = ["1", "2"];
+const NUT = /^(?:A[124]\s*-\s*)?([1-9]\d?)(?:[.]\d)?$/;      // 8; 8.8 of the screw
+const STAINLESS_NUTS = [50, 70, 80];
+const GRADE = /^(SAE)?(J429)?(GRADE)/;
 const RULE = ["engagement of 1.0, 1.5 and 2 diameters"];
 
 /** Judge the hand; a written thread without LH is right hand. */
@@ -146,13 +149,11 @@ function isStrongEnough(need, got, how) {
 export function judgeNutClass(ctx, attribute, asked, offered) {
   const texts = asGiven(asked, offered);
   if (word(texts.required) === word(texts.offered)) return match("as asked", texts);
-  const [need, have] = [asked, offered]
-    .map((claim) => /^\s*(\d+)/.exec(textOf(part(claim.value, "value")))?.[1]);
-  if (!need || !have || ["equal", "one-of"].includes(asked.cmp)) {
+  const [need, got] = [asked, offered].map((claim) => nutMpa(part(claim.value, "value")));
+  if (need === null || got === null || ["equal", "one-of"].includes(asked.cmp)) {
     return unknown("the class cannot be read", attribute.measure, texts);
   }
-  return Number(have) >= Number(need) ? match("not below", texts)
-    : differs(`below: ${attribute.why}`, texts);
+  return got >= need ? match("not below", texts) : differs(`below: ${attribute.why}`, texts);
 }
 
 /** Judge the metal of a screw by the list asked and by the metal that it sits in. */
@@ -196,9 +197,21 @@ function engages(ctx) {
     : { amount: length.amount.minus(stack.amount), u: length.u.plus(stack.u), unit: "mm" };
 }
 
+/**
+ * Give the stress under which a nut is tested [MPa], or null; thin nuts (04, 05) bear less than
+ * that. A class of steel is a hundredth of it, one of stainless (50, 70, 80) a tenth.
+ */
+function nutMpa(name) {
+  const hit = NUT.exec(textOf(name).trim());
+  if (!hit) return null;
+  const number = Number(hit[1]);
+  return number * (STAINLESS_NUTS.includes(number) ? 10 : 100);
+}
+
 function rowsOf(book, name) {
-  const plain = (text) => textOf(text).toUpperCase().replace(/\s+/g, "").replace(/^SAE/, "");
-  const wanted = plain(name).replace(/^GRADE/, "");
+  const plain = (text) => textOf(text).toUpperCase().replace(/\s+/g, "");
+  // inch grades need their name: a bare 8 may be a nut's class, or what is left of 8.8
+  const wanted = plain(name).replace(GRADE, "SAE");
   return book.table("proof_stress").records.filter((row) => plain(row.class) === wanted);
 }
 
