@@ -11,7 +11,7 @@ from spares.domain.fit.compare import reaches
 from spares.domain.fit.context import Context
 from spares.domain.fit.finding import Finding, differs, match, unknown
 from spares.domain.fit.judges import judge
-from spares.domain.fit.judges.plain import judge_absent, judge_word, listed, show
+from spares.domain.fit.judges.plain import is_amount, judge_absent, judge_word, listed, show
 from spares.domain.fit.reading import Amount
 from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
@@ -19,6 +19,9 @@ from spares.units import format_number
 
 _TIGHTER_MM, _WIDER_MM = Fraction(1), Fraction("0.5")     # bore against spigot; proposed here
 _MARGIN_MM = Fraction(1)
+_NEXT_STANDARD = re.compile(r"[;,/]|\band\b|(?=\b(?:iso|sae|uscg|abyc|nmma)\b)")
+_SILENT = {"class", "type", "sae", "en", "bs", "din"}
+_DENIED = re.compile(r"\b(?:not|no|non|without|except)\b")
 
 
 @judge("spigot")
@@ -52,16 +55,20 @@ def judge_wall(ctx: Context, attribute: Attribute, asked: Claim | None,
 
 @judge("standard")
 def judge_standard(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim) -> Finding:
-    """Judge a printed standard: all that is asked must stand there."""
+    """Judge a printed standard: all that is asked of one must stand beside that one."""
     wanted, have = listed(asked.value), listed(offered.value)
     texts: dict[str, Any] = {"required": " or ".join(map(show, wanted)),
                              "offered": ", ".join(map(show, have))}
     if any(reading.is_absent(v) for v in have):
         return judge_word(ctx, attribute, asked, offered)
-    printed = [_tokens(v) for v in have]
-    if any(_tokens(w) <= p for w in wanted for p in printed):
+    if any(_DENIED.search(str(v).casefold()) for v in have):
+        return unknown("what is printed denies something: name what it does meet",
+                       attribute.measure, **texts)
+    printed = [part for v in have for part in _standards(v)]
+    asks = [_standards(w) for w in wanted]
+    if any(all(any(one <= p for p in printed) for one in ask) for ask in asks):
         return match("printed as asked", **texts)
-    if any(p < _tokens(w) for w in wanted for p in printed):
+    if any(p < one for ask in asks for one in ask for p in printed):
         return unknown("the class is not printed", attribute.measure, **texts)
     return differs(f"another standard or class: {attribute.why}", **texts)
 
@@ -89,7 +96,7 @@ def judge_span(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim)
         if not try_span:
             hose = reading.amount(attribute, asked)
             return _range_holds(ctx, attribute, hose, offered, f"covers {hose.text()}")
-    want, have = reading.bounds(attribute, asked), reading.bounds(attribute, offered)
+    want, have = reading.bounds(attribute, asked), _offered_ends(attribute, offered)
     texts: dict[str, Any] = {"required": _span_text(want), "offered": _span_text(have)}
     if None in want[:2] or None in have[:2]:
         return unknown("an end of the range is not known", attribute.measure, **texts)
@@ -105,8 +112,8 @@ def judge_span(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim)
 
 def _range_holds(ctx: Context, attribute: Attribute, hose: Amount, claim: Claim,
                  text: str) -> Finding:
-    low, high, _ = reading.bounds(ctx.sheet.attributes["range"], claim)
-    texts: dict[str, Any] = {"required": text, "offered": _span_text((low, high, False))}
+    low, high, _ = ends = _offered_ends(ctx.sheet.attributes["range"], claim)
+    texts: dict[str, Any] = {"required": text, "offered": _span_text(ends)}
     if low is None or high is None:
         return unknown("an end of the range is not known", "range: stamp on the band", **texts)
     u = hose.u + max(low.u, high.u)
@@ -116,6 +123,14 @@ def _range_holds(ctx: Context, attribute: Attribute, hose: Amount, claim: Claim,
     if found.result == "match" and not (low.amount + third <= hose.amount <= high.amount - third):
         return found.warn("outside the middle third of its range, which is best")
     return found
+
+
+def _offered_ends(attribute: Attribute,
+                  claim: Claim) -> tuple[Amount | None, Amount | None, bool]:
+    """Give the ends of an offered range; a number alone says neither."""
+    plain = reading.part(claim.value, "value")
+    return (None, None, True) if plain is not None and is_amount(attribute, plain) \
+        else reading.bounds(attribute, claim)
 
 
 def _inside(attribute: Attribute, value: Fraction, low: Fraction, high: Fraction, u: Fraction,
@@ -133,9 +148,15 @@ def _span_text(ends: tuple[Amount | None, Amount | None, bool]) -> str:
     return " to ".join("?" if end is None else end.text() for end in ends[:2])
 
 
-def _tokens(value: Any) -> set[str]:
-    words = re.findall(r"[a-z]+|\d+", str(value).casefold())
-    return {w for w in words if w not in ("class", "type", "sae")}
+def _standards(value: Any) -> list[set[str]]:
+    """Part a printed line into its standards, each with the classes that stand beside it."""
+    lines = _NEXT_STANDARD.split(str(value).casefold())
+    return [words for words in map(_tokens, lines) if words]
+
+
+def _tokens(text: str) -> set[str]:
+    # a class of a letter and a digit is one word: A2 is not what A1 and B2 say together
+    return {w for w in re.findall(r"[a-z]\d{1,2}(?!\d)|[a-z]+|\d+", text) if w not in _SILENT}
 
 
 def _plain(attribute: Attribute, value: Any) -> str:

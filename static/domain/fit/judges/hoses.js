@@ -5,16 +5,18 @@
 
 import { Fraction, most } from "../../fraction.js";
 import { formatNumber } from "../../units.js";
-import { textOf } from "../../values.js";
+import { isNone, textOf } from "../../values.js";
 import { differs, match, unknown, warn } from "../finding.js";
 import { reaches } from "../limits.js";
-import { amount, amountText, bounds, isAbsent, isRange } from "../reading.js";
+import { amount, amountText, bounds, isAbsent, isRange, part } from "../reading.js";
 import { listed, spanText } from "../showing.js";
-import { judgeAbsent, judgeWord, plainWord, textsOf } from "./plain.js";
+import { isAmount, judgeAbsent, judgeWord, plainWord, textsOf } from "./plain.js";
 
 // bore against spigot [mm]; proposed here
 const [TIGHTER, WIDER, MARGIN] = [Fraction.of(1), Fraction.of("0.5"), Fraction.of(1)];
-const SILENT = ["class", "type", "sae"];
+const NEXT_STANDARD = /[;,/]|\band\b|(?=\b(?:iso|sae|uscg|abyc|nmma)\b)/;
+const SILENT = ["class", "type", "sae", "en", "bs", "din"];
+const DENIED = /\b(?:not|no|non|without|except)\b/;
 const TWO_NUMBERS = /\d\s*(-|–|…|to)\s*\d/;
 
 /** Judge the bore of a hose on a spigot: 1.0 under to 0.5 mm over. */
@@ -44,17 +46,22 @@ export function judgeWall(ctx, attribute, asked, offered) {
     : differs(`not as asked: ${attribute.why}`, texts);
 }
 
-/** Judge a printed standard: all that is asked must stand there. */
+/** Judge a printed standard: all that is asked of one must stand beside that one. */
 export function judgeStandard(ctx, attribute, asked, offered) {
   const [wanted, have] = [listed(asked.value), listed(offered.value)];
   const texts = textsOf(asked, offered);
   if (have.some(isAbsent)) return judgeWord(ctx, attribute, asked, offered);
-  const [asks, printed] = [wanted.map(tokens), have.map(tokens)];
+  if (have.some((value) => DENIED.test(textOf(value).toLowerCase()))) {
+    return unknown("what is printed denies something: name what it does meet",
+      attribute.measure, texts);
+  }
+  const [asks, printed] = [wanted.map(standards), have.flatMap(standards)];
   const holds = (whole, part) => [...part].every((one) => whole.has(one));
-  if (asks.some((one) => printed.some((line) => holds(line, one)))) {
+  if (asks.some((ask) => ask.every((one) => printed.some((line) => holds(line, one))))) {
     return match("printed as asked", texts);
   }
-  if (asks.some((one) => printed.some((line) => holds(one, line) && line.size < one.size))) {
+  if (asks.flat().some((one) => printed
+    .some((line) => holds(one, line) && line.size < one.size))) {
     return unknown("the class is not printed", attribute.measure, texts);
   }
   return differs(`another standard or class: ${attribute.why}`, texts);
@@ -80,7 +87,7 @@ export function judgeSpan(ctx, attribute, asked, offered) {
     const hose = amount(ctx.book, attribute, asked);
     return rangeHolds(ctx, attribute, hose, offered, `covers ${amountText(hose)}`);
   }
-  const [want, have] = [asked, offered].map((claim) => bounds(ctx.book, attribute, claim));
+  const [want, have] = [bounds(ctx.book, attribute, asked), offeredEnds(ctx.book, attribute, offered)];
   const texts = { required: spanText(want), offered: spanText(have) };
   if ([...want.slice(0, 2), ...have.slice(0, 2)].includes(null)) {
     return unknown("an end of the range is not known", attribute.measure, texts);
@@ -93,7 +100,7 @@ export function judgeSpan(ctx, attribute, asked, offered) {
 }
 
 function rangeHolds(ctx, attribute, hose, claim, required) {
-  const [low, high] = bounds(ctx.book, ctx.sheet.attributes.get("range"), claim);
+  const [low, high] = offeredEnds(ctx.book, ctx.sheet.attributes.get("range"), claim);
   const texts = { required, offered: spanText([low, high]) };
   if (!low || !high) {
     return unknown("an end of the range is not known", "range: stamp on the band", texts);
@@ -107,6 +114,13 @@ function rangeHolds(ctx, attribute, hose, claim, required) {
     ? warn(found, "outside the middle third of its range, which is best") : found;
 }
 
+/** Give the ends of an offered range; a number alone says neither. */
+function offeredEnds(book, attribute, claim) {
+  const plain = part(claim.value, "value");
+  return !isNone(plain) && isAmount(attribute, plain) ? [null, null, true]
+    : bounds(book, attribute, claim);
+}
+
 function inside(attribute, value, { low, high, u }, texts) {
   const results = [reaches(value, low, u), reaches(value.negated(), high.negated(), u)];
   if (results.every(Boolean)) return match("inside", texts);
@@ -117,5 +131,10 @@ function inside(attribute, value, { low, high, u }, texts) {
   return unknown("read too coarsely to tell", attribute.measure, texts);
 }
 
-const tokens = (value) => new Set((textOf(value).toLowerCase().match(/[a-z]+|\d+/g) ?? [])
+/** Part a printed line into its standards, each with the classes that stand beside it. */
+const standards = (value) => textOf(value).toLowerCase().split(NEXT_STANDARD).map(tokens)
+  .filter((words) => words.size);
+
+// a class of a letter and a digit is one word: A2 is not what A1 and B2 say together
+const tokens = (text) => new Set((text.match(/[a-z]\d{1,2}(?!\d)|[a-z]+|\d+/g) ?? [])
   .filter((one) => !SILENT.includes(one)));
