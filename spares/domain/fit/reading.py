@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -24,6 +25,9 @@ from spares.units import (
 _YES = ("yes", "true", "y", "1")
 _NO = ("no", "false", "n", "0", ABSENT)
 _UNSAID = ("", "unknown", "not-known", "not-stated", "not-measured", "nobody-knows", "tbd")
+_QUARTERS = tuple(re.compile(form) for form in (
+    r"(?P<q>[1-4])\s*Q[\s/-]*(?P<y>\d{4}|\d\d)", r"Q\s*(?P<q>[1-4])[\s/-]*(?P<y>\d{4}|\d\d)",
+    r"(?P<y>\d{4})[\s/-]*Q\s*(?P<q>[1-4])"))
 _NOISE = 10**9      # nothing that people measure is finer than this share of a millimetre
 _KEPT = 4096        # readings that are remembered; a vessel has fewer sizes
 _PRINTED = ("", "maker", "plate")       # origins whose figures are taken as exact
@@ -70,6 +74,15 @@ def word(value: Any) -> str:
         return "yes" if value else "no"
     text = format_number(value) if isinstance(value, int | float) else str(value)
     return "-".join(text.replace("_", " ").replace("-", " ").casefold().split())
+
+
+def day_text(value: Any) -> str:
+    """Write a date as far as it is known; `2Q23` and `Q2 2023` give the quarter's first month."""
+    text = str(part(value, "value"))
+    hit = next(filter(None, (p.fullmatch(text.strip().upper()) for p in _QUARTERS)), None)
+    if hit is None:
+        return text
+    return f"{'20' if len(hit['y']) == 2 else ''}{hit['y']}-{int(hit['q']) * 3 - 2:02}"
 
 
 def part(value: Any, name: str) -> Any:

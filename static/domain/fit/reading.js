@@ -13,6 +13,8 @@ import { ABSENT, where } from "./claims.js";
 const YES = ["yes", "true", "y", "1"];
 const NO = ["no", "false", "n", "0", ABSENT];
 const UNSAID = ["", "unknown", "not-known", "not-stated", "not-measured", "nobody-knows", "tbd"];
+const QUARTERS = [/^(?<q>[1-4])\s*Q[\s/-]*(?<y>\d{4}|\d\d)$/,
+  /^Q\s*(?<q>[1-4])[\s/-]*(?<y>\d{4}|\d\d)$/, /^(?<y>\d{4})[\s/-]*Q\s*(?<q>[1-4])$/];
 const NOISE_DIGITS = 9;      // nothing that people measure is finer than this share of a millimetre
 const PRINTED = ["", "maker", "plate"];      // origins whose figures are taken as exact
 const ENDS = ["min", "max"];
@@ -40,6 +42,15 @@ export function word(value) {
   if (typeof value === "boolean") return value ? "yes" : "no";
   const text = typeof value === "number" ? formatNumber(value) : textOf(value);
   return text.replace(/[_-]/g, " ").toLowerCase().split(/\s+/).filter(Boolean).join("-");
+}
+
+/** Write a date as far as it is known; `2Q23` and `Q2 2023` give the quarter's first month. */
+export function dayText(value) {
+  const text = textOf(part(value, "value"));
+  const hit = QUARTERS.map((form) => form.exec(text.trim().toUpperCase())).find(Boolean);
+  if (!hit) return text;
+  const { q, y } = hit.groups;
+  return `${y.length === 2 ? "20" : ""}${y}-${String(Number(q) * 3 - 2).padStart(2, "0")}`;
 }
 
 /** Give one part of a value with parts; a plain value has only its `value`. */

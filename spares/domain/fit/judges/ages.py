@@ -68,7 +68,7 @@ def first_day(offered: Claim) -> date:
     """Give the earliest day that a date cut to what is known may mean.
 
     Args:
-        offered: Claim with `2023`, `2023-05` or `2023-05-14` [-].
+        offered: Claim with `2023`, `2Q23`, `2023-05` or `2023-05-14` [-].
 
     Returns:
         The day [-].
@@ -79,9 +79,9 @@ def first_day(offered: Claim) -> date:
     Source:
         Counting rule of this project; no standard applies.
     """
-    value = str(reading.part(offered.value, "value"))
+    value = reading.day_text(offered.value)
     try:
         return date.fromisoformat((value + "-01-01")[:10] if len(value) in (4, 7) else value)
     except ValueError as err:
-        raise InvalidInput.at(f"{offered.where}/value", "a date like 2023, 2023-05 or "
-                              "2023-05-14 is needed") from err
+        raise InvalidInput.at(f"{offered.where}/value", "a date like 2023, 2Q23, 2023-05 "
+                              "or 2023-05-14 is needed") from err

@@ -10,6 +10,7 @@ from spares.domain.fit.context import Context, place_number
 from spares.domain.fit.finding import Finding, caution, differs, match, unknown, worst
 from spares.domain.fit.judges import judge
 from spares.domain.fit.judges.plain import judge_word, listed
+from spares.domain.fit.reading import Amount
 from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
 from spares.standards import table
@@ -36,7 +37,7 @@ def judge_rating(ctx: Context, attribute: Attribute, asked: Claim | None,
             found = found.but(barred="never a higher rating")
         findings.append(found)
     if ctx.place.wire_mm2 is not None:
-        findings.append(_by_wire(ctx, have))
+        findings.append(_by_wire(ctx, have, asked))
     return worst(*findings) if findings else match("nothing is asked of it", offered=have.text())
 
 
@@ -58,7 +59,7 @@ def judge_colour(ctx: Context, attribute: Attribute, asked: Claim | None,
     return worst(*findings) if findings else match("agrees", offered=colour)
 
 
-def _by_wire(ctx: Context, have: Any) -> Finding:
+def _by_wire(ctx: Context, have: Amount, asked: Claim | None) -> Finding:
     area = place_number(ctx.place, "wire_mm2")
     rows = [r for r in table("wire_ampacity").records() if exact(r["area_mm2"]) <= area]
     texts: dict[str, Any] = {"required": f"wire of {format_number(area)} mm²",
@@ -70,7 +71,12 @@ def _by_wire(ctx: Context, have: Any) -> Finding:
         return differs("above what the wire bears: fire", side="more",
                        barred="never above what the wire bears", **texts)
     if have.amount > exact(row["i70_a"]):
-        return match("the wire bears it only with insulation of 105 °C", **texts).warn(
+        only = "the wire bears it only with insulation of 105 °C"
+        if asked is None:       # nobody but the wire says how much it may be
+            return unknown(f"{only}, and which it has is not recorded", "print on the wire: heat "
+                           "that its insulation bears; then record the rating of this place",
+                           **texts)
+        return match(only, **texts).warn(
             f"a wire of {format_number(area)} mm² bears {row['i70_a']} A with usual insulation "
             "(from memory): look what it is")
     return match("the wire bears it", **texts)

@@ -11,9 +11,9 @@ from spares.domain.fit import reading
 from spares.domain.fit.compare import compare_amount
 from spares.domain.fit.context import Context
 from spares.domain.fit.designations.threads import parse_thread
-from spares.domain.fit.finding import Finding, differs, unknown
+from spares.domain.fit.finding import Finding, differs, match, unknown
 from spares.domain.fit.judges import judge
-from spares.domain.fit.judges.plain import not_stated, show
+from spares.domain.fit.judges.plain import is_amount, not_stated, show
 from spares.domain.fit.judges.threads import judge_thread
 from spares.domain.fit.reading import Amount
 from spares.domain.fit.sheets import Attribute
@@ -47,8 +47,10 @@ def judge_bolt_hole(ctx: Context, attribute: Attribute, asked: Claim, offered: C
     """Judge holes in a flange against the studs, given as a diameter or as a thread."""
     if reading.is_absent(offered.value):
         return differs("there are no holes", barred="holes would have to be laid out anew")
-    value = reading.part(asked.value, "value")
+    value, have = (reading.part(c.value, "value") for c in (asked, offered))
     row = clearance(value)
+    if not is_amount(attribute, have) or row is None and not is_amount(attribute, asked.value):
+        return _holes_in_words(attribute, asked, offered)
     if row is not None:
         shown, asked = show(value), replace(asked, value=row[0], unit=None, cmp="at-least")
         return _hole(ctx, attribute, asked, reading.amount(attribute, offered), row).but(
@@ -107,6 +109,15 @@ def clearance(thread_text: Any) -> tuple[Fraction, Fraction, Fraction] | None:
     if row is None:
         return None
     return exact(row["close_mm"]), exact(row["normal_mm"]), exact(row["coarse_mm"])
+
+
+def _holes_in_words(attribute: Attribute, asked: Claim, offered: Claim) -> Finding:
+    """Judge holes that are told, not measured: slots for slots; else a diameter is needed."""
+    texts = {"required": show(asked.value), "offered": show(offered.value)}
+    if reading.word(texts["required"]) == reading.word(texts["offered"]):
+        return match("as asked", **texts)
+    return unknown("holes that are told in words cannot be compared with a diameter",
+                   attribute.measure, **texts)
 
 
 def _hole(ctx: Context, attribute: Attribute, asked: Claim, have: Amount,

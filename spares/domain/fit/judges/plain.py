@@ -12,8 +12,8 @@ from spares.domain.fit.finding import Finding, differs, match, unknown
 from spares.domain.fit.judges import judge
 from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
-from spares.errors import InvalidInput
-from spares.units import format_number
+from spares.errors import InvalidInput, UnknownUnit
+from spares.units import format_number, parse_quantity
 
 _DIGITS = 6     # as many as anybody reads behind the point
 
@@ -124,7 +124,7 @@ def judge_any(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim) 
     values = [*listed(asked.value), *listed(offered.value)]
     if any(isinstance(v, bool) for v in values):
         return judge_flag(ctx, attribute, asked, offered)
-    if all(_is_amount(v) for v in values) and not isinstance(offered.value, list):
+    if all(is_amount(attribute, v) for v in values) and not isinstance(offered.value, list):
         return judge_quantity(ctx, attribute, asked, offered)
     return judge_absent(attribute, asked, offered) or judge_word(ctx, attribute, asked, offered)
 
@@ -143,13 +143,13 @@ def judge_code(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim)
 @judge("day")
 def judge_day(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim) -> Finding:
     """Judge dates, which may be cut to what is known."""
-    wanted, have = str(asked.value), str(offered.value)
+    wanted, have = reading.day_text(asked.value), reading.day_text(offered.value)
     size = min(len(wanted), len(have))
     later = have[:size] >= wanted[:size]
     how = comparator(attribute, asked)
     good = {"at-least": later, "at-most": have[:size] <= wanted[:size]}.get(
         how, have.startswith(wanted))
-    texts = {"required": wanted, "offered": have}
+    texts = {"required": show(asked.value), "offered": show(offered.value)}
     if have != wanted and wanted.startswith(have):
         return unknown("the date is not known closely enough to tell", attribute.measure, **texts)
     return match("as asked", **texts) if good else differs(f"not as asked: {attribute.why}",
@@ -227,12 +227,28 @@ def _plain_word(attribute: Attribute, value: Any) -> str:
     return attribute.aliases.get(said, said)
 
 
-def _is_amount(value: Any) -> bool:
+def is_amount(attribute: Attribute, value: Any) -> bool:
+    """Tell whether a value can be read as an amount or a range; `2 circlips` cannot.
+
+    Args:
+        attribute: The line of the kind sheet, whose unit goes without saying [-].
+        value: Plain JSON [-].
+
+    Returns:
+        Yes or no [-].
+
+    Source:
+        Counting rule of this project; no standard applies.
+    """
     if isinstance(value, dict):
         return {"min", "max"} & set(value) != set()
-    if isinstance(value, int | float) and not isinstance(value, bool):
-        return True
-    return isinstance(value, str) and value.strip()[:1].isdigit()
+    if not isinstance(value, str):
+        return isinstance(value, int | float) and not isinstance(value, bool)
+    try:
+        parse_quantity(value, attribute.unit or "1").to(attribute.unit or "1")
+    except UnknownUnit:
+        return False
+    return True
 
 
 def _mates(attribute: Attribute, wanted: set[str], have: list[Any],

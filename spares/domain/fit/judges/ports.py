@@ -12,7 +12,7 @@ from spares.domain.fit.context import Context
 from spares.domain.fit.designations.threads import Thread
 from spares.domain.fit.finding import Finding, differs, match, unknown
 from spares.domain.fit.judges import judge
-from spares.domain.fit.judges.plain import judge_absent, judge_any, show
+from spares.domain.fit.judges.plain import is_amount, judge_absent, judge_any, show
 from spares.domain.fit.judges.thread_readings import Candidates, read_thread
 from spares.domain.fit.judges.threads import mate_claims
 from spares.domain.fit.sheets import Attribute
@@ -29,7 +29,7 @@ def judge_port(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim)
     """Judge a port: what is asked is the male fitting that comes to it, or the port as it was."""
     absent = judge_absent(attribute, asked, offered)
     if absent:
-        return absent
+        return absent.but(barred="an adapter needs a port on both sides")
     wanted = asked.value if isinstance(asked.value, list) else [asked.value]
     have = _internal(read_thread(offered.value, offered))
     found = [_one(ctx, attribute, read_thread(w, asked), have) for w in wanted]
@@ -119,7 +119,6 @@ def _degrees(attribute: Attribute, claim: Claim) -> Fraction | None:
     clock = re.fullmatch(r"\s*(\d{1,2})(?::(\d\d))?\s*o.?clock\s*", str(value).casefold())
     if clock:
         return Fraction(int(clock[1]) % 12 * 30) + Fraction(int(clock[2] or 0), 2)
-    if isinstance(value, int | float) and not isinstance(value, bool) or (
-            isinstance(value, str) and value.strip()[:1].isdigit()):
-        return reading.amount(attribute, claim, value).amount
-    return None
+    if isinstance(value, dict | list) or not is_amount(attribute, value):
+        return None
+    return reading.amount(attribute, claim, value).amount

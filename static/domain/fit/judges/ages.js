@@ -5,10 +5,10 @@
 
 import { dayNumber } from "../../days.js";
 import { InvalidInput } from "../../errors.js";
-import { fixed, isNone, textOf } from "../../values.js";
+import { fixed, isNone } from "../../values.js";
 import { where } from "../claims.js";
 import { caution, match, unknown } from "../finding.js";
-import { part } from "../reading.js";
+import { dayText } from "../reading.js";
 import { show } from "../showing.js";
 import { rubberRow } from "./materials.js";
 import { judgeDay } from "./plain.js";
@@ -57,11 +57,11 @@ function ageOf(ctx, attribute, asked, offered, { row, whose }) {
   return caution(`${old}: past ${first} + ${longer}`, texts);
 }
 
-/** Give the earliest day that `2023`, `2023-05` or `2023-05-14` may mean, as a day number. */
+/** Give the earliest day that `2023`, `2Q23`, `2023-05` or `2023-05-14` may mean, as a day number. */
 function firstDay(offered) {
-  const value = textOf(part(offered.value, "value"));
+  const value = dayText(offered.value);
   const day = dayNumber([4, 7].includes(value.length) ? `${value}-01-01`.slice(0, 10) : value);
   if (day !== null) return day;
   throw InvalidInput.at(`${where(offered)}/value`,
-    "a date like 2023, 2023-05 or 2023-05-14 is needed");
+    "a date like 2023, 2Q23, 2023-05 or 2023-05-14 is needed");
 }

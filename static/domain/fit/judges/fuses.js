@@ -19,7 +19,7 @@ export function judgeRating(ctx, attribute, asked, offered) {
   if (isAbsent(offered.value)) return unknown("no rating is marked", attribute.measure);
   const have = amount(ctx.book, attribute, offered);
   const findings = asked === null ? [] : [byRating(ctx, attribute, asked, have)];
-  if (!isNone(ctx.place.wire_mm2)) findings.push(byWire(ctx, have));
+  if (!isNone(ctx.place.wire_mm2)) findings.push(byWire(ctx, have, asked));
   return findings.length ? worst(...findings)
     : match("nothing is asked of it", { offered: amountText(have) });
 }
@@ -49,7 +49,7 @@ export function judgeColour(ctx, attribute, asked, offered) {
   return findings.length ? worst(...findings) : match("agrees", { offered: colour });
 }
 
-function byWire(ctx, have) {
+function byWire(ctx, have, asked) {
   const area = placeNumber(ctx.place, "wire_mm2");
   const row = ctx.book.table("wire_ampacity").records
     .filter((one) => exact(one.area_mm2).atMost(area)).at(-1);
@@ -61,7 +61,12 @@ function byWire(ctx, have) {
       { side: "more", barred: "never above what the wire bears", ...texts });
   }
   if (!have.amount.above(exact(row.i70_a))) return match("the wire bears it", texts);
-  return warn(match("the wire bears it only with insulation of 105 °C", texts),
+  const only = "the wire bears it only with insulation of 105 °C";
+  if (asked === null) {     // nobody but the wire says how much it may be
+    return unknown(`${only}, and which it has is not recorded`, "print on the wire: heat that its "
+      + "insulation bears; then record the rating of this place", texts);
+  }
+  return warn(match(only, texts),
     `a wire of ${formatNumber(area)} mm² bears ${row.i70_a} A with usual insulation (from memory): `
     + "look what it is");
 }

@@ -8,10 +8,10 @@ import { exact, formatNumber, formatQuantity } from "../../units.js";
 import { makeClaim } from "../claims.js";
 import { compareAmount } from "../compare.js";
 import { parseThread } from "../designations/threads.js";
-import { differs, unknown, warn } from "../finding.js";
-import { amount, amountText, isAbsent, part } from "../reading.js";
+import { differs, match, unknown, warn } from "../finding.js";
+import { amount, amountText, isAbsent, part, word } from "../reading.js";
 import { show } from "../showing.js";
-import { notStated } from "./plain.js";
+import { asGiven, isAmount, notStated } from "./plain.js";
 import { judgeThread } from "./threads.js";
 
 const SIN_DIGITS = 9;
@@ -38,8 +38,11 @@ export function judgeBoltHole(ctx, attribute, asked, offered) {
   if (isAbsent(offered.value)) {
     return differs("there are no holes", { barred: "holes would have to be laid out anew" });
   }
-  const value = part(asked.value, "value");
+  const [value, holes] = [asked, offered].map((claim) => part(claim.value, "value"));
   const row = clearance(ctx.book, value);
+  if (!isAmount(attribute, holes) || (!row && !isAmount(attribute, asked.value))) {
+    return holesInWords(attribute, asked, offered);
+  }
   const have = amount(ctx.book, attribute, offered);
   if (row) {
     const close = { ...asked, value: row[0], unit: null, cmp: "at-least" };
@@ -79,6 +82,14 @@ export function clearance(book, thread_text) {
     ? book.table("clearance_holes").records.find((one) => exact(one.d_mm).equals(major))
     : book.table("clearance_holes_inch").find({ size });
   return row ? holesOf(row) : null;
+}
+
+/** Judge holes that are told, not measured: slots for slots; else a diameter is needed. */
+function holesInWords(attribute, asked, offered) {
+  const texts = asGiven(asked, offered);
+  return word(texts.required) === word(texts.offered) ? match("as asked", texts)
+    : unknown("holes that are told in words cannot be compared with a diameter",
+      attribute.measure, texts);
 }
 
 const holesOf = (row) => [row.close_mm, row.normal_mm, row.coarse_mm].map(exact);

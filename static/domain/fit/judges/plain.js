@@ -3,13 +3,14 @@
  * Mirrors spares/domain/fit/judges/plain.py.
  */
 
-import { InvalidInput } from "../../errors.js";
-import { isNone, isParts, textOf } from "../../values.js";
+import { InvalidInput, UnknownUnit } from "../../errors.js";
+import { parseQuantity } from "../../units.js";
+import { isNone, isParts } from "../../values.js";
 import { where } from "../claims.js";
 import { compareAmount } from "../compare.js";
 import { differs, match, unknown, warn } from "../finding.js";
 import { comparator } from "../limits.js";
-import { amount, flag, isAbsent, isRange, part, word } from "../reading.js";
+import { amount, dayText, flag, isAbsent, isRange, part, word } from "../reading.js";
 import { anyOf, listed, show } from "../showing.js";
 import { judgeThread, looksLikeThread } from "./threads.js";
 
@@ -108,7 +109,7 @@ export function judgeAny(ctx, attribute, asked, offered) {
   if (values.some((value) => typeof value === "boolean")) {
     return judgeFlag(ctx, attribute, asked, offered);
   }
-  if (values.every(isAmount) && !Array.isArray(offered.value)) {
+  if (values.every((value) => isAmount(attribute, value)) && !Array.isArray(offered.value)) {
     return judgeQuantity(ctx, attribute, asked, offered);
   }
   return judgeAbsent(attribute, asked, offered) ?? judgeWord(ctx, attribute, asked, offered);
@@ -125,13 +126,13 @@ export function judgeCode(ctx, attribute, asked, offered) {
 
 /** Judge dates, which may be cut to what is known. */
 export function judgeDay(ctx, attribute, asked, offered) {
-  const [wanted, have] = [textOf(asked.value), textOf(offered.value)];
+  const [wanted, have] = [dayText(asked.value), dayText(offered.value)];
   const size = Math.min(wanted.length, have.length);
   const [limit, day] = [wanted.slice(0, size), have.slice(0, size)];
   const how = comparator(attribute, asked);
   const good = how === "at-least" ? day >= limit : how === "at-most" ? day <= limit
     : have.startsWith(wanted);
-  const texts = { required: wanted, offered: have };
+  const texts = asGiven(asked, offered);
   if (have !== wanted && wanted.startsWith(have)) {
     return unknown("the date is not known closely enough to tell", attribute.measure, texts);
   }
@@ -144,10 +145,17 @@ export function plainWord(attribute, value) {
   return attribute.aliases.get(said) ?? said;
 }
 
-/** Tell whether a value begins as an amount does. */
-function isAmount(value) {
+/** Tell whether a value can be read as an amount or a range; `2 circlips` cannot. */
+export function isAmount(attribute, value) {
   if (isParts(value)) return isRange(value);
-  return typeof value === "number" || (typeof value === "string" && /^\d/.test(value.trim()));
+  if (typeof value !== "string") return typeof value === "number";
+  try {
+    parseQuantity(value, attribute.unit || "1");
+  } catch (error) {
+    if (error instanceof UnknownUnit) return false;
+    throw error;
+  }
+  return true;
 }
 
 /** Judge words that must be opposite: male goes into female. */

@@ -5,13 +5,13 @@
 
 import { Fraction, ZERO, least } from "../../fraction.js";
 import { formatNumber } from "../../units.js";
-import { isNone, textOf } from "../../values.js";
+import { isNone, isParts, textOf } from "../../values.js";
 import { compareAmount } from "../compare.js";
 import { threadText } from "../designations/threads.js";
 import { bestOf, differs, match, unknown } from "../finding.js";
 import { within } from "../limits.js";
 import { amount, isAbsent, part, tolerance, uncertainty } from "../reading.js";
-import { asGiven, judgeAbsent, judgeAny } from "./plain.js";
+import { asGiven, isAmount, judgeAbsent, judgeAny } from "./plain.js";
 import { readThread } from "./thread_readings.js";
 import { mateClaims } from "./threads.js";
 
@@ -23,7 +23,7 @@ const CLOCK = /^\s*(\d{1,2})(?::(\d\d))?\s*o.?clock\s*$/;
 /** Judge a port: what is asked is the male fitting that comes to it, or the port as it was. */
 export function judgePort(ctx, attribute, asked, offered) {
   const absent = judgeAbsent(attribute, asked, offered);
-  if (absent) return absent;
+  if (absent) return { ...absent, barred: "an adapter needs a port on both sides" };
   const wanted = Array.isArray(asked.value) ? asked.value : [asked.value];
   const have = internal(readThread(ctx.book, offered.value, offered));
   return bestOf(wanted.map((value) => onePort(ctx, attribute, readThread(ctx.book, value, asked), have)),
@@ -103,7 +103,6 @@ function degrees(book, attribute, claim) {
   if (clock) {
     return Fraction.of((Number(clock[1]) % 12) * 30).plus(new Fraction(BigInt(clock[2] ?? 0), 2n));
   }
-  const is_number = typeof value === "number"
-    || (typeof value === "string" && /^\d/.test(value.trim()));
-  return is_number ? amount(book, attribute, claim, value).amount : null;
+  return !isParts(value) && !Array.isArray(value) && isAmount(attribute, value)
+    ? amount(book, attribute, claim, value).amount : null;
 }
