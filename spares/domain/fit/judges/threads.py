@@ -37,6 +37,8 @@ _TURNS = 5
 _MATING = ("which pipe threads go together",)
 _TAPER = "two readings 10 mm apart (1 in 16 taper differs by 0.6 mm)"
 _FLANKS = "form of the flanks (55 or 60 degrees)"
+_SIDES = {"male": "external", "external": "external", "female": "internal",
+          "internal": "internal"}
 _FACE, _GAUGE = "sealing face", "pitch gauge"
 ASK = f"{_TAPER}, {_FLANKS}, {_FACE}, {_GAUGE}"
 
@@ -51,6 +53,9 @@ def judge_thread(ctx: Context, attribute: Attribute, asked: Claim, offered: Clai
     sides = thread_sides(ctx, attribute)
     have = _told_apart(read_thread(offered.value, offered), ctx.offered_word("hand"),
                        ctx.offered_word("sealing_face"))
+    if _said_side(ctx):
+        have = replace(have, threads=tuple(t if t.side else replace(t, side=sides)
+                                           for t in have.threads))
     hand, face = (next(iter(ctx.asked_words(name)), None) for name in ("hand", "sealing_face"))
     found = [mate_claims(attribute, _told_apart(read_thread(w, asked), hand, face), have, sides)
              for w in wanted]
@@ -154,14 +159,9 @@ def thread_sides(ctx: Context, attribute: Attribute) -> str:
     Source:
         Common practice, no source.
     """
-    sides = {"male": "external", "external": "external", "female": "internal",
-             "internal": "internal"}
-    said = sides.get(ctx.offered_word("gender") or "")
+    said = _said_side(ctx)
     if said:
         return said
-    asked = [sides[w] for w in ctx.asked_words("gender") if w in sides]
-    if asked:
-        return "internal" if asked[0] == "external" else "external"
     inner = ("inlet_port", "outlet_port", "sensor_thread", "bowl_thread")
     return "internal" if attribute.code in inner or ctx.sheet.kind == "filter" else "external"
 
@@ -200,6 +200,15 @@ def look_alikes(thread: Thread) -> tuple[Thread, ...]:
                  and abs(t.pitch_mm - thread.pitch_mm) <= ALIKE_PITCH_MM
                  and t.family != thread.family
                  and not {t.family, thread.family} <= set(PIPE_55))
+
+
+def _said_side(ctx: Context) -> str:
+    """Give the side of the part's thread where a gender says it, else nothing."""
+    said = _SIDES.get(ctx.offered_word("gender") or "")
+    if said:
+        return said
+    asked = next((_SIDES[w] for w in ctx.asked_words("gender") if w in _SIDES), "")
+    return {"external": "internal", "internal": "external"}.get(asked, "")
 
 
 def _told_apart(side: Candidates, hand: str | None, face: str | None) -> Candidates:

@@ -3,17 +3,15 @@
  * Mirrors spares/domain/fit/judges/bearings.py.
  */
 
-import { caution, match, warn } from "../finding.js";
+import { caution, differs, match, unknown, warn } from "../finding.js";
 import { listed, show } from "../showing.js";
 import { judgeWord, plainWord } from "./plain.js";
 
 /** Judge the sides; seals instead of shields keep more out and turn heavier. */
 export function judgeClosure(ctx, attribute, asked, offered) {
   if (asked === null) {
-    const texts = { required: "a wet place", offered: show(offered.value) };
-    return plainWord(attribute, listed(offered.value)[0]) === "seal-both"
-      ? match("seals touch on both sides", texts)
-      : caution("only seals that touch keep water out", texts);
+    return inAWetPlace(attribute, plainWord(attribute, listed(offered.value)[0]),
+      { required: "a wet place", offered: show(offered.value) });
   }
   const found = judgeWord(ctx, attribute, asked, offered);
   const wanted = listed(asked.value).map((value) => plainWord(attribute, value));
@@ -27,4 +25,13 @@ export function judgeClosure(ctx, attribute, asked, offered) {
       { required: found.required, offered: found.offered });
   }
   return found;
+}
+
+function inAWetPlace(attribute, have, texts) {
+  if (have === "seal-both") return match("seals touch on both sides", texts);
+  if (have === "seal-one") {
+    return unknown("one side is open, and which side is wet is not recorded", attribute.measure,
+      texts);
+  }
+  return differs(`only seals that touch keep water out: ${attribute.why}`, texts);
 }

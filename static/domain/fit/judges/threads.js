@@ -32,8 +32,8 @@ export function judgeThread(ctx, attribute, asked, offered) {
   if (absent) return absent;
   const wanted = Array.isArray(asked.value) ? asked.value : [asked.value];
   const side = threadSide(ctx, attribute);
-  const have = toldApart(readThread(ctx.book, offered.value, offered), ctx.offeredWord("hand"),
-    ctx.offeredWord("sealing_face"));
+  const have = sided(toldApart(readThread(ctx.book, offered.value, offered),
+    ctx.offeredWord("hand"), ctx.offeredWord("sealing_face")), saidSide(ctx));
   const [hand, face] = ["hand", "sealing_face"].map((name) => ctx.askedWords(name)[0] ?? null);
   const found = wanted.map((value) => mateClaims(ctx.book, attribute,
     toldApart(readThread(ctx.book, value, asked), hand, face), have, side));
@@ -105,12 +105,22 @@ function mate(book, place, part, part_side) {
 
 /** Give the side of the part's thread, by what is said of gender, else by the kind. */
 function threadSide(ctx, attribute) {
+  const said = saidSide(ctx);
+  if (said) return said;
+  return INNER.includes(attribute.code) || ctx.sheet.kind === "filter" ? "internal" : "external";
+}
+
+/** Give the side of the part's thread where a gender says it, else nothing. */
+function saidSide(ctx) {
   const said = SIDES[ctx.offeredWord("gender") ?? ""];
   if (said) return said;
   const asked = ctx.askedWords("gender").find((one) => Object.hasOwn(SIDES, one));
-  if (asked) return OTHER[SIDES[asked]];
-  return INNER.includes(attribute.code) || ctx.sheet.kind === "filter" ? "internal" : "external";
+  return asked ? OTHER[SIDES[asked]] : "";
 }
+
+/** Take the side that a gender says for threads that say none themselves. */
+const sided = (have, side) => (side ? { ...have,
+  threads: have.threads.map((one) => (one.side ? one : { ...one, side })) } : have);
 
 /** Tell whether a value is a thread, written or measured. */
 export function looksLikeThread(book, value) {
