@@ -107,12 +107,8 @@ REFUSED = [
 OIL = {"parts": [{"id": "oil-filter"}]}
 MISSPELT = [
     ({"lots": [{"part": "oil-fliter", "quantity": 1}]}, "#/lots/0/part"),
-    ({"tasks": [task(250, kit=[{"part": "oil-filter"}, {"part": "oil-fliter"}])]},
-     "#/tasks/0/kit/1/part"),
     ({"trip": {"stops": [{"day": 3, "sells": ["oil-filter", "oil-fliter"]}]}},
      "#/trip/stops/0/sells/1"),
-    ({"keep": {"oil-fliter": 1}}, "#/keep/oil-fliter"),
-    ({"failures": [failure(part="oil-fliter", mtbf_h=9)]}, "#/failures/0/part"),
     ({"parts": [{"id": "oil-filter", "stand_ins": ["oil-fliter"]}]}, "#/parts/0/stand_ins/0"),
 ]
 
@@ -129,6 +125,18 @@ def test_a_part_that_nobody_listed_is_refused_where_it_is_named(given, pointer):
     with pytest.raises(InvalidInput) as caught:
         compute("trip", ask(**{**OIL, **given}))
     assert [error["pointer"] for error in caught.value.facts["errors"]] == [pointer]
+
+
+@pytest.mark.parametrize("given", [
+    {"tasks": [task(250, used_h=240, kit=[{"part": "oil-fliter"}])], "hours": {"m": 100}},
+    {"keep": {"oil-fliter": 1}},
+    {"failures": [failure(part="oil-fliter", mtbf_h=9)], "hours": {"m": 100}},
+])
+def test_a_need_that_nobody_listed_is_a_line_that_is_short(given):
+    lots = [{"part": "oil-filter", "quantity": 9}]
+    answer = compute("trip", ask(**OIL, lots=lots, **given))
+    line = next(one for one in answer["lines"] if one["part"] == "oil-fliter")
+    assert (line["state"], line["usable"]) == ("short", 0)
 
 
 def test_a_part_known_by_its_place_or_by_a_kit_alone_may_lie_in_a_locker():

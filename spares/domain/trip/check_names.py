@@ -1,7 +1,7 @@
 """What a request names: each thing once, and nothing that is not there.
 
-A name that is written in two ways would drop pieces from a list without a word, so it is
-refused. Where no part is listed at all, parts go by the names that needs give them.
+A lot under a name that nothing else bears would drop pieces from a list without a word, so
+it is refused. Parts that nobody listed go by the names that needs give them.
 """
 
 from __future__ import annotations
@@ -67,24 +67,19 @@ def part_names(request: TripRequest) -> Problems:
             if other == part.id:
                 yield (json_pointer("parts", place, "stand_ins", number),
                        f"{other!r} cannot stand in for itself")
+    # What a need names is a line of the answer, listed or not, so a slip there is seen; pieces
+    # under a name that nothing else bears would be dropped without a word.
     known = listed | {part for point in request.fit_points for part in point.takes}
-    needed, lots, offered = _needed(request), _lots(request), _offered(request)
-    if not listed:      # no catalogue to look in: what is needed may only lie under that name
-        known |= {part for _, part in needed}
-        needed = offered = []
-        lots = lots if known else []
-    for steps, part in [*needed, *lots, *offered]:
+    known |= _needed(request)
+    offered = _offered(request) if listed else []
+    for steps, part in [*(_lots(request) if known else []), *offered]:
         if part not in known:
             yield json_pointer(*steps), f"no part {part!r}"
 
 
-def _needed(request: TripRequest) -> Named:
-    found: Named = [(("tasks", place, "kit", number, "part"), line.part)
-                    for place, task in enumerate(request.tasks)
-                    for number, line in enumerate(task.kit)]
-    found += [(("failures", place, "part"), row.part)
-              for place, row in enumerate(request.failures)]
-    return found + [(("keep", part), part) for part in request.keep]
+def _needed(request: TripRequest) -> set[str]:
+    return ({line.part for task in request.tasks for line in task.kit}
+            | {row.part for row in request.failures} | set(request.keep))
 
 
 def _lots(request: TripRequest) -> Named:
