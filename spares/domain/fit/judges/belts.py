@@ -170,11 +170,12 @@ def _compare(attribute: Attribute, asked: Claim, have: Amount) -> Finding:
             or isinstance(asked.value, list) or isinstance(asked.value, dict) and {
                 "min", "max"} & set(asked.value):
         return compare_amount(attribute, asked, have)
-    nominal = reading.amount(attribute, asked).amount
+    wanted = reading.amount(attribute, asked)
+    nominal = wanted.amount
     middle, half = nominal * (_UNLIKE + _ALIKE) / 2, nominal * (_UNLIKE - _ALIKE) / 2
-    found = compare_amount(attribute, replace(asked, tol=middle, unit=None),
-                           replace(have, u=have.u + half))
-    found = found.but(required=reading.amount(attribute, asked).text())
+    in_mm = replace(asked, value=nominal, tol=middle, u=wanted.u, unit=None)
+    found = compare_amount(attribute, in_mm, replace(have, u=have.u + half)).but(
+        required=wanted.text())
     if found.result == "unknown":
         return found.but(reason="the travel of the adjuster is not recorded",
                          measure="how much the adjuster takes up")

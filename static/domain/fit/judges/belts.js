@@ -154,8 +154,9 @@ function compareLength(ctx, attribute, asked, have) {
   const wanted = amount(ctx.book, attribute, asked);
   const [tol, half] = [UNLIKE.plus(ALIKE), UNLIKE.minus(ALIKE)]
     .map((share) => wanted.amount.times(share).over(2n));
-  const found = { ...compareAmount(ctx.book, attribute, { ...asked, tol, unit: null },
-    { ...have, u: have.u.plus(half) }), required: amountText(wanted) };
+  const in_mm = { ...asked, value: wanted.amount, tol, u: wanted.u, unit: null };
+  const found = { ...compareAmount(ctx.book, attribute, in_mm, { ...have, u: have.u.plus(half) }),
+    required: amountText(wanted) };
   if (found.result !== "unknown") return found;
   return { ...found, reason: "the travel of the adjuster is not recorded",
     measure: "how much the adjuster takes up" };
