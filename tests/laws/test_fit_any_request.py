@@ -126,7 +126,7 @@ def _in_inches(asked: dict[str, Any]) -> dict[str, Any] | None:
     """Write the plain numbers of a requirement in inches, as exact fractions; None elsewhere."""
     def inch(size: Any) -> Any:
         if isinstance(size, dict):
-            if not set(size) <= {"value", "system", "min", "max", "major", "pitch", "u"}:
+            if not set(size) <= {"value", "system", "min", "max"}:
                 raise TypeError
             return {name: part if name == "system" else inch(part) for name, part in size.items()}
         if isinstance(size, bool) or not isinstance(size, int | float):
