@@ -17,6 +17,18 @@ export function faultsOf(error) {
   return faults;
 }
 
+/** Judge with the fields that cannot be read left open, so that no older verdict stands for them. */
+async function judgeReadable(ask) {
+  try {
+    return await judge(ask);
+  } catch (error) {
+    const faults = faultsOf(error);
+    if (!Object.keys(faults).length) throw error;
+    const open = Object.fromEntries(Object.keys(faults).map((attr) => [attr, null]));
+    return { ...await judge({ ...ask, offers: { ...ask.offers, ...open } }), faults };
+  }
+}
+
 /** What was typed is kept by place and part, so that no number passes from one part to another. */
 function draftKey(point, prefix, part) {
   return `measure.${point}${part ? ` with ${part}` : prefix && ` ${prefix}`}`;
@@ -32,11 +44,12 @@ export function useCandidate(point, { prefix, name, part }) {
   const draft = useDraft(draftKey(point, prefix, part), {});
   const offers = offersFrom(draft.values);
   const typed = useSettled(JSON.stringify(offers), TYPING_WAIT_MS, false);
-  const load = useLoad(part === null ? null : `fit ${point} ${part} ${typed}`, () => judge({ point,
+  const load = useLoad(part === null ? null : `fit ${point} ${part} ${typed}`, () => judgeReadable({ point,
     ...(part && { part }), offers: JSON.parse(typed) }));
   const last = useRef({ of: null, answer: null });
   const of = `${point} ${part}`;
   useEffect(() => { if (load.data) last.current = { of, answer: load.data }; }, [load.data, of]);
-  const kept = last.current.of === of ? last.current.answer : null;
-  return { prefix, name, part, draft, offers, load, answer: load.data ?? kept, faults: faultsOf(load.error) };
+  const kept = last.current.of === of && !load.error ? last.current.answer : null;
+  return { prefix, name, part, draft, offers, load, answer: load.data ?? kept,
+    faults: load.data?.faults ?? faultsOf(load.error) };
 }

@@ -38,7 +38,7 @@ def test_not_here_asks_before_it_records_none(own_phone: Phone) -> None:
     own_phone.tap('button:has-text("Not here")')
     expect(page.locator('[data-piece="undo-bar"]')).to_have_count(0)
     own_phone.tap('button:has-text("Record 0 in L04")')
-    expect(page.locator('[data-line="count"]')).to_contain_text("None")
+    expect(page.locator('[data-line="count"]')).to_contain_text("none here")
     expect(page.locator('[data-piece="undo-bar"]')).to_contain_text("Counted 0 of P032 in L04")
 
 

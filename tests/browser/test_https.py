@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 
 from tests.browser.conftest import PHONE, QUIET, ROOT, _settings
 from tests.conftest import chromium
@@ -56,21 +56,20 @@ def trusting(home: Path, authority: Path) -> None:
 
 
 @pytest.fixture(scope="module")
-def browser_that(served: tuple[str, str, Path], tmp_path_factory: pytest.TempPathFactory
-                 ) -> Iterator[dict[str, Browser]]:
+def browser_that(served: tuple[str, str, Path], opened_chromium: Browser,
+                 tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, Browser]]:
     """Two browsers: one that trusts the made authority, one that does not."""
-    with sync_playwright() as playwright:
-        found = {}
-        for kind in ("trusts", "knows nothing"):
-            home = tmp_path_factory.mktemp("home")
-            if kind == "trusts":
-                trusting(home, served[2])
-            found[kind] = playwright.chromium.launch(
-                executable_path=chromium(), env={**os.environ, "HOME": str(home)},
-                args=[*QUIET, f"--host-resolver-rules=MAP {NAME} 127.0.0.1"])
-        yield found
-        for one in found.values():
-            one.close()
+    found = {}
+    for kind in ("trusts", "knows nothing"):
+        home = tmp_path_factory.mktemp("home")
+        if kind == "trusts":
+            trusting(home, served[2])
+        found[kind] = opened_chromium.browser_type.launch(
+            executable_path=chromium(), env={**os.environ, "HOME": str(home)},
+            args=[*QUIET, f"--host-resolver-rules=MAP {NAME} 127.0.0.1"])
+    yield found
+    for one in found.values():
+        one.close()
 
 
 def test_phone_that_trusts_the_authority_keeps_the_page_and_may_use_the_camera(

@@ -39,17 +39,16 @@ NAMES = {
     ("hnbr", "rubber"): "HNBR", ("stainless", "stainless"): "stainless stainless-steel",
     ("a1", "stainless"): "A1", ("a2", "stainless"): "A2 A2-70 304 1.4301",
     ("a4", "stainless"): "A4 A4-70 A4-80 316 316L 1.4401", ("duplex", "stainless"): "duplex",
-    ("bronze", "bronze"): "bronze gunmetal",
     ("aluminium-bronze", "bronze"): "aluminium-bronze nickel-aluminium-bronze",
-    ("brass", "brass"): "brass", ("dzr-brass", "brass"): "DZR-brass",
-    ("copper", "copper"): "copper", ("nickel-copper", "nickel"): "nickel-copper monel",
-    ("aluminium", "aluminium"): "aluminium aluminum bare-aluminium aluminium-alloy Al",
-    ("anodised-aluminium", "aluminium"): "anodised-aluminium",
+    ("bronze", "bronze"): "bronze gunmetal", ("brass", "brass"): "brass",
+    ("dzr-brass", "brass"): "DZR-brass", ("copper", "copper"): "copper",
+    ("nickel-copper", "nickel"): "nickel-copper",
     ("steel", "steel"): "steel carbon-steel mild-steel",
+    ("aluminium", "aluminium"): "aluminium aluminum bare-aluminium aluminium-alloy Al",
+    ("anodised-aluminium", "aluminium"): "anodised-aluminium", ("nylon", "plastic"): "nylon PA",
     ("zinc-plated-steel", "steel"): "zinc-plated-steel plated-steel",
     ("galvanised-steel", "steel"): "galvanised-steel", ("cast-iron", "iron"): "cast-iron",
-    ("plastic", "plastic"): "plastic", ("nylon", "plastic"): "nylon PA",
-    ("acetal", "plastic"): "acetal", ("zinc", "zinc"): "zinc Zn",
+    ("plastic", "plastic"): "plastic", ("acetal", "plastic"): "acetal", ("zinc", "zinc"): "zinc Zn",
     ("magnesium", "magnesium"): "magnesium Mg"}
 
 

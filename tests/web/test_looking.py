@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from spares.web.schemas import papers, parts, plans, records, things, trips
+from spares.web.schemas import orders, papers, parts, plans, records, things, trips
 from tests.problems import is_problem
 
 SHAPES = {
@@ -22,6 +22,7 @@ SHAPES = {
     "due?until=2027-07-05": records.DueAnswer, "stranded": records.StrandedAnswer,
     "changes?limit=500": records.ChangesAnswer, "check": records.CheckAnswer,
     "services/S07/card": papers.Card, "layup": papers.LayUp, "layup?spring=true": papers.LayUp,
+    "orders": orders.OrdersAnswer, "orders/put-away": orders.PutAwayAnswer,
 }
 
 
@@ -37,8 +38,8 @@ def test_every_address_of_the_document_is_asked_in_these_tests(looking):
     asked = {path.split("{")[0].strip("/").removeprefix("api/").split("/")[0] for path in paths}
     assert asked == {"find", "things", "parts", "lockers", "machines", "points", "fit", "trips",
                      "vessels", "summary", "services", "due", "stranded", "changes", "check",
-                     "do", "documents", "devices", "codes", "pair", "sync", "handover", "held",
-                     "pairings", "labels", "papers", "layup", "export", "import", "compute"}
+                     "do", "documents", "orders", "devices", "codes", "pair", "sync", "handover",
+                     "held", "pairings", "labels", "papers", "layup", "export", "import", "compute"}
 
 
 def test_a_part_is_found_by_words_with_its_places(looking):
