@@ -38,7 +38,7 @@ def test_not_here_asks_before_it_records_none(own_phone: Phone) -> None:
     own_phone.tap('button:has-text("Not here")')
     expect(page.locator('[data-piece="undo-bar"]')).to_have_count(0)
     own_phone.tap('button:has-text("Record 0 in L04")')
-    expect(page.locator('[data-line="count"]')).to_contain_text("none here")
+    expect(page.locator('[data-line="count"]')).to_contain_text("None")
     expect(page.locator('[data-piece="undo-bar"]')).to_contain_text("Counted 0 of P032 in L04")
 
 
@@ -131,7 +131,7 @@ def test_a_service_done_takes_its_kit_and_shows_its_cautions(own_phone: Phone) -
     own_phone.tap('button:has-text("Record it as done")')
     expect(page.locator('[data-piece="undo-bar"]')).to_contain_text("S12 done on 2027-03-15")
     own_phone.open("#/part/P023")
-    expect(page.locator('[data-line="count"]')).to_contain_text("None")
+    expect(page.locator('[data-line="count"]')).to_contain_text("none here")
 
 
 def test_a_new_trip_takes_three_taps_and_its_dates(own_phone: Phone) -> None:
