@@ -59,6 +59,7 @@ def _print_why(line: dict[str, Any]) -> None:
 
 def _print_plan(plan: dict[str, Any]) -> None:
     show_trip(plan["trip"])
+    _print_figures(plan)
     short = [one for one in plan["lines"] if one["state"] not in ("enough", "accepted")]
     table.put()
     short.sort(key=lambda one: (_FIRST.index(one["state"]), one["order_by"] or "", one["part"]))
@@ -67,9 +68,39 @@ def _print_plan(plan: dict[str, Any]) -> None:
                   heads=("", "state", "need", "usable", "buy", "part"))
     table.put(f"{len(short)} of {len(plan['lines'])} lines ask for something."
               if short else f"All {len(plan['lines'])} lines are aboard.")
+    for stop in plan["stops"]:
+        _print_stop(stop)
     _print_lists(plan)
     for remark in plan["remarks"]:
         table.put(f"- {remark}")
+
+
+def _print_figures(plan: dict[str, Any]) -> None:
+    """Print hours that are worked out rather than given, fuel, and how well she is protected."""
+    given = plan["trip"]["hours"]
+    worked = {name: value for name, value in plan["hours"].items() if value and name not in given}
+    if worked:
+        table.put("hours worked out: " + "  ".join(
+            f"{name} {round(value, 1):g}" for name, value in worked.items()), indent=6)
+    fuel = plan["fuel"] or {}
+    if fuel.get("why"):
+        short = fuel.get("state") == "short"
+        table.put("fuel: " + fuel["why"] + (f"; the tank gives only {fuel['tank_l']:g} l"
+                                            if short else ""), indent=6)
+    protection = plan["protection"] or {}
+    if protection.get("text"):
+        table.put(protection["text"], indent=6)
+
+
+def _print_stop(stop: dict[str, Any]) -> None:
+    buy = [one for one in stop["lines"] if one["buy"]]
+    where = f"At {stop.get('name') or 'day ' + str(stop['day'])}, {stop['on']}"
+    if not buy:
+        table.put(f"{where}: nothing to buy")
+        return
+    table.put(f"{where}, to buy:")
+    table.columns([(one["part"], table.number(one["buy"]), one.get("name") or "")
+                   for one in buy], indent=2)
 
 
 def _print_lists(plan: dict[str, Any]) -> None:
@@ -150,6 +181,8 @@ def new(name: str, departs_on: str, returns_on: str, hours: tuple[str, ...], **m
     Example:  spares trip new "Summer round" 2027-08-01 2027-08-20 --hours ENG=60
     """
     body = _body(hours, name=name, departs_on=departs_on, returns_on=returns_on, **more)
+    if hours:
+        body["hours"] = {**_usual(departs_on, returns_on), **body["hours"]}
     _tell(door.write("POST", "trips", body, lambda: _here(None, body)))
 
 
@@ -174,6 +207,14 @@ def edit(trip_name: str, hours: tuple[str, ...], **more: Any) -> None:
     body = _body(hours, **more)
     _tell(door.write("PATCH", f"trips/{quote(trip_name, safe='')}", body,
                      lambda: _here(trip_name, body)))
+
+
+def _usual(departs_on: str, returns_on: str) -> dict[str, Any]:
+    """Give the last trip's hours a day over these days, by machine's number."""
+    from spares.actions.plan_trip import prefill
+
+    last = prefill(door.context(), departs_on, returns_on)["fields"]
+    return dict(last.get("hours", {}))
 
 
 def _here(trip_name: str | None, body: dict[str, Any]) -> dict[str, Any]:

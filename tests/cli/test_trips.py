@@ -1,0 +1,67 @@
+"""restock and trip on the command line: where hours come from, and what is said of a trip."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from spares.actions.context import Context, open_context
+from spares.actions.documents import write_document
+from spares.actions.plan_trip import edit_trip
+from spares.config import read_settings
+
+LEGS = [{"distance_nm": "60", "speed_kn": "6", "machines": ["ENG"], "day": 0}]
+STOP = {"name": "Grimvik", "arrives_on": "2027-05-20", "all": True}
+
+
+@pytest.fixture
+def aboard(demo: Path) -> Iterator[Context]:
+    """Where the tests write what has no command of its own."""
+    opened = open_context(read_settings())
+    yield opened
+    opened.store.close()
+
+
+def test_a_new_trip_takes_hours_that_are_left_out_from_the_last_one_day_for_day(run, demo):
+    made = run("trip", "new", "Short one", "2027-08-01", "2027-08-22", "--hours", "ENG=60,5",
+               "--json").answer
+    # 21 days are a third of the last trip's 63: 190 h of HBR are 63.3 h, 120 h of HYD are 40 h.
+    assert (made["hours"]["ENG"], made["hours"]["HBR"], made["hours"]["HYD"]) == (60.5, 63.3, 40)
+
+
+def test_a_machine_by_any_of_its_names_has_its_own_hours_once(run, demo):
+    made = run("trip", "new", "Short one", "2027-08-01", "2027-08-22", "--hours", "DYF7=10",
+               "--json").answer
+    assert made["hours"]["HBR"] == 10
+
+
+def test_restock_says_hours_worked_out_and_what_to_buy_at_a_harbour(run, aboard):
+    edit_trip(aboard, "T1", run={"ENG": None}, legs=LEGS, stops=[STOP])
+    run("counted", "P034", "L17", "0")
+    ran = run("restock", "T1")
+    # 60 nm at 6 kn and half an hour of manoeuvring.
+    assert "hours worked out: ENG 10.5" in ran.out
+    at_once, harbour = ran.out.split("At Grimvik, 2027-05-20, to buy:")
+    # 190 h in 63 days from 45.6 h used of 100: changes on days 18 and 51, the harbour on 17.
+    assert re.search(r"P034 +2 +Lube oil filter", harbour)
+    assert "P034" not in at_once
+    assert max(map(len, ran.out.splitlines())) <= 80
+
+
+def test_restock_says_fuel_and_protection(run, aboard):
+    engine = aboard.named("ENG", "m", "machine")
+    write_document(aboard, "machine", {"burns": {
+        "at_kn": "6", "l_per_h": "9", "idle_l_per_h": "3"}}, doc=engine)
+    write_document(aboard, "failure", {
+        "part": aboard.named("P014", "part", "part"), "machine": engine,
+        "figures": {"mtbf_days": 630, "units": 1}})
+    edit_trip(aboard, "T1", run={"ENG": None}, legs=LEGS, fuel={"tank_l": 50})
+    said = " ".join(run("restock", "T1").out.split())
+    # 10 h at 9 l/h and half an hour at 3 l/h; half as much again stays in the tank.
+    assert "the trip burns 91.5 l" in said and "137.2 l are wanted" in said
+    assert "the tank gives only 50 l" in said
+    # Two nozzles are aboard and six are due, so none is to spare: e^-(63/630) is 0.905.
+    assert "Of 100 such trips, 90 need nothing that is not aboard" in said
