@@ -19,6 +19,7 @@ from spares.domain.identity import joined_id, numbered_id, ref
 from spares.errors import Conflict, InvalidInput
 
 CLOSED = ("stowed", "cancelled")
+MOST_NAMED = 3      # order lines named one by one in an answer's text
 
 
 @in_turn
@@ -197,5 +198,14 @@ def _answer(ctx: Context, ident: str, docs: list[str], was_new: bool) -> dict[st
     aboard = ctx.aboard()
     things = [order_thing(aboard, aboard.get(doc)) for doc in docs]
     return {"change": ident, "kind": "order", "was_new": was_new, "orders": things,
-            "text": "; ".join(f"{one['no']}: {one['quantity']} of {one['part']} "
-                              f"{one['state']}" for one in things) or "Nothing to order"}
+            "text": _said(things)}
+
+
+def _said(things: list[dict[str, Any]]) -> str:
+    """Say what became of order lines; many are only counted, for a phone's narrow bar."""
+    if len(things) > MOST_NAMED:
+        states = sorted({one["state"] for one in things})
+        return (f"{len(things)} order lines, {things[0]['no']} to {things[-1]['no']}: "
+                f"{', '.join(states)}")
+    return "; ".join(f"{one['no']}: {one['quantity']} of {one['part']} {one['state']}"
+                     for one in things) or "Nothing to order"

@@ -94,6 +94,14 @@ def test_all_that_is_short_is_wanted_once(short):
     assert (again["was_new"], again["text"]) == (False, "Nothing to order")
 
 
+def test_few_order_lines_are_named_and_many_only_counted(ctx):
+    for part in ("P05", "P06", "P05", "P06"):
+        want(ctx, part, 1)
+    named = ordered(ctx, ["O1", "O2"])
+    assert named["text"] == "O1: 1 of P05 ordered; O2: 1 of P06 ordered"
+    assert ordered(ctx, ["O1", "O2", "O3", "O4"])["text"] == "4 order lines, O1 to O4: ordered"
+
+
 def test_a_doubled_request_is_one(ctx):
     ident = str(uuid4())
     assert want(ctx, "P05", 2, change_id=ident)["was_new"]
