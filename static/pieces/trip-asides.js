@@ -43,16 +43,26 @@ function InTrip({ services }) {
       <span>${RESTOCK.times(service.uses)}</span></a></li>`)}</ul></details>`;
 }
 
-/** The list of each supply harbour. */
+function StopLine({ line }) {
+  return html`<li class="line stack-tight" data-line=${line.part}>
+    <p class="top head"><a class="name" href=${href(["part", line.part])}>${line.buy > 0 ? `${showNumber(line.buy)} × ` : ""}${line.name ?? line.part}</a>
+      <span class="quiet small nowrap">${line.part}</span></p>
+    <p class="quiet small">${[line.seller, costText(line.cost)].filter(Boolean).join(" · ")}</p>
+    <details><summary>${RESTOCK.why}</summary><p>${RESTOCK.need_at_stop(showNumber(line.minimum), showNumber(line.left_over))}</p>
+      <ul class="plain">${(line.why ?? []).map((text) => html`<li>${text}</li>`)}</ul></details></li>`;
+}
+
+/** The list of each supply harbour: what to buy there; what is left over and enough is folded away. */
 function Stops({ stops }) {
-  return (stops ?? []).map((stop) => html`<section data-stop=${stop.day}><h2>${RESTOCK.stop_list(stop.name ?? RESTOCK.stop_day(stop.day),
-      stop.on && showDay(stop.on), stop.lines.length)}</h2>
-    ${stop.lines.length === 0 ? html`<p>${RESTOCK.nothing_short}</p>` : html`<ul class="lines">${stop.lines.map((line) => html`<li class="line stack-tight">
-      <p class="top head"><a class="name" href=${href(["part", line.part])}>${showNumber(line.buy)} × ${line.name ?? line.part}</a>
-        <span class="quiet small nowrap">${line.part}</span></p>
-      <p class="quiet small">${[line.seller, costText(line.cost)].filter(Boolean).join(" · ")}</p>
-      <details><summary>${RESTOCK.why}</summary><p>${RESTOCK.need_at_stop(showNumber(line.minimum), showNumber(line.left_over))}</p>
-        <ul class="plain">${(line.why ?? []).map((text) => html`<li>${text}</li>`)}</ul></details></li>`)}</ul>`}</section>`);
+  const list = (lines) => html`<ul class="lines">${lines.map((line) => html`<${StopLine} key=${line.part} line=${line} />`)}</ul>`;
+  return (stops ?? []).map((stop) => {
+    const buy = stop.lines.filter((line) => line.buy > 0);
+    const enough = stop.lines.filter((line) => !(line.buy > 0));
+    return html`<section data-stop=${stop.day}><h2>${RESTOCK.stop_list(stop.name ?? RESTOCK.stop_day(stop.day),
+        stop.on && showDay(stop.on), buy.length)}</h2>
+      ${buy.length === 0 ? html`<p>${RESTOCK.nothing_short}</p>` : list(buy)}
+      ${enough.length > 0 && html`<details><summary>${RESTOCK.stop_enough(enough.length)}</summary>${list(enough)}</details>`}</section>`;
+  });
 }
 
 /** Fuel for the trip with its reserve. */

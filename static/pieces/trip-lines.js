@@ -51,17 +51,21 @@ function Details({ line, restock }) {
     <p><a href=${href(["part", line.part])}>${line.part} ${line.name}</a></p></div></details>`;
 }
 
+/** Give the pieces that a limit of money or mass leaves unbought. */
+const leftOut = (line) => Math.max(0, Math.round((line.short - line.buy) * 1000) / 1000);
+
 /** A line to buy, big enough for a shop's counter; the tick is kept on this phone. */
 export function BuyLine({ line, restock, ticked, onTick }) {
   return html`<li class="line stack-tight buy" data-line=${line.part} data-state=${line.state}>
     <label class="tick"><input type="checkbox" checked=${ticked}
         onChange=${(event) => onTick(event.currentTarget.checked)} />
-      <span><span class="answer">${showNumber(line.buy)} × ${line.name}</span><br />
+      <span><span class="answer">${showNumber(line.buy || line.short)} × ${line.name}</span><br />
         <span>${[line.maker, line.number].filter(Boolean).join(" ")}</span></span></label>
     <p class="top"><${Sign} sign=${signFor(LINE, line.state)} text=${stateText(line)} />
       <span class="quiet small">${[line.part, line.state === "too-late" && line.order_by
         && RESTOCK.order_by(showDay(line.order_by)), costText(line.cost)]
         .filter(Boolean).join(" · ")}</span></p>
+    ${leftOut(line) > 0 && html`<p class="strong">${RESTOCK.left_out(showNumber(leftOut(line)))}</p>`}
     ${line.stand_ins?.length > 0 && html`<p>${RESTOCK.stand_ins}: ${line.stand_ins.map((one) => (
       typeof one === "string" ? one : [one.name ?? one.part, wordFor(PROOF, one.proof)].join(", "))).join("; ")}</p>`}
     ${line.redone && html`<p class="quiet small">${RESTOCK.redone(showNumber(line.usable))}</p>`}
@@ -83,12 +87,12 @@ export function PlainLine({ line, restock }) {
 
 const textLine = (line) => {
   const head = `${showNumber(line.buy)} x ${line.name}, ${[line.maker, line.number].filter(Boolean).join(" ")}`;
-  return line.order_by ? `${head} (${RESTOCK.order_by(showDay(line.order_by)).toLowerCase()})` : head;
+  return line.order_by ? `${head} (${RESTOCK.order_by_text(showDay(line.order_by))})` : head;
 };
 
-/** Write the list as text for a message: quantity, name, maker, number, order-by date. */
+/** Write the list as text for a message: what is to be bought, by quantity, name, maker, number, date. */
 export function listText(restock, by = "date") {
-  const { missing } = groupLines(restock.lines);
+  const missing = groupLines(restock.lines).missing.filter((line) => line.buy > 0);
   const rows = by === "date" ? missing.map(textLine)
     : [...new Set(missing.map((line) => line.seller || RESTOCK.no_seller))].flatMap((seller) => [`${seller}:`,
       ...missing.filter((line) => (line.seller || RESTOCK.no_seller) === seller).map(textLine), ""]);

@@ -147,7 +147,7 @@ export function readTrip(values, machines, perDay, { was = null } = {}) {
   const energy = readEnergy(values.energy, faults);
   const { crew, water } = readWater(values.water, faults);
   const covered = new Set([...legs, ...(at_anchor?.run ?? []), energy, water].filter(Boolean)
-    .flatMap((one) => one.machines ?? [one.machine]));
+    .flatMap((one) => one.machines ?? [one.machine]).filter(Boolean));
   const { shown, hours } = readHours(values, machines, perDay, days, faults, covered);
   const stops = readStops(values.stops, faults, trip);
   const more = { legs: legs.length ? legs : null, at_anchor, energy, crew, water, stops: stops.length ? stops : null,

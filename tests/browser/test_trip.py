@@ -169,3 +169,21 @@ def test_an_order_goes_from_wanted_to_its_locker(own_phone: Phone) -> None:
     expect(page.locator('[data-piece="short"] [data-line="P014"]')).to_have_count(0)
     page = own_phone.open("#/part/P014?at=L14")
     expect(page.locator('[data-line="count"]')).to_contain_text("6 here")
+
+
+def test_a_harbour_lists_what_to_buy_and_folds_away_what_is_enough(own_phone: Phone) -> None:
+    # The water of 29 days wants cartridges past the harbour; a limit of 0 leaves all unbought.
+    made = own_phone.context.request.post(f"{own_phone.address}/api/trips", data={
+        "name": "By a harbour", "departs_on": "2027-05-03", "returns_on": "2027-06-01",
+        "hours": {"HBR": 96, "WMK": 58}, "limits": {"cost": 0},
+        "stops": [{"name": "Grimvik", "arrives_on": "2027-05-14", "all": True}]},
+        headers={"X-Spares": "1"})
+    assert made.ok, made.text()
+    page = own_phone.open(f"#/restock/{made.json()['no']}")
+    page.locator(SHORT).first.wait_for()
+    gasket = page.locator('[data-piece="short"] [data-line="P040"]')
+    expect(gasket).to_contain_text("1 × End-cap gasket")
+    expect(gasket).to_contain_text("1 not to be bought: over the trip's limit")
+    harbour = page.locator("[data-stop]")
+    expect(harbour.locator("summary", has_text="Enough from what is left")).to_be_visible()
+    expect(harbour).not_to_contain_text("0 ×")

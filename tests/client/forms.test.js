@@ -97,6 +97,11 @@ test("a machine's running is said one way only: legs and charging take it out of
     energy: { machine: "HBR", use_kwh: 8.2, charger_kw: 3.2 } });
 });
 
+test("charging by a machine that is not chosen yet covers none", () => {
+  const values = { ...asTyped, energy: { ...asTyped.energy, how: "plain", machine: "", use_kwh: "8", charger_kw: "3" } };
+  assert.deepEqual([...readTrip(values, [{ no: "HBR" }], {}).covered], []);
+});
+
 test("a new trip has what the form does not show as the last one had it", () => {
   const last = { ready_days: 2, hours_before_departure: "none", count_failures: false, prices: null, border: "north" };
   const { body } = readTrip({ ...asTyped, carried: usualValues(last).carried }, [], {});
@@ -200,8 +205,15 @@ test("the short list stands by order-by date, too late first, unknown lead time 
 test("the shared text holds quantity, name, maker's number and date of each short line", () => {
   const text = listText({ trip: { name: "Round", departs_on: "2027-05-03", returns_on: "2027-07-05" },
     lines: [line("P2", "order-by", "2027-04-26"), line("P1", "enough", null)] });
-  assert.match(text, /2 x name P2, Fennholt FH 1 \(order by 26 april 2027\)/);
+  assert.match(text, /2 x name P2, Fennholt FH 1 \(order by 26 April 2027\)/);
   assert.ok(!text.includes("name P1"));
+});
+
+test("the shared text leaves out what the trip's limit leaves unbought", () => {
+  const text = listText({ trip: { name: "Round", departs_on: "2027-05-03", returns_on: "2027-07-05" },
+    lines: [line("P2", "order-by", "2027-04-26"), line("P3", "order-by", "2027-04-27", { buy: 0 })] });
+  assert.match(text, /2 x name P2/);
+  assert.ok(!text.includes("name P3"));
 });
 
 test("sharing falls back to copying, then to text to mark", async () => {
