@@ -25,7 +25,7 @@ def to_keep(made: Iterable[datetime]) -> set[datetime]:
 
     Example:
         >>> len(to_keep(datetime(2027, 3, day, 2) for day in range(1, 29)))
-        9
+        10
     """
     newest_first = sorted(made, reverse=True)
     kept: set[datetime] = set()

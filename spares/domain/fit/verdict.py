@@ -46,6 +46,7 @@ def check_fit(request: FitRequest, sheets: Mapping[str, KindSheet] | None = None
         Precedence and guard band are rules of this project; tables name their own sources.
 
     Example:
+        >>> from spares.domain.fit.values import Claim
         >>> bore = Claim("bore", "5/8 in"), Claim("bore", 15.875)
         >>> check_fit(FitRequest("impeller", bore[:1], bore[1:])).verdict
         'fits'
