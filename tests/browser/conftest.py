@@ -131,7 +131,7 @@ class Phone:
         self.page: Page = context.new_page()
         self.page.goto(f"{address}/icons/icon.svg")
         self.page.evaluate("() => localStorage.clear()")
-        self.page.set_default_timeout(8000)
+        self.page.set_default_timeout(20000)
         self.taps = self.keys = 0
         self.faults: list[str] = []
         self.requests: list[str] = []
