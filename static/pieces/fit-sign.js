@@ -9,7 +9,7 @@ import { Sign } from "./shapes.js";
 /** Where a list says that it fits and a measurement disagrees, both are shown. */
 export function FitSign({ point, part }) {
   const { data } = useLoad(`fit ${point} ${part}`, () => judge({ point, part }));
-  if (!data) return null;
+  if (!data) return html`<span class="fit-sign small">\u00a0</span>`;    // nothing moves under the finger later
   const doubts = data.advisories.filter((one) => one.attr === "link").map((one) => one.advisory);
   return html`<span class="fit-sign small" data-verdict=${data.verdict}>
     <${Sign} sign=${signFor(VERDICT, data.verdict)} />

@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from tests.conftest import chromium
 
@@ -24,6 +24,8 @@ PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobil
          "locale": "en-GB"}
 QUIET = ["--no-sandbox", "--disable-quic", "--disable-background-networking",
          "--disable-component-update", "--no-first-run"]
+
+expect.set_options(timeout=15_000)       # two busy cores shared with a second Chromium
 
 
 def _settings(store: Path) -> dict[str, str]:

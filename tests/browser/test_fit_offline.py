@@ -94,7 +94,7 @@ def test_a_pump_in_the_hand_is_judged_by_typing(lone_phone: Phone, pump: str) ->
 @pytest.mark.parametrize("pump", TYPED)
 def test_a_pump_of_the_catalogue_is_judged_by_its_number(lone_phone: Phone, pump: str) -> None:
     page = lone_phone.open("#/fit/ENG-04")
-    expect(page.locator(".fit-sign").first).to_be_visible()     # the list below moves till then
+    expect(page.locator(".fit-sign[data-verdict]")).to_have_count(3)
     page.locator('[name="other-part"]').fill(pump)
     page.locator(f'main button.line:has-text("{pump}")').tap()
     expect(page.locator("[data-verdict]")).to_have_attribute(
