@@ -10,7 +10,7 @@ from collections.abc import Callable, Set
 from types import ModuleType
 from typing import Any
 
-MOST = 250      # requests that a mutant is put to, of those near it
+MOST = 800      # requests that a mutant is put to, of those near it
 
 Place = tuple[str, ...]
 
@@ -20,7 +20,7 @@ class Phone:
 
     def __init__(self, test: ModuleType, name: str) -> None:
         self.test, self.name = test, name
-        self.requests: list[dict[str, Any]] = test.requests(test.COUNT, test.SEED)
+        self.requests: list[dict[str, Any]] = test.asked()
         self.answers: list[Any] = test._asked_of_the_phone()["answers"]
         self.near: list[set[Place]] = []
 

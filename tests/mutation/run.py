@@ -26,7 +26,6 @@ from tests.mutation.near import ALSO_FOR_CODE, OUTSIDE, TWIN, Heard, Tests, forg
 from tests.mutation.phone import Phone
 
 NOT_ASKED = ("test_published_sources_are_installed",)
-PHONE_ASKED = 800               # random requests that phone and server answer, of 2000
 BATCH = 25                      # data mutants one after the other in a child
 MOST_S = 30                     # a mutant that runs longer is stuck: noticed
 
@@ -120,8 +119,6 @@ class Loop:
         items = [i for i in session.items if not any(name in i.nodeid for name in NOT_ASKED)
                  and ("test_fit_twin" not in i.nodeid or TWIN in i.nodeid)]
         twins = [item for item in items if TWIN in item.nodeid]
-        for item in twins:
-            item.module.COUNT = PHONE_ASKED
         phone = next((Phone(item.module, item.nodeid) for item in twins
                       if self.ask_phone and not run_item(item)), None)
         if phone is None and self.ask_phone:

@@ -156,7 +156,7 @@ def offers(attr: str, given: Any) -> list[Claim]:
         InvalidInput: an object has a field that nobody knows.
     """
     pointer = f"#/offers/{attr.replace('~', '~0').replace('/', '~1')}"
-    if isinstance(given, list) and given and all(isinstance(g, Mapping) for g in given):
+    if isinstance(given, list) and any(isinstance(one, Mapping) for one in given):
         return [_offer(attr, one, f"{pointer}/{n}") for n, one in enumerate(given)]
     return [_offer(attr, given, pointer)]
 
