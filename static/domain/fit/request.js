@@ -87,7 +87,7 @@ function requirement({ attr, value, ...more }, pointer) {
 
 function offersOf(attr, given) {
   const pointer = `#/offers/${attr.replaceAll("~", "~0").replaceAll("/", "~1")}`;
-  if (Array.isArray(given) && given.length && given.every(isParts)) {
+  if (Array.isArray(given) && given.some(isParts)) {
     return given.map((one, n) => offer(attr, one, `${pointer}/${n}`));
   }
   return [offer(attr, given, pointer)];
