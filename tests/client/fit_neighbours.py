@@ -16,8 +16,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from spares.domain.fit.values import ORIGINS, PROOFS, ROLES
-from tests.client.fit_requests import SPELLINGS
+from spares.domain.fit.values import MEDIA, ORIGINS, PROOFS, ROLES
+from tests.client.fit_requests import SHEETS, SPELLINGS
 
 CASES = Path(__file__).parents[1] / "vectors" / "fit"
 COMPARATORS = ["equal", "tol", "at-least", "at-most", "range", "one-of", "mates"]
@@ -27,9 +27,9 @@ Request = dict[str, Any]
 
 
 @cache
-def cases() -> list[Request]:
-    """Give the requests of all sourced cases."""
-    return [case["given"] for path in sorted(CASES.glob("*.json"))
+def cases() -> list[tuple[str, Request]]:
+    """Give the requests of all sourced cases with their names."""
+    return [(f"{path.stem}: {case['name']}", case["given"]) for path in sorted(CASES.glob("*.json"))
             for case in json.loads(path.read_text(encoding="utf-8"),
                                    parse_float=lambda text: _plain(float(text)))["cases"]]
 
@@ -38,7 +38,7 @@ def neighbours(each: int, seed: int) -> list[Request]:
     """Give every sourced request and *each* neighbours of it; always the same for a seed."""
     rng = random.Random(seed)
     found = []
-    for given in cases():
+    for _, given in cases():
         found.append(given)
         for _ in range(each):
             near = copy.deepcopy(given)
@@ -48,11 +48,30 @@ def neighbours(each: int, seed: int) -> list[Request]:
     return found
 
 
+def spelled() -> list[Request]:
+    """Give every spelling against itself and the next ones, where a kind has such a line."""
+    found = []
+    for kind, sheet in sorted(SHEETS.items()):
+        for line in sheet.attributes.values():
+            texts = SPELLINGS.get(line.code) or SPELLINGS.get(line.judge) \
+                or SPELLINGS.get(line.type) or [*line.words, *line.aliases]
+            for n, asked in enumerate(texts):
+                for have in (asked, *(texts[(n + m) % len(texts)] for m in (1, 2, 5))):
+                    found.append({"kind": kind, "requires": [{"attr": line.code, "value": asked}],
+                                  "offers": {line.code: have}})
+    for medium in MEDIA:
+        for rubber in SPELLINGS["material"]:
+            found += [{"kind": kind, "requires": [{"attr": "material", "value": "any"}],
+                       "offers": {"material": rubber}, "place": {"medium": medium, "wet": True}}
+                      for kind in ("impeller", "o-ring", "gasket", "fastener", "pump-seal")]
+    return found
+
+
 @cache
 def _told() -> dict[str, list[Any]]:
     """Give what is said of each attribute, and of the place, anywhere in the cases."""
     told: dict[str, list[Any]] = defaultdict(list)
-    for given in cases():
+    for _, given in cases():
         for row in given.get("requires", ()):
             told[row["attr"]].append(row.get("value"))
         for name, value in (given.get("offers") or {}).items():

@@ -30,7 +30,8 @@ from spares.domain.fit.judges import (
 from spares.domain.fit.sheets import Attribute
 from spares.errors import InvalidInput
 from spares.units import exact
-from tests.client.fit_neighbours import neighbours
+from tests.client.fit_edges import edges
+from tests.client.fit_neighbours import neighbours, spelled
 from tests.client.fit_requests import requests
 
 HERE = Path(__file__).parent
@@ -49,8 +50,8 @@ def twin() -> dict[str, Any]:
 
 @cache
 def asked() -> list[dict[str, Any]]:
-    """Give what both are asked: random requests, then the sourced cases with neighbours."""
-    return requests(COUNT, SEED) + neighbours(EACH, SEED)
+    """Give what both are asked: random requests, spellings, sourced cases with their edges."""
+    return requests(COUNT, SEED) + neighbours(EACH, SEED) + spelled() + edges()
 
 
 @cache
@@ -77,7 +78,8 @@ def test_phone_and_server_answer_random_requests_alike_to_the_letter(twin):
         seen[wanted.get("verdict", "refused")] += 1
         assert given == wanted, json.dumps(request)
     # the requests are worth asking: every verdict comes up, and not many are refused
-    assert min(seen[v] for v in ("fits", "fits-with-changes", "not-known-yet", "does-not-fit")) > 100
+    verdicts = ("fits", "fits-with-changes", "not-known-yet", "does-not-fit")
+    assert min(seen[v] for v in verdicts) > 100
     assert seen["refused"] < len(asked()) / 4
 
 

@@ -13,7 +13,6 @@ FORMS = {"blade-micro2": ("micro2", "blade micro2", "micro-2"),
          "blade-maxi": ("maxi", "blade maxi"),
          "5x20": ("5x20", "5 x 20"), "6.3x32": ("6.3x32", "6,3x32", "6 x 32", "6x32"),
          "bolt-down": ("bolt-down", "bolt down")}
-_SPEEDS = ("FF", "F", "M", "T", "TT")
 _RATING = re.compile(r"(?:(?P<speed>FF|F|M|TT|T)\s*)?(?P<a>\d+(?:[.,]\d+)?)\s*(?P<unit>M?A)")
 _VOLTS = re.compile(r"(?P<v>\d+)\s*V\s*(?P<kind>AC|DC)?")
 

@@ -17,6 +17,7 @@ from spares.standards import table
 from spares.units import INCH_MM, exact, format_number
 
 PIPE_55 = ("G", "R", "Rp", "Rc")
+PIPES = (*PIPE_55, "NPT", "NPTF")       # named by the pipe, so wider than their size says
 EXTERNAL_ONLY, INTERNAL_ONLY = ("R",), ("Rp", "Rc")
 
 

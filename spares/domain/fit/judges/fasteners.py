@@ -121,12 +121,9 @@ def judge_hole_diameter(ctx: Context, attribute: Attribute, asked: Claim,
 def judge_property_class(ctx: Context, attribute: Attribute, asked: Claim,
                          offered: Claim) -> Finding:
     """Judge strength by proof stress; a class that no table has is compared to the letter."""
-    wanted, have = listed(asked.value), show(reading.part(offered.value, "value"))
-    texts: dict[str, Any] = {"required": " or ".join(map(show, wanted)), "offered": have}
-    if reading.word(have) in {reading.word(w) for w in wanted}:
-        return match("as asked", **texts)
-    if comparator(attribute, asked) in ("equal", "one-of"):
-        return differs(f"not as asked: {attribute.why}", **texts)
+    if (found := _by_letter(attribute, asked, offered)) is not None:
+        return found
+    wanted, have, texts = _classes(asked, offered)
     thread = the_thread(ctx.offered_claim("thread")) or the_thread(ctx.asked_claim("thread"))
     need = _proof(wanted[0], thread)
     got = _proof(have, thread)
@@ -148,11 +145,11 @@ def judge_property_class(ctx: Context, attribute: Attribute, asked: Claim,
 def judge_nut_class(ctx: Context, attribute: Attribute, asked: Claim,
                     offered: Claim) -> Finding:
     """Judge the class of a nut: not below that of the screw."""
-    texts: dict[str, Any] = {"required": show(asked.value), "offered": show(offered.value)}
-    if reading.word(show(asked.value)) == reading.word(show(offered.value)):
-        return match("as asked", **texts)
-    need, got = (_nut_mpa(reading.part(c.value, "value")) for c in (asked, offered))
-    if need is None or got is None or asked.cmp in ("equal", "one-of"):
+    if (found := _by_letter(attribute, asked, offered)) is not None:
+        return found
+    wanted, have, texts = _classes(asked, offered)
+    need, got = _nut_mpa(wanted[0]), _nut_mpa(have)
+    if need is None or got is None:
         return unknown("the class cannot be read", attribute.measure, **texts)
     return match("not below", **texts) if got >= need else differs(f"below: {attribute.why}",
                                                                    **texts)
@@ -215,6 +212,22 @@ def _nut_mpa(name: Any) -> int | None:
         return None
     number = int(hit["number"])
     return number * (10 if number in _STAINLESS_NUTS else 100)
+
+
+def _classes(asked: Claim, offered: Claim) -> tuple[list[Any], str, dict[str, Any]]:
+    """Give the classes asked, the one offered, and both as they are shown."""
+    wanted, have = listed(asked.value), show(reading.part(offered.value, "value"))
+    return wanted, have, {"required": " or ".join(map(show, wanted)), "offered": have}
+
+
+def _by_letter(attribute: Attribute, asked: Claim, offered: Claim) -> Finding | None:
+    """Compare classes as they are written; None where their strength has to decide."""
+    wanted, have, texts = _classes(asked, offered)
+    if reading.word(have) in {reading.word(w) for w in wanted}:
+        return match("as asked", **texts)
+    if comparator(attribute, asked) in ("equal", "one-of"):
+        return differs(f"not as asked: {attribute.why}", **texts)
+    return None
 
 
 def _rows(name: Any) -> list[dict[str, Any]]:

@@ -10,7 +10,7 @@ from typing import Any
 from spares.domain.fit import reading
 from spares.domain.fit.compare import compare_amount
 from spares.domain.fit.context import Context
-from spares.domain.fit.designations.threads import parse_thread
+from spares.domain.fit.designations.threads import PIPES, parse_thread
 from spares.domain.fit.finding import Finding, differs, match, unknown
 from spares.domain.fit.judges import judge
 from spares.domain.fit.judges.plain import is_amount, not_stated, show
@@ -99,7 +99,7 @@ def clearance(thread_text: Any) -> tuple[Fraction, Fraction, Fraction] | None:
         [8.4, 9.0, 10.0]
     """
     threads = parse_thread(thread_text) if isinstance(thread_text, str) else ()
-    if len(threads) != 1:
+    if len(threads) != 1 or threads[0].family in PIPES:
         return None
     name, key = (("clearance_holes", "d_mm") if threads[0].family == "M"
                  else ("clearance_holes_inch", "size"))

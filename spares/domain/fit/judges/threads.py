@@ -14,6 +14,7 @@ from typing import Any
 from spares.domain.fit.context import Context
 from spares.domain.fit.designations.threads import (
     PIPE_55,
+    PIPES,
     Thread,
     parse_thread,
     standard_threads,
@@ -106,7 +107,7 @@ def mate_claims(attribute: Attribute, wanted: Candidates, have: Candidates,
                        _question(wanted, have), **texts)
     how, remark = pairs[0]
     families = {t.family for t in (*wanted.threads, *have.threads)}
-    if families & {*PIPE_55, "NPT", "NPTF"} and len(families) > 1:
+    if families & {*PIPES} and len(families) > 1:
         texts["rests_on"] = _MATING
     confirm = tuple(f"{c.shown}: no pitch written means coarse, {c.threads[0].text}; confirm"
                     for c in (wanted, have)

@@ -12,6 +12,7 @@ import { Fraction, ZERO } from "../../fraction.js";
 import { INCH_MM, exact, formatNumber } from "../../units.js";
 
 export const PIPE_55 = ["G", "R", "Rp", "Rc"];
+export const PIPES = [...PIPE_55, "NPT", "NPTF"];    // named by the pipe, so wider than their size says
 const FORCED = { R: "external", Rp: "internal", Rc: "internal" };
 const TAPERS = ["R", "Rc", "NPT", "NPTF"];
 

@@ -15,7 +15,7 @@ import { amount, amountText, part, word } from "../reading.js";
 import { anyOf, listed, show } from "../showing.js";
 import { clearance } from "./holes.js";
 import { family, isNoble, judgeMaterial, means } from "./materials.js";
-import { asGiven, judgeWord } from "./plain.js";
+import { judgeWord } from "./plain.js";
 
 // Engagement in diameters, by the metal of the thread; from memory.
 const DIAMETERS = { aluminium: "1.5", plastic: "2", steel: "1", iron: "1", stainless: "1",
@@ -115,11 +115,9 @@ export function judgeHoleDiameter(ctx, attribute, asked) {
 
 /** Judge strength by proof stress; a class that no table has is compared to the letter. */
 export function judgePropertyClass(ctx, attribute, asked, offered) {
-  const [wanted, have] = [listed(asked.value), show(part(offered.value, "value"))];
-  const texts = { required: anyOf(wanted), offered: have };
-  if (wanted.map(word).includes(word(have))) return match("as asked", texts);
-  const how = comparator(attribute, asked);
-  if (["equal", "one-of"].includes(how)) return differs(`not as asked: ${attribute.why}`, texts);
+  const found = byLetter(attribute, asked, offered);
+  if (found) return found;
+  const { wanted, have, texts } = classesOf(asked, offered);
   const thread = eitherThread(ctx);
   const [need, got] = [wanted[0], have].map((name) => proofOf(ctx.book, name, thread));
   if (!need.size || !got.size) {
@@ -130,7 +128,7 @@ export function judgePropertyClass(ctx, attribute, asked, offered) {
   const told = { ...texts, rests_on: remembered ? ["proof stress of stainless and inch classes"] : [] };
   const stresses = `${formatNumber(extreme(got, least))} MPa for ${formatNumber(extreme(need, most))}`
     + " MPa proof stress";
-  return isStrongEnough(need, got, how) ? match(stresses, told)
+  return isStrongEnough(need, got, comparator(attribute, asked)) ? match(stresses, told)
     : differs(`${stresses}: ${attribute.why}`, { side: "less", ...told });
 }
 
@@ -147,13 +145,26 @@ function isStrongEnough(need, got, how) {
 
 /** Judge the class of a nut: not below that of the screw. */
 export function judgeNutClass(ctx, attribute, asked, offered) {
-  const texts = asGiven(asked, offered);
-  if (word(texts.required) === word(texts.offered)) return match("as asked", texts);
-  const [need, got] = [asked, offered].map((claim) => nutMpa(part(claim.value, "value")));
-  if (need === null || got === null || ["equal", "one-of"].includes(asked.cmp)) {
-    return unknown("the class cannot be read", attribute.measure, texts);
-  }
+  const found = byLetter(attribute, asked, offered);
+  if (found) return found;
+  const { wanted, have, texts } = classesOf(asked, offered);
+  const [need, got] = [nutMpa(wanted[0]), nutMpa(have)];
+  if (need === null || got === null) return unknown("the class cannot be read", attribute.measure, texts);
   return got >= need ? match("not below", texts) : differs(`below: ${attribute.why}`, texts);
+}
+
+/** The classes asked, the one offered, and both as they are shown. */
+function classesOf(asked, offered) {
+  const [wanted, have] = [listed(asked.value), show(part(offered.value, "value"))];
+  return { wanted, have, texts: { required: anyOf(wanted), offered: have } };
+}
+
+/** Compare classes as they are written; null where their strength has to decide. */
+function byLetter(attribute, asked, offered) {
+  const { wanted, have, texts } = classesOf(asked, offered);
+  if (wanted.map(word).includes(word(have))) return match("as asked", texts);
+  return ["equal", "one-of"].includes(comparator(attribute, asked))
+    ? differs(`not as asked: ${attribute.why}`, texts) : null;
 }
 
 /** Judge the metal of a screw by the list asked and by the metal that it sits in. */

@@ -7,7 +7,7 @@ import { Fraction } from "../../fraction.js";
 import { exact, formatNumber, formatQuantity } from "../../units.js";
 import { makeClaim } from "../claims.js";
 import { compareAmount } from "../compare.js";
-import { parseThread } from "../designations/threads.js";
+import { PIPES, parseThread } from "../designations/threads.js";
 import { differs, match, unknown, warn } from "../finding.js";
 import { amount, amountText, isAbsent, part, word } from "../reading.js";
 import { show } from "../showing.js";
@@ -76,7 +76,7 @@ export function judgeBoltCircle(ctx, attribute, asked, offered) {
 /** Give the close, normal and coarse clearance holes of a thread [mm], or null. */
 export function clearance(book, thread_text) {
   const threads = typeof thread_text === "string" ? parseThread(book, thread_text) : [];
-  if (threads.length !== 1) return null;
+  if (threads.length !== 1 || PIPES.includes(threads[0].family)) return null;
   const [{ family, size, major }] = threads;
   const row = family === "M"
     ? book.table("clearance_holes").records.find((one) => exact(one.d_mm).equals(major))

@@ -9,7 +9,7 @@
 
 import { Fraction } from "../../fraction.js";
 import { distinct, fixed, isParts } from "../../values.js";
-import { PIPE_55, isStandard, isTaper, parseThread, threadText } from "../designations/threads.js";
+import { PIPES, PIPE_55, isStandard, isTaper, parseThread, threadText } from "../designations/threads.js";
 import { bestOf, differs, match, unknown, warn } from "../finding.js";
 import { judgeAbsent } from "./plain.js";
 import { alikeMajor, alikePitch, has55Flanks, readThread, samePitch } from "./thread_readings.js";
@@ -77,7 +77,7 @@ function matedOf(book, attribute, { wanted, have, pairs, texts }) {
   const [how, remark] = pairs[0];
   const families = distinct(all.map((one) => one.family));
   const said = families.length > 1
-    && families.some((one) => [...PIPE_55, "NPT", "NPTF"].includes(one))
+    && families.some((one) => PIPES.includes(one))
     ? { ...texts, rests_on: MATING } : texts;
   if (how === "no") {
     return differs(whyNot(book, wanted.threads[0], have.threads[0], attribute), said);
