@@ -53,8 +53,7 @@ def answer_sync(store: Store, device: Device, obj: Any, around: Around) -> dict[
     store.save_device(replace(device, inst=request.inst, last=max(device.last, request.last)))
     if device.revoked:
         return _hand_in(turn)
-    for first, last in request.gone:
-        _write_off(store, device.dev, first, last)
+    _note_gone(turn)
     relayed = relay_all(turn)
     start, is_current = _place(store, request)
     results = take_all(turn) if is_current else []
@@ -111,10 +110,14 @@ def _fork(turn: Turn) -> dict[str, Any]:
 def _hand_in(turn: Turn) -> dict[str, Any]:
     """Let a device that left the crew hand in what it still had; it gets nothing back."""
     store, device = turn.store, turn.device
+    request = turn.request
+    brings = request.ops or request.relay or request.gone
     too_late = turn.now_ms - device.revoked_ms > HANDING_IN_MS
-    if not turn.request.ops or too_late or len(store.held_of(device.dev)) >= MOST_HELD:
+    if not brings or too_late or len(store.held_of(device.dev)) >= MOST_HELD:
         raise Stopped("this device has left the crew", stop="revoked")
-    return {**_outside(turn), "results": take_all(turn), "relayed": [], "changes": [],
+    _note_gone(turn)
+    relayed = relay_all(turn)
+    return {**_outside(turn), "results": take_all(turn), "relayed": relayed, "changes": [],
             "cursor": None, "more": False, **_numbers(turn)}
 
 
@@ -188,6 +191,11 @@ def _cursor(store: Store, epoch: str, seq: int) -> str:
     if head is None:
         raise NotFound("the log has no such row", seq=seq)
     return write_cursor(Cursor(epoch, seq, head), store.key)
+
+
+def _note_gone(turn: Turn) -> None:
+    for first, last in turn.request.gone:
+        _write_off(turn.store, turn.device.dev, first, last)
 
 
 def _write_off(store: Store, dev: str, first: int, last: int) -> None:

@@ -10,19 +10,21 @@ from typing import Any
 
 from spares.domain.book import one_per_id
 from spares.errors import Refused
+from spares.sync import rights
 from spares.sync import stamp as clocks
 from spares.sync.bodies import BODY_VERSION
 from spares.sync.change import Change, Envelope, envelope_from_json, mac_is_good, seal
-from spares.sync.store import Kept, entry_of
+from spares.sync.store import Held, Kept, entry_of
 from spares.sync.taking import Result
 from spares.sync.turn import Turn
 
 
 def relay_all(turn: Turn) -> list[Result]:
-    """Take the envelopes that a device brings back, in the order in which they held."""
-    if turn.request.relay and (turn.device.role == "guest" or turn.device.revoked):
-        return [{"id": None, "result": "refused", "code": "not_allowed",
-                 "say": "this device brings nothing back"} for _ in turn.request.relay]
+    """Take the envelopes that a device brings back, in the order in which they held.
+
+    A guest, and one who has left, bring back only their own; without it the log would wait for
+    their numbers for ever, and what they made since would never be taken.
+    """
     return [relay(turn, raw) for raw in turn.request.relay]
 
 
@@ -35,14 +37,35 @@ def relay(turn: Turn, raw: Any) -> Result:
     if not mac_is_good(envelope, turn.store.key):
         return {"id": envelope.id, "result": "refused", "code": "bad_mac",
                 "say": "this was not sealed by this store, or was altered"}
+    is_trusted = turn.device.role != "guest" and not turn.device.revoked
+    if not is_trusted and envelope.dev not in (turn.device.dev, *turn.device.was):
+        return {"id": envelope.id, "result": "refused", "code": "not_allowed",
+                "say": "this device brings back nothing of others"}
     # Beyond it, so that what its author makes next still gets a greater stamp.
     turn.reach(clocks.time_of(envelope.at) + 1)
     known = turn.store.kept(envelope.id)
     if known is not None and known.outcome == "ok":
-        return {"id": envelope.id, "result": "dup", "seq": _restamp(turn, envelope, known)}
+        seq = _restamp(turn, envelope, known) if is_trusted else known.seq
+        return {"id": envelope.id, "result": "dup", "seq": seq}
+    if not is_trusted and not _may_still(turn, envelope):
+        return _hold(turn, envelope, known)
     if known is not None and known.outcome == "held":
         turn.store.unhold(envelope.id)
     return {"id": envelope.id, "result": "ok", "seq": turn.store.append(_own(turn, envelope))}
+
+
+def _may_still(turn: Turn, envelope: Envelope) -> bool:
+    return not turn.device.revoked and rights.may_write(turn.device.role, turn.device.grants,
+                                                        envelope)
+
+
+def _hold(turn: Turn, envelope: Envelope, known: Kept | None) -> Result:
+    """Let the skipper decide about what a guest, or one who has left, brings back."""
+    if known is None or known.outcome == "lost":
+        own = _own(turn, envelope)
+        why = "retired" if turn.device.revoked else "earlier role"
+        turn.store.hold(Held(own.change(), own.dev, own.at, own.g, why))
+    return {"id": envelope.id, "result": "held"}
 
 
 def _restamp(turn: Turn, envelope: Envelope, known: Kept) -> int:

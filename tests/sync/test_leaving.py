@@ -1,0 +1,114 @@
+"""What one who has left, or only looks, brings back after a restore: its own, and it is held."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import count
+from typing import Any
+
+import pytest
+
+from spares.sync import exchange
+from spares.sync.memory import MemoryStore
+from spares.sync.memory_server import MemoryServer
+from spares.sync.phone import Phone
+from tests.sync.bench import CELL, KEY, NOW, VESSEL, Bench, codes
+
+
+def lose_by_restore(bench: Bench, who: str, *kinds: str) -> list[dict[str, Any]]:
+    """Let changes be taken and lost; gives their envelopes."""
+    backup = bench.store.backup()
+    bench.ask(who, ops=[bench.op(n, kind) for n, kind in enumerate(kinds, 1)])
+    envelopes = [envelope.to_json() for _, envelope in bench.store.rows(0, 9)]
+    bench.store.put_back(backup)
+    assert len(envelopes) == len(kinds) and bench.log() == []
+    return envelopes
+
+
+def change_device(bench: Bench, who: str, **facts: Any) -> None:
+    bench.store.save_device(replace(bench.store.device_of(who), **facts))
+
+
+def test_leaver_brings_back_what_was_its_own_and_then_hands_in(bench: Bench) -> None:
+    lost = lose_by_restore(bench, "crew", "put", "took")
+    change_device(bench, "crew", revoked="retired", revoked_ms=NOW)
+    answer = bench.ask("crew", relay=lost, ops=[bench.op(3)])
+    assert [one["result"] for one in answer["relayed"]] == ["held", "held"]
+    assert codes(answer) == ["held"] and answer["next_n"] == 4 and answer["need"] == []
+    assert bench.log() == [] and len(answer["held"]) == 3
+    again = bench.ask("crew", relay=lost, ops=[bench.op(4)])
+    assert len(again["held"]) == 4
+
+
+def test_what_a_leaver_brought_back_keeps_its_stamp_when_the_skipper_takes_it(
+        bench: Bench) -> None:
+    lost, = lose_by_restore(bench, "crew", "put")
+    change_device(bench, "crew", revoked="retired", revoked_ms=NOW)
+    bench.ask("crew", relay=[lost], ops=[bench.op(2)])
+    approve(bench, lost["id"])
+    (_, back), = bench.store.rows(0, 9)
+    assert (back.id, back.at, back.dev, back.n) == (lost["id"], lost["at"], lost["dev"], 1)
+    answer = bench.ask("skipper", relay=[lost])     # another phone had pulled it before
+    assert answer["relayed"][0]["result"] == "dup"
+
+
+def approve(bench: Bench, ident: str) -> None:
+    if isinstance(bench.store, MemoryStore):
+        exchange.approve(bench.store, ident)
+    else:
+        bench.store.within(lambda store: exchange.approve(store, ident))
+
+
+def test_numbers_that_a_leaver_no_longer_has_delay_nothing(bench: Bench) -> None:
+    lose_by_restore(bench, "crew", "put", "put")
+    change_device(bench, "crew", revoked="retired", revoked_ms=NOW)
+    assert codes(bench.ask("crew", ops=[bench.op(3)], last=3)) == []
+    answer = bench.ask("crew", gone=[[1, 2]], ops=[bench.op(3)], last=3)
+    assert codes(answer) == ["held"] and answer["need"] == []
+    assert list(bench.store.lost_numbers().values()) == [[(1, 2)]]
+
+
+@pytest.mark.parametrize("revoked", ["", "retired"])
+def test_nobody_who_only_looks_or_has_left_brings_back_what_is_of_others(
+        bench: Bench, revoked: str) -> None:
+    lost, = lose_by_restore(bench, "crew", "put")
+    change_device(bench, "guest", revoked=revoked, revoked_ms=NOW)
+    answer = bench.ask("guest", relay=[lost], ops=[bench.op(1, "took")])
+    assert answer["relayed"][0]["code"] == "not_allowed" and bench.log() == []
+
+
+@pytest.mark.parametrize(("grants", "result"), [(("take",), "ok"), ((), "held")])
+def test_guest_brings_back_its_own_as_far_as_it_may_still_write(
+        bench: Bench, grants: tuple[str, ...], result: str) -> None:
+    change_device(bench, "guest", grants=("take",))
+    lost, = lose_by_restore(bench, "guest", "took")
+    change_device(bench, "guest", grants=grants)
+    answer = bench.ask("guest", relay=[lost], last=1)
+    assert answer["relayed"][0]["result"] == result and answer["need"] == []
+    assert bench.log() == ([lost["id"]] if result == "ok" else [])
+
+
+def leave_after_a_restore(make: Any) -> None:
+    """A change was taken, lost by a restore, and then its author left with another unsent."""
+    numbers = count(1)
+    fresh = lambda length: f"{next(numbers):0{length}x}"  # noqa: E731  (copied with the store)
+    server = MemoryServer(VESSEL, KEY, fresh)
+    phone = make(VESSEL, server.pair("crew", "crew", NOW), fresh)
+
+    def send(request: dict[str, Any]) -> dict[str, Any]:
+        return server.handle("crew", request, NOW)
+    phone.sync(send, NOW)
+    server.backup("before")
+    for n in (1, 2):
+        phone.record(f"00000000-0000-4000-8000-{n:012x}", "put", {**CELL, "q": 1000}, NOW)
+        if n == 1:
+            phone.sync(send, NOW)
+    server.restore("before")
+    server.revoke("crew", NOW)
+    phone.sync(send, NOW)
+    assert phone.outbox == {} and server.entries() == []
+    assert all(server.held(f"00000000-0000-4000-8000-{n:012x}") for n in (1, 2))
+
+
+def test_phone_of_a_leaver_comes_to_an_end_after_a_restore() -> None:
+    leave_after_a_restore(Phone)
