@@ -23,7 +23,8 @@ from spares.sync.story_names import minutes_of
 from tests.client.node_phone import NodePhone
 from tests.client.node_process import Node
 from tests.conftest import LONG
-from tests.sync import test_random_stories as random_stories
+from tests.sync import world as random_stories
+from tests.sync.test_leaving import leave_after_a_restore
 
 pytestmark = pytest.mark.skipif(shutil.which("node") is None, reason="no node on the PATH")
 
@@ -127,6 +128,10 @@ def test_held_changes_stay_on_the_phone_until_the_skipper_decides() -> None:
     phone.sync(send, 1_800_000_000_000)
     assert phone.state()["held"] == [] and phone.state()["refused"] == [_ident(2)]
     assert _ident(1) in {entry.id for entry in phone.entries()}
+
+
+def test_phone_of_a_leaver_comes_to_an_end_after_a_restore() -> None:
+    leave_after_a_restore(NodePhone)
 
 
 class Phones(RuleBasedStateMachine):

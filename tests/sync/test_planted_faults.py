@@ -19,7 +19,7 @@ from spares.sync import stamp as clocks
 from spares.sync.memory import MemoryStore
 from spares.sync.phone import Phone
 from spares.sync.turn import Turn
-from tests.sync import test_coming_back, test_exchange, test_random_stories
+from tests.sync import test_coming_back, test_exchange, world
 from tests.sync.bench import Bench
 from tests.sync.test_stories import play as play_story
 
@@ -94,13 +94,13 @@ BY_STORY = {
 def notices(seed: int, faults: dict[str, bool]) -> bool:
     """Say whether one random history fails its checks."""
     try:
-        world = test_random_stories.build(seed)
-        test_random_stories.play(world, 120, **faults)
-        test_random_stories.bring_together(world)
-        test_random_stories.check_copies(world)
+        played = world.build(seed)
+        world.play(played, 120, **faults)
+        world.bring_together(played)
+        world.check_copies(played)
         if not faults.get("by_hand"):
-            test_random_stories.check_causes(world)
-        return bool(test_random_stories.silently_wrong(world))
+            world.check_causes(played)
+        return bool(world.silently_wrong(played))
     except (AssertionError, KeyError, RuntimeError, IndexError, TypeError):
         return True
 

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from spares.sync.phone import Phone
+from tests.conftest import LONG
 from tests.sync.database import DatabaseServer
-from tests.sync.test_random_stories import (
-    LONG,
+from tests.sync.world import (
     START_MS,
     VESSEL,
     World,
@@ -21,7 +21,7 @@ from tests.sync.test_random_stories import (
     play,
     silently_wrong,
 )
-from tests.sync.test_random_stories import build as build_in_memory
+from tests.sync.world import build as build_in_memory
 
 SEEDS = range(500 if LONG else 4)
 
