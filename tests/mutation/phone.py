@@ -10,7 +10,7 @@ from collections.abc import Callable, Set
 from types import ModuleType
 from typing import Any
 
-MOST = 800      # requests that a mutant is put to, of those near it
+MOST = 3000     # requests that a mutant is put to, of those near it
 
 Place = tuple[str, ...]
 
