@@ -31,6 +31,11 @@ class Numbers:
         self._read(dev)
         return n < self._free[dev] or any(low <= n <= high for low, high in self._beyond[dev])
 
+    def is_greatest(self, dev: str, n: int) -> bool:
+        """Say whether no greater number is used."""
+        self._read(dev)
+        return n >= self._free[dev] and all(last <= n for _, last in self._beyond[dev])
+
     def use(self, dev: str, first: int, last: int | None = None) -> None:
         """Mark a number, or a range of them, as used."""
         self._read(dev)

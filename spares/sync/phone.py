@@ -179,9 +179,9 @@ class Phone:
                     self.outbox[n] = decided[n]
                 else:
                     self.gone.append([n, n])
+        waiting = {change.id for change in self.outbox.values()}
         for ident in self.held.keys() - answer["held"]:
-            change = self.held[ident]
-            if ident in self.copy.envelopes or change.n in self.outbox:
+            if ident in self.copy.envelopes or ident in waiting:
                 del self.held[ident]
             elif not answer["more"] and not self.rebuilt:
                 self.refused[ident] = self.held.pop(ident), "rejected"

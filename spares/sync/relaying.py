@@ -20,11 +20,7 @@ from spares.sync.turn import Turn
 
 
 def relay_all(turn: Turn) -> list[Result]:
-    """Take the envelopes that a device brings back, in the order in which they held.
-
-    A guest, and one who has left, bring back only their own; without it the log would wait for
-    their numbers for ever, and what they made since would never be taken.
-    """
+    """Take the envelopes that a device brings back, in the order in which they held."""
     return [relay(turn, raw) for raw in turn.request.relay]
 
 
@@ -37,34 +33,40 @@ def relay(turn: Turn, raw: Any) -> Result:
     if not mac_is_good(envelope, turn.store.key):
         return {"id": envelope.id, "result": "refused", "code": "bad_mac",
                 "say": "this was not sealed by this store, or was altered"}
-    is_trusted = turn.device.role != "guest" and not turn.device.revoked
-    if not is_trusted and envelope.dev not in (turn.device.dev, *turn.device.was):
-        return {"id": envelope.id, "result": "refused", "code": "not_allowed",
-                "say": "this device brings back nothing of others"}
     # Beyond it, so that what its author makes next still gets a greater stamp.
     turn.reach(clocks.time_of(envelope.at) + 1)
     known = turn.store.kept(envelope.id)
+    is_trusted = _may_bring(turn, envelope)
     if known is not None and known.outcome == "ok":
         seq = _restamp(turn, envelope, known) if is_trusted else known.seq
+        if envelope.dev == turn.device.dev and not turn.store.kept_as(envelope.dev, envelope.n):
+            turn.store.mark(Kept(envelope.id, envelope.dev, envelope.n, "dup"))
         return {"id": envelope.id, "result": "dup", "seq": seq}
-    if not is_trusted and not _may_still(turn, envelope):
+    if not is_trusted:
         return _hold(turn, envelope, known)
     if known is not None and known.outcome == "held":
         turn.store.unhold(envelope.id)
     return {"id": envelope.id, "result": "ok", "seq": turn.store.append(_own(turn, envelope))}
 
 
-def _may_still(turn: Turn, envelope: Envelope) -> bool:
-    return not turn.device.revoked and rights.may_write(turn.device.role, turn.device.grants,
-                                                        envelope)
+def _may_bring(turn: Turn, envelope: Envelope) -> bool:
+    device = turn.device
+    if device.revoked:
+        return False
+    return device.role != "guest" or (envelope.dev in (device.dev, *device.was)
+                                      and rights.may_write(device.role, device.grants, envelope))
 
 
 def _hold(turn: Turn, envelope: Envelope, known: Kept | None) -> Result:
     """Let the skipper decide about what a guest, or one who has left, brings back."""
-    if known is None or known.outcome == "lost":
-        own = _own(turn, envelope)
-        why = "retired" if turn.device.revoked else "earlier role"
-        turn.store.hold(Held(own.change(), own.dev, own.at, own.g, why))
+    if known is not None and known.outcome != "lost":
+        return {"id": envelope.id, "result": "dup"}
+    if envelope.kind == "restamp":
+        return {"id": envelope.id, "result": "refused", "code": "not_allowed",
+                "say": "this device does not set stamps right"}
+    own = _own(turn, envelope)
+    why = "retired" if turn.device.revoked else "brought by a guest"
+    turn.store.hold(Held(own.change(), own.dev, own.at, own.g, why))
     return {"id": envelope.id, "result": "held"}
 
 

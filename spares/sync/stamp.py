@@ -167,6 +167,18 @@ def stamp(server_ms: int, now_ms: int, t_ms: int, lo_at: str, dev: str) -> str:
     return stamp_text(ms, count, dev)
 
 
+def just_below(at: str, dev: str) -> str:
+    """Give the greatest stamp of a device that is smaller than its stamp *at*.
+
+    Example:
+        >>> just_below('000000000064.0000.b0000002', 'b0000002')
+        '000000000063.ffff.b0000002'
+    """
+    ms, count = time_of(at), count_of(at) - 1
+    return stamp_text(ms, count, dev) if count >= 0 else stamp_text(max(ms - 1, 0),
+                                                                    _GREATEST_COUNT, dev)
+
+
 def stamp_text(ms: int, count: int, dev: str) -> str:
     """Write a stamp from its time [ms], counter [1] and device number."""
     return f"{min(ms, _GREATEST_MS):012x}.{count:04x}.{dev}"

@@ -91,9 +91,15 @@ def _decide(turn: Turn, change: Change) -> Result:
 
 
 def _stamp(turn: Turn, change: Change) -> tuple[str, int]:
+    dev = turn.device.dev
     beyond = clocks.is_beyond(change.after, turn.now_ms)
-    low = clocks.floor_of(turn.store.last_at(turn.device.dev), change.after, turn.now_ms)
-    at = clocks.stamp(turn.now_ms, turn.request.now, change.t, low, turn.device.dev)
+    # Numbers above it can be here: after a restore others bring back what came later.
+    before, later = turn.store.stamps_around(dev, change.n)
+    low = clocks.floor_of(before, change.after, turn.now_ms)
+    at = clocks.stamp(turn.now_ms, turn.request.now, change.t, low, dev)
+    if later and at >= later:
+        below = clocks.just_below(later, dev)
+        at = below if below > low else at       # no room: it had no stamp when they were given
     return at, clocks.grade(turn.request.now, change.t, good=turn.clock_is_good,
                             known_doubtful=change.g == 1, after_beyond=beyond)
 

@@ -107,9 +107,10 @@ function giveNeeded(box, copy, need) {
 
 function decideHeld(box, copy, answer) {
   const still = new Set(answer.held);
+  const waiting = new Set([...box.waiting.values()].map((change) => change.id));
   for (const [id, change] of box.held) {
     if (still.has(id)) continue;
-    if (copy.rows.has(id) || box.waiting.has(change.n)) box.held.delete(id);
+    if (copy.rows.has(id) || waiting.has(id)) box.held.delete(id);
     else if (!answer.more && !copy.rebuilt) {
       box.held.delete(id);
       box.refused.set(id, { change, code: "rejected", say: "" });

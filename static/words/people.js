@@ -27,5 +27,6 @@ export const PEOPLE = {
   take: "Take it",
   refuse: "Refuse it",
   why: { retired: "its phone had left the crew", "earlier role": "its phone has fewer rights now",
-    "what it undoes is not here": "what it undoes is not here" },
+    "what it undoes is not here": "what it undoes is not here",
+    "brought by a guest": "a guest's phone brought it back after a restore" },
 };

@@ -77,15 +77,6 @@ def test_altered_or_foreign_envelope_is_refused_and_the_others_go_on(bench: Benc
         "bad_mac", "bad_mac", "bad_mac", "bad_mac", "bad_shape", "bad_shape", "ok"]
 
 
-def test_guest_brings_nothing_back(bench: Bench) -> None:
-    backup = bench.store.backup()
-    bench.ask("skipper", ops=[bench.op(1)])
-    (_, envelope), = bench.store.rows(0, 9)
-    bench.store.put_back(backup)
-    answer = bench.ask("guest", relay=[envelope.to_json()])
-    assert answer["relayed"][0]["code"] == "not_allowed" and bench.log() == []
-
-
 def test_change_accepted_twice_keeps_the_smaller_stamp_and_both_places(bench: Bench) -> None:
     backup = bench.store.backup()
     op = bench.op(1, t=NOW - 5000)

@@ -1,4 +1,4 @@
-"""What one who has left, or only looks, brings back after a restore: its own, and it is held."""
+"""What one who has left, or only looks, brings back after a restore: it waits for the skipper."""
 
 from __future__ import annotations
 
@@ -9,9 +9,11 @@ from typing import Any
 import pytest
 
 from spares.sync import exchange
+from spares.sync.change import Change, seal
 from spares.sync.memory import MemoryStore
 from spares.sync.memory_server import MemoryServer
 from spares.sync.phone import Phone
+from spares.sync.stamp import DAY_MS
 from tests.sync.bench import CELL, KEY, NOW, VESSEL, Bench, codes
 
 
@@ -69,11 +71,23 @@ def test_numbers_that_a_leaver_no_longer_has_delay_nothing(bench: Bench) -> None
 
 
 @pytest.mark.parametrize("revoked", ["", "retired"])
-def test_nobody_who_only_looks_or_has_left_brings_back_what_is_of_others(
+def test_what_a_guest_or_leaver_brings_back_of_others_waits_for_the_skipper(
         bench: Bench, revoked: str) -> None:
     lost, = lose_by_restore(bench, "crew", "put")
     change_device(bench, "guest", revoked=revoked, revoked_ms=NOW)
     answer = bench.ask("guest", relay=[lost], ops=[bench.op(1, "took")])
+    assert answer["relayed"][0]["result"] == "held" and bench.log() == []
+    assert bench.ask("crew", relay=[lost], last=1)["relayed"][0]["result"] == "ok"
+    assert bench.log() == [lost["id"]] and bench.store.held(lost["id"]) is None
+
+
+def test_guest_sets_no_stamp_right(bench: Bench) -> None:
+    pos = {bench.store.epochs()[-1][0]: 9}
+    change = Change(bench.ident(), 1, "restamp", 1, NOW, None, "", 0,
+                    {"of": bench.ident(), "at": f"{NOW:012x}.0000.crew0000", "g": 0})
+    restamp = seal(change, dev=bench.store.own_dev, at=f"{NOW:012x}.0000.server00", g=0, pos=pos,
+                   key=KEY)
+    answer = bench.ask("guest", relay=[restamp.to_json()])
     assert answer["relayed"][0]["code"] == "not_allowed" and bench.log() == []
 
 
@@ -112,3 +126,19 @@ def leave_after_a_restore(make: Any) -> None:
 
 def test_phone_of_a_leaver_comes_to_an_end_after_a_restore() -> None:
     leave_after_a_restore(Phone)
+
+
+def test_what_is_decided_again_after_a_restore_stays_below_what_its_author_made_later(
+        bench: Bench) -> None:
+    backup = bench.store.backup()
+    change_device(bench, "crew", revoked="retired", revoked_ms=NOW)
+    first = bench.op(1, "took", t=NOW - 2000)
+    assert codes(bench.ask(ops=[first])) == ["held"]
+    change_device(bench, "crew", revoked="")
+    bench.ask(ops=[bench.op(2, "counted", t=NOW - 1000)])   # its author had seen the first
+    (_, counted), = bench.store.rows(0, 9)
+    bench.store.put_back(backup)
+    bench.wall_ms += DAY_MS
+    assert codes(bench.ask(relay=[counted.to_json()], ops=[first], last=2, now=NOW)) == ["ok"]
+    stamps = {envelope.n: envelope.at for _, envelope in bench.store.rows(0, 9)}
+    assert stamps[2] == counted.at and stamps[1] < stamps[2]
