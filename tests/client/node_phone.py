@@ -69,6 +69,16 @@ class NodePhone:
         return {change["n"]: SimpleNamespace(**change) for change in self.state()["waiting"]}
 
     @property
+    def held(self) -> list[str]:
+        """Give the ids of what waits for the skipper."""
+        return list(self.state()["held"])
+
+    @property
+    def refused(self) -> list[str]:
+        """Give the ids of what was refused."""
+        return list(self.state()["refused"])
+
+    @property
     def relay(self) -> list[None]:
         """Give as many things as are to be brought back."""
         return [None] * self.state()["relay"]

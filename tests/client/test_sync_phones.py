@@ -5,14 +5,13 @@ from __future__ import annotations
 import json
 import shutil
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from itertools import count
 from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import settings
-from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, rule, run_state_machine_as_test
+from hypothesis.stateful import rule
 
 from spares.domain.stock import fold
 from spares.errors import Stopped
@@ -24,6 +23,7 @@ from tests.client.node_phone import NodePhone
 from tests.client.node_process import Node
 from tests.conftest import LONG
 from tests.sync import world as random_stories
+from tests.sync.machine import PHONES, Exchange, run
 from tests.sync.test_leaving import leave_after_a_restore
 
 pytestmark = pytest.mark.skipif(shutil.which("node") is None, reason="no node on the PATH")
@@ -134,75 +134,39 @@ def test_phone_of_a_leaver_comes_to_an_end_after_a_restore() -> None:
     leave_after_a_restore(NodePhone)
 
 
-class Phones(RuleBasedStateMachine):
-    """Three phones that are closed at any moment, and a server that is put back."""
+class Clients(Exchange):
+    """The machine of the invariants with phones that run the client's modules.
 
-    @initialize()
-    def pair(self) -> None:
-        fresh = _counting()
-        self.ids, self.minute = count(1), 0
-        self.saved: set[str] = set()
-        self.server = MemoryServer(VESSEL, bytes(32), fresh)
-        self.phones = [NodePhone(VESSEL, self.server.pair(f"t{who}", "skipper", self._now()), fresh)
-                       for who in range(3)]
+    Beside what happens to all phones, their page is closed at any moment.
+    """
 
-    @rule(who=st.integers(0, 2), kind=st.sampled_from(["took", "put", "counted"]),
-          cell=st.sampled_from(CELLS), pieces=st.integers(1, 9), minutes=st.integers(1, 400))
-    def record(self, who: int, kind: str, cell: dict, pieces: int, minutes: int) -> None:
-        self.minute += minutes
-        ident = f"00000000-0000-4000-8000-{next(self.ids):012x}"
-        self.phones[who].record(ident, kind, {**cell, "q": pieces * 1000}, self._now())
-        self.saved.add(ident)
+    make_phone = NodePhone
 
-    @rule(who=st.integers(0, 2), fate=st.sampled_from(["ok", "ok", "twice", "lost", "closed"]))
-    def sync(self, who: int, fate: str) -> None:
-        self._sync(who, fate)
-
-    @rule(who=st.integers(0, 2))
+    @rule(who=PHONES)
     def close_the_page(self, who: int) -> None:
         self.phones[who].reopen()
 
-    @rule()
-    def back_up(self) -> None:
-        self.server.backup("b")
-
-    @rule()
-    def put_back(self) -> None:
-        if "b" in self.server.backups:
-            self.server.restore("b")
-
-    def teardown(self) -> None:
-        if not hasattr(self, "phones"):
-            return
-        for who in [0, 1, 2, 0, 1, 2]:
-            self._sync(who, "ok")
-        log = self.server.entries()
-        ids = [entry.id for entry in log if entry.kind != "restamp"]
-        assert sorted(ids) == sorted(self.saved), "each change is there once"
-        cells = {key: cell.quantity for key, cell in fold(log).items()}
-        for phone in self.phones:
-            state = phone.state()
-            assert state["waiting"] == state["gone"] == state["refused"] == []
-            assert {(row["part"], row["locker"], row["lot"]): row["quantity"]
-                    for row in state["cells"]} == cells
-
-    def _sync(self, who: int, fate: str) -> None:
+    @rule(who=PHONES)
+    def close_the_page_half_way(self, who: int) -> None:
         def send(request: dict[str, Any]) -> dict[str, Any]:
-            for _ in range(2 if fate == "twice" else 1):
-                answer = self.server.handle(f"t{who}", request, self._now())
-            if fate == "lost":
-                raise Stopped("no answer came", stop="no_answer")
-            return answer
+            return self.server.handle(f"t{who}", request, self.true_ms)
+        with self.unchanged_by(who), suppress(Stopped):
+            self.phones[who].sync(send, self.phone_ms(who), dies=lambda: True)
 
-        try:
-            self.phones[who].sync(send, self._now(), dies=lambda: fate == "closed")
-        except Stopped:
-            return
+    def finish(self) -> None:
+        """Beside all else, the phones' own counting gives what the server's gives."""
+        super().finish()
+        cells = {key: (cell.quantity, cell.low, cell.high)
+                 for key, cell in fold(self.server.entries()).items()}
+        for who in {0, 1, 2, 3, 4} - self.gone.keys():
+            assert cells == {(row["part"], row["locker"], row["lot"]):
+                             (row["quantity"], row["low"], row["high"])
+                             for row in self.phones[who].state()["cells"]}
 
-    def _now(self) -> int:
-        return 1_800_000_000_000 + self.minute * 60_000
+    def let_go(self) -> None:
+        """Forget the phones."""
+        NodePhone.node.ask("forget")
 
 
-def test_phones_closed_at_any_moment_lose_nothing_and_count_nothing_twice() -> None:
-    run_state_machine_as_test(Phones, settings=settings(
-        max_examples=400 if LONG else 30, stateful_step_count=40, deadline=None))
+def test_invariants_hold_with_the_modules_of_the_client() -> None:
+    run(Clients, 10_000 if LONG else 50, 50)

@@ -32,10 +32,16 @@ from spares.sync.turn import Around
 class DatabaseStore:
     """One vessel in a SQLite file; each call is a transaction, `answer` one for all of it."""
 
+    empty: bytes | None = None      # a file that was brought up once, for all stores
+
     def __init__(self, vessel: str, key: bytes, folder: Path) -> None:
         self.vessel, self.key, self.folder = vessel, key, folder
         self.path, self.copies = folder / "store.sqlite", 0
+        if DatabaseStore.empty is not None:
+            self.path.write_bytes(DatabaseStore.empty)
         self.store = open_store(self.path)
+        if DatabaseStore.empty is None:
+            DatabaseStore.empty = self.backup().read_bytes()
         with self.store.writing() as session:
             found_vessel(session, vessel).key = key
 

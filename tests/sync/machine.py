@@ -219,9 +219,9 @@ class Exchange(RuleBasedStateMachine):
         for _ in range(3):
             for who in range(5):
                 self.exchange(who)
-            for ident in self.tapped:
-                if self.server.held(ident) is not None:
-                    self.server.approve(ident)
+            store = self.server.store
+            for ident in [ident for dev in store.devices for ident in store.held_of(dev)]:
+                self.server.approve(ident)
         self.check_store()
         log = self.server.entries()
         assert len(log) == len({entry.id for entry in log})
