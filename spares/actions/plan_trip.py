@@ -7,6 +7,7 @@ from typing import Any
 
 from spares.actions.context import Context, in_turn
 from spares.actions.documents import new_document, next_number
+from spares.actions.restock import restock
 from spares.actions.stock_moves import a_change_id, as_one_act
 from spares.actions.trip_draft import TripDraft, check_whole, new_name, read_trip, with_draft
 from spares.actions.trips import hours_of, last_trip, length, thing_of, trip_thing
@@ -112,6 +113,26 @@ def prefill(ctx: Context, departs_on: str | None = None,
         fields["at_anchor"] = {**told["at_anchor"],
                                "days": min(days, round(told["at_anchor"]["days"] * share))}
     return {"from": {"no": last.no, "name": last.name}, "fields": fields}
+
+
+def usual_running(ctx: Context, departs_on: str, returns_on: str) -> dict[str, float]:
+    """Give the last trip's hours a day over these days, however they were worked out [h].
+
+    A machine that counts by another's hours is left out: it follows that one.
+    """
+    aboard = ctx.aboard()
+    last = last_trip(aboard)
+    read = read_trip(ctx, aboard, None, {"departs_on": departs_on, "returns_on": returns_on,
+                                         "run": {}})
+    days = length(replace(last, **read.fields)) if last else None
+    if not last or not days:
+        return {}
+    share = days / length(last)
+    follows = {aboard.label(name_of("machine", one)) for one in aboard.all("machine")
+               if one.counter_of}
+    return {machine: round(whole * share, 1)
+            for machine, whole in restock(ctx, name_of("trip", last))["hours"].items()
+            if whole and machine not in follows}
 
 
 def _known_trip(ctx: Context, ident: str) -> str | None:

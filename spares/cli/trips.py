@@ -181,8 +181,10 @@ def new(name: str, departs_on: str, returns_on: str, hours: tuple[str, ...], **m
     Example:  spares trip new "Summer round" 2027-08-01 2027-08-20 --hours ENG=60
     """
     body = _body(hours, name=name, departs_on=departs_on, returns_on=returns_on, **more)
-    if hours:
-        body["hours"] = {**_usual(departs_on, returns_on), **body["hours"]}
+    from spares.actions.plan_trip import usual_running
+
+    told = usual_running(door.context(), departs_on, returns_on) | body.get("hours", {})
+    body |= {"hours": told} if told else {}
     _tell(door.write("POST", "trips", body, lambda: _here(None, body)))
 
 
@@ -207,14 +209,6 @@ def edit(trip_name: str, hours: tuple[str, ...], **more: Any) -> None:
     body = _body(hours, **more)
     _tell(door.write("PATCH", f"trips/{quote(trip_name, safe='')}", body,
                      lambda: _here(trip_name, body)))
-
-
-def _usual(departs_on: str, returns_on: str) -> dict[str, Any]:
-    """Give the last trip's hours a day over these days, by machine's number."""
-    from spares.actions.plan_trip import prefill
-
-    last = prefill(door.context(), departs_on, returns_on)["fields"]
-    return dict(last.get("hours", {}))
 
 
 def _here(trip_name: str | None, body: dict[str, Any]) -> dict[str, Any]:

@@ -154,6 +154,12 @@ def _object(text: str) -> dict[str, Any]:
     return found
 
 
+def _origin(text: str) -> dict[str, Any]:
+    """`how=maker by=Quillsund when=2019`: a year alone is a date cut short, so it stays text."""
+    return {name: str(value) if isinstance(value, int) else value
+            for name, value in _object(text).items()}
+
+
 def _shaped(text: str) -> Any:
     """A list or object as JSON, or a plain object as `level=0,95`."""
     return _json(text) if text.startswith("[") else _object(text)
@@ -231,5 +237,6 @@ CELL_TYPES: dict[str, CellType] = {
     "names": CellType(_names, lambda value, mark: "|".join(value)),
     "object": CellType(_object, _write_claimed),
     "shaped": CellType(_shaped, _write_claimed),
+    "origin": CellType(_origin, _write_claimed),
     "claimed": CellType(_claimed, _write_claimed),
 }

@@ -132,7 +132,8 @@ TABLES: dict[str, Table] = {table.name: table for table in (
     Table("trip_accepts", "trip-accept", ("trip", "part"), (
         _ref("trip", needed=True), _PART, Column("by"), Column("on", "day"), Column("note"))),
     Table("failures", "failure", ("part", "machine", "point"), (
-        _PART, _ref("machine"), _ref("point"), _shaped("figures"), _shaped("origin"),
+        _PART, _ref("machine"), _ref("point"), _shaped("figures"),
+        Column("origin", "origin", shape="origin"),
         _ref("renewed_by", "service"), Column("note"))),
     Table("orders", "order", ("no",), (
         _NO, _PART, _ref("trip"), Column("quantity", "quantity", field="q"), Column("seller"),

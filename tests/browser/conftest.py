@@ -14,7 +14,8 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Request, expect, sync_playwright
+from playwright.sync_api import TimeoutError as PageTimeout
 
 from tests.conftest import chromium
 
@@ -137,9 +138,16 @@ class Phone:
         self.taps = self.keys = 0
         self.faults: list[str] = []
         self.requests: list[str] = []
+        self.unfinished: set[str] = set()
         self.page.on("console", self._heard)
         self.page.on("pageerror", lambda error: self.faults.append(f"page error: {error}"))
-        self.page.on("request", lambda request: self.requests.append(request.url))
+        self.page.on("request", self._asked)
+        for end in ("requestfinished", "requestfailed"):
+            self.page.on(end, lambda request: self.unfinished.discard(request.url))
+
+    def _asked(self, request: Request) -> None:
+        self.requests.append(request.url)
+        self.unfinished.add(request.url)
 
     def _heard(self, message: object) -> None:
         said, kind = message.text, message.type  # type: ignore[attr-defined]
@@ -149,8 +157,18 @@ class Phone:
     def open(self, route: str = "") -> Page:
         """Open the page, as from the icon; not counted as a tap."""
         self.page.goto(f"{self.address}/{route}")
-        self.page.locator("nav.bar").wait_for()
+        try:
+            self.page.locator("nav.bar").wait_for()
+        except PageTimeout as err:
+            raise AssertionError(f"the page did not start: {self._stuck()}") from err
         return self.page
+
+    def _stuck(self) -> dict[str, object]:
+        """Tell what the page still waits for."""
+        return {"unfinished": sorted(self.unfinished), "faults": self.faults,
+                "page": self.page.evaluate(
+                    """() => ({at: location.href, state: document.readyState,
+                               worker: navigator.serviceWorker?.controller?.state ?? null})""")}
 
     def tap(self, what: str, **options: object) -> None:
         """Lift a finger from the first thing that *what* selects, and count it."""

@@ -34,8 +34,14 @@ def hours_at_day_zero(tables):
 
 def uses(tables):
     """Give (uses, due before leaving, history unknown) by service."""
-    now, trip = hours_at_day_zero(tables), {r["machine"]: Fraction(r["hours"], 60)
-                                            for r in rows(tables, "trip_hours")}
+    found, before, unknown = days_of_work(tables, LEAVE, DAYS, {
+        r["machine"]: Fraction(r["hours"], 60) for r in rows(tables, "trip_hours")})
+    return {no: len(days) for no, days in found.items()}, before - unknown, unknown
+
+
+def days_of_work(tables, leave, length, trip):
+    """Give (days counted from leaving, 0 before it), due before leaving, history unknown."""
+    now = hours_at_day_zero(tables)
     done = {r["service"]: r for r in rows(tables, "done")}
     found, before = {}, set()
     unknown = {s["no"] for s in rows(tables, "services")} - done.keys()
@@ -48,27 +54,28 @@ def uses(tables):
         else:
             day = date.fromisoformat(done[no]["date"])
             last = done[no]["hours"]
-            due = (bool(months) and months_after(day, months) <= LEAVE
+            due = (bool(months) and months_after(day, months) <= leave
                    or bool(every) and at - Fraction(last, 60) >= every)
         if due:
-            day, since, count = LEAVE, at, 1
+            day, since, worked = leave, at, [0]
             before.add(no)
         else:
-            since, count = Fraction(last or 0, 60), 0
-        rate = trip.get(service["machine"], Fraction(0)) / DAYS
-        for n in range(1, DAYS + 1):
-            here, hours = LEAVE + timedelta(days=n), at + n * rate
+            since, worked = Fraction(last or 0, 60), []
+        run = trip.get(service["machine"], Fraction(0))
+        each = run if isinstance(run, list) else [run / length] * length
+        for n in range(1, length + 1):
+            here, hours = leave + timedelta(days=n), at + sum(each[:n])
             while True:
                 by_hours = bool(every) and hours - since >= every
                 by_months = bool(months) and months_after(day, months) <= here
                 if not by_hours and not by_months:
                     break
-                count += 1
+                worked.append(n)
                 # Falls due by hours within the day: the clock restarts at that very hour.
                 since = min(since + every, hours) if by_hours and not by_months else hours
                 day = here
-        found[no] = count
-    return found, before - unknown, unknown
+        found[no] = worked
+    return found, before, unknown
 
 
 def needs(tables):

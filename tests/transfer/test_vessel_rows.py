@@ -158,8 +158,11 @@ def test_dates_move_with_day_zero_and_years_keep_their_distance(tangloppe):
     assert since("ENG-01") == "2030-09-18"
     assert since("WIN-01") == "2027"                # was 2023
     assert since("GBX-02") is None
-    (trip,) = (d.body["f"] for d in drafts if d.kind == "set" and "departs_on" in d.body["f"])
-    assert (trip["departs_on"], trip["returns_on"]) == ("2031-05-03", "2031-07-05")
+    trips = {d.body["f"]["no"]: d.body["f"] for d in drafts
+             if d.kind == "set" and "departs_on" in d.body["f"]}
+    assert (trips["T1"]["departs_on"], trips["T1"]["returns_on"]) == ("2031-05-03", "2031-07-05")
+    (stop,) = trips["T2"]["stops"]
+    assert (stop["arrives_on"], stop["leaves_on"]) == ("2031-08-12", "2031-08-13")
     (pump,) = (d.body["f"] for d in drafts if d.kind == "set" and d.body["f"].get("dropped_on"))
     assert pump["dropped_on"] == "2029"             # was 2025
     assert vessel_drafts(tangloppe, TGL, day_zero=date(2027, 3, 15)) == vessel_drafts(
