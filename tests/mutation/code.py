@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import functools
+import gc
 import importlib
 import sys
 import types
@@ -173,6 +174,7 @@ def _apply(module_name: str, owner: str, source: str, file: str) -> None:
             for name, value in list(vars(other).items()):
                 if value is present and name == holder:
                     setattr(other, name, space[holder])
+        _put_where_it_is_kept(present, space[holder])
         return
     for name in rest:
         present = vars(present)[name]
@@ -180,6 +182,17 @@ def _apply(module_name: str, owner: str, source: str, file: str) -> None:
     code = compile(_bare(source), file, "exec", flags=flags)
     found = next(c for c in code.co_consts if isinstance(c, types.CodeType))
     _function(present).__code__ = found.replace(co_qualname=owner)
+
+
+def _put_where_it_is_kept(present: object, new: object) -> None:
+    """Change it also in objects that took the constant over, such as the check of a field."""
+    if not isinstance(present, tuple | dict | list | frozenset):
+        return      # a small number or word lies in too many places
+    for keeper in gc.get_referrers(present):
+        if isinstance(keeper, dict) and "__name__" not in keeper:
+            for name, value in list(keeper.items()):
+                if value is present and isinstance(name, str):
+                    keeper[name] = new
 
 
 def _bare(source: str) -> str:

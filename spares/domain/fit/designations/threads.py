@@ -221,7 +221,7 @@ def _series(thread: Thread) -> str:
 def _tidy(size: str) -> str:
     """Write a size as the tables do: `#8`, `3/8`, `1 1/4`."""
     bare = re.sub(r"no\.?\s*", "#", size.strip()).replace("-", " ")
-    if bare.isdigit() and int(bare) in (0, 2, 3, 4, 5, 6, 8, 10, 12):
+    if bare.isdigit():
         named = table("unified_threads").find(size=f"#{bare}")
         inch = table("unified_threads").find(size=bare) or table("pipe_threads_55").find(size=bare)
         return f"#{bare}" if named and not inch else bare

@@ -18,8 +18,7 @@ from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
 from spares.units import exact, format_number
 
-_SERVES = {"none": ("cw", "ccw", "either"), "wd": ("cw", "ccw", "either"), "rd": ("cw",),
-           "ld": ("ccw",)}
+_EITHER_WAY, _ONE_WAY = ("none", "wd"), {"rd": "cw", "ld": "ccw"}
 _GROOVE_MM = Fraction("0.05")       # what a fingernail feels; proposed here
 _PI = exact("3.14159265")
 _NO_TURN = ("made for one way of turning, and which way the shaft turns is not recorded",
@@ -173,18 +172,17 @@ def judge_shaft_groove(ctx: Context, attribute: Attribute, asked: Claim | None,
             required=f"groove ≤ {format_number(_GROOVE_MM)} mm", offered=groove.text())
         if found.result == "match" and not asked.origin.how.startswith("measured"):
             return _not_measured(attribute, asked)
-    if found.result == "differs" and ctx.offered_word("ribs") in ("rd", "ld", "wd"):
+    if found.result == "differs" and ctx.offered_word("ribs") in ("wd", *_ONE_WAY):
         return found.but(barred="a lip with ribs must not be moved or sleeved")
     return found
 
 
 def _by_rotation(attribute: Attribute, rotation: Any, ribs: str) -> Finding:
     texts: dict[str, Any] = {"required": show(rotation), "offered": ribs}
-    serves = _SERVES.get(ribs)
-    if serves is None:
-        return unknown("which ribs it has is not known", attribute.measure, **texts)
-    if len(serves) > 1:
+    if ribs in _EITHER_WAY:
         return match("serves either rotation", **texts)
+    if ribs not in _ONE_WAY:
+        return unknown("which ribs it has is not known", attribute.measure, **texts)
     if rotation is None:
         return unknown(*_NO_TURN, **texts)
     sense = read_rotation(rotation)
@@ -192,7 +190,7 @@ def _by_rotation(attribute: Attribute, rotation: Any, ribs: str) -> Finding:
         return unknown("from where one looks is not said, or the sense is not known",
                        "say cw or ccw, and whether seen from the shaft end or the cover end",
                        **texts)
-    return match("made for this rotation", **texts) if sense in serves else differs(
+    return match("made for this rotation", **texts) if sense == _ONE_WAY[ribs] else differs(
         f"made for the other rotation: {attribute.why}", **texts)
 
 

@@ -16,8 +16,8 @@ import { family, judgeMaterial } from "./materials.js";
 import { judgeQuantity } from "./plain.js";
 import { readRotation } from "./rotation.js";
 
-const SERVES = { none: ["cw", "ccw", "either"], wd: ["cw", "ccw", "either"], rd: ["cw"],
-  ld: ["ccw"] };
+const EITHER_WAY = ["none", "wd"];
+const ONE_WAY = { rd: "cw", ld: "ccw" };
 const GROOVE = Fraction.of("0.05");      // [mm] what a fingernail feels; proposed here
 const FILLS = Fraction.of("0.2");        // [mm]
 const PI = exact("3.14159265");
@@ -164,14 +164,14 @@ export function judgeShaftGroove(ctx, attribute, asked, offered) {
 
 function byRotation(attribute, rotation, ribs) {
   const texts = { required: show(rotation), offered: ribs };
-  if (!Object.hasOwn(SERVES, ribs)) {
+  if (EITHER_WAY.includes(ribs)) return match("serves either rotation", texts);
+  if (!Object.hasOwn(ONE_WAY, ribs)) {
     return unknown("which ribs it has is not known", attribute.measure, texts);
   }
-  if (SERVES[ribs].length > 1) return match("serves either rotation", texts);
   if (rotation === null) return unknown(...NO_TURN, texts);
   const sense = readRotation(rotation);
   if (sense === null) return unknown(...NO_END, texts);
-  return SERVES[ribs].includes(sense) ? match("made for this rotation", texts)
+  return sense === ONE_WAY[ribs] ? match("made for this rotation", texts)
     : differs(`made for the other rotation: ${attribute.why}`, texts);
 }
 
