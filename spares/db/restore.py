@@ -24,7 +24,7 @@ from spares.db.engine import open_store, plain_error
 from spares.db.epochs import begin_epoch
 from spares.errors import Conflict, DiskFull, SparesError, StoreBusy
 
-BESIDE = ("", "-wal", "-shm")       # a store in use is up to three files
+BESIDE = ("", "-wal", "-shm", "-journal")       # what a store consists of at any moment
 WAIT_S = 10
 
 
