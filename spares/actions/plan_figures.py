@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
@@ -16,6 +15,7 @@ from spares.domain.aboard import Aboard, Record
 from spares.domain.dates import add_days
 from spares.domain.trip.fuel import THIRDS, leg_fuel
 from spares.domain.trip.request import Burn, Leg
+from spares.domain.trip.words import of_hundred
 
 _WAYS = {"hours": "given for the whole trip", "legs": "from the legs and the days at anchor",
          "energy": "from the daily balance of the battery", "water": "from the crew's water",
@@ -117,16 +117,10 @@ def _stretches(aboard: Aboard, trip: Record, asked: dict[str, Any], plan: dict[s
 
 def protection_answer(protection: dict[str, Any]) -> dict[str, Any]:
     """Say how well she is protected so that it can be pictured."""
-    now, bought = (_of_hundred(protection[name]) for name in ("reached", "reached_bought"))
+    now, bought = (of_hundred(protection[name]) for name in ("reached", "reached_bought"))
     text = f"Of 100 such trips, {now} need nothing that is not aboard"
     return {**protection, "text": f"{text}." if now == bought else
             f"{text}; with the list bought, {bought}."}
-
-
-def _of_hundred(share: float) -> str:
-    """Round down: nobody shall read more safety than there is."""
-    whole = int(Decimal(str(share)) * HUNDRED)
-    return str(whole) if whole or share == 0 else "fewer than 1"
 
 
 def _burn(burns: dict[str, Any]) -> Burn:

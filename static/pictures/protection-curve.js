@@ -18,6 +18,7 @@ const LEFT = 3.6;
  */
 export function ofHundred(share) {
   const trips = share * 100 + 1e-9;
+  if (share > 0 && trips < 1) return PICTURE.fewer_than_one;
   const fine = trips > 99 && trips < 100;
   return showNumber(fine ? Math.floor(trips * 10) / 10 : Math.floor(trips), { decimals: fine ? 1 : 0 });
 }

@@ -10,6 +10,7 @@ from spares.actions.context import Context
 from spares.actions.papers.frame import head
 from spares.actions.papers.shopping import trip_or_next, trip_words
 from spares.actions.restock import restock
+from spares.domain.trip.words import of_hundred
 from spares.paper.trip_picture import CurvePoint, Doing
 from spares.paper.trip_plan import Kits, TripPlan, trip_plan_pdf
 from spares.units import format_number
@@ -35,21 +36,15 @@ def _protection(answer: dict[str, Any]) -> Iterator[str]:
     if known is None or known.get("reached") is None:
         yield NOBODY
         return
-    yield (f"Of 100 such trips, {_trips(known['reached'])} need nothing that is not aboard.")
+    yield (f"Of 100 such trips, {of_hundred(known['reached'])} need nothing that is not aboard.")
     if known.get("reached_bought") is not None:
-        yield f"With the shopping list bought: {_trips(known['reached_bought'])}."
+        yield f"With the shopping list bought: {of_hundred(known['reached_bought'])}."
     if known.get("reached_a") is not None:
-        yield f"Counting only what stops the trip (A): {_trips(known['reached_a'])}."
+        yield f"Counting only what stops the trip (A): {of_hundred(known['reached_a'])}."
     if missing := len(answer.get("no_figure") or ()):
         yield f"{missing} parts have no failure figure and are left out of this."
     if assumed := len({one["part"] for one in answer.get("failures") or () if one["assumed"]}):
         yield f"{assumed} of its failure figures {'is' if assumed == 1 else 'are'} assumed."
-
-
-def _trips(share: float) -> str:
-    """Write a share as trips of a hundred, cut and never rounded up."""
-    trips = share * 100 + 1e-9
-    return format_number(int(trips * 10) / 10 if 99 < trips < 100 else int(trips))
 
 
 def _running(ctx: Context, answer: dict[str, Any]) -> Iterator[tuple[str, str, str]]:

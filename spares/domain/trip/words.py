@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from decimal import ROUND_DOWN, Decimal
 
 from spares.domain.dates import add_days
 from spares.domain.provision.failure import Failure, Stretch, expected
@@ -22,6 +23,22 @@ def say_quantity(thousandths: int) -> str:
     whole, part = divmod(abs(thousandths), WHOLE)
     text = f"{whole}.{part:03d}".rstrip("0").rstrip(".")
     return f"-{text}" if thousandths < 0 else text
+
+
+def of_hundred(share: float) -> str:
+    """Write a protection [1] as trips of a hundred, cut and never rounded up.
+
+    Nobody shall read more safety than there is; close to all of them it is finer.
+
+    Example:
+        >>> [of_hundred(share) for share in (0.979, 0.9966, 0.99997, 1.0, 0.004, 0.0)]
+        ['97', '99.6', '99.9', '100', 'fewer than 1', '0']
+    """
+    trips = Decimal(str(share)) * 100
+    if 99 < trips < 100:
+        trips = trips.quantize(Decimal("0.1"), ROUND_DOWN)
+        return f"{trips.normalize():f}"
+    return str(int(trips)) if trips >= 1 or not trips else "fewer than 1"
 
 
 def say_before(clock: Clock, leaves: date) -> str:
@@ -84,9 +101,9 @@ def why_failure(
         return []
     why = [say_failure(row, stretch) for row, stretch in rows]
     many = f"{say_quantity(need.spares)} enough" if need.spares else "no spare needed"
-    reached = 100 * need.demand.protection(need.spares)
-    why.append(f"failures and worn pieces: {many} in {reached:.1f} % of such trips, "
-               f"{100 * level:g} % asked")
+    reached = of_hundred(need.demand.protection(need.spares))
+    why.append(f"failures and worn pieces: {many} in {reached} of 100 such trips, "
+               f"{100 * level:g} asked")
     return why
 
 
@@ -101,8 +118,8 @@ def say_failure(row: Failure, stretch: Stretch) -> str:
     elif row.mtbf_h is not None:
         figure = f"{ran}, one failure in {float(row.mtbf_h):g} h"
     elif row.own_log is not None:
-        figure = (f"{ran}, own log of {row.own_log.failures} failures in "
-                  f"{float(row.own_log.hours):g} h")
+        failures = "1 failure" if row.own_log.failures == 1 else f"{row.own_log.failures} failures"
+        figure = f"{ran}, own log of {failures} in {float(row.own_log.hours):g} h"
     else:
         figure = f"{ran}, {_life(row)}"
         if stretch.renewed_at_min:
