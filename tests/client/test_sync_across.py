@@ -85,8 +85,9 @@ class Across(with_modules.Clients):
         shutil.rmtree(self.folder)
 
 
-def test_invariants_hold_across() -> None:
-    run(Across, 1_000 if LONG else 4, 50 if LONG else 20)
+@pytest.mark.parametrize("block", range(10 if LONG else 1))
+def test_invariants_hold_across(block: int) -> None:
+    run(Across, 100 if LONG else 4, 50 if LONG else 20)
 
 
 def build(seed: int) -> World:

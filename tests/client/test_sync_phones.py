@@ -168,5 +168,6 @@ class Clients(Exchange):
         NodePhone.node.ask("forget")
 
 
-def test_invariants_hold_with_the_modules_of_the_client() -> None:
-    run(Clients, 10_000 if LONG else 50, 50)
+@pytest.mark.parametrize("block", range(10 if LONG else 1))
+def test_invariants_hold_with_the_modules_of_the_client(block: int) -> None:
+    run(Clients, 1_000 if LONG else 50, 50)

@@ -7,6 +7,8 @@ import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
+import pytest
+
 from spares.sync.memory_server import MemoryServer
 from tests.conftest import LONG
 from tests.sync.database import DatabaseServer
@@ -16,8 +18,9 @@ from tests.sync.machine import VESSEL, Exchange, run
 QUICK = Path("/dev/shm") if Path("/dev/shm").is_dir() else None
 
 
-def test_invariants_hold_in_memory() -> None:
-    run(Exchange, 10_000 if LONG else 100, 50)
+@pytest.mark.parametrize("block", range(10 if LONG else 1))
+def test_invariants_hold_in_memory(block: int) -> None:
+    run(Exchange, 1_000 if LONG else 80, 50)
 
 
 class Stored(Exchange):
@@ -38,5 +41,6 @@ class Stored(Exchange):
         shutil.rmtree(self.folder)
 
 
-def test_invariants_hold_in_a_file() -> None:
-    run(Stored, 1_000 if LONG else 8, 50 if LONG else 25)
+@pytest.mark.parametrize("block", range(10 if LONG else 1))
+def test_invariants_hold_in_a_file(block: int) -> None:
+    run(Stored, 100 if LONG else 8, 50 if LONG else 25)
