@@ -128,8 +128,7 @@ def test_phone_of_a_leaver_comes_to_an_end_after_a_restore() -> None:
     leave_after_a_restore(Phone)
 
 
-def test_what_is_decided_again_after_a_restore_stays_below_what_its_author_made_later(
-        bench: Bench) -> None:
+def test_what_is_decided_again_stays_below_what_its_author_made_later(bench: Bench) -> None:
     backup = bench.store.backup()
     change_device(bench, "crew", revoked="retired", revoked_ms=NOW)
     first = bench.op(1, "took", t=NOW - 2000)

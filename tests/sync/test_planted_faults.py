@@ -8,18 +8,28 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from spares.domain import book, stock
-from spares.sync import exchange, relaying, taking
+from spares.errors import Refused
+from spares.sync import checks, exchange, relaying, taking
 from spares.sync import stamp as clocks
+from spares.sync.cursor import Cursor
 from spares.sync.memory import MemoryStore
 from spares.sync.phone import Phone
 from spares.sync.turn import Turn
-from tests.sync import test_coming_back, test_exchange, world
+from tests.sync import (
+    test_coming_back,
+    test_exchange,
+    test_leaving,
+    test_stamp,
+    test_whole_changes,
+    world,
+)
 from tests.sync.bench import Bench
 from tests.sync.test_stories import play as play_story
 
@@ -132,16 +142,68 @@ def without_waiting(phone: Phone, clock_ms: int,
     return {**ask(phone, clock_ms), "ops": [phone.outbox[n].to_json() for n in phone.outbox]}
 
 
-DIRECTED = {
+def split_move(phone: Phone, ident: str, kind: str, body: dict[str, Any], clock_ms: int,
+               record: Any = Phone.record) -> Any:
+    if kind != "moved":
+        return record(phone, ident, kind, body, clock_ms)
+    rest = {name: body[name] for name in ("part", "lot", "q")}
+    record(phone, ident, "took", {**rest, "locker": body["from"]}, clock_ms)
+    return record(phone, f"{ident[:-1]}f", "put", {**rest, "locker": body["to"]}, clock_ms)
+
+
+def raise_refusal(turn: Turn, raw: Any, err: Refused) -> None:
+    raise err
+
+
+def cursor_without_seal(text: str, key: bytes) -> Cursor | None:
+    epoch, seq, head, _ = text.split(":") if text.count(":") == 3 else ("", "", "", "")
+    return Cursor(epoch, int(seq), bytes.fromhex(head)) if seq.isdigit() else None
+
+
+def forged_cursor_begins_anew(bench: Bench) -> None:
+    good = bench.ask("skipper", ops=[bench.op(1)])["cursor"]
+    forged = good[:-1] + ("0" if good[-1] != "0" else "1")
+    assert bench.ask(cursor=forged).get("reset")
+
+
+def alone(check: Callable[[], None]) -> Callable[[Bench], None]:
+    return lambda _: check()
+
+
+DIRECTED: dict[str, tuple[Any, str, Any, Callable[[Bench], None]]] = {
     "the larger of two stamps holds": (
         clocks, "holding", max,
         test_coming_back.test_change_accepted_twice_keeps_the_smaller_stamp_and_both_places),
     "a seal is not looked at": (
         relaying, "mac_is_good", lambda *a: True,
         test_coming_back.test_altered_or_foreign_envelope_is_refused_and_the_others_go_on),
+    "a cursor has no seal": (exchange, "read_cursor", cursor_without_seal,
+                             forged_cursor_begins_anew),
     "a refused change uses no number": (
         MemoryStore, "mark", do_nothing,
         test_exchange.test_refused_change_uses_its_number_and_delays_no_other),
+    "a refused change stops the whole request": (
+        taking, "_refuse", raise_refusal,
+        test_exchange.test_refused_change_uses_its_number_and_delays_no_other),
+    "a move is two changes": (Phone, "record", split_move,
+                              alone(test_whole_changes.test_move_is_there_whole_or_not_at_all)),
+    # Stamps are never equal; what could be taken for equal is their time.
+    "a movement in the millisecond of the count is on top of it": (
+        stock, "_on_top", lambda book, event, base: event.entry.at[:12] >= base.entry.at[:12],
+        alone(test_whole_changes.test_take_and_count_in_one_millisecond_stand_in_their_order)),
+    "a quantity may be a fraction": (
+        checks, "type", lambda value: int if isinstance(value, float) else type(value),
+        lambda _: test_whole_changes.test_quantity_that_is_no_whole_number_is_refused(1000.0)),
+    "what a guest or leaver brings back counts at once": (
+        relaying, "_may_bring", lambda *a: True,
+        test_leaving.test_leaver_brings_back_what_was_its_own_and_then_hands_in),
+    "what is decided again stands above what came later": (
+        MemoryStore, "stamps_around", lambda store, dev, n: (store.last_at(dev), ""),
+        test_leaving.test_what_is_decided_again_stays_below_what_its_author_made_later),
+    "the server's clock is only held up, not set right": (
+        clocks, "advance_to",
+        lambda clock, to_ms, _: replace(clock, last_ms=max(clock.last_ms, to_ms)),
+        alone(test_stamp.test_envelope_that_comes_back_lifts_the_clock_to_where_it_was)),
 }
 
 
@@ -149,6 +211,6 @@ DIRECTED = {
 def test_directed_test_notices_when(fault: str, monkeypatch: pytest.MonkeyPatch) -> None:
     where, name, planted, check = DIRECTED[fault]
     check(Bench())
-    monkeypatch.setattr(where, name, planted)
-    with pytest.raises(AssertionError):
+    monkeypatch.setattr(where, name, planted, raising=name != "type")
+    with pytest.raises((AssertionError, Refused)):
         check(Bench())

@@ -126,6 +126,7 @@ def test_stamp_of_the_future_is_ignored_not_capped() -> None:
 def test_envelope_that_comes_back_lifts_the_clock_to_where_it_was() -> None:
     clock = clocks.advance_to(ServerClock(START, 0), START + HOUR, START)
     assert clocks.tick(clock, START + 1)[0] == START + HOUR + 1
+    assert clocks.tick(clock, START + 60_000)[0] == START + HOUR + 60_000   # and it runs on
 
 
 def test_clock_is_lifted_also_where_its_wall_stands_far_behind() -> None:
