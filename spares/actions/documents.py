@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import replace
 from typing import Any
 from uuid import uuid4
 
 from spares.actions.codes import reserved_codes
 from spares.actions.context import Context, in_turn
+from spares.actions.stock_moves import a_change_id, known_body
 from spares.actions.trip_terms import finder, refuse
 from spares.domain.aboard import Aboard
 from spares.domain.codes import first_free
@@ -30,10 +32,11 @@ CODED = ("locker", "machine")
 
 @in_turn
 def write_document(ctx: Context, kind: str, fields: dict[str, Any], *,
-                   doc: str | None = None) -> dict[str, Any]:
+                   doc: str | None = None, change_id: str | None = None) -> dict[str, Any]:
     """Set *fields* of the document *doc*, or of a new one of this *kind*.
 
-    A new thing without a number gets the next free one, a locker or machine a code.
+    A new thing without a number gets the next free one, a locker or machine a code. Asked again
+    with the same *change_id* it is the same change, and nothing is begun twice.
 
     Raises:
         InvalidInput: unknown kind or field, or a value that the field cannot hold.
@@ -44,6 +47,9 @@ def write_document(ctx: Context, kind: str, fields: dict[str, Any], *,
         raise InvalidInput.at("#/kind", f"there is no kind of document called {kind!r}")
     if not isinstance(fields, dict) or not fields:
         raise InvalidInput.at("#/fields", "at least one field is needed")
+    ident = a_change_id(change_id)
+    if (known := known_body(ctx, ident, "set", doc=doc)) is not None:
+        return _answer(ctx, kind, str(known["doc"]), ident, was_new=False)
     aboard = ctx.aboard()
     fields = {name: _as_stored(ctx, kind, name, value) for name, value in fields.items()}
     for name, value in fields.items():
@@ -56,10 +62,17 @@ def write_document(ctx: Context, kind: str, fields: dict[str, Any], *,
                            errors=[{"pointer": "#/doc", "detail": "not found"}])
         _check_taken(aboard, doc, kind, fields)
         name, draft = doc, setting(doc, **fields)
-    ctx.write([draft])
-    after = ctx.aboard()
-    return {"doc": name, "kind": kind, "no": getattr(after.get(name), "no", None),
-            "fields": {key: getattr(after.get(name), key) for key in DOCUMENTS[kind]}}
+    ctx.write([replace(draft, id=ident)])
+    return _answer(ctx, kind, name, ident, was_new=True)
+
+
+def _answer(ctx: Context, kind: str, name: str, change: str, *, was_new: bool) -> dict[str, Any]:
+    now = ctx.aboard().get(name)
+    if now is None or kind_of(name) != kind:
+        raise Conflict("this change's id was used before for another change", stop="id_reused",
+                       change=change)
+    return {"doc": name, "kind": kind, "no": getattr(now, "no", None), "change": change,
+            "was_new": was_new, "fields": {key: getattr(now, key) for key in DOCUMENTS[kind]}}
 
 
 def new_document(ctx: Context, aboard: Aboard, kind: str,

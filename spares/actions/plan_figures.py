@@ -64,24 +64,36 @@ def energy_answer(aboard: Aboard, trip: Record, asked: dict[str, Any],
 def fuel_answer(aboard: Aboard, trip: Record, asked: dict[str, Any],
                 plan: dict[str, Any]) -> dict[str, Any] | None:
     """Give the fuel of the trip with its reserve, stretch by stretch between bunkerings."""
-    told = trip.fuel or {}
+    told, missing = trip.fuel or {}, _burn_not_known(aboard, asked)
     fuel = plan["fuel"]
     if fuel is None:
-        return None
+        return {"fuel_l": None, "state": "not-known", "missing": missing} if missing else None
     reserve = told.get("reserve") or "thirds"
     factor = THIRDS if reserve == "thirds" else 1 + float(reserve)
     stretches = _stretches(aboard, trip, asked, plan, factor)
     needed = max(one["needed_l"] for one in stretches)
     tank = float(told["tank_l"]) if told.get("tank_l") else None
     burnt = max(one["fuel_l"] for one in stretches)
-    state = "not-known" if tank is None else "enough" if tank >= needed else "short"
+    state = "not-known" if tank is None or missing and tank >= needed else (
+        "enough" if tank >= needed else "short")
     rule = ("a third out, a third back, a third kept" if reserve == "thirds" else
             f"{float(reserve) * HUNDRED:g} % of the plan kept")
     between = "the longest stretch between bunkerings" if len(stretches) > 1 else "the trip"
-    return {**fuel, "reserve": reserve, "needed_l": needed, "tank_l": tank,
+    return {**fuel, "missing": missing, "reserve": reserve, "needed_l": needed, "tank_l": tank,
             "reserve_share": None if tank is None else round((tank - burnt) / tank, 3),
             "state": state, "stretches": stretches,
             "why": f"{between} burns {burnt:.1f} l; with {rule}, {needed:.1f} l are wanted"}
+
+
+def _burn_not_known(aboard: Aboard, asked: dict[str, Any]) -> list[str]:
+    """Give the machines that burn fuel in this plan, nobody knows how much."""
+    known = {one.no for one in aboard.all("machine") if one.burns}
+    under_way = {machine for leg in asked.get("legs", []) if leg["distance_nm"] not in ("0", 0)
+                 for machine in leg["machines"]}
+    energy = asked.get("energy") or {}
+    charging = {energy["machine"]} if energy and not (energy.get("generator") or {}).get(
+        "fuel_l_per_h") else set()
+    return sorted(under_way - known | charging)
 
 
 def _stretches(aboard: Aboard, trip: Record, asked: dict[str, Any], plan: dict[str, Any],

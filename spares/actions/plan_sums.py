@@ -93,7 +93,7 @@ def sums_of(answer: dict[str, Any]) -> dict[str, Any]:
         "total": answer["total"], "mass_kg": answer["mass_kg"],
         "services": sum(one["uses"] for one in answer["services"]),
         "fuel_l": None if answer["fuel"] is None else answer["fuel"]["fuel_l"],
-        "fuel_needed_l": None if answer["fuel"] is None else answer["fuel"]["needed_l"],
+        "fuel_needed_l": None if answer["fuel"] is None else answer["fuel"].get("needed_l"),
         "protection": None if answer["protection"] is None else answer["protection"]["reached"],
         "protection_bought": None if answer["protection"] is None
         else answer["protection"]["reached_bought"]}

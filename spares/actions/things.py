@@ -56,7 +56,7 @@ def machine_thing(ctx: Context, name: str) -> dict[str, Any]:
     shown = _meter(aboard, name)
     return {**head, "hours": shown["hours"] if shown else None,
             "read_on": shown["date"] if shown else None, "readings": _readings(aboard, name),
-            "cautions": caution_lines(head["hazards"]),
+            "cautions": caution_lines(head["hazards"]), "burns": aboard.get(name).burns,
             "points": [point_thing(ctx, one) for one in points_of_machine(aboard, name)],
             "services": [one.no for one in aboard.all("service") if one.machine == name]}
 

@@ -83,6 +83,9 @@ def _print_figures(plan: dict[str, Any]) -> None:
         table.put("hours worked out: " + "  ".join(
             f"{name} {round(value, 1):g}" for name, value in worked.items()), indent=6)
     fuel = plan["fuel"] or {}
+    if fuel.get("missing"):
+        table.put(f"fuel: what {' and '.join(fuel['missing'])} burns is not known, "
+                  "and not counted", indent=6)
     if fuel.get("why"):
         short = fuel.get("state") == "short"
         table.put("fuel: " + fuel["why"] + (f"; the tank gives only {fuel['tank_l']:g} l"

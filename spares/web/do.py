@@ -43,4 +43,6 @@ def document(query: dict[str, Any], asked: dict[str, Any]) -> dict[str, Any]:
     A new thing without a number gets the next free one, a locker or machine a code.
     `{"fields": {"gone": true}}` takes a thing off the books; its history stays.
     """
-    return write_document(context(), asked["kind"], asked["to_set"], doc=asked.get("doc"))
+    ident = asked.get("change_id")
+    return write_document(context(), asked["kind"], asked["to_set"], doc=asked.get("doc"),
+                          change_id=None if ident is None else str(ident))

@@ -5,7 +5,7 @@ import { showNumber } from "../numbers.js";
 import { href } from "../routes.js";
 import { COUNT, RESTOCK, SERVICE, TAG } from "../words.js";
 import { html } from "./html.js";
-import { Sign } from "./shapes.js";
+import { Shape, Sign } from "./shapes.js";
 import { costText } from "./trip-lines.js";
 
 function Things({ title, help, things, sign }) {
@@ -67,10 +67,13 @@ function Stops({ stops }) {
 
 /** Fuel for the trip with its reserve. */
 function Fuel({ fuel }) {
-  if (!fuel?.fuel_l) return null;
+  const missing = fuel?.missing ?? [];
+  if (!fuel?.fuel_l && !missing.length) return null;
   const litres = (amount) => `${showNumber(Number(amount), { decimals: 0 })} L`;
-  return html`<section data-piece="fuel"><h2>${RESTOCK.fuel}</h2><p class="answer">${RESTOCK.fuel_needed(litres(fuel.fuel_l),
-      litres(fuel.needed_l ?? fuel.fuel_with_thirds_l))}</p>
+  return html`<section data-piece="fuel"><h2>${RESTOCK.fuel}</h2>${fuel.fuel_l && html`<p class="answer">${RESTOCK.fuel_needed(litres(fuel.fuel_l),
+      litres(fuel.needed_l ?? fuel.fuel_with_thirds_l))}</p>`}
+    ${missing.map((no) => html`<p class="sign role-ask"><${Shape} name="disc-dotted" />
+      <a href=${href(["aboard", "machines", no])}>${RESTOCK.fuel_missing(no)}</a></p>`)}
     ${fuel.state === "short" && html`<p class="strong">${RESTOCK.fuel_short(litres(fuel.tank_l))}</p>`}
     ${fuel.why && html`<p class="quiet">${fuel.why}</p>`}</section>`;
 }

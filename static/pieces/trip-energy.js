@@ -43,5 +43,8 @@ export function EnergyFields({ machines, values, faults, set }) {
         <${NumberField} label=${TRIP.ah} unit="Ah" ...${field("ah")} />
         <${NumberField} label=${TRIP.from_charge} unit="%" ...${field("from")} />
         <${NumberField} label=${TRIP.to_charge} unit="%" ...${field("to")} /></div>
-      <${NumberField} label=${TRIP.net_a} unit="A" ...${field("net_a")} />`}`;
+      <${NumberField} label=${TRIP.net_a} unit="A" ...${field("net_a")} />`}
+    ${energy.how && (Array.isArray(energy.raw?.generator?.fuel_l_per_h)
+      ? html`<p>${TRIP.generator_burns}: ${TRIP.generator_table}</p>`
+      : html`<${NumberField} label=${TRIP.generator_burns} unit="L/h" ...${field("fuel_l_per_h")} />`)}`;
 }

@@ -8,7 +8,7 @@ import { nameOf } from "./lines.js";
 const blank = (text) => !String(text ?? "").trim();
 
 /** Read a number that may be left out (null); a fault is noted under its field. */
-function number(text, field, faults, { most = Infinity, above = null } = {}) {
+export function number(text, field, faults, { most = Infinity, above = null } = {}) {
   if (blank(text)) return null;
   const { value, problem } = parseNumber(String(text));
   if (problem) faults[field] = problem;
@@ -18,7 +18,7 @@ function number(text, field, faults, { most = Infinity, above = null } = {}) {
 }
 
 /** Read a number that has to be there. */
-function needed(text, field, faults, limits = {}) {
+export function needed(text, field, faults, limits = {}) {
   if (blank(text)) faults[field] = "empty";
   return number(text, field, faults, limits);
 }
@@ -64,12 +64,21 @@ function readAnchor(anchor, faults) {
   return days === null ? null : { days, run };
 }
 
+/** A table that a file brought stays; else what was typed, or nothing. */
+function readGenerator({ fuel_l_per_h, raw }, faults) {
+  if (Array.isArray(raw?.generator?.fuel_l_per_h)) return raw.generator;
+  const litres = number(fuel_l_per_h, "energy.fuel_l_per_h", faults);
+  const told = { ...raw?.generator, fuel_l_per_h: litres };
+  if (litres === null) delete told.fuel_l_per_h;
+  return Object.keys(told).length ? told : null;
+}
+
 function readEnergy(energy, faults) {
   if (!energy.how) return null;
   const get = (name, limits) => needed(energy[name], `energy.${name}`, faults, limits);
   if (!energy.machine) faults["energy.machine"] = "choose-one";
   const { machine, raw } = energy;
-  const kept = known({ generator: raw?.generator });
+  const kept = known({ generator: readGenerator(energy, faults) });
   if (energy.how === "plain") {
     return { ...kept, ...known({ efficiency: raw?.efficiency }), machine, use_kwh: get("use_kwh"), charger_kw: get("charger_kw", { above: 0 }) };
   }

@@ -29,13 +29,14 @@ function legValues(leg, departs_on) {
 }
 
 function energyValues(energy) {
-  const { solar, bank, charger } = energy ?? {};
+  const { solar, bank, charger, generator } = energy ?? {};
   return { raw: energy ?? null, how: !energy ? "" : energy.loads ? "loads" : "plain", machine: energy?.machine ?? "",
     use_kwh: shown(energy?.use_kwh), charger_kw: shown(energy?.charger_kw),
     loads: (energy?.loads ?? []).map((load) => ({ raw: load, name: load.name ?? "", watts: shown(load.watts),
       hours_per_day: shown(load.hours_per_day), ac: load.ac ?? false })),
     peak_w: shown(solar?.peak_w), sun_hours: shown(solar?.sun_hours), volts: shown(bank?.volts), ah: shown(bank?.ah),
-    from: percent(bank?.from), to: percent(bank?.to), net_a: shown(charger?.net_a) };
+    from: percent(bank?.from), to: percent(bank?.to), net_a: shown(charger?.net_a),
+    fuel_l_per_h: Array.isArray(generator?.fuel_l_per_h) ? "" : shown(generator?.fuel_l_per_h) };
 }
 
 function stopValues(stop) {

@@ -3,6 +3,7 @@
 import { showDay } from "../dates.js";
 import { useLoad } from "../load.js";
 import { showHours } from "../numbers.js";
+import { Burns } from "../pieces/burns.js";
 import { html } from "../pieces/html.js";
 import { PointLine, nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
@@ -12,6 +13,8 @@ import { route } from "../state.js";
 import { ABOARD, FIND, FIT, TITLE } from "../words.js";
 import { readingText } from "./readings.js";
 
+/** Hazards by which a machine is known to burn something. */
+const FUELLED = ["fuel", "petrol"];
 const toPoint = (point) => href(["aboard", "points", nameOf(point)]);
 
 /** Put fit points under the one that they sit on: [{point, inside: [...]}]. */
@@ -59,6 +62,7 @@ function Whole({ machine }) {
     ${retired.length > 0 && html`<details><summary>${FIT.retired} (${retired.length})</summary>
       <ul class="lines">${retired.map((point) => html`<${PointLine} point=${point} to=${toPoint(point)}
         spares=${false} />`)}</ul></details>`}
+    ${machine.hazards?.some((one) => FUELLED.includes(one)) && html`<${Burns} machine=${machine} />`}
     <${Readings} readings=${machine.readings} />`;
 }
 

@@ -75,6 +75,7 @@ export const TRIP = {
   add_load: "Add a load", remove_load: (name) => `Remove ${name}`,
   solar: "Solar panels", sun: "Full sun a day",
   volts: "Battery", ah: "Capacity", from_charge: "Charged from", to_charge: "up to", net_a: "Charger into the battery",
+  generator_burns: "Generator burns while charging", generator_table: "By a table that came in by file.",
   water: "Crew and water",
   crew: "People aboard", makes_water: "Makes the water",
   litres: "For each a day", output: "It makes",
@@ -117,4 +118,15 @@ export const KIT = {
   reached: (start, reached) => `With what is due bought: ${start} of 100 trips. With this kit: ${reached}.`,
   takes: (text) => `It takes ${text} on top of what is due:`,
   nothing: "Nothing to buy for that.",
+};
+
+export const BURNS = {
+  title: "What it burns", not_known: "not known",
+  help: "One figure is enough: from the maker's curve, or from your own log of a day at one speed.",
+  l_per_h: "Burns", at_kn: "at", idle: "Idling and manoeuvring", idle_hint: "Left empty, it is not counted.",
+  point: (speed, litres) => `${litres} L/h at ${speed} kn`,
+  idling: (litres) => `${litres} L/h idling`,
+  from_table: "A table by speed is recorded; it came in by file and is changed there.",
+  record: "Record what it burns",
+  recorded: (machine) => `${machine}: what it burns`,
 };

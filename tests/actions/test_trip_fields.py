@@ -136,6 +136,29 @@ def test_fuel_is_kept_back_by_the_rule_and_cut_where_she_bunkers(ctx: Context) -
     assert (fifth["needed_l"], fifth["state"]) == (86.4, "not-known")
 
 
+def test_fuel_that_nobody_can_tell_is_named_and_never_enough(ctx: Context) -> None:
+    legs = [{"hours": 12, "speed_kn": 6, "machines": ["ENG", "WIN"], "day": 0}]
+    unknown = draft_restock(ctx, **DAYS, legs=legs, fuel={"tank_l": 1000})
+    assert (unknown["fuel"]["fuel_l"], unknown["fuel"]["missing"]) == (None, ["ENG", "WIN"])
+    assert unknown["sums"]["fuel_l"] is None
+    write_document(ctx, "machine", {"burns": {"at_kn": 6, "l_per_h": 4}},
+                   doc=ctx.named("ENG", "m", "machine"))
+    half = draft_restock(ctx, **DAYS, legs=legs, fuel={"tank_l": 1000})["fuel"]
+    assert (half["fuel_l"], half["missing"], half["state"]) == (48, ["WIN"], "not-known")
+    short = draft_restock(ctx, **DAYS, legs=legs, fuel={"tank_l": 10})["fuel"]
+    assert short["state"] == "short"
+
+
+def test_a_document_asked_for_twice_is_begun_once(ctx: Context) -> None:
+    ident = str(uuid4())
+    first, again = (write_document(ctx, "part", {"name": "Wick"}, change_id=ident)
+                    for _ in range(2))
+    assert (first["was_new"], again["was_new"]) == (True, False)
+    assert first["doc"] == again["doc"]
+    with pytest.raises(Conflict):
+        write_document(ctx, "locker", {"name": "Forepeak"}, change_id=ident)
+
+
 def test_a_figure_without_an_origin_is_assumed_and_none_is_said(ctx: Context) -> None:
     new_trip(ctx, "Round", **DAYS, run={"ENG": 200})
     assert restock(ctx, "T1")["protection"] is None

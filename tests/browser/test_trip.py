@@ -187,3 +187,20 @@ def test_a_harbour_lists_what_to_buy_and_folds_away_what_is_enough(own_phone: Ph
     harbour = page.locator("[data-stop]")
     expect(harbour.locator("summary", has_text="Enough from what is left")).to_be_visible()
     expect(harbour).not_to_contain_text("0 ×")
+
+
+def test_fuel_is_told_on_the_phone_or_said_to_be_unknown(own_phone: Phone) -> None:
+    """84 nm at 7 kn twice, with half an hour's manoeuvring each, are 24 h and 1 h of ENG."""
+    page = own_phone.open("#/restock/T2")
+    expect(page.locator('[data-piece="fuel"]')).to_contain_text("361 L by the plan")
+    page.goto(f"{own_phone.address}/#/aboard/machines/ENG")
+    page.locator('[data-piece="burns"] summary').tap()
+    page.locator('[name="l_per_h"]').fill("16")
+    page.locator('[name="idle_l_per_h"]').fill("2,5")
+    own_phone.tap('button:has-text("Record what it burns")')
+    expect(page.locator('[data-piece="burns"] summary')).to_contain_text("16 L/h at 8 kn")
+    page.goto(f"{own_phone.address}/#/restock/T2")
+    # The cube law: 24 h x 16 l/h x (7/8)^3 + 1 h x 2.5 l/h, and what charging burns.
+    expect(page.locator('[data-piece="fuel"]')).to_contain_text("328 L by the plan")
+    own_phone.tap('a.button:has-text("Change the trip")')
+    expect(page.get_by_text("By a table that came in by file.")).to_be_attached()

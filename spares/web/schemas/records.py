@@ -172,6 +172,8 @@ class DocumentBody(Asked):
         "description": "kind/id of the document; without it a new one is begun"})
     kind = PlainText(longest=40, shortest=1, required=True)
     to_set = fields.Dict(keys=fields.String(), required=True, data_key="fields")
+    change_id = fields.UUID(allow_none=True, metadata={
+        "description": "UUID made by the client: the same request sent twice changes once"})
 
 
 class DocumentAnswer(Answer):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from marshmallow import fields
+
 from spares.web.schemas.base import (
     Answer,
     VesselQuery,
@@ -148,6 +150,8 @@ class Machine(MachineLine):
     points = many(PointLine)
     services = texts()
     cautions = many(Caution)
+    burns = fields.Dict(allow_none=True, metadata={"description": (
+        "Fuel: table of [kn, L/h], or at_kn with l_per_h; idle_l_per_h, manoeuvring_l_per_h")})
 
 
 class KitLine(Answer):
