@@ -13,6 +13,8 @@ from spares.db.engine import open_store
 from spares.db.find import vessels
 
 DAY_ZERO = "2027-03-15"
+#: Files in memory where there are such, for tests that do not ask what a disk does.
+QUICK = Path("/dev/shm") if Path("/dev/shm").is_dir() else None
 
 
 def make_demo(folder: Path) -> Path:

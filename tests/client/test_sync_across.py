@@ -23,9 +23,9 @@ from tests.client import test_sync_phones as with_modules
 from tests.client.node_phone import NodePhone
 from tests.client.node_process import Node
 from tests.conftest import LONG
+from tests.stores import QUICK
 from tests.sync.database import DatabaseServer
 from tests.sync.machine import run
-from tests.sync.test_invariants import QUICK
 from tests.sync.test_random_stories import LOST, RETIRED, check_true, played
 from tests.sync.world import START_MS, VESSEL, World
 

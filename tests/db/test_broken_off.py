@@ -9,10 +9,9 @@ from __future__ import annotations
 import os
 import shutil
 import signal
-import tempfile
 import traceback
 import warnings
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from functools import partial
 from itertools import count
 from pathlib import Path
@@ -24,22 +23,12 @@ from spares.errors import DiskFull, StoreDamaged, UpgradeFailed
 from tests.conftest import LONG
 from tests.db import disk
 from tests.db.works import WORKS
-from tests.sync.test_invariants import QUICK
 
 POINTS = 100 if LONG else 3
 
 pytestmark = [
     pytest.mark.skipif(not hasattr(os, "fork"), reason="this system has no fork"),
     pytest.mark.skipif(bool(disk.why_not()), reason=disk.why_not())]
-
-
-@pytest.fixture
-def folder() -> Iterator[Path]:
-    disk.watch()
-    found = Path(tempfile.mkdtemp(dir=QUICK))
-    yield found
-    disk.listener = None
-    shutil.rmtree(found)
 
 
 @pytest.fixture(scope="module")
@@ -112,23 +101,23 @@ def points_of(total: int) -> list[int]:
 
 @pytest.mark.parametrize("name", WORKS)
 def test_killed_process_leaves_nothing_by_half_and_all_that_was_answered(
-        folder: Path, name: str, prepare: Callable[[str, Path], Any]) -> None:
-    work, acts = WORKS[name], folder.parent / f"{folder.name}-acts"
-    work.do(folder, prepare(name, folder))      # what a process makes only once is made
-    known, asked = prepare(name, folder), [0]
+        watched: Path, name: str, prepare: Callable[[str, Path], Any]) -> None:
+    work, acts = WORKS[name], watched.parent / f"{watched.name}-acts"
+    work.do(watched, prepare(name, watched))      # what a process makes only once is made
+    known, asked = prepare(name, watched), [0]
 
     def counting() -> None:
         asked[0] += 1
         acts.write_text(str(asked[0]))
-    assert in_child(lambda: work.do(folder, known), counting) == 0
-    work.look(folder, known, said_in(folder))
+    assert in_child(lambda: work.do(watched, known), counting) == 0
+    work.look(watched, known, said_in(watched))
     total = int(acts.read_text())
     acts.unlink()
     ends = []
     for point in points_of(total):
-        known = prepare(name, folder)
-        ends.append(in_child(partial(work.do, folder, known), killing_at(point)))
-        work.look(folder, known, said_in(folder))
+        known = prepare(name, watched)
+        ends.append(in_child(partial(work.do, watched, known), killing_at(point)))
+        work.look(watched, known, said_in(watched))
     # The last runs may need an act less than the first and come to their end.
     assert set(ends) <= {0, -signal.SIGKILL} and ends.count(0) <= 1 + POINTS // 20, ends
 
@@ -140,25 +129,25 @@ def test_killed_process_leaves_nothing_by_half_and_all_that_was_answered(
     ids=["no room", "write error", "sync error"])
 @pytest.mark.parametrize("name", WORKS)
 def test_disk_that_fails_leaves_nothing_by_half_and_all_that_was_answered(
-        folder: Path, name: str, code: int, what: str, for_ever: bool,
+        watched: Path, name: str, code: int, what: str, for_ever: bool,
         prepare: Callable[[str, Path], Any]) -> None:
     work = WORKS[name]
-    known, seen = prepare(name, folder), [0, 0]     # acts so far, and the one that fails
+    known, seen = prepare(name, watched), [0, 0]     # acts so far, and the one that fails
 
     def failing(act: disk.Act) -> int:
         seen[0] += act.what == what
         fails = seen[1] and (seen[0] >= seen[1] if for_ever else seen[0] == seen[1])
         return code if act.what == what and fails else 0
     disk.listener = failing
-    work.do(folder, known)
+    work.do(watched, known)
     disk.listener = None
     for point in points_of(seen[0])[0 if LONG else -2:]:
-        known, seen[:] = prepare(name, folder), [0, point]
+        known, seen[:] = prepare(name, watched), [0, point]
         disk.listener = failing
         try:
-            work.do(folder, known)
+            work.do(watched, known)
         except (DiskFull, StoreDamaged, UpgradeFailed):
             pass        # said in words; what else there may be is a fault
         finally:
             disk.listener = None
-        work.look(folder, known, said_in(folder))
+        work.look(watched, known, said_in(watched))

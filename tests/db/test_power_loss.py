@@ -7,10 +7,7 @@ nothing was tested here.
 from __future__ import annotations
 
 import random
-import shutil
 import sqlite3
-import tempfile
-from collections.abc import Iterator
 from contextlib import closing
 from itertools import count
 from pathlib import Path
@@ -27,7 +24,6 @@ from tests.conftest import LONG
 from tests.db import disk
 from tests.db.power import DAMAGES, Recording, cuts, lay_out
 from tests.sync.database import DatabaseServer
-from tests.sync.test_invariants import QUICK
 from tests.sync.world import START_MS, VESSEL, World, play
 
 POINTS, STEPS = (2000, 400) if LONG else (40, 80)
@@ -46,15 +42,6 @@ class Answering(DatabaseServer):
         for result in answer["results"]:
             self.recording.mark(result["id"])
         return answer
-
-
-@pytest.fixture
-def folder() -> Iterator[Path]:
-    found = Path(tempfile.mkdtemp(dir=QUICK))
-    disk.watch()
-    yield found
-    disk.listener = None
-    shutil.rmtree(found)
 
 
 def record(folder: Path, seed: int) -> tuple[Recording, dict[str, bytes]]:
@@ -105,17 +92,17 @@ def fail_power(folder: Path, seed: int) -> list[int]:
     return found
 
 
-def test_power_that_fails_costs_no_answered_change(folder: Path) -> None:
-    assert sum(fail_power(folder, 1)) == 0
+def test_power_that_fails_costs_no_answered_change(watched: Path) -> None:
+    assert sum(fail_power(watched, 1)) == 0
 
 
 def test_without_syncs_at_each_commit_answers_get_lost(
-        folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+        watched: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     prepare = engine._prepare
 
     def hurried(connection: sqlite3.Connection, given: Any) -> None:
         prepare(connection, given)
         connection.execute("PRAGMA synchronous=NORMAL").close()
     monkeypatch.setattr(engine, "_prepare", hurried)
-    found = fail_power(folder, 1)
+    found = fail_power(watched, 1)
     assert sum(one > 0 for one in found) > len(found) / 4

@@ -11,11 +11,9 @@ import pytest
 
 from spares.sync.memory_server import MemoryServer
 from tests.conftest import LONG
+from tests.stores import QUICK
 from tests.sync.database import DatabaseServer
 from tests.sync.machine import VESSEL, Exchange, run
-
-#: Files in memory where there are such: what a disk does is asked elsewhere.
-QUICK = Path("/dev/shm") if Path("/dev/shm").is_dir() else None
 
 
 @pytest.mark.parametrize("block", range(10 if LONG else 1))
