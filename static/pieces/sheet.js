@@ -39,8 +39,14 @@ function needsParts(attr, answer) {
     || answer.rows.some((row) => row.attr === "section" || row.attr === "belt_kind");
 }
 
-/** Put the typed fields together; empty fields are not offered. */
-export function offersFrom(values) {
+/** The field that says where a candidate's figures come from; no attribute bears its name. */
+export const COME_FROM = "come-from";
+
+/**
+ * Put the typed fields together; empty fields are not offered. What was measured says so: a
+ * tool reads only so finely, and rubber that was in use has set.
+ */
+export function offersFrom({ [COME_FROM]: how = "", ...values }) {
   const offers = {};
   for (const [key, text] of Object.entries(values)) {
     const written = String(text).trim();
@@ -51,6 +57,7 @@ export function offersFrom(values) {
   }
   for (const [attr, offer] of Object.entries(offers)) {
     if (typeof offer === "object" && offer.value === undefined) delete offers[attr];
+    else if (how) offers[attr] = { ...(typeof offer === "object" ? offer : { value: offer }), origin: { how } };
   }
   return offers;
 }

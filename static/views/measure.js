@@ -5,7 +5,7 @@ import { getOrCopy, judge } from "../fit-copy.js";
 import { useDraft, useLoad } from "../load.js";
 import { useCandidate } from "../pieces/candidate.js";
 import { CautionBox } from "../pieces/caution-box.js";
-import { ChoiceField, Restored } from "../pieces/fields.js";
+import { ChoiceField, RadioField, Restored } from "../pieces/fields.js";
 import { FromCopy } from "../pieces/from-copy.js";
 import { html } from "../pieces/html.js";
 import { nameOf, shortName } from "../pieces/lines.js";
@@ -14,7 +14,7 @@ import { Page } from "../pieces/page.js";
 import { PartPicker } from "../pieces/picker.js";
 import { Problem } from "../pieces/problem.js";
 import { Advisories, Aftermath, Changes, Rows, VerdictHead } from "../pieces/verdict.js";
-import { sheetRows } from "../pieces/sheet.js";
+import { COME_FROM, sheetRows } from "../pieces/sheet.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
 import { useEffect } from "../vendor/hooks.js";
@@ -56,6 +56,17 @@ function AllFollows({ shown }) {
     <summary>${MEASURE.more_of(one.name)}</summary><${Follows} answer=${one.answer} /></details>`);
 }
 
+/** Where the typed figures come from; once for each candidate. */
+function ComeFrom({ shown }) {
+  return html`<details data-piece="come-from" open=${shown.some((one) => one.draft.values[COME_FROM])}>
+    <summary>${MEASURE.come_from} ${shown.map((one) => MEASURE.ways.find(
+      ([how]) => how === (one.draft.values[COME_FROM] ?? ""))[1]).join("; ")}</summary>
+    <div class="measured"><div class="cells">${shown.map((one) => html`<${RadioField} key=${one.prefix}
+      label=${shown.length > 1 ? MEASURE.come_from_of(one.name) : MEASURE.come_from}
+      name=${`${one.prefix}${COME_FROM}`} value=${one.draft.values[COME_FROM] ?? ""} options=${MEASURE.ways}
+      onValue=${(how) => one.draft.set({ [COME_FROM]: how })} />`)}</div></div></details>`;
+}
+
 function Troubles({ shown }) {
   const told = shown.filter((one) => one.load.error && !Object.keys(one.faults).length);
   return told.map((one) => html`<${Problem} key=${one.prefix} error=${one.load.error} again=${one.load.again} />`);
@@ -88,6 +99,7 @@ export function MeasureView() {
     ${second === null ? html`<button type="button" onClick=${() => choice.set({ second: "" })}>${MEASURE.compare}</button>`
       : html`<${Choices} head=${head} shown=${shown} choice=${choice} />`}
     ${empty.data && html`<p>${rows.length ? FIT.measure_help : FIT.no_rows}</p>`}
+    ${rows.length > 0 && html`<${ComeFrom} shown=${shown} />`}
     <${MeasuringRows} rows=${rows} candidates=${shown} />
     <div class="buttons">
       ${typed && html`<button type="button" onClick=${clear}>${FIT.start_over}</button>`}

@@ -124,3 +124,34 @@ def test_two_pumps_are_compared_and_drawings_open_without_the_server(lone_phone:
     page.locator('.measured:has([name="bolt_circle"]) .drawing-button').tap()
     expect(page.locator("figure.drawing svg")).to_be_visible()
     _says_where_it_is_from(page)
+
+
+def test_no_older_verdict_stands_for_a_figure_that_cannot_be_read(lone_phone: Phone) -> None:
+    page = lone_phone.open("#/fit/ENG-04/measure")
+    page.evaluate("() => localStorage.clear()")
+    page.reload()
+    verdict = page.locator("[data-verdict]")
+    for field, text in TYPED["P007"].items():
+        page.locator(f'[name="{field}"]').fill(text)
+    expect(verdict).to_have_attribute("data-verdict", "fits")
+    page.locator('[name="bolt_circle"]').fill("92,,")
+    expect(verdict).to_have_attribute("data-verdict", "not-known-yet")
+    expect(page.locator('[data-cell="bolt_circle"].wrong')).to_be_visible()
+    page.locator('[name="bolt_circle"]').fill("95")
+    expect(verdict).to_have_attribute("data-verdict", "does-not-fit")
+
+
+def test_a_pilot_that_was_measured_is_not_as_sure_as_one_that_is_printed(lone_phone: Phone) -> None:
+    """A caliper reads to 0.05 mm, and the recess takes 61.95 to 62.0: only a finer tool tells."""
+    page = lone_phone.open("#/fit/ENG-04/measure")
+    page.evaluate("() => localStorage.clear()")
+    page.reload()
+    cell = page.locator('[data-cell="pilot_diameter"]')
+    page.locator('[name="pilot_diameter"]').fill("61,98")
+    expect(cell).to_have_attribute("data-outcome", "match")
+    page.locator('[data-piece="come-from"] summary').tap()
+    page.locator('[name="come-from"][value="measured"]').check()
+    expect(cell).to_have_attribute("data-outcome", "unknown")
+    page.reload()       # kept with the half-filled sheet
+    expect(cell).to_have_attribute("data-outcome", "unknown")
+    expect(page.locator('[name="come-from"][value="measured"]')).to_be_checked()

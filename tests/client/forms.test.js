@@ -177,6 +177,9 @@ test("a measuring sheet asks in the order that rules out, and offers what was ty
   assert.deepEqual(offersFrom({ pilot_diameter: " 61,98 ", bolt_circle: "", "rotation.value": "cw",
     "rotation.seen_from": "shaft-end" }), { pilot_diameter: "61,98", rotation: { value: "cw", seen_from: "shaft-end" } });
   assert.deepEqual(offersFrom({ "rotation.seen_from": "shaft-end" }), {}, "a side alone is no measurement");
+  assert.deepEqual(offersFrom({ "come-from": "measured", bore: "16", "rotation.value": "cw" }),
+    { bore: { value: "16", origin: { how: "measured" } },
+      rotation: { value: "cw", origin: { how: "measured" } } });
 });
 
 test("a requirement of the seat asks for what the part has", () => {

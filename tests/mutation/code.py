@@ -188,11 +188,14 @@ def _put_where_it_is_kept(present: object, new: object) -> None:
     """Change it also in objects that took the constant over, such as the check of a field."""
     if not isinstance(present, tuple | dict | list | frozenset):
         return      # a small number or word lies in too many places
+    gc.unfreeze()   # what was there before the fork is looked through as well
     for keeper in gc.get_referrers(present):
-        if isinstance(keeper, dict) and "__name__" not in keeper:
-            for name, value in list(keeper.items()):
-                if value is present and isinstance(name, str):
-                    keeper[name] = new
+        space = keeper if isinstance(keeper, dict) else getattr(keeper, "__dict__", {})
+        if not isinstance(space, dict) or "__name__" in space:
+            continue
+        for name, value in list(space.items()):
+            if value is present and isinstance(name, str):
+                space[name] = new
 
 
 def _bare(source: str) -> str:
