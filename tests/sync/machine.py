@@ -118,6 +118,14 @@ class Exchange(RuleBasedStateMachine):
         for who, fault in syncs:
             self.exchange(who, fault)
 
+    @rule(watches=st.lists(st.tuples(st.lists(TAPS, max_size=4),
+                                     st.lists(st.tuples(PHONES, FAULTS), max_size=3)),
+                           min_size=1, max_size=4))
+    def live_on(self, watches: list[tuple[list[Any], list[Any]]]) -> None:
+        for taps, syncs in watches:     # what people do most of the time
+            self.tap(taps)
+            self.sync(syncs)
+
     @precondition(lambda self: self.late)
     @rule(data=st.data())
     def arrive_late(self, data: st.DataObject) -> None:
