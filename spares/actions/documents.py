@@ -10,7 +10,7 @@ from uuid import uuid4
 from spares.actions.codes import reserved_codes
 from spares.actions.context import Context, in_turn
 from spares.actions.stock_moves import a_change_id, known_body
-from spares.actions.trip_terms import finder, refuse
+from spares.actions.trip.fields import finder, refuse
 from spares.domain.aboard import Aboard
 from spares.domain.codes import first_free
 from spares.domain.documents import DOCUMENTS, REF, fault

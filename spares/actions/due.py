@@ -8,7 +8,7 @@ from spares.actions.amounts import day, hours
 from spares.actions.compute import compute
 from spares.actions.context import Context
 from spares.actions.things import service_points
-from spares.actions.trip_request import service_request
+from spares.actions.trip.request import service_request
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.cautions import hazard_words
 from spares.domain.tree import is_live

@@ -28,7 +28,7 @@ def plan_fault(ctx: Context) -> str | None:
     trip = next_trip(ctx.aboard(), ctx.today.isoformat())
     if trip is None:
         return None
-    from spares.actions.restock import restock
+    from spares.actions.trip.restock import restock
     try:
         restock(ctx, name_of("trip", trip))
     except SparesError as err:
@@ -44,7 +44,7 @@ def next_trip(aboard: Aboard, today: str) -> Record | None:
 
 
 def _needs(ctx: Context) -> dict[str, Need]:
-    from spares.actions.restock import trip_needs, wanted_aboard
+    from spares.actions.trip.restock import trip_needs, wanted_aboard
     aboard, today = wanted_aboard(ctx), ctx.today.isoformat()
     found = {}
     for keep in aboard.all("keep"):

@@ -9,8 +9,8 @@ from spares.actions.amounts import day, thousandths
 from spares.actions.context import Context, in_turn
 from spares.actions.documents import new_document, next_number
 from spares.actions.orders import order_thing, state_of
-from spares.actions.restock import restock
 from spares.actions.stock_moves import a_change_id, as_one_act, lot_for
+from spares.actions.trip.restock import restock
 from spares.actions.written import written_before
 from spares.domain.aboard import Aboard
 from spares.domain.documents import fault

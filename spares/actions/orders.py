@@ -8,7 +8,7 @@ from typing import Any
 from spares.actions.amounts import money, plain
 from spares.actions.context import Context
 from spares.actions.lines import in_walking_order, part_head, where
-from spares.actions.plan_money import summed
+from spares.actions.trip.money import summed
 from spares.domain.aboard import Aboard, Record
 from spares.domain.dates import add_days
 from spares.domain.stowage import counts_as_aboard

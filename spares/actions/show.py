@@ -15,7 +15,7 @@ from spares.actions.things import (
     point_thing,
     service_thing,
 )
-from spares.actions.trips import trip_thing
+from spares.actions.trip.stored import trip_thing
 from spares.domain.aboard import name_of
 from spares.domain.identity import kind_of, ref
 from spares.errors import InvalidInput

@@ -27,8 +27,8 @@ def restock(trip: str, part: str | None) -> int:
     Example:  spares restock T1
               spares restock T1 --why P034
     """
-    from spares.actions.restock import restock as run
-    from spares.actions.restock import why
+    from spares.actions.trip.restock import restock as run
+    from spares.actions.trip.restock import why
 
     if part is not None:
         answer = why(door.context(), trip, part)
@@ -149,7 +149,7 @@ def show_one(name: str | None) -> None:
     Example:  spares trip show T1
     """
     from spares.actions.show import show
-    from spares.actions.trips import trips
+    from spares.actions.trip.stored import trips
 
     answer = show(door.context(), name, "trip") if name else trips(door.context())
     if options.asked().as_json:
@@ -184,7 +184,7 @@ def new(name: str, departs_on: str, returns_on: str, hours: tuple[str, ...], **m
     Example:  spares trip new "Summer round" 2027-08-01 2027-08-20 --hours ENG=60
     """
     body = _body(hours, name=name, departs_on=departs_on, returns_on=returns_on, **more)
-    from spares.actions.plan_trip import usual_running
+    from spares.actions.trip.write import usual_running
 
     told = usual_running(door.context(), departs_on, returns_on) | body.get("hours", {})
     body |= {"hours": told} if told else {}

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from spares.actions import show
-from spares.actions.draft_trip import draft_restock, kit_for
-from spares.actions.plan_trip import edit_trip, new_trip, prefill
-from spares.actions.restock import restock, why
-from spares.actions.trips import trips
+from spares.actions.trip.preview import draft_restock, kit_for
+from spares.actions.trip.restock import restock, why
+from spares.actions.trip.stored import trips
+from spares.actions.trip.write import edit_trip, new_trip, prefill
 from spares.web.api import ApiBlueprint
 from spares.web.schemas import trips as plans
 from spares.web.schemas.base import VesselQuery

@@ -21,12 +21,12 @@ from spares.actions.left_over import left_over
 from spares.actions.lent import lent
 from spares.actions.moved import moved
 from spares.actions.ordering import arrived, cancel_order, ordered, stowed, want, want_trip
-from spares.actions.plan_trip import edit_trip, new_trip
 from spares.actions.put import put
 from spares.actions.reading import reading
 from spares.actions.same import same
 from spares.actions.settle import settle
 from spares.actions.took import took
+from spares.actions.trip.write import edit_trip, new_trip
 from spares.actions.undo import undo
 from spares.errors import NotFound
 from spares.web.schemas import do

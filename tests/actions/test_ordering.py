@@ -9,10 +9,10 @@ import pytest
 from spares.actions.accepting import accept
 from spares.actions.ordering import arrived, cancel_order, ordered, stowed, want, want_trip
 from spares.actions.orders import orders, put_away
-from spares.actions.plan_trip import new_trip
-from spares.actions.restock import restock
 from spares.actions.show import show
 from spares.actions.took import took
+from spares.actions.trip.restock import restock
+from spares.actions.trip.write import new_trip
 from spares.actions.undo import undo
 from spares.errors import Conflict, InvalidInput, NotFound
 

@@ -18,13 +18,13 @@ from spares.actions.exchange import exchange
 from spares.actions.find import find
 from spares.actions.fit import fit
 from spares.actions.lent import lent
-from spares.actions.plan_trip import new_trip
 from spares.actions.put import put
 from spares.actions.reading import reading
-from spares.actions.restock import restock
 from spares.actions.same import same
 from spares.actions.show import show
 from spares.actions.took import took
+from spares.actions.trip.restock import restock
+from spares.actions.trip.write import new_trip
 from spares.actions.undo import undo
 from spares.actions.vessels import summary
 from spares.config import read_settings

@@ -8,10 +8,10 @@ import pytest
 
 from spares.actions.context import Context
 from spares.actions.documents import write_document
-from spares.actions.draft_trip import draft_restock, kit_for
-from spares.actions.plan_trip import edit_trip, new_trip, prefill
-from spares.actions.restock import restock
-from spares.actions.trips import trips
+from spares.actions.trip.preview import draft_restock, kit_for
+from spares.actions.trip.restock import restock
+from spares.actions.trip.stored import trips
+from spares.actions.trip.write import edit_trip, new_trip, prefill
 from spares.errors import Conflict, InvalidInput
 
 DAYS = {"departs_on": "2027-04-01", "returns_on": "2027-04-21"}     # 20 days

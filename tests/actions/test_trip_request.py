@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from spares.actions.context import Context
 from spares.actions.documents import write_document
-from spares.actions.plan_trip import new_trip
-from spares.actions.restock import restock
+from spares.actions.trip.restock import restock
+from spares.actions.trip.write import new_trip
 from spares.domain.draft import setting
 
 

@@ -22,9 +22,9 @@ import pytest
 from spares.actions.bring_in import load_demo
 from spares.actions.context import Context
 from spares.actions.find import find
-from spares.actions.restock import restock
 from spares.actions.show import parts
 from spares.actions.took import took
+from spares.actions.trip.restock import restock
 from spares.db.engine import open_store
 from spares.db.find import vessels
 from tests.bench.conftest import seconds_of

@@ -10,7 +10,7 @@ import pytest
 
 from spares.actions.context import Context, open_context
 from spares.actions.documents import write_document
-from spares.actions.plan_trip import edit_trip
+from spares.actions.trip.write import edit_trip
 from spares.config import read_settings
 from spares.domain.aboard import name_of
 from spares.domain.draft import setting

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from spares.actions.restock import restock, why
+from spares.actions.trip.restock import restock, why
 from tests.demo import expected
 
 

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from scipy.stats import nbinom, poisson
 
-from spares.actions.restock import restock
+from spares.actions.trip.restock import restock
 from spares.transfer.tables import read_tables
 from tests.demo import reckoning
 

@@ -7,7 +7,7 @@ from typing import Any
 from spares.actions.context import Context
 from spares.actions.papers.frame import NO_LOCKER, head, locker_name, maker_number, titled
 from spares.actions.papers.shopping import trip_or_next
-from spares.actions.restock import restock
+from spares.actions.trip.restock import restock
 from spares.paper.lists import LockerName, StowedLine, put_away_list_pdf
 
 

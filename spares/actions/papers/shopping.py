@@ -11,7 +11,7 @@ from spares.actions.context import Context
 from spares.actions.kind_sheets import sheets_here
 from spares.actions.needs import next_trip
 from spares.actions.papers.frame import head, maker_number, proof_words, titled
-from spares.actions.restock import restock
+from spares.actions.trip.restock import restock
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.fit import KindSheet
 from spares.domain.tree import points_of_link, points_taking

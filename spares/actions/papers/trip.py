@@ -9,7 +9,7 @@ from typing import Any
 from spares.actions.context import Context
 from spares.actions.papers.frame import head
 from spares.actions.papers.shopping import trip_or_next, trip_words
-from spares.actions.restock import restock
+from spares.actions.trip.restock import restock
 from spares.domain.trip.words import of_hundred
 from spares.paper.trip_picture import CurvePoint, Doing
 from spares.paper.trip_plan import Kits, TripPlan, trip_plan_pdf

@@ -1,4 +1,4 @@
-"""A trip's fields between people and records: short names and numbers, documents and text."""
+"""Fields of a trip between people and records: short names and numbers, documents and text."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a plan says beside its lines: running, energy, fuel, protection in words."""
+"""Figures beside a plan's lines: running, energy, fuel, stops, protection in words."""
 
 from __future__ import annotations
 
@@ -7,10 +7,10 @@ from fractions import Fraction
 from typing import Any
 
 from spares.actions.amounts import money
-from spares.actions.plan_money import cost
-from spares.actions.trip_plan import loads_kwh, loads_of, motoring_of, solar_kwh
-from spares.actions.trip_request import burns_of
-from spares.actions.trips import length
+from spares.actions.trip.money import cost
+from spares.actions.trip.request import burns_of
+from spares.actions.trip.request_trip import loads_kwh, loads_of, motoring_of, solar_kwh
+from spares.actions.trip.stored import length
 from spares.domain.aboard import Aboard, Record
 from spares.domain.dates import add_days
 from spares.domain.trip.fuel import THIRDS, leg_fuel

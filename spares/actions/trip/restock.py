@@ -8,18 +8,17 @@ from typing import Any
 from spares.actions.amounts import money, thousandths
 from spares.actions.compute import compute
 from spares.actions.context import Context
-from spares.actions.failure_rows import failure_rows
 from spares.actions.lines import in_walking_order, part_head, where
-from spares.actions.plan_figures import (
+from spares.actions.trip.answer_figures import (
     energy_answer,
     fuel_answer,
     protection_answer,
     running_rows,
     stops_answer,
 )
-from spares.actions.plan_money import cost, purse
-from spares.actions.plan_pictures import curves, kit_of, request_values, timeline
-from spares.actions.plan_sums import (
+from spares.actions.trip.answer_lists import lists_of
+from spares.actions.trip.answer_pictures import curves, kit_of, request_values, timeline
+from spares.actions.trip.answer_sums import (
     accepted_of,
     failure_lists,
     money_lists,
@@ -27,9 +26,10 @@ from spares.actions.plan_sums import (
     ordered_of,
     sums_of,
 )
-from spares.actions.restock_lists import lists_of
-from spares.actions.trip_request import counts_failures, trip_request, wanted_parts
-from spares.actions.trips import thing_of
+from spares.actions.trip.money import cost, purse
+from spares.actions.trip.request import counts_failures, trip_request, wanted_parts
+from spares.actions.trip.request_failures import failure_rows
+from spares.actions.trip.stored import thing_of
 from spares.domain.aboard import Aboard, Record
 from spares.domain.identity import ref
 from spares.domain.tree import GOOD_PROOF

@@ -1,4 +1,4 @@
-"""What a trip would need that is not written down yet; and what more money would buy."""
+"""Preview: what a trip would need that is not written down; what more money would buy."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from decimal import Decimal
 from typing import Any
 
 from spares.actions.context import Context
-from spares.actions.plan_money import purse
-from spares.actions.plan_pictures import kit_of, request_values
-from spares.actions.restock import part_names, plan_for, restock
-from spares.actions.trip_draft import check_whole, new_name, read_trip, with_draft
-from spares.actions.trip_request import trip_request
+from spares.actions.trip.answer_pictures import kit_of, request_values
+from spares.actions.trip.check import check_whole, new_name, read_trip, with_draft
+from spares.actions.trip.money import purse
+from spares.actions.trip.request import trip_request
+from spares.actions.trip.restock import part_names, plan_for, restock
 from spares.domain.provision import Limits
 from spares.errors import InvalidInput
 

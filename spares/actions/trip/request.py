@@ -1,4 +1,4 @@
-"""One vessel and one trip as a request to the trip computation.
+"""Request: one vessel and one trip as the trip computation takes them.
 
 Things go by the numbers that people use, so that the reasons read well.
 """
@@ -9,11 +9,11 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
-from spares.actions.failure_rows import failure_rows
-from spares.actions.plan_money import Purse, purse
 from spares.actions.reading import starts_anew
 from spares.actions.things import service_points
-from spares.actions.trip_plan import hours_text, is_gone, trip_of
+from spares.actions.trip.money import Purse, purse
+from spares.actions.trip.request_failures import failure_rows
+from spares.actions.trip.request_trip import hours_text, is_gone, trip_of
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.own_log import failures_aboard
 from spares.domain.stowage import condition_of, counts_as_aboard, expires_of, is_reachable

@@ -1,4 +1,4 @@
-"""What the pictures of a plan show, as tables: time line, hours curves, protection for money."""
+"""Pictures beside a plan's lines, as tables: time line, hours curves, protection for money."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Any
 
 from spares.actions.amounts import hours
 from spares.actions.compute import compute_request
-from spares.actions.plan_money import Purse
+from spares.actions.trip.money import Purse
 from spares.domain.aboard import Aboard, Record
 from spares.domain.dates import add_days
 from spares.domain.provision import Limits

@@ -1,4 +1,4 @@
-"""Failure figures of a vessel as rows for the trip computation, and what they rest on.
+"""Failures in the request: a vessel's figures as rows, and what they rest on.
 
 For one part on one machine one figure counts, the most trusted: failures seen aboard,
 then wear-out with age, then a mean time that somebody gave.

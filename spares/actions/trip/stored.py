@@ -1,4 +1,4 @@
-"""Trips: shown, and what their days and hours are."""
+"""Stored trips: found and shown, and what their days and hours are."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Any
 
 from spares.actions.amounts import hours
 from spares.actions.context import Context
-from spares.actions.trip_terms import shown_fields
+from spares.actions.trip.fields import shown_fields
 from spares.domain.aboard import Aboard, Record, name_of
 
 

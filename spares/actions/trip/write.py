@@ -1,4 +1,4 @@
-"""Plan a trip, or change one: written only if it makes sense as a whole."""
+"""Write a trip, or change one: only if it makes sense as a whole; what a new one starts from."""
 
 from __future__ import annotations
 
@@ -7,10 +7,10 @@ from typing import Any
 
 from spares.actions.context import Context, in_turn
 from spares.actions.documents import new_document, next_number
-from spares.actions.restock import restock
 from spares.actions.stock_moves import a_change_id, as_one_act
-from spares.actions.trip_draft import TripDraft, check_whole, new_name, read_trip, with_draft
-from spares.actions.trips import hours_of, last_trip, length, thing_of, trip_thing
+from spares.actions.trip.check import TripDraft, check_whole, new_name, read_trip, with_draft
+from spares.actions.trip.restock import restock
+from spares.actions.trip.stored import hours_of, last_trip, length, thing_of, trip_thing
 from spares.db.history import body_of, entry
 from spares.domain.aboard import name_of
 from spares.domain.draft import Draft, setting

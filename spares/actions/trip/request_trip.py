@@ -1,4 +1,4 @@
-"""A recorded trip as the trip computation takes it: running, levels, stops, limits.
+"""The trip in the request: running, energy, water, levels, stops, limits.
 
 Whatever a person may leave out is worked out here: hours at anchor become running, loads
 become the daily charge, dates of stops become day indexes, kinds and sellers become parts.
@@ -11,7 +11,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from spares.actions.trips import hours_of, length
+from spares.actions.trip.stored import hours_of, length
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.service.events import Running
 from spares.domain.service.task import Machine

@@ -1,4 +1,4 @@
-"""Lists beside a plan: what lies ashore, is lent, out of date, out of reach, stranded."""
+"""Lists beside a plan's lines: what lies ashore, is lent, out of date, out of reach, stranded."""
 
 from __future__ import annotations
 

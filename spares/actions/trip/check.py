@@ -1,4 +1,4 @@
-"""A trip as it would be: its fields checked as a whole, before anything is written."""
+"""Check: a trip as it would be, its fields checked as a whole, before anything is written."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from typing import Any
 from spares.actions.amounts import day, minutes
 from spares.actions.compute import compute
 from spares.actions.context import Context
-from spares.actions.trip_plan import energy_of, is_gone, legs_of, stops_of, water_of
-from spares.actions.trip_terms import read_fields, refuse
-from spares.actions.trips import hours_of, length, usual_hours
+from spares.actions.trip.fields import read_fields, refuse
+from spares.actions.trip.request_trip import energy_of, is_gone, legs_of, stops_of, water_of
+from spares.actions.trip.stored import hours_of, length, usual_hours
 from spares.domain.aboard import RECORDS, Aboard, Record, name_of
 from spares.domain.identity import joined_id, ref
 from spares.errors import InvalidInput

@@ -1,13 +1,13 @@
-"""Sums of a plan: money by seller and currency, what is on order, accepted, not known."""
+"""Sums beside a plan's lines: money by seller and currency, on order, accepted, not known."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from spares.actions.amounts import money, plain
-from spares.actions.failure_rows import FailureRow
 from spares.actions.orders import due_on, state_of
-from spares.actions.plan_money import Purse, cost, summed
+from spares.actions.trip.money import Purse, cost, summed
+from spares.actions.trip.request_failures import FailureRow
 from spares.domain.aboard import Aboard, Record
 
 ON_ORDER = ("ordered", "promised", "arrived")
