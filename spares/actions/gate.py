@@ -16,6 +16,8 @@ from spares.sync.rates import Rate
 
 #: 256 random bits.
 TOKEN_BYTES = 32
+#: What one device may send of photos in an hour, after as much at once [bytes].
+PHOTO_BYTES_AN_HOUR = 100_000_000
 
 
 class Gate:
@@ -25,16 +27,17 @@ class Gate:
         self._lock = Lock()
         self._pairings = Pairings(secrets.token_bytes)
         self._rates = {"sync": Rate(burst=120, a_minute=60), "pair": Rate(burst=50, a_minute=50),
-                       "collect": Rate(burst=120, a_minute=60)}
+                       "collect": Rate(burst=120, a_minute=60),
+                       "photo": Rate(PHOTO_BYTES_AN_HOUR, PHOTO_BYTES_AN_HOUR // 60)}
 
-    def spend(self, what: str, key: str) -> None:
-        """Count one request of a device or address.
+    def spend(self, what: str, key: str, cost: int = 1) -> None:
+        """Count one request of a device or address, or *cost* of what is counted.
 
         Raises:
             Stopped: slow_down; there were too many.
         """
         with self._lock:
-            self._rates[what].spend(key, _now_ms())
+            self._rates[what].spend(key, _now_ms(), cost)
 
     def begin(self, ctx: Context, role: str, grants: list[str], name: str) -> dict[str, Any]:
         """Begin a pairing; the answer alone has the code.

@@ -17,19 +17,19 @@ class Rate:
     a_minute: int
     _left: dict[str, tuple[float, int]] = field(default_factory=dict)
 
-    def spend(self, key: str, now_ms: int) -> None:
-        """Take one request of *key* at *now_ms* of a clock that never goes back [ms].
+    def spend(self, key: str, now_ms: int, cost: int = 1) -> None:
+        """Take *cost* of *key* at *now_ms* of a clock that never goes back [ms].
 
         Raises:
             Stopped: slow_down, with `retry_after_s` [s].
         """
         left, then = self._left.pop(key, (float(self.burst), now_ms))
         left = min(self.burst, left + (now_ms - then) * self.a_minute / 60_000)
-        spent = left >= 1
-        self._left[key] = (left - 1 if spent else left, now_ms)
+        spent = left >= cost
+        self._left[key] = (left - cost if spent else left, now_ms)
         if len(self._left) > MOST_KEPT:
             del self._left[next(iter(self._left))]      # asked longest ago
         if not spent:
-            wait_s = int((1 - left) * 60 / self.a_minute) + 1
+            wait_s = int((cost - left) * 60 / self.a_minute) + 1
             raise Stopped("too many requests; wait a little", stop="slow_down",
                           retry_after_s=wait_s)

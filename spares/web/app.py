@@ -23,6 +23,7 @@ from spares.web import (
     look,
     orders,
     papers,
+    photos,
     problems,
     store,
     sync,
@@ -33,7 +34,7 @@ from spares.web.net import Net
 
 BLUEPRINTS = (find.blueprint, fit.blueprint, fit_data.blueprint, trips.blueprint, look.blueprint,
               do.blueprint, files.blueprint, papers.blueprint, compute.blueprint, sync.blueprint,
-              devices.blueprint, orders.blueprint)
+              devices.blueprint, orders.blueprint, photos.blueprint)
 
 
 def create_app(settings: Settings, *, hosts: Iterable[str] = (),
@@ -53,6 +54,7 @@ def create_app(settings: Settings, *, hosts: Iterable[str] = (),
     guard.register(app, (settings.host, *hosts), token)
     who.register(app)
     headers.register(app)
+    app.url_map.converters["sha256"] = photos.Sha256
     frame = api.configure(app)
     for blueprint in BLUEPRINTS:
         frame.register_blueprint(blueprint)

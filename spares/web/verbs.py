@@ -21,6 +21,7 @@ from spares.actions.left_over import left_over
 from spares.actions.lent import lent
 from spares.actions.moved import moved
 from spares.actions.ordering import arrived, cancel_order, ordered, stowed, want, want_trip
+from spares.actions.photos import photo
 from spares.actions.put import put
 from spares.actions.reading import reading
 from spares.actions.same import same
@@ -31,6 +32,7 @@ from spares.actions.undo import undo
 from spares.errors import NotFound
 from spares.web.schemas import do
 from spares.web.schemas import orders as ordering
+from spares.web.schemas import photos as pictures
 from spares.web.schemas import trips as plans
 
 
@@ -53,6 +55,7 @@ VERBS = {
     "exchange": Verb(do.Exchange, exchange),
     "left-over": Verb(do.LeftOver, left_over),
     "done": Verb(do.Done, done),
+    "photo": Verb(pictures.Photo, photo),
     "settle": Verb(do.Settle, settle),
     "same": Verb(do.Same, same),
     "accept": Verb(ordering.Accept, accept),

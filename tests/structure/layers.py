@@ -46,6 +46,7 @@ ONLY_IN: dict[str, set[str]] = {
     "qrcode": {"paper"},
     "reportlab": {"paper"},
     "svglib": {"paper"},
+    "PIL": {"actions.photos"},
     "click": {"cli"},
 }
 

@@ -1,0 +1,34 @@
+"""Which photos the log names: of one thing, or all of a vessel."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from sqlalchemy import select
+from sqlmodel import Session, col
+
+from spares.db.tables import LogEntry, PhotoRef
+
+
+def photos_of(session: Session, vessel: str, docs: Collection[str] | None = None
+              ) -> list[tuple[PhotoRef, LogEntry]]:
+    """Give the photos of these things, of all for None, that stand: each with its change."""
+    query = select(PhotoRef, LogEntry).where(
+        col(PhotoRef.vessel) == vessel, col(PhotoRef.voided).is_(False),
+        col(LogEntry.vessel) == col(PhotoRef.vessel),
+        col(LogEntry.id) == col(PhotoRef.change_id)).order_by(col(LogEntry.at))
+    if docs is not None:
+        query = query.where(col(PhotoRef.doc).in_(list(docs)))
+    return [(one, entry) for one, entry in session.execute(query)]
+
+
+def is_named(session: Session, vessel: str, sha256: str) -> bool:
+    """Say whether a photo of this hash stands in the vessel's log."""
+    return session.execute(select(PhotoRef.change_id).where(
+        col(PhotoRef.vessel) == vessel, col(PhotoRef.sha256) == sha256,
+        col(PhotoRef.voided).is_(False)).limit(1)).first() is not None
+
+
+def all_named(session: Session) -> set[str]:
+    """Name the photos that any vessel's log names, removed ones too."""
+    return set(session.execute(select(col(PhotoRef.sha256)).distinct()).scalars())
