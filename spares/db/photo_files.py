@@ -128,9 +128,9 @@ class PhotoFiles:
         """Make the folder, and throw away pieces that nobody went on with for a week."""
         self.folder.mkdir(mode=0o700, exist_ok=True)
         before = time.time() - _PARTS_KEPT_S
-        for one in self.folder.glob(f"*{_PART}"):
+        for one in self.folder.iterdir():
             with suppress(FileNotFoundError):
-                if one.stat().st_mtime < before:
+                if one.suffix == _PART and one.stat().st_mtime < before:
                     one.unlink()
 
     def _path(self, sha256: str) -> Path:
