@@ -15,7 +15,6 @@ from typing import Any
 from spares.errors import InvalidInput
 
 VERDICTS = ("fits", "fits-with-changes", "not-known-yet", "does-not-fit")     # best first
-OUTCOMES = ("match", "advisory", "change", "unknown", "stop")
 COMPARATORS = ("equal", "tol", "at-least", "at-most", "range", "one-of", "mates")
 SEVERITIES = ("stop", "change", "advisory")
 ORIGINS = ("maker", "plate", "measured", "measured-used", "seller", "memory", "assumed")

@@ -197,7 +197,7 @@ def _by_place(ctx: Context, material: Any, attribute: Attribute) -> list[Finding
     texts: dict[str, Any] = {"required": f"serves in {place.medium}", "rests_on": (_ELASTOMERS,)}
     if grade == "good":
         found.append(match(f"{row['rubber']} serves well in {place.medium}", **texts))
-    elif grade == "fair" or grade == "poor" and place.medium == "air":
+    elif grade == "fair":
         found.append(caution(f"{row['rubber']} serves only fairly in {place.medium}", **texts))
     elif grade:
         found.append(differs(f"{row['rubber']} does not stand {place.medium}: {attribute.why}",

@@ -169,7 +169,9 @@ def _by_head(found: Finding, asked: Claim, offered: Claim, attribute: Attribute)
 def _other_pulley(ctx: Context, found: Finding, need: Amount, have: Amount,
                   rated: Fraction | None) -> Finding:
     """Work out the pulley that would give the flow, and whether the pump bears its speed."""
-    if ctx.pump_speed_rpm is None or not rated or have.amount <= 0:
+    if have.amount <= 0:
+        return found.but(barred="it gives no flow, at whatever speed")
+    if ctx.pump_speed_rpm is None or not rated:
         return found
     place = ctx.place
     driven_now = place_number(place, "driven_pulley_mm")

@@ -140,7 +140,7 @@ function byPlace(ctx, material, attribute) {
   const texts = { required: `serves in ${medium}`, rests_on: ELASTOMERS };
   if (grade === "good") {
     found.push(match(`${row.rubber} serves well in ${medium}`, texts));
-  } else if (grade === "fair" || (grade === "poor" && medium === "air")) {
+  } else if (grade === "fair") {
     found.push(caution(`${row.rubber} serves only fairly in ${medium}`, texts));
   } else if (grade) {
     found.push(differs(`${row.rubber} does not stand ${medium}: ${attribute.why}`, texts));

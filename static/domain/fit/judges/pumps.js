@@ -135,7 +135,8 @@ function byHead(found, asked, offered, attribute) {
 /** Work out the pulley that would give the flow, and whether the pump bears its speed. */
 function otherPulley(ctx, found, { need, have, rated }) {
   const now = ctx.pumpSpeed;
-  if (now === null || !rated || have.amount.atMost(ZERO)) return found;
+  if (have.amount.atMost(ZERO)) return { ...found, barred: "it gives no flow, at whatever speed" };
+  if (now === null || !rated) return found;
   const driven_now = placeNumber(ctx.place, "driven_pulley_mm");
   const needed = need.amount.over(have.amount).times(rated);
   const driven = driven_now.times(now).over(needed).truncated();
