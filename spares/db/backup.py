@@ -17,7 +17,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from spares import __version__
-from spares.db.backup_file import DATA, unpack_backup, write_backup
+from spares.db.backup_file import DATA, NO_ROOM, unpack_backup, write_backup
 from spares.db.copy_check import check_copy
 from spares.db.engine import Store, plain_error
 from spares.errors import DiskFull, InvalidInput, SparesError, StoreDamaged
@@ -79,9 +79,7 @@ def sync_file(path: Path) -> None:
 
 def unwritten(target: Path, err: OSError) -> Exception:
     """Make the error for a file that could not be written."""
-    import errno
-
-    if err.errno in (errno.ENOSPC, errno.EDQUOT):
+    if err.errno in NO_ROOM:
         return DiskFull(f"there is no room for {target}; nothing was changed")
     return InvalidInput.at("#/file", f"{target} cannot be written: {err.strerror or err}")
 

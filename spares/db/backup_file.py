@@ -9,6 +9,7 @@ kind and size are.
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import json
 import shutil
@@ -17,10 +18,11 @@ import zipfile
 from pathlib import Path
 from typing import IO, Any
 
-from spares.errors import InvalidInput
+from spares.errors import DiskFull, InvalidInput
 from spares.sync.strict_json import parse_json_strict
 
 FORMAT, VERSION = "spares-backup", 1
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT)
 DATA, MANIFEST = "data.sqlite", "manifest.json"
 LARGEST_MANIFEST = 1_000_000
 _BLOCK = 1 << 20
@@ -73,6 +75,8 @@ def unpack_backup(source: Path, folder: Path) -> dict[str, Any]:
             raise
         raise damaged("the archive") from err
     except OSError as err:
+        if err.errno in NO_ROOM:
+            raise DiskFull("there is no room to unpack the backup; nothing was changed") from err
         raise InvalidInput.at("#/file", f"cannot be read: {err.strerror or err}") from err
     return manifest
 
