@@ -74,6 +74,7 @@ function Fuel({ fuel }) {
       litres(fuel.needed_l ?? fuel.fuel_with_thirds_l))}</p>`}
     ${missing.map((no) => html`<p class="sign role-ask"><${Shape} name="disc-dotted" />
       <a href=${href(["aboard", "machines", no])}>${RESTOCK.fuel_missing(no)}</a></p>`)}
+    ${fuel.state === "enough" && html`<p>${RESTOCK.fuel_enough(litres(fuel.tank_l))}</p>`}
     ${fuel.state === "short" && html`<p class="strong">${RESTOCK.fuel_short(litres(fuel.tank_l))}</p>`}
     ${fuel.why && html`<p class="quiet">${fuel.why}</p>`}</section>`;
 }

@@ -167,6 +167,7 @@ export const RESTOCK = {
   fuel: "Fuel",
   fuel_needed: (plan, whole) => `${plan} by the plan, ${whole} with the reserve`,
   fuel_missing: (machine) => `What ${machine} burns is not known, and not counted`,
+  fuel_enough: (tank) => `The tank gives ${tank}: enough.`,
   fuel_short: (tank) => `The tank gives only ${tank}.`,
   papers: "Papers",
   shopping_paper: "Shopping list", put_away_paper: "Put-away list", trip_paper: "Trip plan",

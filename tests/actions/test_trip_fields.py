@@ -192,6 +192,26 @@ def test_the_kit_says_what_more_money_buys(ctx: Context) -> None:
         kit_for(ctx, "T1", level=0.9, cost=5)
 
 
+def test_a_kit_that_nobody_weighed_has_no_mass_and_a_half_weighed_one_says_so(
+        ctx: Context) -> None:
+    write_document(ctx, "part", {"price": {"minor": 1000, "currency": "EUR"}},
+                   doc=ctx.named("P05", "p", "part"))
+    failing(ctx, 10, how="maker")
+    new_trip(ctx, "Round", "2027-03-16", "2027-03-21", run={"ENG": 20},
+             hours_before_departure="none")
+    kit = kit_for(ctx, "T1", level=0.98)
+    assert {kit["sure"]["mass_kg"], kit["spent"]["mass_kg"],
+            *(point["mass_kg"] for point in kit["curve"])} == {None}
+    write_document(ctx, "part", {"mass_g": 400}, doc=ctx.named("P05", "p", "part"))
+    kit = kit_for(ctx, "T1", level=0.98)
+    # Two of 0.4 kg, as above; what is kept in store comes first and was never weighed.
+    assert (kit["spent"]["mass_kg"], kit["remarks"]) == (0.8, [])
+    write_document(ctx, "keep", {"part": ctx.named("P06", "p", "part"), "q": 9000})
+    kit = kit_for(ctx, "T1", level=0.98)
+    assert (kit["sure"]["mass_kg"], kit["spent"]["mass_kg"]) == (0, 0.8)
+    assert kit["remarks"] == ["mass not known and not in the kilograms: P06"]
+
+
 def test_two_currencies_are_never_added_together(ctx: Context) -> None:
     for no, price in (("P05", {"minor": 1000, "currency": "EUR"}),
                       ("P03", {"minor": 10000, "currency": "DKK"})):

@@ -14,7 +14,7 @@ from spares.domain.provision import Limits
 from spares.domain.service.events import Course
 from spares.domain.trip.pictures import Curve, hour_curves
 from spares.domain.trip.plan import shortages
-from spares.domain.trip.request import TripRequest
+from spares.domain.trip.request import Part, TripRequest
 from spares.domain.trip.trip_kit import TripKit, trip_kit
 from spares.transfer.compute.numbers import quantity
 from spares.transfer.compute.trip import request_of
@@ -76,6 +76,8 @@ def kit_of(asked: TripRequest, purse: Purse, names: dict[str, str], aboard: Aboa
            limits: Limits | None = None, level: float | None = None) -> dict[str, Any] | None:
     """Say what more money or mass would buy against failures; None without any figure.
 
+    Masses are None where nobody has weighed any of its parts, and say what they leave out.
+
     Raises:
         OutOfRange: no kit reaches the level.
     """
@@ -83,7 +85,9 @@ def kit_of(asked: TripRequest, purse: Purse, names: dict[str, str], aboard: Aboa
     if all(one.demand.is_none for one in lines):
         return None
     limits = asked.trip.limits if limits is None else limits
-    return _kit_row(trip_kit(lines, limits, level), purse, names, aboard, limits, level)
+    row = _kit_row(trip_kit(lines, limits, level), purse, names, aboard, limits, level)
+    return _with_known_masses(row, [one.part for one in lines
+                                    if one.for_service or one.carried or not one.demand.is_none])
 
 
 def _kit_row(found: TripKit, purse: Purse, names: dict[str, str], aboard: Aboard,
@@ -110,6 +114,18 @@ def _kit_row(found: TripKit, purse: Purse, names: dict[str, str], aboard: Aboard
                    "mass_kg": (found.sure_mass_g + point.mass_g) / GRAMS,
                    "protection": point.protection} for point in kit.curve],
         "remarks": remarks}
+
+
+def _with_known_masses(row: dict[str, Any], parts: list[Part]) -> dict[str, Any]:
+    unknown = [part.id for part in parts if part.mass_g is None]
+    if not unknown:
+        return row
+    if len(unknown) == len(parts):
+        for sums in (row["sure"], row["spent"], *row["curve"]):
+            sums["mass_kg"] = None
+        return row
+    row["remarks"].append(f"mass not known and not in the kilograms: {', '.join(unknown)}")
+    return row
 
 
 def _money(minor: int) -> float:
