@@ -25,6 +25,7 @@ from tests.conftest import LONG
 from tests.sync import world as random_stories
 from tests.sync.machine import PHONES, Exchange, run
 from tests.sync.test_leaving import leave_after_a_restore
+from tests.sync.test_whole_changes import held_change_stays
 
 pytestmark = pytest.mark.skipif(shutil.which("node") is None, reason="no node on the PATH")
 
@@ -134,6 +135,10 @@ def test_phone_of_a_leaver_comes_to_an_end_after_a_restore() -> None:
     leave_after_a_restore(NodePhone)
 
 
+def test_held_change_stays_when_its_number_stands_for_another() -> None:
+    held_change_stays(NodePhone)
+
+
 class Clients(Exchange):
     """The machine of the invariants with phones that run the client's modules.
 
@@ -170,4 +175,4 @@ class Clients(Exchange):
 
 @pytest.mark.parametrize("block", range(10 if LONG else 1))
 def test_invariants_hold_with_the_modules_of_the_client(block: int) -> None:
-    run(Clients, 1_000 if LONG else 50, 50)
+    run(Clients, 1_000 if LONG else 30, 50)

@@ -125,7 +125,8 @@ def test_killed_process_leaves_nothing_by_half_and_all_that_was_answered(
 @pytest.mark.parametrize("for_ever", [True, pytest.param(False, marks=pytest.mark.long)],
                          ids=["for ever after", "once"])
 @pytest.mark.parametrize(("code", "what"), [
-    (disk.FULL, "write"), (disk.IOERR_WRITE, "write"), (disk.IOERR_FSYNC, "sync")],
+    (disk.FULL, "write"), pytest.param(disk.IOERR_WRITE, "write", marks=pytest.mark.long),
+    (disk.IOERR_FSYNC, "sync")],
     ids=["no room", "write error", "sync error"])
 @pytest.mark.parametrize("name", WORKS)
 def test_disk_that_fails_leaves_nothing_by_half_and_all_that_was_answered(
@@ -141,7 +142,7 @@ def test_disk_that_fails_leaves_nothing_by_half_and_all_that_was_answered(
     disk.listener = failing
     work.do(watched, known)
     disk.listener = None
-    for point in points_of(seen[0])[0 if LONG else -2:]:
+    for point in points_of(seen[0])[0 if LONG else -1:]:
         known, seen[:] = prepare(name, watched), [0, point]
         disk.listener = failing
         try:

@@ -18,7 +18,7 @@ from tests.sync.machine import VESSEL, Exchange, run
 
 @pytest.mark.parametrize("block", range(10 if LONG else 1))
 def test_invariants_hold_in_memory(block: int) -> None:
-    run(Exchange, 1_000 if LONG else 80, 50)
+    run(Exchange, 1_000 if LONG else 40, 50)
 
 
 class Stored(Exchange):
@@ -41,4 +41,4 @@ class Stored(Exchange):
 
 @pytest.mark.parametrize("block", range(10 if LONG else 1))
 def test_invariants_hold_in_a_file(block: int) -> None:
-    run(Stored, 100 if LONG else 8, 50 if LONG else 25)
+    run(Stored, 100 if LONG else 5, 50 if LONG else 25)
