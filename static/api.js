@@ -85,6 +85,19 @@ export function postFile(path, file, kind, vessel) {
   return ask(path, { method: "POST", headers, body: file }, vessel);
 }
 
+/** Send a piece of a photo as it is. */
+export function putBytes(path, bytes, vessel) {
+  const headers = { "Content-Type": "application/octet-stream", Accept: "application/json" };
+  return ask(path, { method: "PUT", headers, body: bytes }, vessel);
+}
+
+/** Read a photo's bytes; throws a SparesError where there are none. */
+export async function getBytes(path) {
+  const answer = await fetch(apiUrl(path)).catch(() => { throw new SparesError("no-answer"); });
+  if (answer.ok) return answer.arrayBuffer();
+  throw new SparesError(codeOf(null, answer.status));
+}
+
 /** Make an id for a change; plain http gives no randomUUID, so it is put together by hand there. */
 export function newId(source = globalThis.crypto) {
   if (source.randomUUID) return source.randomUUID();

@@ -5,6 +5,7 @@ export * from "./words/codes.js";
 export * from "./words/kept.js";
 export * from "./words/measuring.js";
 export * from "./words/people.js";
+export * from "./words/photos.js";
 export * from "./words/pictures.js";
 export * from "./words/places.js";
 export * from "./words/screens.js";

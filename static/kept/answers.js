@@ -13,7 +13,7 @@ import { answerAlone, forgetLines } from "./look-up.js";
 import { openKept } from "./open.js";
 
 /** Asked for each time, or no use later. */
-const NOT_KEPT = /^(find|check|labels|devices|pairings|held|sync|compute)\b/;
+const NOT_KEPT = /^(find|photos?|check|labels|devices|pairings|held|sync|compute)\b/;
 
 /** When the answer on screen was given, where it is a kept one [ms since 1970]; else null. */
 export const keptSince = signal(null);

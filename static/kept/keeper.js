@@ -11,7 +11,7 @@ import { indexOf, openAboard } from "./aboard.js";
 import { lookIntoBox, withBox } from "./box-store.js";
 import { cursorOnDisk, loadCopy, saveCopy, wipeCopy } from "./copy-store.js";
 import { addEntry } from "./log-index.js";
-import { holdRoom } from "./open.js";
+import { forgetPhotos, holdRoom } from "./open.js";
 
 const MOST_ROUNDS = 2000;
 const fresh = () => newId().replaceAll("-", "");
@@ -101,6 +101,7 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     giveUp: (id) => inBox((box) => box.refused.delete(id)),
     wipe: async () => {
       await wipeCopy(vessel);
+      await forgetPhotos(vessel);
       copy = newCopy();
       await look();
     },

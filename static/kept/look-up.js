@@ -47,6 +47,7 @@ export async function answerAlone(path, db, aboard, today) {
   const [place, query = ""] = path.split("?");
   const asked = new URLSearchParams(query);
   const [kind, name] = place.split("/").map(decodeURIComponent);
+  if (place === "photos") return photosOf(asked.get("of") ?? "", aboard);
   if (kind === "find") return find(asked.get("q") ?? "", db, aboard, today);
   if (place === "parts") return page(asked, await partLines(db, aboard, today));
   if (kind === "parts") return onePart(name, await partLines(db, aboard, today), aboard);
@@ -66,6 +67,16 @@ function onePart(name, { byId, lines }, aboard) {
   const part = aboard.named(name, "part");
   return part ? byId.get(part.ref.slice("part/".length))
     : lines.find((line) => line.no === name) ?? null;
+}
+
+/** List the photos of a thing as this phone's copy knows them; their bytes may be elsewhere. */
+function photosOf(of, aboard) {
+  const doc = aboard.keptName(of);
+  return { of: doc, photos: aboard.live()
+    .filter(({ kind, body }) => kind === "photo" && aboard.keptName(body.doc) === doc)
+    .map(({ id, at, dev, body: { doc: _, note = null, ...photo } }) => ({
+      change: id, ...photo, note, device: dev, here: true,
+      at: at ? new Date(parseInt(at.slice(0, 12), 16)).toISOString() : null })) };
 }
 
 function oneLocker(locker) {

@@ -1,6 +1,6 @@
 /**
- * The two databases that a phone keeps of a vessel: the box of its own changes, which nothing but
- * an answer empties, and the copy of the log with answers, which may be dropped and pulled again.
+ * The databases that a phone keeps of a vessel: the box of its own changes, which nothing but an
+ * answer empties; the copy of the log with answers, which may be dropped and pulled again; photos.
  */
 
 import { SparesError } from "../api.js";
@@ -14,6 +14,9 @@ const STEPS = {
   box: [
     (db) => ["changes", "decided", "texts", "about"].forEach((name) => db.createObjectStore(name)),
   ],
+  photos: [
+    (db) => ["queue", "seen", "about"].forEach((name) => db.createObjectStore(name)),
+  ],
   copy: [
     (db) => ["rows", "about", "answers"].forEach((name) => db.createObjectStore(name)),
   ],
@@ -21,7 +24,7 @@ const STEPS = {
 
 const opened = new Map();
 
-/** Open the box or the copy of a vessel; an older one is brought up step by step. */
+/** Open the box, the copy or the photos of a vessel; an older one is brought up step by step. */
 export function openKept(kind, vessel) {
   const name = `spares-${kind}-${vessel}`;
   if (!opened.has(name)) {
@@ -91,8 +94,15 @@ export async function holdRoom(vessel) {
   await db.put("about", new ArrayBuffer(ROOM_BYTES), "room").catch(() => {});
 }
 
-/** Give the room that was held back, and the answers that can be asked for again. */
+/** Let go of the photos that can be fetched again. */
+export async function forgetPhotos(vessel) {
+  const db = await openKept("photos", vessel);
+  await Promise.allSettled([db.clear("seen"), db.clear("about")]);
+}
+
+/** Give the room that was held back, and what can be asked for again: photos and answers. */
 export async function makeRoom(vessel) {
+  await forgetPhotos(vessel);
   const [box, copy] = [await openKept("box", vessel), await openKept("copy", vessel)];
   await Promise.allSettled([box.delete("about", "room"), copy.clear("answers")]);
 }

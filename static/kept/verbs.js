@@ -10,7 +10,7 @@ import { effects } from "../domain/movements.js";
 import { isUsable, kindOf, useFirst } from "./aboard.js";
 
 const VOIDABLE = ["took", "put", "landed", "moved", "counted", "convert", "service", "reading",
-  "exchange", "settle"];
+  "exchange", "settle", "photo"];
 
 const thousandths = (quantity) => Math.round(Number(quantity ?? 1) * 1000);
 const noted = (body) => (body.note ? { note: body.note } : {});
@@ -201,6 +201,16 @@ function done({ aboard, body, id, today }) {
   return [{ id, kind: "service", body: { service: service.ref, date, ...kept, lines } }];
 }
 
+/** What a photo can be of. */
+const SUBJECTS = ["machine", "part", "locker", "point", "inner"];
+
+function photo({ aboard, body, id }) {
+  const things = SUBJECTS.map((kind) => aboard.named(body.of, kind)).filter(Boolean);
+  if (things.length !== 1) return null;
+  const { sha256, bytes, mime } = body;
+  return [{ id, kind: "photo", body: { doc: things[0].ref, sha256, bytes, mime, ...noted(body) } }];
+}
+
 function settle({ aboard, body, id }) {
   const parts = aboard.entries().filter((entry) => entry.id === body.change)
     .flatMap((entry) => effects(entry).map((effect) => aboard.keptName(effect.part)));
@@ -230,7 +240,7 @@ function undo({ aboard, body, id }) {
 }
 
 const VERBS = {
-  took: oneWay("took"), landed: oneWay("landed"), put, moved, counted, reading, done, settle, undo,
+  took: oneWay("took"), landed: oneWay("landed"), put, moved, counted, reading, done, photo, settle, undo,
 };
 
 /**

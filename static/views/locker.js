@@ -3,7 +3,9 @@
 import { useLoad } from "../load.js";
 import { LockerBlock } from "../pieces/hits.js";
 import { html } from "../pieces/html.js";
+import { nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
+import { Photos } from "../pieces/photos.js";
 import { Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
@@ -14,6 +16,7 @@ export function LockerView() {
   const { locker } = route.value.params;
   const load = useLoad(`lockers/${encodeURIComponent(locker)}`);
   return html`<${Page} title=${TITLE.locker} back=${[href(["aboard", "lockers"]), ABOARD.lockers]}>
-    <${Loaded} load=${load}>${(data) => html`<${LockerBlock} locker=${data} />`}<//>
+    <${Loaded} load=${load}>${(data) => html`<${LockerBlock} locker=${data} />
+      <${Photos} of=${`locker/${data.id}`} name=${nameOf(data)} />`}<//>
   <//>`;
 }

@@ -7,6 +7,7 @@ import { Burns } from "../pieces/burns.js";
 import { html } from "../pieces/html.js";
 import { PointLine, nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
+import { Photos } from "../pieces/photos.js";
 import { Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
@@ -57,6 +58,7 @@ function Whole({ machine }) {
   const live = machine.points.filter((point) => point.live);
   const retired = machine.points.filter((point) => !point.live);
   return html`<${Plate} machine=${machine} />${machine.note && html`<p>${machine.note}</p>`}
+    <${Photos} of=${`machine/${machine.id}`} name=${machine.name} />
     <section><h2>${ABOARD.points}</h2>${live.length ? html`<${Branch} nodes=${treeOf(live)} />`
       : html`<p>${FIND.no_points}</p>`}</section>
     ${retired.length > 0 && html`<details><summary>${FIT.retired} (${retired.length})</summary>

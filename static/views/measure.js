@@ -12,6 +12,7 @@ import { nameOf, shortName } from "../pieces/lines.js";
 import { MeasuringRows } from "../pieces/measuring.js";
 import { Page } from "../pieces/page.js";
 import { PartPicker } from "../pieces/picker.js";
+import { Photos } from "../pieces/photos.js";
 import { Problem } from "../pieces/problem.js";
 import { Advisories, Aftermath, Changes, Rows, VerdictHead } from "../pieces/verdict.js";
 import { COME_FROM, sheetRows } from "../pieces/sheet.js";
@@ -105,6 +106,7 @@ export function MeasureView() {
       ${typed && html`<button type="button" onClick=${clear}>${FIT.start_over}</button>`}
       <a class="button" href=${apiUrl(`papers/measuring.pdf?point=${encodeURIComponent(point)}`)}
         target="_blank" rel="noopener">${MEASURE.print}</a></div>
+    ${head?.id && html`<${Photos} of=${`${head.type ?? "point"}/${head.id}`} name=${head.name ?? point} />`}
     <${AllFollows} shown=${shown} />
     <${CautionBox} lines=${shown[0].answer?.cautions} opening=${true} />
   <//>`;

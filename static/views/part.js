@@ -8,6 +8,7 @@ import { LeftOver } from "../pieces/left-over.js";
 import { byLocker, nameOf, quantityText } from "../pieces/lines.js";
 import { Dropped, Numbers } from "../pieces/numbers.js";
 import { Page } from "../pieces/page.js";
+import { Photos } from "../pieces/photos.js";
 import { Loaded } from "../pieces/problem.js";
 import { rememberWanted } from "../pieces/wanted.js";
 import { showNumber } from "../numbers.js";
@@ -67,6 +68,7 @@ export function PartView() {
       <${AnswerCard} key=${`${nameOf(data)} ${query.at}`} part=${data} at=${query.at} />
       <${Dropped} part=${data} />
       ${(data.left_over || data.tags?.includes("stranded")) && html`<${LeftOver} part=${nameOf(data)} left_over=${data.left_over} />`}<${OtherPlaces} part=${data} at=${query.at} />
+      <${Photos} of=${`part/${data.id}`} name=${data.name ?? nameOf(data)} />
       <${Numbers} part=${data} /><${Fits} part=${data} /><${Facts} part=${data} />`}<//>
   <//>`;
 }

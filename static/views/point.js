@@ -5,6 +5,7 @@ import { useLoad } from "../load.js";
 import { html } from "../pieces/html.js";
 import { CountSign, Tags, nameOf, shortName, whereText } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
+import { Photos } from "../pieces/photos.js";
 import { Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
@@ -34,6 +35,7 @@ function Whole({ point }) {
         <dd><a href=${href(["aboard", "points", point.parent])}>${point.parent}</a></dd>`}
     </dl>
     ${point.live && html`<p><a class="button" href=${href(["fit", nameOf(point)])}>${ABOARD.does_it_fit}</a></p>`}
+    <${Photos} of=${`${point.type ?? "point"}/${point.id}`} name=${point.name ?? nameOf(point)} />
     <${Spares} spares=${point.spares} /><${Requires} requires=${point.requires} />
     ${point.services?.length > 0 && html`<section><h2>${ABOARD.services}</h2><div class="buttons">
       ${point.services.map((no) => html`<a class="button" href=${href(["work", no])}>${no}</a>`)}</div></section>`}

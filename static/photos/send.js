@@ -1,0 +1,109 @@
+/** Photos on their way to the boat's computer: piece after piece, going on where it broke off. */
+
+import { getBytes, getJson, putBytes } from "../api.js";
+import { exchange, keeper, opened } from "../kept/kept.js";
+import { record } from "../outbox.js";
+import { revision, vessel as chosen } from "../state.js";
+import { effect, signal } from "../vendor/signals.js";
+import { arrived, dropQueued, keepSeen, onPhone, putQueued, queued, setProblem } from "./shelf.js";
+import { shrink } from "./shrink.js";
+
+const PIECE_BYTES = 256 * 1024;
+const AGAIN_MS = 30_000;
+/** Answers after which sending the same bytes again would change nothing. */
+const FINAL = ["invalid-input", "not-allowed", "too-big", "error"];
+
+/** What is not on the boat's computer yet: a Map of sha256 to {problem: {code, detail} | null}. */
+export const unsent = signal(new Map());
+
+const place = () => keeper.value?.vessel ?? "here";
+let timer = null;
+let sending = null;
+
+async function look() {
+  const found = await queued(place());
+  unsent.value = new Map(found.map(([sha256, { problem }]) => [sha256, { problem }]));
+  return found;
+}
+
+/**
+ * Keep a photo of a thing (`part/<id>`), say so in the log, and send it.
+ * @returns the error that stands in the way, or null
+ */
+export async function addPhoto(of, name, file, note = "") {
+  try {
+    const { bytes, sha256, mime } = await shrink(file);
+    await putQueued(place(), sha256, { bytes, mark: chosen.value });
+    const body = { of, sha256, bytes: bytes.byteLength, mime, ...(note ? { note } : {}) };
+    const { state, error } = await record("do/photo", body, name, { form: true });
+    if (state === "refused") await dropQueued(place(), sha256);
+    await look();
+    sendPhotos();
+    return state === "refused" ? error : null;
+  } catch (error) {
+    if (!error.code) throw error;
+    return error;
+  }
+}
+
+/** Send what waits; two tabs do not send the same at once. */
+export function sendPhotos() {
+  clearTimeout(timer);
+  const work = () => (navigator.locks ? navigator.locks.request("spares photos", sendAll) : sendAll());
+  sending ??= work().finally(() => { sending = null; });
+  return sending;
+}
+
+async function sendAll() {
+  for (const [sha256, { bytes, mark, problem }] of await look()) {
+    if (problem && FINAL.includes(problem.code)) continue;
+    try {
+      await sendOne(sha256, bytes, mark);
+      await arrived(place(), sha256);
+      revision.value += 1;
+    } catch (error) {
+      if (!error.code) throw error;
+      await setProblem(place(), sha256, { code: error.code, detail: error.detail });
+      if (!FINAL.includes(error.code)) {
+        timer = setTimeout(sendPhotos, AGAIN_MS);
+        break;
+      }
+    }
+  }
+  await look();
+}
+
+async function sendOne(sha256, bytes, mark) {
+  let { have, whole } = await getJson(`photo/${sha256}/state`);
+  while (!whole) {
+    const piece = bytes.slice(have, have + PIECE_BYTES);
+    ({ have, whole } = await putBytes(
+      `photo/${sha256}?from=${have}&of=${bytes.byteLength}`, piece, mark));
+  }
+}
+
+/** Try one again that was refused. */
+export async function sendAgain(sha256) {
+  await setProblem(place(), sha256, null);
+  return sendPhotos();
+}
+
+/** Give the bytes of a photo: from this phone, else from the boat's computer. */
+export async function photoBytes(sha256) {
+  const kept = await onPhone(place(), sha256);
+  if (kept) return kept;
+  const bytes = await getBytes(`photo/${sha256}`);
+  await keepSeen(place(), sha256, bytes);
+  return bytes;
+}
+
+/** Let photos go whenever the boat's computer was met. */
+export async function startPhotos() {
+  if (!globalThis.indexedDB) return;
+  await opened();
+  addEventListener("online", sendPhotos);
+  effect(() => {
+    if (exchange.value.at && !exchange.value.isSyncing) sendPhotos();
+  });
+  await sendPhotos();
+}

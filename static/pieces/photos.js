@@ -1,0 +1,113 @@
+/** The photos of a machine, part, locker or fit point; and taking one. */
+
+import { showInstant } from "../dates.js";
+import { device, keptChanges } from "../kept/kept.js";
+import { useLoad } from "../load.js";
+import { record } from "../outbox.js";
+import { addPhoto, photoBytes, sendAgain, unsent } from "../photos/send.js";
+import { light } from "../state.js";
+import { useEffect, useState } from "../vendor/hooks.js";
+import { PHOTO, PROBLEM, wordFor } from "../words.js";
+import { TextField } from "./fields.js";
+import { html } from "./html.js";
+import { Problem } from "./problem.js";
+
+/** Add photos that wait on this phone to those that the answer knows. */
+export function withWaiting(photos, of, changes) {
+  const known = new Set(photos.map((one) => one.change));
+  const gone = new Set(changes.filter((one) => one.kind === "void" && one.as !== "refused")
+    .map((one) => one.body.of));
+  const own = changes.filter((one) => one.kind === "photo" && one.body.doc === of && !known.has(one.id))
+    .map((one) => ({ change: one.id, ...one.body, at: null, here: false }));
+  return [...photos, ...own].filter((one) => !gone.has(one.change));
+}
+
+/** Give the address of a photo's bytes: undefined while it is looked for, null if it is not here. */
+function useBytes(photo, wanted) {
+  const [address, setAddress] = useState(undefined);
+  useEffect(() => {
+    if (!wanted) return undefined;
+    let made = null;
+    let current = true;
+    photoBytes(photo.sha256).then((bytes) => {
+      if (!current) return;
+      made = URL.createObjectURL(new Blob([bytes], { type: photo.mime }));
+      setAddress(made);
+    }, () => current && setAddress(null));
+    return () => {
+      current = false;
+      if (made) URL.revokeObjectURL(made);
+    };
+  }, [photo.sha256, photo.here, wanted]);
+  return address;
+}
+
+function State({ photo }) {
+  const waiting = unsent.value.get(photo.sha256);
+  if (!waiting) return !photo.here && html`<p class="small strong">${PHOTO.elsewhere}</p>`;
+  const refused = waiting.problem && waiting.problem.code !== "no-answer";
+  return html`<p class="small strong" role="status" data-photo="waiting">${refused
+    ? `${PHOTO.refused}: ${waiting.problem.detail || wordFor(PROBLEM, waiting.problem.code)}` : PHOTO.waits}</p>
+    ${refused && html`<button type="button" onClick=${() => sendAgain(photo.sha256)}>${PHOTO.again}</button>`}`;
+}
+
+function Remove({ photo, name }) {
+  const [asked, setAsked] = useState(false);
+  const remove = () => record("do/undo", { change: photo.change }, PHOTO.removed(name));
+  return asked ? html`<button type="button" onClick=${remove}>${PHOTO.remove_asked}</button>`
+    : html`<button type="button" class="plain" onClick=${() => setAsked(true)}>${PHOTO.remove}</button>`;
+}
+
+function Photo({ photo, name, may }) {
+  const [large, setLarge] = useState(false);
+  const [asked, setAsked] = useState(false);
+  const dark = light.value === "night" && !asked;
+  const address = useBytes(photo, !dark);
+  const alt = PHOTO.alt(name, photo.note, photo.at && showInstant(photo.at));
+  const isHere = photo.here || unsent.value.has(photo.sha256);
+  return html`<li class=${`photo ${large ? "large" : ""}`} data-sha256=${photo.sha256}>
+    ${dark && html`<button type="button" onClick=${() => setAsked(true)}>${PHOTO.show}</button>`}
+    ${address && html`<button type="button" class="plain" aria-expanded=${large}
+      aria-label=${large ? PHOTO.small : PHOTO.large(alt)} onClick=${() => setLarge(!large)}>
+      <img src=${address} alt=${alt} /></button>`}
+    ${address === null && isHere && html`<p class="small">${PHOTO.not_kept}</p>`}
+    ${photo.note && html`<p>${photo.note}</p>`}<${State} photo=${photo} />
+    ${may && (large || address === null) && html`<${Remove} photo=${photo} name=${name} />`}</li>`;
+}
+
+/** Taking one, or choosing one that is there; what is to be seen may be said before. */
+function Add({ of, name }) {
+  const [note, setNote] = useState("");
+  const [state, setState] = useState({ busy: false, error: null });
+  const chosen = async (event) => {
+    const input = event.currentTarget;
+    const [file] = input.files;
+    if (!file) return;
+    setState({ busy: true, error: null });
+    const error = await addPhoto(of, PHOTO.of(name), file, note.trim());
+    input.value = "";
+    if (!error) setNote("");
+    setState({ busy: false, error });
+  };
+  const pick = (word, more) => html`<label class="button pick">${word}<input type="file" accept="image/*"
+    disabled=${state.busy} onChange=${chosen} ...${more} /></label>`;
+  return html`<${Problem} error=${state.error} />
+    <${TextField} label=${PHOTO.note} name="photo-note" value=${note} onValue=${setNote} maxlength="200" />
+    <div class="buttons">${pick(PHOTO.take, { capture: "environment", name: "photo-take" })}
+      ${pick(PHOTO.choose, { name: "photo-choose" })}</div>
+    ${state.busy && html`<p role="status">${PHOTO.working}</p>`}`;
+}
+
+/** @param {{of: string, name: string}} props `of` is a reference, `part/<id>` */
+export function Photos({ of, name }) {
+  const load = useLoad(`photos?of=${encodeURIComponent(of)}`);
+  const may = device.value?.role !== "guest";
+  const photos = withWaiting(load.data?.photos ?? [], of, keptChanges.value);
+  return html`<details class="photos" data-piece="photos" open=${photos.length > 0}>
+    <summary>${PHOTO.title} (${photos.length})</summary>
+    ${load.error && html`<${Problem} error=${load.error} again=${load.again} />`}
+    ${!photos.length && html`<p>${PHOTO.none}</p>`}
+    <ul class="plain photo-list">${photos.map((photo) => html`<${Photo} key=${photo.change} photo=${photo}
+      name=${name} may=${may} />`)}</ul>
+    ${may && html`<${Add} of=${of} name=${name} />`}</details>`;
+}
