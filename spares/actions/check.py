@@ -8,6 +8,7 @@ from spares.actions.amounts import hours
 from spares.actions.context import Context
 from spares.actions.due import due
 from spares.actions.kind_sheets import kind_sheets
+from spares.actions.photo_faults import photo_faults
 from spares.actions.reading import history
 from spares.db.chain import check_chain
 from spares.db.rebuild import rebuild as rebuild_tables
@@ -36,7 +37,7 @@ def check(ctx: Context, *, rebuild: bool = False) -> dict[str, Any]:
         ctx.store.memory.clear()
     aboard = ctx.aboard()
     found = [*_dangling(aboard), *_readings(aboard), *_counts(aboard), *_rings(aboard),
-             *_services(ctx), *_sheets(ctx)]
+             *_services(ctx), *_sheets(ctx), *photo_faults(ctx, aboard)]
     return {"entries": entries, "faults": found, "rebuilt": rebuild, "differences": different}
 
 

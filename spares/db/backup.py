@@ -7,10 +7,8 @@ compared before it gets its name.
 
 from __future__ import annotations
 
-import contextlib
 import os
 import sqlite3
-import sys
 from datetime import UTC, datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -19,10 +17,10 @@ from typing import Any
 from spares import __version__
 from spares.db.backup_file import DATA, NO_ROOM, unpack_backup, write_backup
 from spares.db.copy_check import check_copy
+from spares.db.disk import OWNER_ONLY, sync_file, sync_folder
 from spares.db.engine import Store, plain_error
+from spares.db.photo_files import photo_files
 from spares.errors import DiskFull, InvalidInput, SparesError, StoreDamaged
-
-OWNER_ONLY = 0o600
 
 
 def make_backup(store: Store, target: Path, now: datetime) -> dict[str, Any]:
@@ -60,23 +58,6 @@ def make_backup(store: Store, target: Path, now: datetime) -> dict[str, Any]:
     return manifest
 
 
-def sync_folder(folder: Path) -> None:
-    """Write a folder's names through to the disk, where the system can."""
-    if sys.platform != "win32":
-        descriptor = os.open(folder, os.O_RDONLY)
-        try:
-            with contextlib.suppress(OSError):      # not every file system can
-                os.fsync(descriptor)
-        finally:
-            os.close(descriptor)
-
-
-def sync_file(path: Path) -> None:
-    """Write a file through to the disk."""
-    with path.open("r+b") as file:
-        os.fsync(file.fileno())
-
-
 def unwritten(target: Path, err: OSError) -> Exception:
     """Make the error for a file that could not be written."""
     if err.errno in NO_ROOM:
@@ -87,13 +68,15 @@ def unwritten(target: Path, err: OSError) -> Exception:
 def _make(store: Store, folder: Path, now: datetime) -> dict[str, Any]:
     data, packed, again = folder / DATA, folder / "backup.zip", folder / "again"
     _snapshot(store, data)
+    photos = photo_files(store).sound()
     try:
-        facts = check_copy(data)
+        facts = check_copy(data, photos)
     except InvalidInput as err:
         raise StoreDamaged(f"the store does not hold, so it was not backed up ({err.detail}): "
                            "put an earlier backup back (spares restore FILE)") from err
     made = now.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
-    manifest = write_backup(packed, data, {"made": made, "program": __version__, **facts})
+    manifest = write_backup(packed, data, {"made": made, "program": __version__, **facts},
+                            photos)
     os.chmod(packed, OWNER_ONLY)
     sync_file(packed)
     again.mkdir()

@@ -8,20 +8,22 @@ from __future__ import annotations
 
 import shutil
 import sqlite3
+from collections.abc import Collection
 from contextlib import closing
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 from sqlmodel import Session, col
 
 from spares.db.backup_file import DATA, damaged
 from spares.db.chain import check_chain
 from spares.db.engine import Store, open_store, plain_error
+from spares.db.photo_refs import standing
 from spares.db.rebuild import rebuild
-from spares.db.tables import DOCUMENT_TABLES, Logbook, LogEntry, PhotoRef
+from spares.db.tables import DOCUMENT_TABLES, Logbook, LogEntry
 from spares.db.upgrade import bring_up, known_steps
 from spares.errors import SparesError, UpgradeFailed
 from spares.sync import checks
@@ -34,8 +36,10 @@ KEY_BYTES = 32
 _MAGIC = b"SQLite format 3\0"
 
 
-def check_copy(copy: Path) -> dict[str, Any]:
+def check_copy(copy: Path, photos: Collection[str] = ()) -> dict[str, Any]:
     """Check a store's file; gives its step of upgrade and, for each vessel, where her log ends.
+
+    *photos* are the hashes of those that lie beside it.
 
     Raises:
         InvalidInput: it is not a store of ours, or something in it is damaged.
@@ -49,7 +53,7 @@ def check_copy(copy: Path) -> dict[str, Any]:
         scratch = Path(shutil.copyfile(copy, Path(folder) / "scratch.sqlite"))
         store = open_store(scratch)
         try:
-            return {"schema": schema, "vessels": _check_logs(store), **_counts(store)}
+            return {"schema": schema, "vessels": _check_logs(store), **_counts(store, photos)}
         finally:
             store.close()
 
@@ -156,8 +160,6 @@ def _facts(session: Session, vessel: str) -> dict[str, Any]:
             "epoch": book.epoch, "seq": book.seq, "head": book.head, "newest": book.last_at}
 
 
-def _counts(store: Store) -> dict[str, int]:
+def _counts(store: Store, photos: Collection[str]) -> dict[str, int]:
     with store.reading() as session:
-        photos = session.execute(select(func.count(func.distinct(
-            col(PhotoRef.sha256))))).scalar()
-    return {"photos_not_inside": int(photos or 0)}
+        return {"photos_not_inside": len(standing(session) - set(photos))}

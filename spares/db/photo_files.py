@@ -12,13 +12,12 @@ import os
 import re
 import shutil
 import time
-from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from spares.db.backup import OWNER_ONLY, sync_folder
 from spares.db.backup_file import hash_of
+from spares.db.disk import OWNER_ONLY, sync_folder
 from spares.db.engine import Store
 from spares.errors import Conflict, DiskFull, InvalidInput
 
@@ -51,9 +50,10 @@ class PhotoFiles:
             return []
         return sorted(one.name for one in self.folder.iterdir() if HASH.fullmatch(one.name))
 
-    def sound(self) -> Iterator[str]:
-        """Name the photos whose bytes are still those of their name."""
-        return (one for one in self.names() if hash_of(self._path(one)) == one)
+    def sound(self) -> dict[str, Path]:
+        """Give the files whose bytes are still those of their name, by it."""
+        return {one: self._path(one) for one in self.names()
+                if hash_of(self._path(one)) == one}
 
     def came(self, sha256: str, dev: str) -> int:
         """Say how much of a photo has come from a device [bytes]."""

@@ -29,6 +29,12 @@ def is_named(session: Session, vessel: str, sha256: str) -> bool:
         col(PhotoRef.voided).is_(False)).limit(1)).first() is not None
 
 
-def all_named(session: Session) -> set[str]:
-    """Name the photos that any vessel's log names, removed ones too."""
+def standing(session: Session) -> set[str]:
+    """Name the photos that stand in any vessel's log."""
+    return set(session.execute(select(col(PhotoRef.sha256)).where(
+        col(PhotoRef.voided).is_(False)).distinct()).scalars())
+
+
+def ever_named(session: Session) -> set[str]:
+    """Name the photos that any vessel's log ever named."""
     return set(session.execute(select(col(PhotoRef.sha256)).distinct()).scalars())

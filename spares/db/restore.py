@@ -16,12 +16,14 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from spares.db.backup import OWNER_ONLY, make_backup, sync_file, sync_folder, unwritten
-from spares.db.backup_file import DATA, damaged, unpack_backup
+from spares.db.backup import make_backup, unwritten
+from spares.db.backup_file import DATA, PHOTOS, damaged, unpack_backup
 from spares.db.carry_over import carry_over, devices_now
 from spares.db.copy_check import check_copy
+from spares.db.disk import OWNER_ONLY, sync_file, sync_folder
 from spares.db.engine import open_store, plain_error
 from spares.db.epochs import begin_epoch
+from spares.db.photo_files import PhotoFiles, folder_beside
 from spares.errors import Conflict, DiskFull, SparesError, StoreBusy
 
 BESIDE = ("", "-wal", "-shm", "-journal")       # what a store consists of at any moment
@@ -66,7 +68,8 @@ def _restore(source: Path, path: Path, folder: Path, now: datetime, look: bool
              ) -> dict[str, Any]:
     manifest = unpack_backup(source, folder)
     data = folder / DATA
-    if any(manifest.get(key) != value for key, value in check_copy(data).items()):
+    photos = [one.name for one in (folder / PHOTOS).iterdir()]
+    if any(manifest.get(key) != value for key, value in check_copy(data, photos).items()):
         raise damaged("manifest.json", "does not say what is in data.sqlite")
     present = _present(path)
     _check_vessels(present, manifest)
@@ -75,8 +78,17 @@ def _restore(source: Path, path: Path, folder: Path, now: datetime, look: bool
     if not look:
         _renew(data, manifest, devices_now(path) if present else [])
         answer["kept"] = _keep(path, present, now)
+        _bring_photos(folder / PHOTOS, path)
         _swap(data, path)
     return answer
+
+
+def _bring_photos(unpacked: Path, path: Path) -> None:
+    """Put the backup's photos among those that are there, of which none is taken away."""
+    files = PhotoFiles(folder_beside(path))
+    for one in sorted(unpacked.iterdir()):
+        sync_file(one)
+        files.put(one.name, one)
 
 
 def _present(path: Path) -> dict[str, set[str]] | None:

@@ -1,0 +1,39 @@
+"""Check tells which photos cannot be shown, and which files nothing names."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+
+from PIL import Image
+
+from spares.actions.check import check
+from spares.actions.photos import photo, take_piece
+from spares.db.photo_files import photo_files
+
+
+def picture(shade: int) -> bytes:
+    out = io.BytesIO()
+    Image.new("L", (20, 20), shade).save(out, "PNG")
+    return out.getvalue()
+
+
+def named(ctx, of: str, data: bytes, *, send: bool = True) -> str:
+    sha256 = hashlib.sha256(data).hexdigest()
+    if of:
+        photo(ctx, of, sha256, len(data), "image/png")
+    if send:
+        take_piece(ctx, sha256, 0, len(data), data)
+    return sha256
+
+
+def test_check_finds_missing_and_spoilt_photos_and_files_of_nobody(ctx):
+    named(ctx, "P03", picture(1))
+    named(ctx, "ENG", picture(2), send=False)
+    spoilt = named(ctx, "L01", picture(3))
+    orphan = named(ctx, "", picture(4))
+    (photo_files(ctx.store).folder / spoilt).write_bytes(b"x")
+    found = {(one["no"], one["text"].split("; ")[0].split(" device")[0])
+             for one in check(ctx)["faults"] if one["code"] == "photo"}
+    assert found == {("ENG", "a photo is still on"), ("L01", "a photo is not as it was sent"),
+                     (None, f"a file among the photos is named by nothing: {orphan}")}
