@@ -86,7 +86,7 @@ def test_a_photo_taken_offline_waits_through_a_reload_and_reaches_the_other_phon
 
 
 @pytest.mark.parametrize("route", ["#/aboard/machines/ENG", "#/aboard/lockers/L17",
-                                   "#/fit/ENG-01/measure", "#/aboard/points/ENG-01"])
+                                   "#/fit/ENG-01/measure", "#/aboard/points/ENG-02"])
 def test_every_page_of_a_thing_takes_a_photo(own_phone: Any, own_address: str,
                                              route: str) -> None:
     page = own_phone.open(route)
