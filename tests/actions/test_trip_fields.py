@@ -202,6 +202,11 @@ def test_a_kit_that_nobody_weighed_has_no_mass_and_a_half_weighed_one_says_so(
     kit = kit_for(ctx, "T1", level=0.98)
     assert {kit["sure"]["mass_kg"], kit["spent"]["mass_kg"],
             *(point["mass_kg"] for point in kit["curve"])} == {None}
+    assert kit_for(ctx, "T1", mass_kg=3)["remarks"] == [
+        "P05: no mass is known, so the curve leaves it as it is",
+        "no mass is known: nothing is counted against the limit of mass"]
+    assert kit_for(ctx, "T1", cost=20, mass_kg=3)["remarks"] == [
+        "no mass is known: nothing is counted against the limit of mass"]
     write_document(ctx, "part", {"mass_g": 400}, doc=ctx.named("P05", "p", "part"))
     kit = kit_for(ctx, "T1", level=0.98)
     # Two of 0.4 kg, as above; what is kept in store comes first and was never weighed.

@@ -93,8 +93,10 @@ def kit_of(asked: TripRequest, purse: Purse, names: dict[str, str], aboard: Aboa
 def _kit_row(found: TripKit, purse: Purse, names: dict[str, str], aboard: Aboard,
              limits: Limits, level: float | None) -> dict[str, Any]:
     kit = found.kit
-    remarks = [f"{part}: no price in {purse.currency or 'the currency of the plan'} is known, "
-               "so the curve leaves it as it is" for part in found.unpriced]
+    by_mass = limits.mass_g is not None and limits.cost is None and level is None
+    lacking = "mass" if by_mass else f"price in {purse.currency or 'the currency of the plan'}"
+    remarks = [f"{part}: no {lacking} is known, so the curve leaves it as it is"
+               for part in found.unpriced]
     if limits.cost is not None and found.sure_cost > limits.cost:
         remarks.insert(0, "The money does not reach for the services: nothing is left for what "
                           "may break")
@@ -123,6 +125,8 @@ def _with_known_masses(row: dict[str, Any], parts: list[Part]) -> dict[str, Any]
     if len(unknown) == len(parts):
         for sums in (row["sure"], row["spent"], *row["curve"]):
             sums["mass_kg"] = None
+        if row["limits"]["mass_kg"] is not None:
+            row["remarks"].append("no mass is known: nothing is counted against the limit of mass")
         return row
     row["remarks"].append(f"mass not known and not in the kilograms: {', '.join(unknown)}")
     return row
