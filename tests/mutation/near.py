@@ -24,8 +24,8 @@ OUTSIDE = (
         "belts", "cooling_and_torque", "seals_and_bearings", "tables", "threads")),
     *(f"tests/vectors/test_{name}.py" for name in ("fit", "fit_lines", "remembered")),
     *(f"tests/domain/test_{name}.py" for name in (
-        "code_spellings", "cooling_limits", "fit_codes", "fit_edges", "fit_places",
-        "fit_refusals", "fit_rows", "fit_told", "named_changes", "own_kind_sheets",
+        "code_spellings", "cooling_limits", "fit_codes", "fit_edges", "fit_limits",
+        "fit_places", "fit_refusals", "fit_rows", "fit_told", "named_changes", "own_kind_sheets",
         "sheet_folder", "standards", "trade_spellings")))
 ALSO_FOR_CODE = ("spares/domain/fit", "spares/domain/cooling.py", "spares/domain/torque.py",
                  "tests/client/test_fit_twin.py")

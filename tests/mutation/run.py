@@ -25,7 +25,7 @@ from tests.mutation.forks import start
 from tests.mutation.near import ALSO_FOR_CODE, OUTSIDE, TWIN, Heard, Tests, forget, run_item
 from tests.mutation.phone import Phone
 
-NOT_ASKED = ("test_published_sources_are_installed",)
+NOT_ASKED = ("test_published_sources_are_installed", "test_whatever_stands_in_a_line_loading")
 BATCH = 25                      # data mutants one after the other in a child
 MOST_S = 30                     # a mutant that runs longer is stuck: noticed
 

@@ -40,6 +40,7 @@ class Candidates:
     shown: str
     measured: bool = False
     no_pitch: bool = False
+    no_crest: bool = False
     near: tuple[Thread, ...] = ()
 
 
@@ -78,7 +79,7 @@ def read_thread(value: Any, claim: Claim) -> Candidates:
         pitch = INCH_MM / tpi if tpi else None
     shown = _shown(value, major, pitch)
     if major is None:
-        return Candidates((), shown, measured=True, no_pitch=True)
+        return Candidates((), shown, measured=True, no_crest=True)
     u = _CALIPER_MM if u is None else u
     left = _said(value, "left") or False
     fitting = tuple(replace(t, left=left) for t in standard_threads()
@@ -88,7 +89,7 @@ def read_thread(value: Any, claim: Claim) -> Candidates:
     near = tuple(t for t in standard_threads()
                  if abs(t.major_mm - major) <= ALIKE_MAJOR_MM + u
                  and (pitch is None or abs(t.pitch_mm - pitch) <= ALIKE_PITCH_MM))
-    return Candidates(fitting, shown, True, pitch is None, near)
+    return Candidates(fitting, shown, measured=True, no_pitch=pitch is None, near=near)
 
 
 def _shown(value: dict[str, Any], major: Fraction | None, pitch: Fraction | None) -> str:

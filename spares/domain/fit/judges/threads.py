@@ -89,6 +89,8 @@ def mate_claims(attribute: Attribute, wanted: Candidates, have: Candidates,
                 return match("the same text to the letter", **texts)
             return unknown(f"{side.shown!r} names no thread that is known here",
                            attribute.measure, **texts)
+    if wanted.no_crest or have.no_crest:
+        return unknown("the crest was not measured", attribute.measure, **texts)
     have = _on_side(have, part_side)
     wanted = _on_side(wanted, {"external": "internal", "internal": "external"}.get(part_side, ""))
     gap = _no_standard(attribute, wanted, have, texts)
@@ -249,7 +251,7 @@ def _no_standard(attribute: Attribute, wanted: Candidates, have: Candidates,
         options = other.threads or other.near
         near = [t for t in options if any(_like(t.major_mm, n.major_mm) and _like(
             t.pitch_mm, n.pitch_mm) for n in side.near)]
-        if side.no_pitch and not side.near and not options or near or not options:
+        if near or not options:
             return unknown("the readings are those of no standard thread", ASK, **texts)
         return differs(f"the readings are far from {options[0].text}: {attribute.why}", **texts)
     return None

@@ -25,7 +25,7 @@ const READINGS = /^(\d+(?:[.,]\d+)?)\s*(?:mm)?\s*[x×*]\s*(\d+(?:[.,]\d+)?)\s*(?
 const FORM = /,?\s*\b(?:(tapere?d?)|(parallel|straight)|(55|60)\s*(?:°|deg\w*))(?:\s+(?:thread|flanks?))?/g;
 
 const candidates = (threads, shown, more = {}) => ({ threads, shown, measured: false,
-  no_pitch: false, near: [], ...more });
+  no_pitch: false, no_crest: false, near: [], ...more });
 
 const apart = (a, b) => a.minus(b).abs();
 
@@ -51,7 +51,7 @@ export function readThread(book, given, claim) {
   const u = reading(isNone(value.u) ? { u: claim.u } : value, "u", claim) ?? CALIPER;
   const pitch = pitchOf(value, claim);
   const shown = shownAs(value, major, pitch);
-  if (major === null) return candidates([], shown, { measured: true, no_pitch: true });
+  if (major === null) return candidates([], shown, { measured: true, no_crest: true });
   const left = said(value.left) ?? false;
   const pitchIs = (thread, like) => pitch === null || like(thread.pitch, pitch);
   const fitting = standardThreads(book).filter((thread) => hasForm(thread, value, claim)

@@ -51,6 +51,9 @@ export function mateClaims(book, attribute, asked, offered, side) {
     return unknown(`'${nameless.shown}' names no thread that is known here`, attribute.measure,
       texts);
   }
+  if (asked.no_crest || offered.no_crest) {
+    return unknown("the crest was not measured", attribute.measure, texts);
+  }
   const [wanted, have] = [onSide(asked, OTHER[side] ?? ""), onSide(offered, side)];
   const gap = noStandard(book, attribute, wanted, have, texts);
   if (gap) return gap;
