@@ -39,7 +39,8 @@ def test_every_address_of_the_document_is_asked_in_these_tests(looking):
     assert asked == {"find", "things", "parts", "lockers", "machines", "points", "fit", "trips",
                      "vessels", "summary", "services", "due", "stranded", "changes", "check",
                      "do", "documents", "orders", "devices", "codes", "pair", "sync", "handover",
-                     "held", "pairings", "labels", "papers", "layup", "export", "import", "compute"}
+                     "held", "pairings", "labels", "papers", "layup", "export", "import", "compute",
+                     "photo", "photos"}
 
 
 def test_a_part_is_found_by_words_with_its_places(looking):
