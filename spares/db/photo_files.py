@@ -117,6 +117,20 @@ class PhotoFiles:
         """Throw away what came of a photo."""
         self._part(sha256, dev).unlink(missing_ok=True)
 
+    def set_aside(self, sha256: str) -> None:
+        """Take its name from a file whose bytes are no longer those of the photo."""
+        with suppress(FileNotFoundError):
+            os.replace(self._path(sha256), self._path(sha256).with_suffix(".spoilt"))
+
+    def drop_old(self, sha256: str, before_s: float) -> bool:
+        """Delete a photo that came before a moment [s since 1970]; says whether it did."""
+        path = self._path(sha256)
+        with suppress(FileNotFoundError):
+            if path.stat().st_mtime < before_s:
+                path.unlink()
+                return True
+        return False
+
     def put(self, sha256: str, source: Path) -> None:
         """Move a photo that was checked to its name, as a backup brings it."""
         self._ready()

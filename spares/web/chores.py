@@ -1,14 +1,16 @@
-"""What the server does by itself while it runs: a backup a day."""
+"""What the server does by itself while it runs: a backup a day, no photos of nobody."""
 
 from __future__ import annotations
 
 import asyncio
 import logging
+import time
 from datetime import datetime
 
 from flask import Flask
 
 from spares.actions.nightly import back_up_if_due
+from spares.actions.photo_faults import drop_unnamed
 from spares.config import Settings
 from spares.errors import SparesError
 from spares.web.store import store_of
@@ -41,3 +43,10 @@ class Chores:
             return
         if told is not None:
             _log.info("backup made: %s", told["file"])
+            self._tidy()
+
+    def _tidy(self) -> None:
+        try:
+            drop_unnamed(store_of(self._app).get(), time.time())
+        except (SparesError, OSError) as err:
+            _log.error("photos that nothing names were left: %s", err)

@@ -1,7 +1,7 @@
 /** Photos on their way to the boat's computer: piece after piece, going on where it broke off. */
 
 import { getBytes, getJson, putBytes } from "../api.js";
-import { exchange, keeper, opened } from "../kept/kept.js";
+import { device, exchange, keeper, opened } from "../kept/kept.js";
 import { record } from "../outbox.js";
 import { revision, vessel as chosen } from "../state.js";
 import { effect, signal } from "../vendor/signals.js";
@@ -10,6 +10,7 @@ import { shrink } from "./shrink.js";
 
 const PIECE_BYTES = 256 * 1024;
 const AGAIN_MS = 30_000;
+const MEND_EVERY_MS = 10 * 60_000;
 /** Answers after which sending the same bytes again would change nothing. */
 const FINAL = ["invalid-input", "not-allowed", "too-big", "error"];
 
@@ -18,6 +19,7 @@ export const unsent = signal(new Map());
 
 const place = () => keeper.value?.vessel ?? "here";
 let timer = null;
+let mended = 0;
 let sending = null;
 
 async function look() {
@@ -71,6 +73,9 @@ async function sendAll() {
     }
   }
   await look();
+  await mend().catch((error) => {
+    if (!error.code) throw error;       // it is tried again later
+  });
 }
 
 async function sendOne(sha256, bytes, mark) {
@@ -79,6 +84,18 @@ async function sendOne(sha256, bytes, mark) {
     const piece = bytes.slice(have, have + PIECE_BYTES);
     ({ have, whole } = await putBytes(
       `photo/${sha256}?from=${have}&of=${bytes.byteLength}`, piece, mark));
+  }
+}
+
+/** Bring what this phone still has of photos that the boat's computer lost or never got. */
+async function mend() {
+  const { vessel, mark } = keeper.value ?? {};
+  if (!vessel || device.value?.role === "guest" || Date.now() - mended < MEND_EVERY_MS) return;
+  mended = Date.now();
+  const { missing } = await getJson("photos/missing");
+  for (const { sha256 } of missing) {
+    const bytes = await onPhone(vessel, sha256);
+    if (bytes) await sendOne(sha256, bytes, mark);
   }
 }
 

@@ -85,6 +85,30 @@ def test_a_photo_taken_offline_waits_through_a_reload_and_reaches_the_other_phon
     expect(seen.get_by_role("img", name="worn vane")).to_have_count(0)
 
 
+def test_a_photo_that_the_boats_computer_lost_comes_back_from_a_phone_that_has_it(
+        make_phone: Callable[..., Any], start: Callable[..., str], demo_store: Path,
+        tmp_path: Path) -> None:
+    store = Path(shutil.copy(demo_store, tmp_path / "spares.sqlite"))
+    address = start(store)
+    page = keep_here(make_phone(address))
+    page.goto(f"{address}/#/part/P034")
+    piece = page.locator('[data-piece="photos"]')
+    piece.locator("summary").tap()
+    piece.locator('[name="photo-choose"]').set_input_files(from_camera((9, 9, 9)))
+    expect(piece.locator("img")).to_be_visible()
+    meet(page)
+    until(page, f"async () => (await ({QUEUED})()) === 0")
+    (line,) = listed(address, "P034")
+    kept = Path(f"{store}.photos") / line["sha256"]
+    kept.unlink()
+    assert not listed(address, "P034")[0]["here"]
+    page.reload()
+    until(page, KEEPS)
+    page.wait_for_function(
+        """async () => (await (await fetch("/api/photos/missing")).json()).missing.length === 0""")
+    assert kept.is_file()
+
+
 @pytest.mark.parametrize("route", ["#/aboard/machines/ENG", "#/aboard/lockers/L17",
                                    "#/fit/ENG-01/measure", "#/aboard/points/ENG-02"])
 def test_every_page_of_a_thing_takes_a_photo(own_phone: Any, own_address: str,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from spares.web.schemas import orders, papers, parts, plans, records, things, trips
+from spares.web.schemas import orders, papers, parts, photos, plans, records, things, trips
 from tests.problems import is_problem
 
 SHAPES = {
@@ -23,6 +23,8 @@ SHAPES = {
     "changes?limit=500": records.ChangesAnswer, "check": records.CheckAnswer,
     "services/S07/card": papers.Card, "layup": papers.LayUp, "layup?spring=true": papers.LayUp,
     "orders": orders.OrdersAnswer, "orders/put-away": orders.PutAwayAnswer,
+    "photos?of=P034": photos.PhotosAnswer, "photos/missing": photos.MissingAnswer,
+    f"photo/{'a' * 64}/state": photos.PieceAnswer,
 }
 
 

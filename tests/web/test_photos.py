@@ -227,5 +227,7 @@ def test_a_photo_that_rotted_on_the_disk_is_not_shown_and_can_come_again(app, cr
     path = Path(f"{store_of(app).get().path}.photos") / sha(data)
     path.write_bytes(data[:-1] + b"x")
     is_problem(crew.client.get(f"/api/photo/{sha(data)}"), 404)
+    missing = crew.client.get("/api/photos/missing").json["missing"]
+    assert sha(data) in [one["sha256"] for one in missing]
     assert send(crew, data).json["whole"]
     assert crew.client.get(f"/api/photo/{sha(data)}").data == data
