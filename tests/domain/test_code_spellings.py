@@ -114,7 +114,7 @@ def test_fuse_tells_its_form(text, form):
 
 
 @pytest.mark.parametrize("text", ["M10 LH", "M10 left-hand", "M10 left hand", "M10-LH", "M10lh",
-                                  "M10 left"])
+                                  "M10 left", "LH M10", "left M10"])
 def test_left_hand_is_read_however_it_is_written(text):
     thread, = parse_thread(text)
     assert thread.left and thread.major_mm == 10

@@ -81,6 +81,16 @@ def test_amount_is_held_to_one_to_several_and_to_a_range(line, asked, have, foun
     assert outcome(QUANTITY + line, asked, have) == found
 
 
+def test_grade_is_held_to_the_poorest_of_those_asked_as_a_least():
+    assert outcome(RANKS, ["low", "high"], "mid", cmp="at-least") == "match"
+    assert outcome(RANKS, ["mid", "high"], "low", cmp="at-least") == "stop"
+
+
+def test_comparator_that_an_amount_does_not_have_is_refused():
+    with pytest.raises(InvalidInput, match="mates"):
+        outcome(QUANTITY, 10, 10, cmp="mates")
+
+
 def test_own_tolerance_counts_before_the_sheets_and_equal_asks_for_none():
     assert outcome(QUANTITY, 10, 10.4, tol=0.5) == "match"
     assert outcome(QUANTITY, 10, 10.6, tol=0.5) == "stop"

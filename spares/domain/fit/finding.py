@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 MATCH, DIFFERS, CAUTION, UNKNOWN = "match", "differs", "caution", "unknown"
-RESULTS = {True: MATCH, False: DIFFERS, None: UNKNOWN}      # of a comparison of amounts
+RESULTS = {False: DIFFERS, None: UNKNOWN}       # of an amount that is not inside its limits
 _ORDER = (MATCH, CAUTION, UNKNOWN, DIFFERS)      # from the kindest to the worst
 
 
