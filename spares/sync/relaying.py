@@ -44,9 +44,19 @@ def relay(turn: Turn, raw: Any) -> Result:
         return {"id": envelope.id, "result": "dup", "seq": seq}
     if not is_trusted:
         return _hold(turn, envelope, known)
-    if known is not None and known.outcome == "held":
+    return {"id": envelope.id, "result": "ok", "seq": _append(turn, envelope)}
+
+
+def _append(turn: Turn, envelope: Envelope) -> int:
+    """Put it into the log; it may wait for the skipper since, and with a smaller stamp."""
+    held = turn.store.held(envelope.id)
+    if held is not None:
         turn.store.unhold(envelope.id)
-    return {"id": envelope.id, "result": "ok", "seq": turn.store.append(_own(turn, envelope))}
+    seq = turn.store.append(_own(turn, envelope))
+    if held is not None and held.at < envelope.at:
+        # What its author made next was stamped above that one.
+        _write_own(turn, "restamp", {"of": envelope.id, "at": held.at, "g": held.g})
+    return seq
 
 
 def _may_bring(turn: Turn, envelope: Envelope) -> bool:

@@ -141,3 +141,19 @@ def test_what_is_decided_again_stays_below_what_its_author_made_later(bench: Ben
     assert codes(bench.ask(relay=[counted.to_json()], ops=[first], last=2, now=NOW)) == ["ok"]
     stamps = {envelope.n: envelope.at for _, envelope in bench.store.rows(0, 9)}
     assert stamps[2] == counted.at and stamps[1] < stamps[2]
+
+
+def test_of_two_stamps_of_a_held_change_that_another_brings_back_the_smaller_holds(
+        bench: Bench) -> None:
+    backup = bench.store.backup()
+    first = bench.op(1, t=NOW - 1000)
+    bench.ask(ops=[first])                      # the answer is lost
+    (_, sealed), = bench.store.rows(0, 9)
+    bench.store.put_back(backup)
+    change_device(bench, "crew", revoked="retired", revoked_ms=NOW)
+    bench.ask(ops=[first], now=NOW + DAY_MS)    # by then its clock has been moved
+    held = bench.store.held(first["id"])
+    answer = bench.ask("skipper", relay=[sealed.to_json()])
+    assert answer["relayed"][0]["result"] == "ok" and held.at < sealed.at
+    (_, back), (_, restamp) = bench.store.rows(0, 9)
+    assert back == sealed and restamp.body == {"of": back.id, "at": held.at, "g": held.g}
