@@ -151,6 +151,13 @@ def test_of_several_codes_asked_the_one_that_serves_best_counts():
     assert answer["verdict"] == "fits-with-changes"
 
 
+def test_flow_is_looked_at_only_where_the_speed_of_the_pump_is_known():
+    speeds = {"engine_speed_rpm": 3000, "drive_pulley_mm": 100, "driven_pulley_mm": 100}
+    for place, seen in (({}, False), (speeds, True)):
+        rows = rows_of("pump", {"bolt_count": 4}, {"bolt_count": 4, "flow": 30}, place=place)
+        assert ("flow" in rows) is seen
+
+
 def test_hole_is_drilled_to_the_size_that_is_asked():
     """M8: close 8.4, normal 9, coarse 10 mm (ISO 273)."""
     row = rows_of("pump", {"bolt_thread": "M8", "bolt_hole": 9}, {"bolt_hole": 8.7})["bolt_hole"]
