@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import hashlib
 import io
+import re
 import warnings
+import zipfile
 from typing import Any
 
 from PIL import Image
@@ -22,6 +24,7 @@ from spares.errors import InvalidInput, NotAllowed, NotFound
 
 #: What a photo can be of.
 SUBJECTS = ("machine", "part", "locker", "point", "inner")
+ENDINGS = {"image/jpeg": "jpg", "image/png": "png", "image/webp": "webp"}
 #: Largest photo [bytes].
 LARGEST = 5 * 1024 * 1024
 
@@ -81,6 +84,32 @@ def missing_photos(ctx: Context) -> dict[str, Any]:
     return {"missing": [
         {"change": one.change_id, "sha256": one.sha256, "of": one.doc, "device": entry.dev}
         for one, entry in found if not files.has(one.sha256)]}
+
+
+def photo_numbers(ctx: Context) -> dict[str, str]:
+    """Give the numbers of photos by what they show, for paper: the first 8 digits of each."""
+    found: dict[str, list[str]] = {}
+    with ctx.store.reading() as session:
+        kept = kept_parts(session, ctx.vessel)
+        for one, _ in photos_of(session, ctx.vessel):
+            found.setdefault(kept.get(one.doc, one.doc), []).append(one.sha256[:8])
+    return {doc: ", ".join(dict.fromkeys(numbers)) for doc, numbers in found.items()}
+
+
+def export_photos(ctx: Context) -> bytes:
+    """Give the photos that are here in one archive, each under what it shows and its number."""
+    files, aboard, out = photo_files(ctx.store), ctx.aboard(), io.BytesIO()
+    with ctx.store.reading() as session:
+        named = photos_of(session, ctx.vessel)
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_STORED) as archive:
+        for one in {(one.doc, one.sha256): one for one, _ in named}.values():
+            data = files.read(one.sha256)
+            if data is None or hashlib.sha256(data).hexdigest() != one.sha256:
+                continue
+            shows = re.sub(r"[^A-Za-z0-9._-]", "_", aboard.label(one.doc)).strip(".") or "thing"
+            ending = ENDINGS[kind_of(data[:12]) or one.mime]
+            archive.writestr(f"{shows[:60]}-{one.sha256[:8]}.{ending}", data)
+    return out.getvalue()
 
 
 def photo_bytes(ctx: Context, sha256: str) -> tuple[bytes, str]:

@@ -121,11 +121,11 @@ def _packed(folder: Path) -> bytes:
 
 @click.command()
 @options.common
-@click.argument("form", metavar="csv|ics|json")
+@click.argument("form", metavar="csv|ics|json|photos")
 @click.option("--out", metavar="FILE", help="Where to write; standard output for json and ics.")
 @click.option("--semicolons", is_flag=True, help="CSV with semicolons and decimal commas.")
 def export(form: str, out: str | None, semicolons: bool) -> None:
-    """Write tables (csv), calendar (ics) or all (json).
+    """Write tables (csv), calendar (ics), all (json), or the photos.
 
     \b
     Example:  spares export csv --out vessel.zip
@@ -134,12 +134,16 @@ def export(form: str, out: str | None, semicolons: bool) -> None:
     import json
 
     from spares.actions.export import export_csv, export_ics, export_json
+    from spares.actions.photos import export_photos
 
     if form == "csv":
         write_file(export_csv(door.context(), semicolons=semicolons), out or "vessel.zip")
         return
+    if form == "photos":
+        write_file(export_photos(door.context()), out or "photos.zip")
+        return
     if form not in ("ics", "json"):
-        raise InvalidInput.at("#/form", "one of csv, ics, json is needed")
+        raise InvalidInput.at("#/form", "one of csv, ics, json, photos is needed")
     text = export_ics(door.context()) if form == "ics" else json.dumps(
         export_json(door.context()), ensure_ascii=False, indent=1) + "\n"
     if out:

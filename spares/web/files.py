@@ -12,6 +12,7 @@ from spares.actions.bring_in import bring_in
 from spares.actions.export import export_csv, export_ics, export_json
 from spares.actions.label_sheet import label_sheet
 from spares.actions.labels import labels
+from spares.actions.photos import export_photos
 from spares.errors import NotAllowed
 from spares.web.api import JSON_TYPE, ApiBlueprint
 from spares.web.schemas import files
@@ -57,6 +58,14 @@ def as_json(query: dict[str, Any]) -> Response:
 def as_csv(query: dict[str, Any]) -> Response:
     """Give all tables in the import format, in one archive."""
     return _file(export_csv(context(), semicolons=query["semicolons"]), ZIP, "vessel.zip")
+
+
+@blueprint.route("/export/photos")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, _BINARY, content_type=ZIP)
+def as_photos(query: dict[str, Any]) -> Response:
+    """Give the photos in one archive, each named by what it shows and its number."""
+    return _file(export_photos(context()), ZIP, "photos.zip")
 
 
 @blueprint.route("/export/ics")

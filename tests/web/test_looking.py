@@ -93,6 +93,7 @@ def test_fit_is_judged_from_the_catalogue_or_from_the_hand(looking, body, verdic
     ("labels/lockers.pdf?only=L17,EMJR&sheet=letter&rows=2&columns=1&address=true",
      "application/pdf", b"%PDF-"),
     ("export/csv", "application/zip", b"PK\x03\x04"),
+    ("export/photos", "application/zip", b"PK\x05\x06"),
     ("export/json", "application/json", b"{"),
     ("export/ics", "text/calendar", b"BEGIN:VCALENDAR\r\n")])
 def test_files_have_their_type_and_begin_as_such(looking, address, kind, begins):

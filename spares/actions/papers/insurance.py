@@ -5,7 +5,8 @@ from __future__ import annotations
 from spares.actions.amounts import plain
 from spares.actions.context import Context
 from spares.actions.papers.frame import condition_words, head, maker_number
-from spares.domain.aboard import Aboard, Lying, Record
+from spares.actions.photos import photo_numbers
+from spares.domain.aboard import Aboard, Lying, Record, name_of
 from spares.domain.stowage import NEW, condition_of, counts_as_aboard, expires_of, is_lent
 from spares.paper.insurance_list import InsuredLine, insurance_list_pdf
 
@@ -16,26 +17,28 @@ VALUES = ("A value is the recorded price of a new one times the count. What is u
 
 def insurance(ctx: Context, *, page: str = "A4") -> bytes:
     """Print machines, then every part that lies aboard, ashore or with a borrower."""
-    aboard = ctx.aboard()
-    machines = [_machine(one) for one in aboard.all("machine")]
-    return insurance_list_pdf(head(ctx, "Insurance list", VALUES),
-                              [*machines, *_spares(aboard, ctx.today.isoformat())], page=page)
+    aboard, photos = ctx.aboard(), photo_numbers(ctx)
+    machines = [_machine(one, photos) for one in aboard.all("machine")]
+    spares = _spares(aboard, ctx.today.isoformat(), photos)
+    return insurance_list_pdf(head(ctx, "Insurance list", VALUES), [*machines, *spares],
+                              page=page)
 
 
-def _machine(one: Record) -> InsuredLine:
+def _machine(one: Record, photos: dict[str, str]) -> InsuredLine:
     plate = " ".join(filter(None, [one.maker, one.model]))
     return InsuredLine(", ".join(filter(None, [f"{one.no} {one.name}", plate])),
-                       serial=one.serial or "", machine=True)
+                       serial=one.serial or "", machine=True,
+                       photo=photos.get(name_of("machine", one), ""))
 
 
-def _spares(aboard: Aboard, today: str) -> list[InsuredLine]:
+def _spares(aboard: Aboard, today: str, photos: dict[str, str]) -> list[InsuredLine]:
     """Give a line for each part, state and whereabouts, the pieces of all lockers together."""
     found: dict[tuple[str, str, str], int] = {}
     for one in sorted(aboard.lying, key=lambda one: aboard.label(one.part)):
         if one.quantity > 0 and aboard.get(one.part) is not None:
             key = (one.part, _state(aboard, one, today), _elsewhere(aboard, one))
             found[key] = found.get(key, 0) + one.quantity
-    return [_spare(aboard.get(part), state, elsewhere, quantity)
+    return [_spare(aboard.get(part), state, elsewhere, quantity, photos.get(part, ""))
             for (part, state, elsewhere), quantity in found.items()]
 
 
@@ -47,13 +50,14 @@ def _state(aboard: Aboard, one: Lying, today: str) -> str:
     return "out of date" if expires and expires < today else ""
 
 
-def _spare(part: Record, state: str, elsewhere: str, quantity: int) -> InsuredLine:
+def _spare(part: Record, state: str, elsewhere: str, quantity: int, photo: str
+           ) -> InsuredLine:
     said = [f"{part.no} {part.name}", maker_number(part), state, elsewhere]
     worth = part.price if not state else None
     return InsuredLine(
         ", ".join(filter(None, said)), plain(quantity), part.unit or "pcs",
         value_minor=_value(worth["minor"], quantity) if worth else None,
-        currency=worth["currency"] if worth else "")
+        currency=worth["currency"] if worth else "", photo=photo)
 
 
 def _value(minor: int, thousandths: int) -> int:
