@@ -96,6 +96,8 @@ def _batches(mutants: Iterable[Mutant]) -> list[list[Mutant]]:
 def _try(tests: Tests, batch: list[Mutant], first: dict[str, str]) -> str:
     readers = tomllib.loads, json.loads
     killers = []
+    factory = next(iter(tests.items.values())).config._tmp_path_factory
+    factory._basetemp = Path(tempfile.mkdtemp(dir=factory.getbasetemp()))   # one each
     for mutant in batch:
         signal.setitimer(signal.ITIMER_VIRTUAL, MOST_S)     # of work, however busy the machine
         killers.append(_judge(tests, mutant, first.get(mutant.id, "")))
