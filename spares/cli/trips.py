@@ -8,7 +8,7 @@ import click
 
 from spares.cli import codes, door, options, say, table, words
 from spares.cli.find import show_trip
-from spares.errors import InvalidInput
+from spares.errors import InvalidInput, SparesError
 
 _SHORT = ("short", "order-by", "too-late")
 _FIRST = ("too-late", "order-by", "short", "cannot-say")
@@ -157,6 +157,20 @@ def show_one(name: str | None) -> None:
         return
     for one in [answer] if name else answer["trips"]:
         show_trip(one)
+    if name:
+        _print_worked_out(name)
+
+
+def _print_worked_out(name: str) -> None:
+    """Print what legs, energy and water come to; a trip that cannot be planned is shown bare."""
+    from spares.actions.trip.restock import restock as run
+
+    try:
+        plan = run(door.context(), name)
+    except SparesError as err:
+        table.put(f"hours cannot be worked out: {err}", indent=6)
+        return
+    _print_figures(plan)
 
 
 _HOURS = click.option("--hours", multiple=True, metavar="MACHINE=H",
