@@ -32,11 +32,28 @@ def sheet_here(ctx: Context, kind: str) -> KindSheet:
         InvalidInput: there is none; where a person's own cannot be used, it says why.
     """
     known = kind_sheets(ctx.sheets_folder)
+    _refuse_faulty(known, kind)
     if kind in known.sheets:
         return known.sheets[kind]
+    raise InvalidInput.at("#/kind", f"there is no kind sheet {kind!r}")
+
+
+def sheets_asked(folder: Path | None, request: Any) -> Mapping[str, KindSheet]:
+    """Give the sheets for a computation asked as plain JSON.
+
+    Raises:
+        InvalidInput: the kind asked has only a person's own sheet, which cannot be used; why.
+    """
+    known = kind_sheets(folder)
+    if isinstance(request, dict):
+        _refuse_faulty(known, request.get("kind"))
+    return known.sheets
+
+
+def _refuse_faulty(known: KindSheets, kind: Any) -> None:
     why = "; ".join(one.text for one in known.faults if one.kind == kind)
-    raise InvalidInput.at("#/kind", f"there is no kind sheet {kind!r}"
-                          + (f" that can be used: {why}" if why else ""))
+    if why and kind not in known.sheets:
+        raise InvalidInput.at("#/kind", f"there is no kind sheet {kind!r} that can be used: {why}")
 
 
 def sheets_mark(ctx: Context) -> str:

@@ -28,12 +28,13 @@ def compute(name: str, file: str) -> None:
               echo '{"thread": "M8", "class": "8.8"}' | spares compute torque -
     """
     from spares.actions.compute import compute as run
-    from spares.actions.kind_sheets import kind_sheets
+    from spares.actions.kind_sheets import sheets_asked
     from spares.actions.read_json import read_json
     from spares.config import read_settings
 
-    known = kind_sheets(read_settings().sheets_folder) if name == "fit" else None
-    say.answer_json(run(name, read_json(_bytes_of(file)), known.sheets if known else None))
+    asked = read_json(_bytes_of(file))
+    sheets = sheets_asked(read_settings().sheets_folder, asked) if name == "fit" else None
+    say.answer_json(run(name, asked, sheets))
 
 
 def _bytes_of(file: str) -> bytes:

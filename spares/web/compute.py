@@ -7,7 +7,7 @@ from typing import Any
 from flask import current_app, request
 
 from spares.actions.compute import compute
-from spares.actions.kind_sheets import kind_sheets
+from spares.actions.kind_sheets import sheets_asked
 from spares.web.api import JSON_TYPE, ApiBlueprint, json_body
 from spares.web.schemas.base import Answer
 from spares.web.store import store_of
@@ -31,5 +31,6 @@ def run(name: str) -> dict[str, Any]:
     kit, charge, cooling, torque, history. Units stand in the names; quantities may be
     written as people write them (`5/16 in`, `1,5 mm`, `M8x1.25`).
     """
-    sheets = kind_sheets(store_of(current_app).settings.sheets_folder).sheets
-    return compute(name, json_body(request), sheets)
+    asked = json_body(request)
+    folder = store_of(current_app).settings.sheets_folder
+    return compute(name, asked, sheets_asked(folder, asked) if name == "fit" else None)

@@ -74,3 +74,15 @@ def test_a_persons_own_kind_sheet_is_listed_and_counts_in_a_computation(run, dem
     checked = run("check", "--json")
     assert [one["code"] for one in checked.answer["faults"] if one["code"] == "kind-sheet"] == [
         "kind-sheet"]
+
+
+def test_a_kind_whose_only_sheet_is_faulty_is_refused_with_the_reason(run, tmp_path, monkeypatch):
+    (tmp_path / "pawl.toml").write_text(OWN.replace("tol = 0.2", "tol = -1"), encoding="utf-8")
+    monkeypatch.setenv("SPARES_SHEETS", str(tmp_path))
+    asked = tmp_path / "asked.json"
+    asked.write_text(json.dumps({"kind": "winch-pawl", "offers": {}, "requires": []}))
+    told = is_json_error(run("compute", "fit", asked), field="#/kind")
+    assert "pawl.toml, attributes/length: a tolerance is not negative" in told["detail"]
+    asked.write_text(json.dumps({"kind": "winch", "offers": {}, "requires": []}))
+    told = is_json_error(run("compute", "fit", asked), field="#/kind")
+    assert "pawl.toml" not in told["detail"]

@@ -45,6 +45,8 @@ def test_a_faulty_sheet_leaves_the_rest_at_work(demo, folder):
     fault, = demo.get("/api/fit/kinds").get_json()["faults"]
     assert (fault["file"], fault["key"]) == ("pawl.toml", "attributes/length")
     assert "furlong" in fault["detail"]
+    told = is_problem(demo.post("/api/compute/fit", json=ASKED), 422, field="#/kind")
+    assert "furlong" in told["detail"]
     assert json.loads(demo.get("/api/fit/sheets.json").get_data())["faults"] == [fault]
     answer = demo.post("/api/fit", json={"point": "ENG-04", "part": "P008"}).get_json()
     assert answer["verdict"] == "fits-with-changes"
