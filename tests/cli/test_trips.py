@@ -47,6 +47,7 @@ def test_restock_says_hours_worked_out_and_what_to_buy_at_a_harbour(run, aboard)
     ran = run("restock", "T1")
     # 60 nm at 6 kn and half an hour of manoeuvring.
     assert "hours worked out: ENG 10.5" in ran.out
+    assert "hours worked out: ENG 10.5" in run("trip", "show", "T1").out
     at_once, harbour = ran.out.split("At Grimvik, 2027-05-20, to buy:")
     # 190 h in 63 days from 45.6 h used of 100: changes on days 18 and 51, the harbour on 17.
     assert re.search(r"P034 +2 +Lube oil filter", harbour)
