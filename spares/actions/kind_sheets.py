@@ -67,13 +67,13 @@ def notes_on(ctx: Context, kind: str) -> list[str]:
             for one in kind_sheets(ctx.sheets_folder).faults if one.kind == kind]
 
 
-def kinds(ctx: Context) -> dict[str, Any]:
+def kinds(folder: Path | None) -> dict[str, Any]:
     """List the kinds of part that there are sheets for, and what is wrong with a person's own."""
-    known = kind_sheets(ctx.sheets_folder)
+    known = kind_sheets(folder)
     return {"kinds": [{"kind": kind, "label": found.label, "file": known.own.get(kind),
                        "lines": len(found.attributes)}
                       for kind, found in sorted(known.sheets.items())],
-            **faults(known), "folder": str(ctx.sheets_folder) if ctx.sheets_folder else None}
+            **faults(known), "folder": str(folder) if folder else None}
 
 
 def faults(known: KindSheets) -> dict[str, Any]:

@@ -116,7 +116,7 @@ def kinds() -> None:
     """
     from spares.actions.kind_sheets import kinds as run
 
-    answer = run(door.context())
+    answer = run(options.settings().sheets_folder)
     if options.asked().as_json:
         return say.answer_json(answer)
     table.columns([(one["kind"], one["label"], one["file"] or "") for one in answer["kinds"]])

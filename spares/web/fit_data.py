@@ -31,7 +31,7 @@ def sheets() -> Response:
 @blueprint.response(200, Kinds)
 def all_kinds(query: dict[str, Any]) -> dict[str, Any]:
     """List the kinds of part that there are sheets for, and what is wrong with a person's own."""
-    return kinds(context())
+    return kinds(context().sheets_folder)
 
 
 @blueprint.route("/fit/points.json")

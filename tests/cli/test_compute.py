@@ -86,3 +86,10 @@ def test_a_kind_whose_only_sheet_is_faulty_is_refused_with_the_reason(run, tmp_p
     asked.write_text(json.dumps({"kind": "winch", "offers": {}, "requires": []}))
     told = is_json_error(run("compute", "fit", asked), field="#/kind")
     assert "pawl.toml" not in told["detail"]
+
+
+def test_kinds_are_listed_where_there_is_no_store_yet(run, tmp_path, monkeypatch):
+    monkeypatch.setenv("SPARES_STORE", str(tmp_path / "none.sqlite"))
+    listed = run("kinds")
+    assert listed.code == 0 and "impeller" in listed.out
+    assert not (tmp_path / "none.sqlite").exists()
