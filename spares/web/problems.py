@@ -34,6 +34,7 @@ STATUS: dict[type[errors.SparesError], int] = {
     errors.AskFirst: 409,
     errors.NotAllowed: 403,
     errors.StoreBusy: 503,
+    errors.StoreDamaged: 503,
     errors.DiskFull: 507,
 }
 #: The status of a request that was stopped, by the protocol's word for it.
