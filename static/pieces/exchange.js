@@ -22,6 +22,7 @@ export function readExchange(point, part, fitted, values) {
   const body = { point, part };
   if (values.from) body.from = values.from;
   if (fitted) body.old_to = values.old === "locker" ? values.old_to : LANDED;
+  if (fitted && values.why) body.why = values.why;
   return { faults, body };
 }
 
@@ -39,7 +40,8 @@ function Sure({ answer, fitted, body, sending, yes, no }) {
     <dl class="facts">
       <dt>${FIT.goes_in}</dt><dd>${answer.part.name} (${nameOf(answer.part)}) · ${body.from ?? FIT.from_none}</dd>
       <dt>${FIT.comes_out}</dt><dd>${fitted ? `${fitted.name} (${fitted.part}) · ${
-        body.old_to === LANDED ? FIT.old_landed : body.old_to}` : FIT.old_nowhere}</dd>
+        [body.old_to === LANDED ? FIT.old_landed : body.old_to, body.why && FIT.whys.find(([why]) => why === body.why)[1]]
+          .filter(Boolean).join(" · ")}` : FIT.old_nowhere}</dd>
     </dl>
     <${Changes} answer=${answer} />
     ${answer.would_strand?.length ? html`<${Aftermath} answer=${answer} />` : html`<p>${FIT.nothing_stranded}</p>`}
@@ -52,7 +54,7 @@ export function Exchange({ answer, point, part, close }) {
   const line = useLoad(`parts/${encodeURIComponent(part)}`).data;
   const fitted = useLoad(`points/${encodeURIComponent(point)}`).data?.fitted ?? null;
   const places = byLocker(line?.where).filter((place) => place.quantity > 0);
-  const draft = useDraft(`exchange.${point}.${part}`, { from: null, old: "", old_to: "" });
+  const draft = useDraft(`exchange.${point}.${part}`, { from: null, old: "", old_to: "", why: "" });
   const values = { ...draft.values, from: draft.values.from ?? places[0]?.locker ?? "" };
   const [state, setState] = useState({ faults: {}, error: null, sure: false, sending: false });
   const heading = useArrival();
@@ -90,6 +92,8 @@ export function Exchange({ answer, point, part, close }) {
     ${fitted && values.old === "locker" && html`<${LockerPicker} label=${FIT.old_to} name="old_to"
       value=${values.old_to} fault=${state.faults.old_to} onValue=${(old_to) => draft.set({ old_to })} />`}
     <${Problem} error=${state.error} />
+    ${fitted && html`<${ChoiceField} label=${FIT.why} hint=${FIT.why_hint} value=${values.why} name="why"
+      onValue=${(why) => draft.set({ why })} options=${FIT.whys} />`}
     <button class="main">${FIT.exchange_check}</button>
     <button type="button" onClick=${close}>${SAY.cancel}</button>
   </form>`;

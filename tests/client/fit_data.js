@@ -9,11 +9,9 @@ import { checkFit } from "../../static/domain/fit/verdict.js";
 const here = (path) => fileURLToPath(new URL(path, import.meta.url));
 const CASES = "../vectors/fit/";
 
-function written() {
-  if (process.env.FIT_DATA) return readFileSync(process.env.FIT_DATA, "utf8");
-  return execFileSync(process.env.PYTHON ?? "python3", ["-m", "tests.client.fit_data"],
-    { cwd: here("../.."), encoding: "utf8", maxBuffer: 2 ** 26 });
-}
+const told = (module) => execFileSync(process.env.PYTHON ?? "python3", ["-m", `tests.client.${module}`],
+  { cwd: here("../.."), encoding: "utf8", maxBuffer: 2 ** 26 });
+const written = () => (process.env.FIT_DATA ? readFileSync(process.env.FIT_DATA, "utf8") : told("fit_data"));
 
 /** What the phone opens once. */
 export const book = openBook(JSON.parse(written()));
@@ -22,6 +20,19 @@ export const book = openBook(JSON.parse(written()));
 export const cases = readdirSync(here(CASES)).sort().filter((name) => name.endsWith(".json"))
   .flatMap((name) => JSON.parse(readFileSync(here(CASES + name), "utf8")).cases
     .map((one) => ({ ...one, kind: name.replace(".json", "") })));
+
+/** The cases, their neighbours and random requests; what cannot be read is left out. */
+export function everything() {
+  const more = JSON.parse(told("fit_neighbours")).map((given, n) => ({ given, kind: given.kind, name: `request ${n}` }));
+  return [...cases, ...more.filter(({ given }) => {
+    try {
+      return Boolean(fit(given));
+    } catch (error) {
+      if (error.code !== "invalid-input") throw error;
+      return false;
+    }
+  })];
+}
 
 export const fit = (request) => checkFit(request, book, "2026-11-25");
 

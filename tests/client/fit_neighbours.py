@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from spares.domain.fit.values import MEDIA, ORIGINS, PROOFS, ROLES
-from tests.client.fit_requests import SHEETS, SPELLINGS
+from tests.client.fit_requests import SHEETS, SPELLINGS, requests
 
 CASES = Path(__file__).parents[1] / "vectors" / "fit"
 COMPARATORS = ["equal", "tol", "at-least", "at-most", "range", "one-of", "mates"]
@@ -204,3 +204,7 @@ _CHANGES: list[Callable[[random.Random, Request], None]] = [
     _move_a_number, _move_a_number, _move_a_number, _say_another_text, _say_another_text,
     _say_another_text, _offer_what_is_asked, _ask_what_is_offered, _leave_out, _leave_out,
     _set_the_place, _set_the_place, _ask_otherwise, _offer_otherwise, _spell_otherwise, _link]
+
+
+if __name__ == "__main__":      # for the laws that are held on the phone's side
+    print(json.dumps(requests(900, 4) + neighbours(3, 4) + spelled()[::7]))

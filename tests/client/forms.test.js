@@ -60,6 +60,8 @@ test("an exchange names both lockers, and no old place where nothing sat", () =>
     { point: "ENG-04", part: "P008", from: "L05", old_to: "L25" });
   assert.deepEqual(readExchange("ENG-04", "P008", fitted, { from: "", old: "landed", old_to: "" }).body,
     { point: "ENG-04", part: "P008", old_to: "landed" });
+  assert.deepEqual(readExchange("ENG-04", "P008", fitted, { from: "", old: "landed", why: "failed" }).body,
+    { point: "ENG-04", part: "P008", old_to: "landed", why: "failed" });
   assert.deepEqual(readExchange("ENG-04", "P008", fitted, { from: "", old: "locker", old_to: "" }).faults, { old_to: "choose-one" });
   assert.deepEqual(readExchange("ENG-04", "P008", fitted, { from: "", old: "", old_to: "" }).faults, { old: "choose-one" });
   assert.deepEqual(readExchange("ENG-04", "P008", null, { from: "L05", old: "landed", old_to: "" }).body,

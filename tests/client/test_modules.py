@@ -6,6 +6,7 @@ import os
 import re
 import shutil
 import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -22,7 +23,8 @@ def test_modules_of_the_client_pass_their_own_tests(tmp_path: Path) -> None:
     data.write_bytes(fit_data_bytes())
     done = subprocess.run(["node", "--test", "--test-reporter=tap", *map(str, FILES)],
                           capture_output=True, text=True, timeout=120, check=False,
-                          env={**os.environ, "FIT_DATA": str(data)})
+                          env={**os.environ, "FIT_DATA": str(data), "PYTHON": sys.executable},
+                          cwd=HERE.parents[1])
     assert done.returncode == 0, done.stdout[-6000:] + done.stderr[-2000:]
     ran = re.search(r"^# tests (\d+)$", done.stdout, re.MULTILINE)
     assert ran and int(ran[1]) >= len(FILES), "nothing ran"
