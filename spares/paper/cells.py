@@ -40,9 +40,9 @@ def text(
 
 def heading(words: str, size_pt: float = 12) -> list[Flowable]:
     """Make a heading with air above, kept with what follows."""
-    line = text(words, size_pt, bold=True)
-    line.keepWithNext = True
-    return [gap(3), line, gap(1)]
+    line, below = text(words, size_pt, bold=True), gap(1)
+    line.keepWithNext = below.keepWithNext = True
+    return [gap(3), line, below]
 
 
 def gap(height_mm: float) -> Spacer:

@@ -10,12 +10,17 @@ from reportlab.platypus import Flowable
 
 from spares.paper.cells import gap, heading, table, text
 from spares.paper.dates import date_text
+from spares.paper.hours_picture import HoursCurve, hours_pictures
 from spares.paper.pages import Head, paper_pdf, room_mm
 from spares.paper.trip_picture import KINDS, CurvePoint, Doing, protection_plot, time_line
 from spares.units import format_number
 
 KEY = ("Full square: in the trip. Thick frame: before leaving. Dotted: before leaving, history "
        "unknown. Double: due on arrival. A number: so many at once.")
+
+
+HOURS_KEY = ("A ring: the service falls due at these hours of the machine, by its counter; where "
+             "it has none, or nobody read it, from leaving on.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +45,7 @@ class TripPlan:
     stops: tuple[tuple[int, str], ...] = ()
     kits: Kits | None = None
     remarks: tuple[str, ...] = ()
+    hours: tuple[HoursCurve, ...] = ()
 
 
 def trip_plan_pdf(head: Head, plan: TripPlan, *, page: str = "A4") -> bytes:
@@ -56,6 +62,9 @@ def trip_plan_pdf(head: Head, plan: TripPlan, *, page: str = "A4") -> bytes:
         story.append(text("No service falls due."))
     if plan.kits and len(plan.kits.curve) > 1:
         story += _kits(plan.kits, room)
+    if panels := hours_pictures(plan.hours, plan.leave, plan.days, room):
+        story += [*heading("Hours of the machines, and where services fall due"), *panels, gap(1),
+                  text(HOURS_KEY, 9), gap(2), _due_hours(plan.hours, room)]
     if plan.running:
         story += heading("Running hours")
         story.append(table(["Machine", "Hours", "Worked out from"], plan.running,
@@ -72,6 +81,15 @@ def _services(doings: Sequence[Doing], room: float) -> Flowable:
              KINDS[one.kind]] for one in ordered]
     return table(["Machine", "Service", "When", "Why"], rows,
                  [room * 0.25, room * 0.38, room * 0.19, room * 0.18])
+
+
+def _due_hours(curves: Sequence[HoursCurve], room: float) -> Flowable:
+    rows = [[curve.machine, due.service, f"{format_number(due.every_h)} h",
+             ", ".join([*(["before leaving"] if due.before else []),
+                        *(f"{format_number(hours, 1)} h" for hours in due.at_h)])
+             or "not in this trip"] for curve in curves for due in curve.due]
+    return table(["Machine", "Service", "Every", "Due at"], rows,
+                 [room * 0.3, room * 0.14, room * 0.14, room * 0.42])
 
 
 def _kits(kits: Kits, room: float) -> list[Flowable]:

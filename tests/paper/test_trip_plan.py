@@ -6,7 +6,9 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 import pytest
+from reportlab.graphics.shapes import Circle, Line
 
+from spares.paper.hours_picture import Due, HoursCurve, hours_pictures
 from spares.paper.pages import Head
 from spares.paper.trip_picture import CurvePoint, Doing
 from spares.paper.trip_plan import Kits, TripPlan, trip_plan_pdf
@@ -49,6 +51,24 @@ def test_the_kits_have_their_numbers_beside_the_picture():
     assert "Protection against money" in text
     for row in ("0.00 50", "40.00 75", "100.00 90"):
         assert row in text
+
+
+def test_hours_of_the_machines_are_drawn_with_what_falls_due_and_its_table():
+    """210 h in 63 days from 1000 h on; work every 100 h, is due at 1030.5 first."""
+    curve = HoursCurve("Main engine", True, ((0, 1000.0), (63, 1210.0)), (
+        Due("S01", 100, (1030.5, 1130.5), before=True), Due("S09", 1000, ())))
+    still = HoursCurve("Windlass", False, ((0, 0.0), (63, 0.0)), ())
+    text = _text(replace(PLAN, hours=(curve, still)))
+    for words in ("Main engine S01 100 h before leaving, 1030.5 h, 1130.5 h",
+                  "S09 1000 h not in this trip", "Hours of the machines", "1000", "1210"):
+        assert words in text
+    assert "Windlass" not in text, "what does not run has no picture"
+    panel, = hours_pictures((curve, still), LEAVE, 63, 170)
+    first, second = (shape for shape in panel.contents if isinstance(shape, Circle))
+    line = [shape for shape in panel.contents if isinstance(shape, Line)][0]
+    way = line.x2 - line.x1
+    assert first.cx - line.x1 == pytest.approx(way * 30.5 / 210)
+    assert second.cx - line.x1 == pytest.approx(way * 130.5 / 210)
 
 
 @pytest.mark.parametrize("page", ["A4", "A5", "Letter"])

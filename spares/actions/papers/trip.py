@@ -11,6 +11,7 @@ from spares.actions.papers.frame import head
 from spares.actions.papers.shopping import trip_or_next, trip_words
 from spares.actions.trip.restock import restock
 from spares.domain.trip.words import of_hundred
+from spares.paper.hours_picture import Due, HoursCurve
 from spares.paper.trip_picture import CurvePoint, Doing
 from spares.paper.trip_plan import Kits, TripPlan, trip_plan_pdf
 from spares.units import format_number
@@ -26,7 +27,7 @@ def trip_plan(ctx: Context, *, page: str = "A4", trip: str | None = None) -> byt
         leave, days, tuple(_protection(answer)), tuple(_running(ctx, answer)),
         tuple(_doings(ctx, answer, leave)),
         tuple((stop["day"], stop.get("name") or "") for stop in answer["stops"]),
-        _kits(answer.get("kit")), tuple(answer["remarks"]))
+        _kits(answer.get("kit")), tuple(answer["remarks"]), tuple(_hours(answer)))
     return trip_plan_pdf(head(ctx, f"Trip plan: {answer['trip']['name']}",
                               trip_words(answer["trip"])), plan, page=page)
 
@@ -53,6 +54,16 @@ def _running(ctx: Context, answer: dict[str, Any]) -> Iterator[tuple[str, str, s
     for machine, hours in answer["hours"].items():
         if float(hours):
             yield (names.get(machine, machine), format_number(hours), why.get(machine, ""))
+
+
+def _hours(answer: dict[str, Any]) -> Iterator[HoursCurve]:
+    for one in answer.get("curves") or ():
+        yield HoursCurve(
+            one["name"] or one["machine"], bool(one["counter"]),
+            tuple((point["day"], float(point["hours"])) for point in one["points"]),
+            tuple(Due(due["service"], float(due["every_h"]), tuple(map(float, due["at_h"])),
+                      bool(due["before"]))
+                  for due in one["services"]))
 
 
 def _doings(ctx: Context, answer: dict[str, Any], leave: date) -> Iterator[Doing]:
