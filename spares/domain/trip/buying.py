@@ -2,8 +2,8 @@
 
 Under a limit what the services take is bought first, by due day, the more important
 lines first; then what is carried in any case; then the failure spares that protect best.
-A service whose parts cannot be paid ends the buying. A carried line that cannot be paid is
-passed over for cheaper ones, since each of them is of use by itself; the plan names it.
+Where the services cannot all be paid, nothing is bought beyond them. A carried line that cannot
+be paid is passed over for cheaper ones, since each is of use by itself; the plan names it.
 """
 
 from __future__ import annotations
