@@ -62,7 +62,7 @@ def want_trip(ctx: Context, trip: str, *, change_id: str | None = None) -> dict[
     first = int(next_number(aboard, "order")[1:])
     drafts: list[Draft] = []
     for line in lines:
-        missing = line["buy"] - sum(one["quantity"] for one in line["ordered"])
+        missing = round(line["buy"] - sum(one["quantity"] for one in line["ordered"]), 3)
         if line["buy"] and missing > 0:
             part = ref("part", line["id"])
             no = f"O{first + len(drafts)}"

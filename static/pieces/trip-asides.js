@@ -70,7 +70,7 @@ function Fuel({ fuel }) {
   const missing = fuel?.missing ?? [];
   if (!fuel?.fuel_l && !missing.length) return null;
   const litres = (amount) => `${showNumber(Number(amount), { decimals: 0 })} L`;
-  return html`<section data-piece="fuel"><h2>${RESTOCK.fuel}</h2>${fuel.fuel_l && html`<p class="answer">${RESTOCK.fuel_needed(litres(fuel.fuel_l),
+  return html`<section data-piece="fuel"><h2>${RESTOCK.fuel}</h2>${fuel.fuel_l > 0 && html`<p class="answer">${RESTOCK.fuel_needed(litres(fuel.fuel_l),
       litres(fuel.needed_l ?? fuel.fuel_with_thirds_l))}</p>`}
     ${missing.map((no) => html`<p class="sign role-ask"><${Shape} name="disc-dotted" />
       <a href=${href(["aboard", "machines", no])}>${RESTOCK.fuel_missing(no)}</a></p>`)}

@@ -123,7 +123,7 @@ export const KIT = {
 export const BURNS = {
   title: "What it burns", not_known: "not known",
   help: "One figure is enough: from the maker's curve, or from your own log of a day at one speed.",
-  l_per_h: "Burns", at_kn: "at", idle: "Idling and manoeuvring", idle_hint: "Left empty, it is not counted.",
+  l_per_h: "Burns", at_kn: "at", idle: "Idling and manoeuvring", idle_hint: "Left empty, it counts at the figure above.",
   point: (speed, litres) => `${litres} L/h at ${speed} kn`,
   idling: (litres) => `${litres} L/h idling`,
   from_table: "A table by speed is recorded; it came in by file and is changed there.",

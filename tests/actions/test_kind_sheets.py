@@ -74,7 +74,7 @@ def test_a_faulty_sheet_stops_nothing_and_is_told_everywhere(own):
     told, = check(own)["faults"]
     assert told["code"] == "kind-sheet"
     assert "winch-pawl.toml, attributes/length" in told["text"] and "negative" in told["text"]
-    listed = kinds(own)["faults"]
+    listed = kinds(own.sheets_folder)["faults"]
     assert [(one["file"], one["key"]) for one in listed] == [
         ("winch-pawl.toml", "attributes/length")]
     with pytest.raises(InvalidInput, match=r"winch-pawl\.toml, attributes/length"):
@@ -92,8 +92,8 @@ def test_where_the_programs_own_judges_instead_of_a_faulty_one_it_is_noted(own):
 
 
 def test_kinds_are_listed_with_the_file_of_a_persons_own(own):
-    listed = {one["kind"]: one for one in kinds(own)["kinds"]}
+    listed = {one["kind"]: one for one in kinds(own.sheets_folder)["kinds"]}
     assert listed["winch-pawl"] == {"kind": "winch-pawl", "label": "Pawl of a winch",
                                     "file": "winch-pawl.toml", "lines": 2}
     assert listed["impeller"]["file"] is None
-    assert kinds(own)["folder"] == str(own.sheets_folder)
+    assert kinds(own.sheets_folder)["folder"] == str(own.sheets_folder)

@@ -69,7 +69,7 @@ SPELLINGS = {       # how one thing is written in the trade; some of it nonsense
     "property_class": ["8.8", "10.9", "12.9", "5.6", "4.8", "A2-70", "A4-80", "A4-50", "SAE 2",
                        "SAE 5", "SAE 8", "grade 8", "C4-70", "8", "10", "5", "316", "8.8 zinc"],
     "nut_class": ["8", "10", "12", "5", "04", "05", "A2-70", "A4-80", "SAE 5", "grade 8", "80"],
-    "material": ["NBR", "HNBR", "nitrile", "EPDM", "FKM", "viton-like", "CR", "neoprene", "VMQ",
+    "material": ["NBR", "HNBR", "nitrile", "EPDM", "FKM", "polymer Y", "CR", "neoprene", "VMQ",
                  "silicone", "A2", "A4", "304", "316", "316L", "brass", "DZR", "bronze", "gunmetal",
                  "aluminium", "cast iron", "mild steel", "galvanized steel", "zinc plated steel",
                  "zinc-free bronze", "without copper", "no zinc", "non ferrous", "NBR except FKM",

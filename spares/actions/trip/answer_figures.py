@@ -12,6 +12,7 @@ from spares.actions.trip.request import burns_of
 from spares.actions.trip.request_trip import loads_kwh, loads_of, motoring_of, solar_kwh
 from spares.actions.trip.stored import length
 from spares.domain.aboard import Aboard, Record
+from spares.domain.cautions import hazard_words
 from spares.domain.dates import add_days
 from spares.domain.trip.fuel import THIRDS, leg_fuel
 from spares.domain.trip.request import Burn, Leg
@@ -21,6 +22,7 @@ _WAYS = {"hours": "given for the whole trip", "legs": "from the legs and the day
          "energy": "from the daily balance of the battery", "water": "from the crew's water",
          "counter-of": "it goes by another machine's hours", "none": "none given, taken as 0 h"}
 HUNDRED = 100
+FUELS = {"fuel", "petrol"}       # hazards by which a machine is known to burn something
 
 
 def running_rows(aboard: Aboard, trip: Record, asked: dict[str, Any],
@@ -64,7 +66,7 @@ def energy_answer(aboard: Aboard, trip: Record, asked: dict[str, Any],
 def fuel_answer(aboard: Aboard, trip: Record, asked: dict[str, Any],
                 plan: dict[str, Any]) -> dict[str, Any] | None:
     """Give the fuel of the trip with its reserve, stretch by stretch between bunkerings."""
-    told, missing = trip.fuel or {}, _burn_not_known(aboard, asked)
+    told, missing = trip.fuel or {}, _burn_not_known(aboard, trip, asked, plan)
     fuel = plan["fuel"]
     if fuel is None:
         return {"fuel_l": None, "state": "not-known", "missing": missing} if missing else None
@@ -85,15 +87,29 @@ def fuel_answer(aboard: Aboard, trip: Record, asked: dict[str, Any],
             "why": f"{between} burns {burnt:.1f} l; with {rule}, {needed:.1f} l are wanted"}
 
 
-def _burn_not_known(aboard: Aboard, asked: dict[str, Any]) -> list[str]:
-    """Give the machines that burn fuel in this plan, nobody knows how much."""
-    known = {one.no for one in aboard.all("machine") if one.burns}
-    under_way = {machine for leg in asked.get("legs", []) if leg["distance_nm"] not in ("0", 0)
-                 for machine in leg["machines"]}
-    energy = asked.get("energy") or {}
-    charging = {energy["machine"]} if energy and not (energy.get("generator") or {}).get(
-        "fuel_l_per_h") else set()
-    return sorted(under_way - known | charging)
+def _burn_not_known(aboard: Aboard, trip: Record, asked: dict[str, Any],
+                    plan: dict[str, Any]) -> list[str]:
+    """Give the machines that burn fuel in this plan, nobody knows how much.
+
+    Hours alone tell no litres: a leg by hours needs its speed, and hours that are given for a
+    machine that is known to burn something are not counted either.
+    """
+    if not (trip.legs or trip.energy or trip.fuel or trip.at_anchor):
+        return []
+    recorded = {one.no for one in aboard.all("machine") if one.burns}
+    burning = recorded | {one.no for one in aboard.all("machine")
+                          if FUELS & set(hazard_words(one.hazards))}
+    on_legs = {machine for leg in asked.get("legs", []) for machine in leg["machines"]}
+    going = {machine for leg in asked.get("legs", []) if leg["distance_nm"] not in ("0", 0)
+             for machine in leg["machines"]}
+    no_speed = {aboard.label(machine) for leg in trip.legs or []
+                if leg.get("hours") is not None and leg.get("speed_kn") is None
+                for machine in leg["machines"]}
+    charges = {asked["energy"]["machine"]} if asked.get("energy") else set()
+    charging = charges if (plan["energy"] or {}).get("fuel_l") is None else set()
+    by_hours = {machine for machine, run in plan["hours"].items() if run and machine in burning}
+    return sorted(going - recorded | no_speed & burning | on_legs & burning - recorded | charging
+                  | by_hours - on_legs - charges)
 
 
 def _stretches(aboard: Aboard, trip: Record, asked: dict[str, Any], plan: dict[str, Any],

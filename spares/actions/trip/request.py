@@ -139,9 +139,12 @@ def _parts(aboard: Aboard, known: Iterable[str]) -> list[dict[str, Any]]:
 
 
 def burns_of(machine: Record) -> dict[str, Any]:
-    """Give what an engine burns; manoeuvring like idling, where nobody said otherwise."""
+    """Give what an engine burns; manoeuvring like idling, where nobody said otherwise.
+
+    Without a figure for idling it counts at the one figure there is: too much, never nothing.
+    """
     burns = {key: value for key, value in machine.burns.items() if value is not None}
-    lowest = burns["table"][0][1] if burns.get("table") else "0"
+    lowest = burns["table"][0][1] if burns.get("table") else burns["l_per_h"]
     burns.setdefault("manoeuvring_l_per_h", burns.get("idle_l_per_h", lowest))
     return burns
 
