@@ -20,6 +20,7 @@ _ELASTOMERS = "rubber by medium"
 _NAMES = ("names of materials",)
 _SEA = ("sea-water", "brackish")
 _NOT = {"not", "no", "non", "without", "free", "except"}
+_SORTS = re.compile(r"/|,|;|\bor\b")
 _NOBLE = ("stainless", "bronze", "brass", "copper", "nickel")
 
 
@@ -56,10 +57,10 @@ def judge_rubber(ctx: Context, attribute: Attribute, asked: Claim | None,
                  offered: Claim) -> Finding:
     """Judge rubber: by the list asked; without one by the medium and the temperature."""
     by_list = judge_material(ctx, attribute, asked, offered)
-    by_place = [f for item in listed(offered.value) for f in _by_place(ctx, item, attribute)]
+    by_place = [f for item in listed(offered.value) for f in _by_sorts(ctx, item, attribute)]
     if asked is None:
         strange = [_not_listed(ctx, item) for item in listed(offered.value)
-                   if not _by_place(ctx, item, attribute)]
+                   if not _by_sorts(ctx, item, attribute)]
         return worst(*by_place, *strange).but(offered=show(offered.value))
     if by_list.result != "match":
         return by_list
@@ -136,6 +137,10 @@ def _named(name: str) -> tuple[str, str]:
     names = _names()
     if name in names:
         return names[name]
+    sorts = [part.strip(" -") for part in _SORTS.split(name)]
+    if len(sorts) > 1 and len(found := {_named(sort) for sort in sorts}) > 1:
+        families = {one[1] for one in found}        # half known is not known
+        return name, families.pop() if len(families) == 1 else ""
     words = re.findall(r"[\w.]+", name)
     if _NOT.intersection(words):
         return name, ""
@@ -159,7 +164,7 @@ def _names() -> dict[str, tuple[str, str]]:
 
 def _sorts(said: Any) -> list[Any]:
     """Part `CR/NBR` and `bronze or brass` into the sorts that may be meant."""
-    parts = [part.strip() for part in re.split(r"/|,|;|\bor\b", str(said))]
+    parts = [part.strip() for part in _SORTS.split(str(said))]
     return parts if len(parts) > 1 and all(family(part) for part in parts) else [said]
 
 
@@ -184,6 +189,16 @@ def _not_listed(ctx: Context, material: Any) -> Finding:
     what = place.medium or f"{show(place.temperature_c)} °C"
     return caution(f"whether {show(material)} stands {what} is not known here",
                    required=f"serves in {what}")
+
+
+def _by_sorts(ctx: Context, material: Any, attribute: Attribute) -> list[Finding]:
+    """Judge whatever sort it may be; where only some stand the place, nobody can tell."""
+    found = [_by_place(ctx, sort, attribute) for sort in _sorts(material)]
+    bad = [any(one.result == "differs" for one in some) for some in found]
+    if any(bad) and not all(bad):
+        return [unknown("which sort exactly is not said", attribute.measure,
+                        offered=show(material))]
+    return [one for some in found for one in some]
 
 
 def _by_place(ctx: Context, material: Any, attribute: Attribute) -> list[Finding]:

@@ -43,9 +43,9 @@ export function judgeMaterial(ctx, attribute, asked, offered) {
 /** Judge rubber: by the list asked; without one by the medium and the temperature. */
 export function judgeRubber(ctx, attribute, asked, offered) {
   const by_list = judgeMaterial(ctx, attribute, asked, offered);
-  const by_place = listed(offered.value).flatMap((item) => byPlace(ctx, item, attribute));
+  const by_place = listed(offered.value).flatMap((item) => bySorts(ctx, item, attribute));
   if (asked === null) {
-    const strange = listed(offered.value).filter((item) => !byPlace(ctx, item, attribute).length)
+    const strange = listed(offered.value).filter((item) => !bySorts(ctx, item, attribute).length)
       .map((item) => notListed(ctx, item));
     return { ...worst(...by_place, ...strange), offered: show(offered.value) };
   }
@@ -82,6 +82,12 @@ export const rubberRow = (book, table, rubber) => book.table(table).records
 function named(book, name) {
   const names = namesOf(book);
   if (names.has(name)) return names.get(name);
+  const sorts = name.split(SORTS).map((part) => part.replace(/^[ -]+|[ -]+$/g, ""));
+  const sorted = sorts.length > 1 ? sorts.map((one) => named(book, one)) : [];
+  if (distinct(sorted.map((one) => one.join("\n"))).length > 1) {      // half known is not known
+    const kinds = distinct(sorted.map(([, kind]) => kind));
+    return [name, kinds.length === 1 ? kinds[0] : ""];
+  }
   const words = name.match(NAME_PARTS) ?? [];
   if (words.some((one) => NOT.includes(one))) return [name, ""];
   let parts = words.filter((one) => names.has(one))
@@ -128,6 +134,16 @@ function notListed(ctx, material) {
   const what = ctx.place.medium ?? `${show(ctx.place.temperature_c)} °C`;
   return caution(`whether ${show(material)} stands ${what} is not known here`,
     { required: `serves in ${what}` });
+}
+
+/** Judge whatever sort it may be; where only some stand the place, nobody can tell. */
+function bySorts(ctx, material, attribute) {
+  const found = sortsOf(ctx.book, material).map((sort) => byPlace(ctx, sort, attribute));
+  const bad = found.filter((some) => some.some((one) => one.result === "differs")).length;
+  if (bad && bad < found.length) {
+    return [unknown("which sort exactly is not said", attribute.measure, { offered: show(material) })];
+  }
+  return found.flat();
 }
 
 /** Judge a rubber by the medium and the temperature of the place. */
