@@ -26,7 +26,7 @@ export function everything() {
   const more = JSON.parse(told("fit_neighbours")).map((given, n) => ({ given, kind: given.kind, name: `request ${n}` }));
   return [...cases, ...more.filter(({ given }) => {
     try {
-      return Boolean(fit(given));
+      return Boolean(fit(given) && fit({ ...given, offers: {}, links: [] }));
     } catch (error) {
       if (error.code !== "invalid-input") throw error;
       return false;
