@@ -97,7 +97,7 @@ def _kits(kits: Kits, room: float) -> list[Flowable]:
             for point in kits.curve]
     return [*heading("Protection against money"),
             protection_plot(kits.curve, kits.chosen, kits.bound, kits.currency, room), gap(1),
-            text("Upright: of 100 trips, those that need nothing that is not aboard. The ring is "
-                 "the kit chosen; no kit of its price passes the dashes. Costs include what is "
-                 "due.", 9), gap(2),
+            text("Upright: of 100 trips, those that need nothing against breakdown that is not "
+                 "aboard. The ring is the kit chosen; no kit of its price passes the dashes. "
+                 "Costs include what is due.", 9), gap(2),
             table([f"Cost ({kits.currency})", "Of 100 trips"], rows, [room * 0.2, room * 0.2])]

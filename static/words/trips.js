@@ -3,7 +3,7 @@
 export const PROTECTION = {
   nobody: "Nobody can say how well she is protected",
   nobody_why: "No failure figures are recorded: what may break is not counted, only what is due.",
-  of_hundred: (trips) => `Of 100 such trips, ${trips} need nothing that is not aboard.`,
+  of_hundred: (trips) => `Of 100 such trips, ${trips} need nothing against breakdown that is not aboard.`,
   bought: (trips) => `With this list bought: ${trips}.`,
   reached_a: (trips) => `Counting only what stops the trip (A): ${trips}.`,
   missing: (count) => (count === 1 ? "1 part has no failure figure and is left out of this."
@@ -99,7 +99,7 @@ export const TRIP = {
   limit_help: "Spares against breakdown are chosen within it; what is due comes first.",
   so_far: (short) => (short === 0 ? "As it stands nothing is short." : short === 1 ? "As it stands 1 part is short."
     : `As it stands ${short} parts are short.`),
-  so_protected: (trips) => `Of 100 such trips, ${trips} need nothing that is not aboard.`,
+  so_protected: (trips) => `Of 100 such trips, ${trips} need nothing against breakdown that is not aboard.`,
   last_change: "Your last change",
   pieces: (count, more, name) => `${count} ${more ? "more" : "fewer"} ${name}`,
   and_more: (count) => (count === 1 ? "and one more part" : `and ${count} more parts`),

@@ -71,4 +71,4 @@ def test_restock_says_fuel_and_protection(run, aboard):
     assert "the trip burns 91.5 l" in said and "137.2 l are wanted" in said
     assert "the tank gives only 50 l" in said
     # Two nozzles are aboard and six are due, so none is to spare: e^-(63/630) is 0.905.
-    assert "Of 100 such trips, 90 need nothing that is not aboard" in said
+    assert "Of 100 such trips, 90 need nothing against breakdown that is not aboard" in said

@@ -24,7 +24,7 @@ def _doing(machine, service, day, kind="trip"):
 
 
 PLAN = TripPlan(
-    LEAVE, 63, ("Of 100 such trips, 97 need nothing that is not aboard.",),
+    LEAVE, 63, ("Of 100 such trips, 97 need nothing against breakdown that is not aboard.",),
     (("Main engine", "210", "two legs"),),
     (_doing("Main engine", "S01", 8), _doing("Main engine", "S04", None, "unknown"),
      _doing("Harbour set", "S22", 63, "arrival")),

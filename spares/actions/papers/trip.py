@@ -37,7 +37,8 @@ def _protection(answer: dict[str, Any]) -> Iterator[str]:
     if known is None or known.get("reached") is None:
         yield NOBODY
         return
-    yield (f"Of 100 such trips, {of_hundred(known['reached'])} need nothing that is not aboard.")
+    yield (f"Of 100 such trips, {of_hundred(known['reached'])} need nothing against breakdown "
+           "that is not aboard.")
     if known.get("reached_bought") is not None:
         yield f"With the shopping list bought: {of_hundred(known['reached_bought'])}."
     if known.get("reached_a") is not None:

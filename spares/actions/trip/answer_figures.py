@@ -146,7 +146,7 @@ def _stretches(aboard: Aboard, trip: Record, asked: dict[str, Any], plan: dict[s
 def protection_answer(protection: dict[str, Any]) -> dict[str, Any]:
     """Say how well she is protected so that it can be pictured."""
     now, bought = (of_hundred(protection[name]) for name in ("reached", "reached_bought"))
-    text = f"Of 100 such trips, {now} need nothing that is not aboard"
+    text = f"Of 100 such trips, {now} need nothing against breakdown that is not aboard"
     return {**protection, "text": f"{text}." if now == bought else
             f"{text}; with the list bought, {bought}."}
 
