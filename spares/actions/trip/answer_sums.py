@@ -11,7 +11,6 @@ from spares.actions.trip.request_failures import FailureRow
 from spares.domain.aboard import Aboard, Record
 
 ON_ORDER = ("ordered", "promised", "arrived")
-SHORT = ("short", "order-by", "too-late")
 
 
 def open_orders(aboard: Aboard) -> dict[str, list[Record]]:

@@ -5,7 +5,6 @@ Things go by the numbers that people use, so that the reasons read well.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
@@ -128,14 +127,6 @@ def _reading(aboard: Aboard, one: Any) -> dict[str, Any]:
     return {"machine": aboard.label(one.machine), "on": one.date, "h": hours_text(one.minutes),
             **({"new_counter": True} if starts_anew(one.because) else {}),
             **({"doubt": one.doubt} if one.doubt and not starts_anew(one.because) else {})}
-
-
-def _parts(aboard: Aboard, known: Iterable[str]) -> list[dict[str, Any]]:
-    """Write the parts, each with those of its stand-ins that are written too."""
-    parts = [_part(aboard, name) for name in known]
-    ids = {part["id"] for part in parts}
-    return [{**part, "stand_ins": [other for other in part.get("stand_ins", ())
-                                   if other != part["id"] and other in ids]} for part in parts]
 
 
 def burns_of(machine: Record) -> dict[str, Any]:
