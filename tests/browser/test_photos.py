@@ -104,8 +104,8 @@ def test_a_photo_that_the_boats_computer_lost_comes_back_from_a_phone_that_has_i
     assert not listed(address, "P034")[0]["here"]
     page.reload()
     until(page, KEEPS)
-    page.wait_for_function(
-        """async () => (await (await fetch("/api/photos/missing")).json()).missing.length === 0""")
+    until(page, """async () =>
+        (await (await fetch("/api/photos/missing")).json()).missing.length === 0""")
     assert kept.is_file()
 
 
