@@ -10,6 +10,7 @@ import { KeptBar } from "./pieces/kept-bar.js";
 import { OutboxBar, PlaceBar, UndoBar, UpdateBar } from "./pieces/bars.js";
 import { html } from "./pieces/html.js";
 import { SearchDock } from "./pieces/search-dock.js";
+import { seenOn } from "./pieces/today.js";
 import { href, parseRoute } from "./routes.js";
 import { announcement, applyLight, go, noVessel, revision, route, summary, vessel } from "./state.js";
 import { useErrorBoundary, useEffect, useLayoutEffect, useRef } from "./vendor/hooks.js";
@@ -119,7 +120,7 @@ function start() {
   effect(() => {
     const asked = [vessel.value, revision.value];
     getJson("summary").then((answer) => {
-      summary.value = asked && answer;
+      summary.value = asked && seenOn(answer);
       noVessel.value = false;
       refreshFitCopy();
       refreshKept();

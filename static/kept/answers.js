@@ -4,7 +4,7 @@
  */
 
 import { keepAnswersOn } from "../api.js";
-import { today } from "../pieces/today.js";
+import { seenOn, today } from "../pieces/today.js";
 import { summary } from "../state.js";
 import { signal } from "../vendor/signals.js";
 import { partsTouched, withCountsOfNow } from "./counts.js";
@@ -40,8 +40,9 @@ const shelf = {
   isOpen: keepsHere,
   ready: opened,
 
-  async given(path, answer) {
+  async given(path, given) {
     keptSince.value = null;
+    const answer = path === "summary" ? seenOn(given) : given;
     if (!NOT_KEPT.test(path)) {
       await put(keeper.value.vessel, path, answer);
       if (path.startsWith("parts")) forgetLines();

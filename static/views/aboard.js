@@ -1,6 +1,7 @@
 /** Aboard: everything that is on her, to browse. */
 
 import { html } from "../pieces/html.js";
+import { LastBackup } from "../pieces/last-backup.js";
 import { Page } from "../pieces/page.js";
 import { href } from "../routes.js";
 import { summary } from "../state.js";
@@ -15,5 +16,6 @@ export function AboardView() {
     <ul class="lines">${PAGES.map((page) => html`<li><a class="line stack-tight" data-page=${page}
       href=${href(["aboard", page])}><span class="name">${ABOARD[page]}</span><br />
       <span class="quiet small">${ABOARD[`${page}_help`]}</span></a></li>`)}</ul>
+    <${LastBackup} />
   <//>`;
 }

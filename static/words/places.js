@@ -197,6 +197,10 @@ export const ABOARD = {
   people_help: "Who may look and record, and from which phone",
   phone: "This phone",
   phone_help: "What it keeps, and what waits on it",
+  backup: (days, made, changes) => `Last backup: ${days === 0 ? "today" : days === 1 ? "yesterday" : `${days} days ago`} (${made}), `
+    + `${changes === 0 ? "nothing recorded since" : changes === 1 ? "1 change since" : `${changes} changes since`}.`,
+  backup_never: "No backup of her records has been made yet.",
+  backup_how: "The boat's computer makes one a day while it runs. Keep a copy off the boat as well.",
   no_lockers: "No lockers yet. Bring them in from a file.",
   no_parts: "No parts yet. Bring them in from a file.",
   no_changes: "Nothing recorded yet.",
