@@ -1,4 +1,4 @@
-/** The legs of a trip: miles, speed, how much of it under engine, which machines run. */
+/** The legs of a trip: miles and speed, or hours; how much of it under engine, which machines run. */
 
 import { TRIP } from "../words.js";
 import { DayField, Fault, NumberField, TickField } from "./fields.js";
@@ -14,7 +14,8 @@ function Leg({ leg, at, machines, faults, put, remove }) {
     <p class="strong" aria-hidden="true">${TRIP.leg(at + 1)}</p>
     <div class="pair"><${NumberField} label=${TRIP.distance} unit="nm" ...${field("distance_nm")} />
       <${NumberField} label=${TRIP.speed} unit="kn" ...${field("speed_kn")} /></div>
-    <${NumberField} label=${TRIP.motor} unit="%" ...${field("motor")} />
+    <${NumberField} label=${TRIP.leg_hours} hint=${TRIP.leg_hours_help} unit="h" ...${field("hours")} />
+    ${!leg.hours?.trim() && html`<${NumberField} label=${TRIP.motor} unit="%" ...${field("motor")} />`}
     <fieldset><legend>${TRIP.machines}</legend><${Fault} code=${faults[`legs.${at}.machines`]} />
       ${machines.map((one) => html`<${TickField} label=${shortName(one.name)} name=${`leg-${at}-${nameOf(one)}`}
         checked=${leg.machines.includes(nameOf(one))} onValue=${(on) => run(nameOf(one), on)} />`)}</fieldset>

@@ -38,18 +38,29 @@ function dayWithin(typed, field, faults, trip) {
   return value;
 }
 
+/** Hours under engine are the running itself: no miles, no share; the speed, if known, is for the fuel. */
+function readByHours(leg, field, faults) {
+  if (!blank(leg.distance_nm)) faults[field("hours")] = "miles-or-hours";
+  return { hours: number(leg.hours, field("hours"), faults), speed_kn: number(leg.speed_kn, field("speed_kn"), faults, { above: 0 }) };
+}
+
+function readByMiles(leg, field, faults) {
+  return { distance_nm: needed(leg.distance_nm, field("distance_nm"), faults),
+    speed_kn: needed(leg.speed_kn, field("speed_kn"), faults, { above: 0 }),
+    motor_share: (number(leg.motor, field("motor"), faults, { most: 100 }) ?? 100) / 100 };
+}
+
 function readLegs(legs, faults, trip) {
   return legs.flatMap((leg, at) => {
     const field = (name) => `legs.${at}.${name}`;
-    if (leg.raw?.hours !== undefined && leg.raw?.hours !== null) return [leg.raw];       // a leg by hours stays as it was
-    if (blank(leg.distance_nm) && blank(leg.speed_kn)) return [];
-    const distance_nm = needed(leg.distance_nm, field("distance_nm"), faults);
-    const speed_kn = needed(leg.speed_kn, field("speed_kn"), faults, { above: 0 });
-    const motor = number(leg.motor, field("motor"), faults, { most: 100 }) ?? 100;
+    if (blank(leg.distance_nm) && blank(leg.speed_kn) && blank(leg.hours)) return [];
+    const byHours = !blank(leg.hours);
+    const way = (byHours ? readByHours : readByMiles)(leg, field, faults);
     const on = dayWithin(leg.day, field("day"), faults, trip);
     if (!leg.machines.length) faults[field("machines")] = "choose-one";
-    const { name = null, manoeuvring_h = null } = leg.raw ?? {};
-    return [known({ name, distance_nm, speed_kn, machines: leg.machines, motor_share: motor / 100, manoeuvring_h,
+    const { name, hours, manoeuvring_h } = leg.raw ?? {};
+    const sameWay = byHours === (hours !== null && hours !== undefined);     // what is not shown stays with its way
+    return [known({ name, ...way, machines: leg.machines, manoeuvring_h: sameWay ? manoeuvring_h : null,
       day: on && trip.leave ? daysBetween(trip.leave, on) : null })];
   });
 }
@@ -102,14 +113,23 @@ function readWater(water, faults) {
     litres_per_person: get("litres_per_person"), output_l_per_h: get("output_l_per_h", { above: 0 }) } };
 }
 
+/** What can be bought at a stop; "some" needs to say what. */
+function readSells(stop, field, faults) {
+  if (stop.sells === "all") return { all: true };
+  if (stop.sells === "none") return {};
+  const [sellers, parts, kinds] = [stop.sellers, stop.parts, stop.kinds].map(listOf);
+  if (![sellers, parts, kinds].some((named) => named.length)) faults[field("sells")] = "say-which";
+  return { sellers, parts, ...(kinds.length || stop.raw?.kinds ? { kinds } : {}) };
+}
+
 function readStops(stops, faults, trip) {
   return stops.flatMap((stop, at) => {
     if (blank(stop.name) && joinDay(stop.day).problem === "empty") return [];
     const arrives_on = dayWithin(stop.day, `stops.${at}.day`, faults, trip);
     if (blank(stop.name)) faults[`stops.${at}.name`] = "empty";
     if (!arrives_on) faults[`stops.${at}.day`] ??= "empty";
-    const some = stop.sells === "some" ? { sellers: listOf(stop.sellers), parts: listOf(stop.parts), ...known({ kinds: stop.raw?.kinds }) } : { all: true };
-    return [{ name: stop.name.trim(), arrives_on, ...known({ leaves_on: stop.raw?.leaves_on }), ...some, bunkers: stop.bunkers }];
+    const sold = readSells(stop, (name) => `stops.${at}.${name}`, faults);
+    return [{ name: stop.name.trim(), arrives_on, ...known({ leaves_on: stop.raw?.leaves_on }), ...sold, bunkers: stop.bunkers }];
   });
 }
 

@@ -14,7 +14,8 @@ function Stop({ stop, at, faults, put, remove }) {
     <${DayField} label=${TRIP.stop_day} ...${field("day")} />
     <${ChoiceField} label=${TRIP.sells} options=${TRIP.sells_what} ...${field("sells")} />
     ${stop.sells === "some" && html`<${TextField} label=${TRIP.sellers} hint=${TRIP.sellers_help} ...${field("sellers")} />
-      <${TextField} label=${TRIP.parts} hint=${TRIP.parts_help} ...${field("parts")} autocapitalize="characters" />`}
+      <${TextField} label=${TRIP.parts} hint=${TRIP.parts_help} ...${field("parts")} autocapitalize="characters" />
+      <${TextField} label=${TRIP.kinds} hint=${TRIP.kinds_help} ...${field("kinds")} autocapitalize="none" />`}
     <${TickField} label=${TRIP.bunkers} name=${`stop-${at}-bunkers`} checked=${stop.bunkers} onValue=${(bunkers) => put({ bunkers })} />
     <div><button type="button" class="plain" onClick=${remove}>${TRIP.remove_stop(at + 1)}</button></div></fieldset>`;
 }

@@ -7,9 +7,9 @@ const NO_DAY = { day: "", month: "", year: "" };
 const shown = (value) => (value === null || value === undefined || value === "" ? "" : showNumber(Number(value)));
 const percent = (share) => (share === null || share === undefined ? "" : shown(Math.round(Number(share) * 1e4) / 100));
 
-export const NO_LEG = { distance_nm: "", speed_kn: "", motor: "100", machines: [], day: NO_DAY };
+export const NO_LEG = { distance_nm: "", speed_kn: "", hours: "", motor: "100", machines: [], day: NO_DAY };
 export const NO_LOAD = { name: "", watts: "", hours_per_day: "", ac: false };
-export const NO_STOP = { name: "", day: NO_DAY, sells: "all", sellers: "", parts: "", bunkers: false };
+export const NO_STOP = { name: "", day: NO_DAY, sells: "all", sellers: "", parts: "", kinds: "", bunkers: false };
 export const NO_RUN = { machine: "", hours_per_day: "" };
 
 /** Give the machines that have hours to count. */
@@ -24,8 +24,8 @@ export function hoursPerDay(trip) {
 
 function legValues(leg, departs_on) {
   const on = !departs_on || leg.day === null || leg.day === undefined ? "" : dayAfter(departs_on, leg.day);
-  return { raw: leg, distance_nm: shown(leg.distance_nm), speed_kn: shown(leg.speed_kn), machines: leg.machines ?? [],
-    motor: percent(leg.motor_share ?? 1), day: splitDay(on) };
+  return { raw: leg, distance_nm: shown(leg.distance_nm), speed_kn: shown(leg.speed_kn), hours: shown(leg.hours),
+    machines: leg.machines ?? [], motor: percent(leg.motor_share ?? 1), day: splitDay(on) };
 }
 
 function energyValues(energy) {
@@ -40,9 +40,11 @@ function energyValues(energy) {
 }
 
 function stopValues(stop) {
-  const sells = stop.all || !(stop.sellers?.length || stop.parts?.length || stop.kinds?.length) ? "all" : "some";
+  const some = [stop.sellers, stop.parts, stop.kinds].some((named) => named?.length);
+  const sells = stop.all ? "all" : some ? "some" : "none";
   return { raw: stop, name: stop.name ?? "", day: splitDay(stop.arrives_on ?? ""), sells, bunkers: stop.bunkers ?? false,
-    sellers: (stop.sellers ?? []).join(", "), parts: (stop.parts ?? []).join(", ") };
+    sellers: (stop.sellers ?? []).join(", "), parts: (stop.parts ?? []).join(", "),
+    kinds: (stop.kinds ?? []).join(", ") };
 }
 
 /** What the form does not show, and a new trip has as the last one had it. */

@@ -49,6 +49,8 @@ export const FAULT = {
   "no-such-day": "There is no such day. Write it like 3, May, 2027.",
   "need-full-day": "Day, month and year are needed here.",
   "choose-one": "Please choose one.",
+  "miles-or-hours": "Miles or hours, not both.",
+  "say-which": "Please say which, or choose everything or nothing.",
 };
 
 export const FIND = {

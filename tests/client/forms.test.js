@@ -169,6 +169,59 @@ test("a trip that is changed comes back as it was, and what is cleared is said a
   assert.deepEqual([less.legs, less.energy, less.hours], [null, null, { AIR: null }]);
 });
 
+test("a leg by hours is read from its fields, not from what it was", () => {
+  const trip = { no: "T1", name: "Round", departs_on: "2027-04-01", returns_on: "2027-04-13", days: 12, hours: {},
+    legs: [{ name: "calm", hours: 5.5, speed_kn: 5, machines: ["ENG"], day: 3, manoeuvring_h: 0.25 }, { hours: 2, machines: ["ENG"] }] };
+  const values = editValues(trip);
+  assert.deepEqual(values.legs.map((leg) => leg.hours), ["5.5", "2"]);
+  assert.deepEqual(readTrip(values, [], {}, { was: trip }).body.legs, trip.legs);
+  const [calm, harbour] = values.legs;
+  const changed = { ...values, legs: [{ ...calm, hours: "7,5", speed_kn: "6", machines: ["ENG", "GBX"],
+    day: { day: "3", month: "4", year: "2027" } }, { ...harbour, hours: "", distance_nm: "12", speed_kn: "6" }] };
+  assert.deepEqual(readTrip(changed, [], {}, { was: trip }).body.legs, [
+    { name: "calm", hours: 7.5, speed_kn: 6, machines: ["ENG", "GBX"], manoeuvring_h: 0.25, day: 2 },
+    { distance_nm: 12, speed_kn: 6, motor_share: 1, machines: ["ENG"] }]);
+  const emptied = { ...values, legs: [{ ...calm, hours: "", speed_kn: "" }] };
+  assert.equal(readTrip(emptied, [], {}, { was: trip }).body.legs, null);
+});
+
+test("a leg that changes from hours to miles leaves its manoeuvring behind", () => {
+  const leg = { hours: 4, machines: ["ENG"], manoeuvring_h: 1 };
+  const [shown] = usualValues({ legs: [leg] }).legs;
+  const miles = { ...asTyped, legs: [{ ...shown, hours: "", distance_nm: "24", speed_kn: "6" }] };
+  assert.deepEqual(readTrip(miles, [], {}).body.legs, [{ distance_nm: 24, speed_kn: 6, motor_share: 1, machines: ["ENG"] }]);
+});
+
+test("miles and hours on one leg are refused beside the hours", () => {
+  const values = { ...asTyped, legs: [{ distance_nm: "20", speed_kn: "5", hours: "4", motor: "100", machines: ["ENG"], day: none }] };
+  assert.deepEqual(readTrip(values, [], {}).faults, { "legs.0.hours": "miles-or-hours" });
+});
+
+test("a new trip has the legs of the last one without their days", () => {
+  const last = { departs_on: "2027-04-01", returns_on: "2027-06-30", legs: [{ hours: 6, machines: ["ENG"], day: 80 },
+    { distance_nm: 30, speed_kn: 6, machines: ["ENG"], motor_share: 1, day: 70 }] };
+  const values = { ...asTyped, legs: usualValues(last).legs };
+  const { faults, body } = readTrip(values, [], {});
+  assert.deepEqual(faults, {});
+  assert.deepEqual(body.legs, [{ hours: 6, machines: ["ENG"] }, { distance_nm: 30, speed_kn: 6, motor_share: 1, machines: ["ENG"] }]);
+});
+
+test("a harbour shows all that is sold there, and nothing sold is not everything", () => {
+  const day = { arrives_on: "2027-04-06" };
+  const trip = { no: "T1", name: "Round", departs_on: "2027-04-01", returns_on: "2027-04-13", days: 12, hours: {}, stops: [
+    { name: "Quay", ...day, kinds: ["impeller", "drive-belt"], bunkers: false }, { name: "Pontoon", ...day, bunkers: true }] };
+  const values = editValues(trip);
+  assert.deepEqual(values.stops.map((stop) => [stop.sells, stop.kinds]), [["some", "impeller, drive-belt"], ["none", ""]]);
+  const { faults, body } = readTrip(values, [], {}, { was: trip });
+  assert.deepEqual(faults, {});
+  assert.deepEqual(body.stops, [{ name: "Quay", ...day, sellers: [], parts: [], kinds: ["impeller", "drive-belt"], bunkers: false },
+    { name: "Pontoon", ...day, bunkers: true }]);
+  const typed = { ...values, stops: [{ ...values.stops[0], kinds: "filter" }] };
+  assert.deepEqual(readTrip(typed, [], {}, { was: trip }).body.stops[0].kinds, ["filter"]);
+  const some = { ...values, stops: [{ ...values.stops[0], kinds: " " }] };
+  assert.deepEqual(readTrip(some, [], {}).faults, { "stops.0.sells": "say-which" });
+});
+
 test("a measuring sheet asks in the order that rules out, and offers what was typed", () => {
   const answer = { to_measure: ["pilot_diameter", "rotation", "bolt_circle"], rows: [
     { attr: "bolt_circle", label: "Bolt circle", outcome: "unknown", required: "92.0 mm" },
