@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import click
@@ -83,9 +84,8 @@ def _print_figures(plan: dict[str, Any]) -> None:
         table.put("hours worked out: " + "  ".join(
             f"{name} {round(value, 1):g}" for name, value in worked.items()), indent=6)
     fuel = plan["fuel"] or {}
-    if fuel.get("missing"):
-        table.put(f"fuel: what {' and '.join(fuel['missing'])} burns is not known, "
-                  "and not counted", indent=6)
+    for text in _unknown_fuel(fuel):
+        table.put(f"fuel: what {text}, and not counted", indent=6)
     if fuel.get("why"):
         short = fuel.get("state") == "short"
         table.put("fuel: " + fuel["why"] + (f"; the tank gives only {fuel['tank_l']:g} l"
@@ -93,6 +93,17 @@ def _print_figures(plan: dict[str, Any]) -> None:
     protection = plan["protection"] or {}
     if protection.get("text"):
         table.put(protection["text"], indent=6)
+
+
+def _unknown_fuel(fuel: dict[str, Any]) -> Iterator[str]:
+    """Name the engines of which nobody knows the litres, and the legs beyond their tables."""
+    too_fast = fuel.get("too_fast", ())
+    legs = {one["machine"] for one in too_fast}
+    if others := [one for one in fuel.get("missing", ()) if one not in legs]:
+        yield f"{' and '.join(others)} burns is not known"
+    for one in too_fast:
+        yield (f"{one['machine']} burns at {one['speed_kn']:g} kn on leg {one['leg']} is not known "
+               f"(its table ends at {one['table_ends_kn']:g} kn)")
 
 
 def _print_stop(stop: dict[str, Any]) -> None:

@@ -65,6 +65,15 @@ function Stops({ stops }) {
   });
 }
 
+/** Say what of the fuel is not known: an engine's burning at all, or on a leg beyond its table. */
+export function unknownFuel({ missing = [], too_fast: tooFast = [] }) {
+  return missing.flatMap((no) => {
+    const legs = tooFast.filter((one) => one.machine === no);
+    const texts = legs.map((one) => RESTOCK.fuel_too_fast(no, one.leg, showNumber(one.speed_kn), showNumber(one.table_ends_kn)));
+    return (texts.length ? texts : [RESTOCK.fuel_missing(no)]).map((text) => ({ no, text }));
+  });
+}
+
 /** Fuel for the trip with its reserve. */
 function Fuel({ fuel }) {
   const missing = fuel?.missing ?? [];
@@ -72,8 +81,8 @@ function Fuel({ fuel }) {
   const litres = (amount) => `${showNumber(Number(amount), { decimals: 0 })} L`;
   return html`<section data-piece="fuel"><h2>${RESTOCK.fuel}</h2>${fuel.fuel_l > 0 && html`<p class="answer">${RESTOCK.fuel_needed(litres(fuel.fuel_l),
       litres(fuel.needed_l ?? fuel.fuel_with_thirds_l))}</p>`}
-    ${missing.map((no) => html`<p class="sign role-ask"><${Shape} name="disc-dotted" />
-      <a href=${href(["aboard", "machines", no])}>${RESTOCK.fuel_missing(no)}</a></p>`)}
+    ${unknownFuel(fuel).map(({ no, text }) => html`<p class="sign role-ask"><${Shape} name="disc-dotted" />
+      <a href=${href(["aboard", "machines", no])}>${text}</a></p>`)}
     ${fuel.state === "enough" && html`<p>${RESTOCK.fuel_enough(litres(fuel.tank_l))}</p>`}
     ${fuel.state === "short" && html`<p class="strong">${RESTOCK.fuel_short(litres(fuel.tank_l))}</p>`}
     ${fuel.why && html`<p class="quiet">${fuel.why}</p>`}</section>`;

@@ -170,6 +170,7 @@ export const RESTOCK = {
   fuel: "Fuel",
   fuel_needed: (plan, whole) => `${plan} by the plan, ${whole} with the reserve`,
   fuel_missing: (machine) => `What ${machine} burns is not known, and not counted`,
+  fuel_too_fast: (machine, leg, speed, end) => `What ${machine} burns at ${speed} kn on leg ${leg} is not known, and not counted: its table ends at ${end} kn`,
   fuel_enough: (tank) => `The tank gives ${tank}: enough.`,
   fuel_short: (tank) => `The tank gives only ${tank}.`,
   papers: "Papers",

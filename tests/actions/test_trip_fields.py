@@ -155,6 +155,48 @@ def test_fuel_that_nobody_can_tell_is_named_and_never_enough(ctx: Context) -> No
     assert short["state"] == "short"
 
 
+def _burns(ctx: Context, **burns: object) -> None:
+    write_document(ctx, "machine", {"burns": burns}, doc=ctx.named("ENG", "m", "machine"))
+
+
+def test_a_leg_beyond_the_fuel_table_leaves_the_plan_and_is_named(ctx: Context) -> None:
+    # Taken before the table was: 12 h at 6 kn and 4 l/h are 48 l; at 8 kn nobody knows.
+    legs = [{"hours": 12, "speed_kn": 6, "machines": ["ENG"], "day": 0},
+            {"hours": 6, "speed_kn": 8, "machines": ["ENG"], "day": 12}]
+    new_trip(ctx, "Round", **DAYS, legs=legs, fuel={"tank_l": 1000})
+    _burns(ctx, table=[[5, 3], [6, 4]], manoeuvring_l_per_h=0)
+    plan = restock(ctx, "T1")
+    fuel = plan["fuel"]
+    assert (plan["hours"]["ENG"], fuel["machines"], fuel["fuel_l"]) == (18, {"ENG": 48}, 48)
+    assert (fuel["missing"], fuel["state"]) == (["ENG"], "not-known")
+    assert fuel["too_fast"] == [
+        {"machine": "ENG", "leg": 2, "speed_kn": 8, "table_ends_kn": 6}]
+    assert sum(one["fuel_l"] for one in fuel["stretches"]) == 48
+    edit_trip(ctx, "T1", name="Renamed", legs=legs)       # an old leg does not hold up a new name
+    assert restock(ctx, "T1")["trip"]["name"] == "Renamed"
+
+
+def test_only_legs_beyond_the_fuel_table_give_no_litres(ctx: Context) -> None:
+    legs = [{"hours": 6, "speed_kn": 8, "machines": ["ENG"]}]
+    new_trip(ctx, "Round", **DAYS, legs=legs, fuel={"tank_l": 1000})
+    _burns(ctx, table=[[5, 3], [6, 4]], manoeuvring_l_per_h=0)
+    fuel = restock(ctx, "T1")["fuel"]
+    assert (fuel["fuel_l"], fuel["missing"], fuel["state"]) == (None, ["ENG"], "not-known")
+
+
+def test_a_new_leg_beyond_the_fuel_table_is_refused_at_its_speed(ctx: Context) -> None:
+    _burns(ctx, table=[[5, 3], [6, 4]])
+    legs = [{"hours": 1, "machines": ["ENG"]},
+            {"distance_nm": 30, "speed_kn": "6,5", "machines": ["ENG"]}]
+    for write in (draft_restock, lambda ctx, **asked: new_trip(ctx, "Fast", **asked)):
+        with pytest.raises(InvalidInput) as caught:
+            write(ctx, **DAYS, legs=legs)
+        assert [one["pointer"] for one in caught.value.facts["errors"]] == ["#/legs/1/speed_kn"]
+        assert "ENG, which ends at 6 kn" in caught.value.detail
+    sailed = [legs[0], {**legs[1], "motor_share": 0}]
+    assert draft_restock(ctx, **DAYS, legs=sailed)["fuel"]["too_fast"] == []
+
+
 def test_a_document_asked_for_twice_is_begun_once(ctx: Context) -> None:
     ident = str(uuid4())
     first, again = (write_document(ctx, "part", {"name": "Wick"}, change_id=ident)

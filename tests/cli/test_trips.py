@@ -72,3 +72,13 @@ def test_restock_says_fuel_and_protection(run, aboard):
     assert "the tank gives only 50 l" in said
     # Two nozzles are aboard and six are due, so none is to spare: e^-(63/630) is 0.905.
     assert "Of 100 such trips, 90 need nothing against breakdown that is not aboard" in said
+
+
+def test_restock_names_a_leg_that_is_faster_than_the_fuel_table(run, aboard):
+    engine = aboard.named("ENG", "m", "machine")
+    write_document(aboard, "machine", {"burns": None}, doc=engine)
+    edit_trip(aboard, "T1", run={"ENG": None}, legs=LEGS, fuel={"tank_l": 5000})
+    write_document(aboard, "machine", {"burns": {"table": [[4, 3], [5, 5]]}}, doc=engine)
+    said = " ".join(run("restock", "T1").out.split())
+    assert ("fuel: what ENG burns at 6 kn on leg 1 is not known (its table ends at 5 kn), "
+            "and not counted") in said

@@ -10,6 +10,7 @@ import { groupLines, listText, stateText } from "../../static/pieces/trip-lines.
 import { faultsOf } from "../../static/pieces/candidate.js";
 import { readReading } from "../../static/views/reading.js";
 import { readAccept } from "../../static/pieces/accept-form.js";
+import { unknownFuel } from "../../static/pieces/trip-asides.js";
 import { effectText } from "../../static/pieces/trip-effect.js";
 import { faultsFrom } from "../../static/pieces/trip-form.js";
 import { readKit, spentText } from "../../static/pieces/trip-kit.js";
@@ -167,6 +168,15 @@ test("a trip that is changed comes back as it was, and what is cleared is said a
   const cleared = { ...editValues(trip), legs: [], hours: { AIR: "" }, energy: usualValues(null).energy };
   const { body: less } = readTrip(cleared, machines, {}, { was: trip });
   assert.deepEqual([less.legs, less.energy, less.hours], [null, null, { AIR: null }]);
+});
+
+test("an engine beyond its fuel table is named with the leg, another one as a whole", () => {
+  assert.deepEqual(unknownFuel({ missing: ["ENG", "WIN"],
+    too_fast: [{ machine: "ENG", leg: 2, speed_kn: 8.5, table_ends_kn: 7 }, { machine: "ENG", leg: 3, speed_kn: 8, table_ends_kn: 7 }] }), [
+    { no: "ENG", text: "What ENG burns at 8.5 kn on leg 2 is not known, and not counted: its table ends at 7 kn" },
+    { no: "ENG", text: "What ENG burns at 8 kn on leg 3 is not known, and not counted: its table ends at 7 kn" },
+    { no: "WIN", text: "What WIN burns is not known, and not counted" }]);
+  assert.deepEqual(unknownFuel({ fuel_l: 3 }), []);
 });
 
 test("a leg by hours is read from its fields, not from what it was", () => {

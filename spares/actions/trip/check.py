@@ -9,6 +9,7 @@ from typing import Any
 from spares.actions.amounts import day, minutes
 from spares.actions.compute import compute
 from spares.actions.context import Context
+from spares.actions.trip.burning import beyond_tables
 from spares.actions.trip.fields import read_fields, refuse
 from spares.actions.trip.request_trip import energy_of, is_gone, legs_of, stops_of, water_of
 from spares.actions.trip.stored import hours_of, length, usual_hours
@@ -78,7 +79,29 @@ def with_draft(aboard: Aboard, name: str, draft: TripDraft) -> Aboard:
     return replace(aboard, docs={**aboard.docs, "trip": trips, "trip-hours": lines})
 
 
-def check_whole(aboard: Aboard, name: str) -> None:
+def check_draft(aboard: Aboard, name: str, draft: TripDraft) -> Aboard:
+    """Give the vessel with the draft written under this name, if it makes sense as a whole.
+
+    Raises:
+        InvalidInput: as `_check_whole`, or a new leg is faster than an engine's fuel table.
+    """
+    drafted = with_draft(aboard, name, draft)
+    _check_whole(drafted, name)
+    there = aboard.get(name)
+    if draft.fields.get("legs") and (there is None or there.legs != draft.fields["legs"]):
+        refuse(_too_fast(drafted, name))
+    return drafted
+
+
+def _too_fast(aboard: Aboard, name: str) -> list[dict[str, str]]:
+    """A leg stays if it was taken before the table was: a plan then names it."""
+    return [{"pointer": f"#/legs/{one['leg'] - 1}/speed_kn",
+             "detail": f"{one['speed_kn']:g} kn is above the fuel table of {one['machine']}, "
+                       f"which ends at {one['table_ends_kn']:g} kn"}
+            for one in beyond_tables(aboard, legs_of(aboard, aboard.get(name)))]
+
+
+def _check_whole(aboard: Aboard, name: str) -> None:
     """Refuse a trip whose parts do not go together.
 
     Raises:

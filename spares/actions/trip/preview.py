@@ -7,7 +7,7 @@ from typing import Any
 
 from spares.actions.context import Context
 from spares.actions.trip.answer_pictures import kit_of, request_values
-from spares.actions.trip.check import check_whole, new_name, read_trip, with_draft
+from spares.actions.trip.check import check_draft, new_name, read_trip
 from spares.actions.trip.money import purse
 from spares.actions.trip.request import trip_request
 from spares.actions.trip.restock import part_names, plan_for, restock
@@ -37,9 +37,7 @@ def draft_restock(ctx: Context, *, trip: str | None = None, change_id: str | Non
         asked = {key: value for key, value in asked.items() if value is not None}
     read = read_trip(ctx, aboard, name, asked)
     place = name or new_name()
-    drafted = with_draft(aboard, place, read)
-    check_whole(drafted, place)
-    found = plan_for(ctx, drafted, place)
+    found = plan_for(ctx, check_draft(aboard, place, read), place)
     if name is None:
         found["trip"] |= {"no": None, "id": None, "name": found["trip"]["name"] or DRAFT}
     return {**found, "was": restock(ctx, name)["sums"] if name else None}

@@ -5,11 +5,13 @@ Things go by the numbers that people use, so that the reasons read well.
 
 from __future__ import annotations
 
+from collections.abc import Set
 from datetime import date
 from typing import Any
 
 from spares.actions.reading import starts_anew
 from spares.actions.things import service_points
+from spares.actions.trip.burning import beyond_tables, burns_of
 from spares.actions.trip.money import Purse, purse
 from spares.actions.trip.request_failures import failure_rows
 from spares.actions.trip.request_trip import hours_text, is_gone, trip_of
@@ -25,9 +27,12 @@ def trip_request(aboard: Aboard, trip: Record, today: date) -> dict[str, Any]:
     money = purse(aboard, trip)
     records = [aboard.get(name) for name in parts]
     rows, _ = failure_rows(aboard) if counts_failures(trip) else ([], [])
+    asked = trip_of(aboard, trip, records)
+    too_fast = {one["machine"] for one in beyond_tables(aboard, asked.get("legs", []))}
     return {
-        "today": today.isoformat(), "trip": trip_of(aboard, trip, records),
-        **service_request(aboard), "parts": [_part(aboard, name, parts, money) for name in parts],
+        "today": today.isoformat(), "trip": asked,
+        **service_request(aboard, no_fuel=too_fast),
+        "parts": [_part(aboard, name, parts, money) for name in parts],
         "lots": [lot for name in parts for lot in _lots(aboard, name)],
         "keep": {aboard.label(one.part): _quantity(one.q)
                  for one in sorted(aboard.all("keep"), key=lambda one: one.q or 0)
@@ -40,15 +45,17 @@ def counts_failures(trip: Record) -> bool:
     return trip.count_failures is not False
 
 
-def service_request(aboard: Aboard) -> dict[str, Any]:
-    """Write what the service computation needs: machines, tasks, records, readings."""
+def service_request(aboard: Aboard, *, no_fuel: Set[str] = frozenset()) -> dict[str, Any]:
+    """Write what the service computation needs: machines, tasks, records, readings.
+
+    Machines of *no_fuel* go without what they burn: the computation refuses a leg that is
+    faster than the engine's table, and the rest of the plan is wanted all the same.
+    """
     takes = _takes(aboard)
     tasks = [one for one in aboard.all("service")
              if not one.not_wanted and not is_gone(aboard, one.point)]
     return {
-        "machines": [{"id": one.no, "counter": _counter(aboard, one), "weight": one.weight or "B",
-                      "name": one.name, **({"fuel": burns_of(one)} if one.burns else {})}
-                     for one in aboard.all("machine")],
+        "machines": [_machine(aboard, one, one.no not in no_fuel) for one in aboard.all("machine")],
         "fit_points": [{"id": one.no, "machine": aboard.label(one.machine),
                         "weight": one.weight or "B", "takes": takes.get(name_of("point", one), []),
                         "retired": not is_live(aboard, one)}
@@ -61,6 +68,11 @@ def service_request(aboard: Aboard) -> dict[str, Any]:
         "readings": [_reading(aboard, one) for one in sorted(
             aboard.readings, key=lambda one: (one.date, one.at))
             if one.minutes is not None and not is_gone(aboard, one.machine)]}
+
+
+def _machine(aboard: Aboard, one: Record, with_fuel: bool) -> dict[str, Any]:
+    return {"id": one.no, "counter": _counter(aboard, one), "weight": one.weight or "B",
+            "name": one.name, **({"fuel": burns_of(one)} if one.burns and with_fuel else {})}
 
 
 def wanted_parts(aboard: Aboard, *, named_only: bool = False) -> dict[str, None]:
@@ -127,17 +139,6 @@ def _reading(aboard: Aboard, one: Any) -> dict[str, Any]:
     return {"machine": aboard.label(one.machine), "on": one.date, "h": hours_text(one.minutes),
             **({"new_counter": True} if starts_anew(one.because) else {}),
             **({"doubt": one.doubt} if one.doubt and not starts_anew(one.because) else {})}
-
-
-def burns_of(machine: Record) -> dict[str, Any]:
-    """Give what an engine burns; manoeuvring like idling, where nobody said otherwise.
-
-    Without a figure for idling it counts at the one figure there is: too much, never nothing.
-    """
-    burns = {key: value for key, value in machine.burns.items() if value is not None}
-    lowest = burns["table"][0][1] if burns.get("table") else burns["l_per_h"]
-    burns.setdefault("manoeuvring_l_per_h", burns.get("idle_l_per_h", lowest))
-    return burns
 
 
 def _part(aboard: Aboard, name: str, parts: dict[str, None], money: Purse) -> dict[str, Any]:

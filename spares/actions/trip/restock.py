@@ -11,11 +11,11 @@ from spares.actions.context import Context
 from spares.actions.lines import in_walking_order, part_head, where
 from spares.actions.trip.answer_figures import (
     energy_answer,
-    fuel_answer,
     protection_answer,
     running_rows,
     stops_answer,
 )
+from spares.actions.trip.answer_fuel import fuel_answer
 from spares.actions.trip.answer_lists import lists_of
 from spares.actions.trip.answer_pictures import curves, kit_of, request_values, timeline
 from spares.actions.trip.answer_sums import (

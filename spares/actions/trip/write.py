@@ -8,7 +8,7 @@ from typing import Any
 from spares.actions.context import Context, in_turn
 from spares.actions.documents import new_document, next_number
 from spares.actions.stock_moves import a_change_id, as_one_act
-from spares.actions.trip.check import TripDraft, check_whole, new_name, read_trip, with_draft
+from spares.actions.trip.check import TripDraft, check_draft, new_name, read_trip
 from spares.actions.trip.restock import restock
 from spares.actions.trip.stored import hours_of, last_trip, length, thing_of, trip_thing
 from spares.db.history import body_of, entry
@@ -46,7 +46,7 @@ def new_trip(ctx: Context, name: str, departs_on: str, returns_on: str, *,
     asked = {"name": name.strip(), "departs_on": departs_on, "returns_on": returns_on,
              "run": run, **{key: value for key, value in more.items() if value is not None}}
     read = read_trip(ctx, aboard, None, asked)
-    check_whole(with_draft(aboard, new_name(), read), new_name())
+    check_draft(aboard, new_name(), read)
     fields = {"no": next_number(aboard, "trip"), **read.fields}
     doc, draft = new_document(ctx, aboard, "trip", fields)
     ctx.write(as_one_act([replace(draft, id=ident), *_hour_drafts(doc, read)], ident))
@@ -69,7 +69,7 @@ def edit_trip(ctx: Context, trip: str, *, change_id: str | None = None,
     if "name" in asked and not str(asked["name"] or "").strip():
         raise InvalidInput.at("#/name", "a name is needed")
     read = read_trip(ctx, aboard, name, asked)
-    check_whole(with_draft(aboard, name, read), name)
+    check_draft(aboard, name, read)
     fields = {key: value for key, value in read.fields.items() if getattr(record, key) != value}
     told = {line.machine: line.minutes for line in hours_of(aboard, name)}
     run = {machine: whole for machine, whole in read.run.items() if told.get(machine) != whole}

@@ -71,6 +71,28 @@ def burn_per_hour(burn: Burn, speed_kn: Exact, where: str = "#") -> Exact:
     return max(burn.l_per_h * (speed_kn / burn.at_kn) ** 3, burn.idle_l_per_h)
 
 
+def table_end(burn: Burn, leg: Leg) -> Exact | None:
+    """Say where an engine's table ends, if a leg is faster under engine.
+
+    Args:
+        burn: Its consumption [kn, L/h].
+        leg: The leg [nm, kn, h].
+
+    Returns:
+        The highest speed of the table [kn]; None if the consumption on the leg is known.
+
+    Source:
+        Counting rule of this project: beyond its table nobody knows what an engine burns.
+
+    Example:
+        >>> from spares.domain.trip.request import Burn, Leg
+        >>> table_end(Burn(((5, 3), (6, 4))), Leg(60, 7, ("eng",)))
+        6
+    """
+    sailed = leg.distance_nm and leg.motor_share
+    return burn.table[-1][0] if sailed and burn.table and leg.speed_kn > burn.table[-1][0] else None
+
+
 def leg_fuel(burn: Burn, leg: Leg, where: str = "#") -> Exact:
     """Give what one engine burns on one leg.
 
