@@ -17,6 +17,11 @@ A mutant is named by file, function or key, and what was changed; never by line.
 comparison with something outside (`published`, `vectors`, `domain`), never by a copy of the file:
 the tests that hold phone and server together are asked about code only.
 
+Killed is what a test noticed: it failed, or the mutant's own code took longer than its time limit.
+A child that breaks down otherwise tells nothing of its mutant, and the run fails and says how. So
+it does where a test fails or phone and server differ without any mutant, and where one of the
+unchanged "mutants" put among the others is killed. `planted.py` holds the run to this.
+
 `survivors.toml` lists what may live, and why. The run fails where a survivor is not listed, or
 where fewer than 95 of 100 are killed. `sample.json` is the seeded sample of the quick run, each
 mutant with a test that killed it; `--write-sample` draws it anew from the results of a whole run.

@@ -10,7 +10,8 @@ import sys
 import time
 import tomllib
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from tests.mutation.code import Mutant, code_mutants
@@ -19,6 +20,7 @@ from tests.mutation.run import Result, Tests, collect, listed, run_all
 
 HERE = Path(__file__).parent
 SAMPLE, SEED, LEAST_SHARE = 100, 20270412, 0.95
+CONTROLS = 40       # mutants that change nothing, put among the others
 
 
 def main(args: list[str]) -> int:
@@ -40,9 +42,10 @@ def main(args: list[str]) -> int:
         mutants = {n: m for n, m in mutants.items() if not killers.get(n)}
     chosen = [m for n, m in mutants.items() if re.search(asked.only, n)]
     done: list[Result] = []
-    code = collect(lambda tests: _run(tests, chosen, asked, first, done),
+    wrong: list[str] = []
+    code = collect(lambda tests: wrong.extend(_run(tests, chosen, asked, first, done)),
                    ask_phone=not asked.sample and not all(m.data for m in chosen))
-    return code or report(done, len(chosen), share=not (asked.only or asked.again))
+    return code or report(done, len(chosen), wrong, share=not (asked.only or asked.again))
 
 
 def _asked(args: list[str]) -> argparse.Namespace:
@@ -57,13 +60,25 @@ def _asked(args: list[str]) -> argparse.Namespace:
 
 
 def _run(tests: Tests, mutants: list[Mutant], asked: argparse.Namespace, first: dict[str, str],
-         done: list[Result]) -> None:
+         done: list[Result]) -> list[str]:
+    """Try the mutants, noting into *done*; give why the figure cannot be trusted."""
     start = time.monotonic()
     if not asked.sample:
         tests.look(data_alone=all(m.data for m in mutants))
+        if tests.failing:
+            return _failing(tests)
+    unchanged = [] if asked.sample else _unchanged(mutants)
+    controls = {m.id for m in unchanged}
     out = asked.results.open("w", encoding="utf-8") if asked.results else None
+    wrong: list[str] = []
 
     def note(result: Result) -> None:
+        if result.fault:
+            wrong.append(f"broke down at {result.id}: {result.fault[-1500:]}")
+        if result.id in controls:
+            if result.killer:
+                wrong.append(f"{result.id}, and yet {result.killer} fails")
+            return
         done.append(result)
         if not result.killer:
             print(f"lives: {result.id}", flush=True)
@@ -71,10 +86,24 @@ def _run(tests: Tests, mutants: list[Mutant], asked: argparse.Namespace, first: 
             print(json.dumps(result._asdict(), ensure_ascii=False), file=out, flush=True)
         if len(done) % 500 == 0:
             print(f"{len(done)} of {len(mutants)}, {time.monotonic() - start:.0f} s", flush=True)
-    run_all(tests, mutants, asked.jobs, note, first)
+    run_all(tests, [*mutants, *unchanged], asked.jobs, note, first)
     if out:
         out.close()
     print(f"{len(done)} mutants in {time.monotonic() - start:.0f} s")
+    if asked.sample:        # nobody looked before: those that killed have to hold without a mutant
+        tests.hold(result.killer for result in done)
+        wrong += _failing(tests)
+    return wrong
+
+
+def _failing(tests: Tests) -> list[str]:
+    return [f"fails without any mutant: {name}" for name in tests.failing]
+
+
+def _unchanged(mutants: list[Mutant]) -> list[Mutant]:
+    """Give mutants that change nothing, of a few of the places: whoever kills one kills falsely."""
+    drawn = random.Random(SEED).sample(mutants, min(CONTROLS, 1 + len(mutants) // 50))
+    return [replace(m, id=f"nothing changed near {m.id}", make=lambda: None) for m in drawn]
 
 
 def survivors() -> dict[str, str]:
@@ -83,10 +112,14 @@ def survivors() -> dict[str, str]:
     return {name: group["reason"] for group in given["may_live"] for name in group["mutants"]}
 
 
-def report(done: list[Result], wanted: int, *, share: bool,
+def report(done: list[Result], wanted: int, wrong: Sequence[str] = (), *, share: bool,
            say: Callable[[str], None] = print) -> int:
-    """Count by folder and class; give 1 where the score is low or a survivor is unlisted."""
+    """Count by folder and class; give 1 where a survivor is unlisted or the figure not sound.
+
+    That is where the share is low, something went *wrong*, or a mutant was not tried.
+    """
     known = survivors()
+    done = [r for r in done if not r.fault]
     lives = [r.id for r in done if not r.killer]
     unlisted = [name for name in lives if name not in known]
     killed = len(done) - len(lives)
@@ -95,10 +128,12 @@ def report(done: list[Result], wanted: int, *, share: bool,
     say(f"killed {killed} of {len(done)} ({100 * killed / max(1, len(done)):.2f} %)")
     for name in unlisted:
         say(f"lives and is not listed: {name}")
+    for line in wrong:
+        say(f"cannot be trusted: {line}")
     if len(done) != wanted or not done:
         say(f"only {len(done)} of {wanted} were tried")
         return 1
-    return 1 if unlisted or share and killed < LEAST_SHARE * len(done) else 0
+    return 1 if wrong or unlisted or share and killed < LEAST_SHARE * len(done) else 0
 
 
 def _part(name: str) -> str:

@@ -35,6 +35,10 @@ class Mutant:
     data: bool = False
 
 
+class CannotBeMade(Exception):
+    """A constant that cannot even be worked out: the import fails, which everybody notices."""
+
+
 def code_mutants() -> Iterator[Mutant]:
     """Give every mutant of the code, file by file."""
     for name in FILES:
@@ -169,7 +173,11 @@ def _apply(module_name: str, owner: str, source: str, file: str) -> None:
     present = vars(module)[holder]
     if not rest and not isinstance(_function(present), types.FunctionType):
         space = dict(vars(module))
-        exec(compile(source, file, "exec"), space)
+        code = compile(source, file, "exec")
+        try:
+            exec(code, space)
+        except Exception as err:
+            raise CannotBeMade(type(err).__name__) from err
         for other in [m for n, m in sys.modules.items() if n.startswith("spares") and m]:
             for name, value in list(vars(other).items()):
                 if value is present and name == holder:

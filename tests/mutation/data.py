@@ -138,15 +138,13 @@ def _mutant(path: Path, text: str, keys: tuple[Any, ...], new: Any, near: tuple[
 
 def _apply(text: str, keys: tuple[Any, ...], new: Any) -> None:
     """Let the readers of TOML and JSON read something else in the place of *text*."""
+    changed = _changed((json if text.startswith("{") else tomllib).loads(text), keys, new)
     for module in (tomllib, json):
-        module.loads = functools.partial(_loads, module.loads, text, keys, new)
+        module.loads = functools.partial(_loads, module.loads, text, changed)
 
 
-def _loads(loads: Any, text: str, keys: tuple[Any, ...], new: Any, given: Any, **more: Any) -> Any:
-    found = loads(given, **more)
-    if given != text:
-        return found
-    holder = found = copy.deepcopy(found)
+def _changed(found: Any, keys: tuple[Any, ...], new: Any) -> Any:
+    holder = found
     for key in keys[:-1]:
         holder = holder.setdefault(key, {}) if isinstance(holder, dict) else holder[key]
     if new is _GONE:
@@ -154,3 +152,7 @@ def _loads(loads: Any, text: str, keys: tuple[Any, ...], new: Any, given: Any, *
     else:
         holder[keys[-1]] = new
     return found
+
+
+def _loads(loads: Any, text: str, changed: Any, given: Any, **more: Any) -> Any:
+    return copy.deepcopy(changed) if given == text else loads(given, **more)

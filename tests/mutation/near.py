@@ -8,8 +8,9 @@ import inspect
 import json
 import sys
 import time
+import traceback
 from collections import Counter, defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 import pytest
@@ -48,22 +49,23 @@ class Tests:
         self.killers: dict[tuple[str, ...], Counter[str]] = defaultdict(Counter)
 
     def look(self, *, data_alone: bool = False) -> None:
-        """Run all once in a child, unchanged: all must hold; note what each comes near."""
+        """Run all once in a child, unchanged; note what each comes near, and which fail."""
         if data_alone:
             self.items = {n: i for n, i in self.items.items() if n.startswith(OUTSIDE)}
             self.phone = None
         found = json.loads(in_child(self._walk))
         self.failing = found["failed"]
-        for name in self.failing:
-            del self.items[name]
-        if self.failing:
-            print(f"{len(self.failing)} tests fail without any mutant and are left aside, such as "
-                  f"{', '.join(self.failing[:3])}", flush=True)
         self.near = {name: set(map(tuple, near)) for name, near in found["near"].items()}
         self.seconds = found["seconds"]
         if self.phone:
             self.phone.near = [set(map(tuple, near)) for near in found["phone"]]
         self.known = set().union(*self.near.values())
+
+    def hold(self, names: Iterable[str]) -> None:
+        """Run the tests of *names* once in a child, unchanged; note which fail."""
+        items = [self.items[name] for name in sorted(set(names) & set(self.items))]
+        self.failing = json.loads(in_child(lambda: json.dumps(
+            [item.nodeid for item in items if run_item(item)])))
 
     def _walk(self) -> str:
         near: dict[str, list[tuple[str, ...]]] = {}
@@ -78,7 +80,7 @@ class Tests:
             if ("sheets",) in seen and not {at for at in seen if at in kinds}:
                 seen.update(kinds)      # it looks at sheets themselves, whichever they are
             near[name] = sorted(seen)
-        phone = self.phone.look(_places_of) if self.phone else []
+        phone = self.phone.look(_places_of) if self.phone and not failed else []
         return json.dumps({"near": near, "seconds": seconds, "failed": failed,
                            "phone": [sorted(places) for places in phone]})
 
@@ -177,14 +179,37 @@ def forget(file: str = "") -> None:
             clear()
 
 
+class NotTheMutant(Exception):
+    """A test broke where no mutant is: in its fixtures, or on files. That is no answer."""
+
+
 class Heard:
     """A pytest plugin that hears whether a test failed which cannot be called straight."""
 
     failed = False
+    elsewhere = ""      # what broke outside the test and the rules, by which nothing is shown
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_runtest_makereport(self, item: pytest.Item, call: pytest.CallInfo[None]) -> None:
+        """Note an error that no mutant can have made."""
+        if call.excinfo and not call.excinfo.errisinstance(pytest.skip.Exception) and (
+                call.when != "call" or _of_files(call.excinfo.value)) \
+                and not _through_rules(call.excinfo.value):
+            Heard.elsewhere = f"{item.nodeid}, {call.when}: {call.excinfo.exconly()}"
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         """Note a failure."""
         Heard.failed = Heard.failed or report.failed
+
+
+def _of_files(error: BaseException) -> bool:
+    return isinstance(error, OSError | MemoryError)
+
+
+def _through_rules(error: BaseException) -> bool:
+    """Tell whether an error came out of the code that mutants are made of, or through it."""
+    frames = (frame.f_code.co_filename for frame, _ in traceback.walk_tb(error.__traceback__))
+    return any("/spares/domain/" in name or "/spares/standards/" in name for name in frames)
 
 
 def run_item(item: pytest.Item) -> bool:
@@ -192,8 +217,10 @@ def run_item(item: pytest.Item) -> bool:
     names = set(getattr(item, "fixturenames", ())) - _USELESS
     given = item.callspec.params if hasattr(item, "callspec") else {}
     if not isinstance(item, pytest.Function) or names - set(given) or item.cls:
-        Heard.failed = False
+        Heard.failed, Heard.elsewhere = False, ""
         item.ihook.pytest_runtest_protocol(item=item, nextitem=None)
+        if Heard.elsewhere:
+            raise NotTheMutant(Heard.elsewhere)
         return Heard.failed
     if any(mark.name in ("skip", "long") for mark in item.iter_markers()):
         return False
@@ -204,6 +231,8 @@ def run_item(item: pytest.Item) -> bool:
         return False
     except (KeyboardInterrupt, SystemExit):
         raise
-    except BaseException:
+    except BaseException as err:
+        if _of_files(err) and not _through_rules(err):
+            raise NotTheMutant(f"{item.nodeid}: {err!r}") from err
         return True
     return False

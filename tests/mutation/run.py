@@ -5,7 +5,6 @@ from __future__ import annotations
 import functools
 import gc
 import json
-import os
 import random
 import select
 import signal
@@ -20,30 +19,32 @@ import pytest
 
 from spares.domain.fit import load_sheets
 from spares.standards import table, table_ids
-from tests.mutation.code import ROOT, Mutant
-from tests.mutation.forks import start
+from tests.mutation.code import ROOT, CannotBeMade, Mutant
+from tests.mutation.forks import Told, hear, start
 from tests.mutation.near import ALSO_FOR_CODE, OUTSIDE, TWIN, Heard, Tests, forget, run_item
 from tests.mutation.phone import Phone
 
 NOT_ASKED = ("test_published_sources_are_installed", "test_whatever_stands_in_a_line_loading")
 BATCH = 25                      # data mutants one after the other in a child
 MOST_S = 30                     # a mutant that runs longer is stuck: noticed
+STUCK = "takes too long"
 
 
 class Result(NamedTuple):
-    """What became of a mutant; `killer` names the test, empty for a survivor."""
+    """What became of a mutant: `killer` names the test, empty for a survivor or after a `fault`."""
 
     id: str
     killer: str
     seconds: float
+    fault: str = ""     # how the run itself broke down; nothing is known of the mutant then
 
 
 def _judge(tests: Tests, mutant: Mutant, first: str = "") -> str:
     forget(mutant.place[0])
     try:
         mutant.make()
-    except Exception as err:        # a constant that cannot even be worked out: the import fails
-        return f"cannot be made: {type(err).__name__}"
+    except CannotBeMade as err:
+        return f"cannot be made: {err}"
     items = tests.in_order(mutant)
     if first in tests.items:
         items = [tests.items[first], *items]
@@ -56,6 +57,7 @@ def _judge(tests: Tests, mutant: Mutant, first: str = "") -> str:
 def run_all(tests: Tests, mutants: Iterable[Mutant], jobs: int, done: Callable[[Result], None],
             first: dict[str, str] | None = None) -> None:
     """Try the mutants in children, *jobs* at a time."""
+    _folder_factory(tests).getbasetemp()     # made once: a child that makes it ends the others'
     forget()
     load_sheets()
     for name in table_ids():
@@ -71,16 +73,21 @@ def run_all(tests: Tests, mutants: Iterable[Mutant], jobs: int, done: Callable[[
             running[out] = (child, batch, time.monotonic())
         for out in select.select(list(running), [], [])[0]:
             child, batch, since = running.pop(out)
-            with os.fdopen(out) as said:
-                text = said.read()
-            os.waitpid(child, 0)
-            if not text and len(batch) > 1:     # one of them is stuck: each alone
+            told = hear(child, out)
+            if len(batch) > 1 and (told.stuck or told.fault):   # one of them: each alone
                 waiting += [[mutant] for mutant in batch]
                 continue
-            killers = json.loads(text) if text else ["stuck or broken"]
-            for mutant, killer in zip(batch, killers, strict=True):
+            each = (time.monotonic() - since) / len(batch)
+            for mutant, killer in zip(batch, _killers(told, batch), strict=True):
                 tests.learn(mutant, killer)
-                done(Result(mutant.id, killer, (time.monotonic() - since) / len(batch)))
+                done(Result(mutant.id, killer, each, told.fault))
+
+
+def _killers(told: Told, batch: list[Mutant]) -> list[str]:
+    """Give who killed each: only what a child said, or its time limit, is a kill."""
+    if told.fault:
+        return [""] * len(batch)
+    return [STUCK] if told.stuck else json.loads(told.text)
 
 
 def _batches(mutants: Iterable[Mutant]) -> list[list[Mutant]]:
@@ -96,7 +103,7 @@ def _batches(mutants: Iterable[Mutant]) -> list[list[Mutant]]:
 def _try(tests: Tests, batch: list[Mutant], first: dict[str, str]) -> str:
     readers = tomllib.loads, json.loads
     killers = []
-    factory = next(iter(tests.items.values())).config._tmp_path_factory
+    factory = _folder_factory(tests)
     factory._basetemp = Path(tempfile.mkdtemp(dir=factory.getbasetemp()))   # one each
     for mutant in batch:
         signal.setitimer(signal.ITIMER_VIRTUAL, MOST_S)     # of work, however busy the machine
@@ -105,6 +112,10 @@ def _try(tests: Tests, batch: list[Mutant], first: dict[str, str]) -> str:
         tomllib.loads, json.loads = readers
         forget(mutant.place[0])
     return json.dumps(killers)
+
+
+def _folder_factory(tests: Tests) -> pytest.TempPathFactory:
+    return next(iter(tests.items.values())).config._tmp_path_factory
 
 
 class Loop:
@@ -121,17 +132,19 @@ class Loop:
         items = [i for i in session.items if not any(name in i.nodeid for name in NOT_ASKED)
                  and ("test_fit_twin" not in i.nodeid or TWIN in i.nodeid)]
         twins = [item for item in items if TWIN in item.nodeid]
-        phone = next((Phone(item.module, item.nodeid) for item in twins
-                      if self.ask_phone and not run_item(item)), None)
-        if phone is None and self.ask_phone:
-            print("phone and server do not agree without any mutant: left aside", flush=True)
+        phone = None
+        if self.ask_phone:
+            if not twins or any(run_item(item) for item in twins):
+                print("phone and server do not agree without any mutant", flush=True)
+                raise session.Failed("nothing to compare a mutant with")
+            phone = Phone(twins[0].module, twins[0].nodeid)
         self.work(Tests([item for item in items if item not in twins], phone))
         return True
 
 
-def collect(work: Callable[[Tests], None], *, ask_phone: bool) -> int:
+def collect(work: Callable[[Tests], None], *, ask_phone: bool,
+            places: Iterable[str] = (*OUTSIDE, *ALSO_FOR_CODE)) -> int:
     """Collect the tests and do *work* with them; give pytest's exit code."""
-    places = [p for p in (*OUTSIDE, *ALSO_FOR_CODE) if (ROOT / p).exists()]
     with tempfile.TemporaryDirectory(prefix="mutants-") as base:
         return int(pytest.main(
             ["-q", "-s", "-p", "no:xdist", "-p", "no:cacheprovider",
