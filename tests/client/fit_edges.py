@@ -5,7 +5,8 @@
 Each number of each sourced case is moved up and down until some row comes out otherwise; the edge
 is then closed in on to a thousandth. Once as the case stands, once read only to 0.3 of its unit.
 `fit_edges.json` keeps the places and the numbers, never an answer: what is right at an edge is for
-the cases to say, and that phone and server say the same there is for the test of the twins.
+the cases to say, and that phone and server say the same there is for the test of the twins. A case
+in which nothing turns is kept with no numbers, so that one never looked at shows.
 """
 
 from __future__ import annotations
@@ -29,7 +30,20 @@ def edges() -> list[Request]:
     kept = json.loads(FOUND.read_text(encoding="utf-8"))
     by_name = dict(cases())
     return [_moved(by_name[name], path, number, u)
-            for name, path, u, numbers in kept if name in by_name for number in numbers]
+            for name, path, u, numbers in kept for number in numbers]
+
+
+def places_kept() -> dict[str, list[list[Any]]]:
+    """Give the places at which each case was looked at; none where nothing turns there."""
+    found: dict[str, list[list[Any]]] = {}
+    for name, path, _u, numbers in json.loads(FOUND.read_text(encoding="utf-8")):
+        found.setdefault(name, []).extend([path] if numbers else [])
+    return found
+
+
+def places_now() -> dict[str, list[list[Any]]]:
+    """Give the places of the cases that have any number."""
+    return {name: places for name, given in cases() if (places := list(_places(given)))}
 
 
 def _moved(given: Request, path: list[Any], number: float, u: float) -> Request:
@@ -112,8 +126,8 @@ def _whole(size: float) -> float | int:
 
 def write() -> int:
     """Find every edge and keep it; give how many numbers there are."""
-    kept = [[name, path, u, numbers] for name, given in cases()
-            for path, u, numbers in _find(given)]
+    kept = [one for name, given in cases() if any(_places(given))
+            for one in [[name, *found] for found in _find(given)] or [[name, [], 0, []]]]
     lines = ",\n".join(json.dumps(one, ensure_ascii=False) for one in kept)
     FOUND.write_text(f"[\n{lines}\n]\n", encoding="utf-8")
     return sum(len(one[3]) for one in kept)

@@ -30,7 +30,7 @@ from spares.domain.fit.judges import (
 from spares.domain.fit.sheets import Attribute
 from spares.errors import InvalidInput
 from spares.units import exact
-from tests.client.fit_edges import edges
+from tests.client.fit_edges import edges, places_kept, places_now
 from tests.client.fit_neighbours import neighbours, spelled
 from tests.client.fit_requests import requests
 
@@ -81,6 +81,14 @@ def test_phone_and_server_answer_random_requests_alike_to_the_letter(twin):
     verdicts = ("fits", "fits-with-changes", "not-known-yet", "does-not-fit")
     assert min(seen[v] for v in verdicts) > 100
     assert seen["refused"] < len(asked()) / 4
+
+
+def test_edges_were_looked_for_in_every_case_with_a_number_and_in_no_other():
+    kept, now = places_kept(), places_now()
+    how = "find them anew: python -m tests.client.fit_edges --write"
+    assert sorted(set(now) - set(kept)) == [], how
+    assert sorted(set(kept) - set(now)) == [], how
+    assert [name for name in now if not all(place in now[name] for place in kept[name])] == [], how
 
 
 @needs_node
