@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 from typing import Any
 
 from spares.actions.amounts import plain
@@ -13,7 +12,7 @@ from spares.actions.due import due
 from spares.actions.lines import in_walking_order, locker_head, part_head
 from spares.actions.things import service_points
 from spares.domain.aboard import Aboard, Lying, Record
-from spares.domain.cautions import Caution, cautions_for, hazard_words, known_words
+from spares.domain.cautions import Caution, cautions_for, hazard_words, known_and_other
 from spares.domain.stowage import condition_of, counts_as_aboard, expires_of, usable_on
 from spares.domain.tree import GOOD_PROOF, fitted_now, is_live
 from spares.paper.job_card import ALWAYS
@@ -38,7 +37,7 @@ def card(ctx: Context, service: str) -> dict[str, Any]:
     machine = _machine(aboard, one, points)
     words, unknown = _hazards(aboard, one, machine, points)
     cautions = cautions_for(words)
-    of_machine = _known(hazard_words(machine.hazards if machine else None))
+    of_machine, _ = known_and_other(hazard_words(machine.hazards if machine else None))
     kit = sorted((_kit_line(aboard, line, ctx.today.isoformat())
                   for line in aboard.kits_of.get(name, [])), key=_walking)
     return {
@@ -74,14 +73,7 @@ def _hazards(aboard: Aboard, service: Record, machine: Record | None, points: li
     if not said and machine is not None:
         said += hazard_words(machine.hazards)
     words = tuple(dict.fromkeys([*said, *ALWAYS]))
-    known = _known(words)
-    return known, tuple(word for word in words if word not in known)
-
-
-def _known(words: Sequence[str]) -> tuple[str, ...]:
-    known = {" ".join(word.casefold().replace("-", " ").split()) for word in known_words()}
-    return tuple(word for word in words
-                 if " ".join(word.casefold().replace("-", " ").split()) in known)
+    return known_and_other(words)
 
 
 def _ticks(cautions: tuple[Caution, ...], which: str) -> list[str]:

@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from spares.domain.cautions import SIGN, cautions_for, closing_sentence
+from spares.domain.cautions import SIGN, cautions_for, closing_sentence, known_and_other
 from spares.domain.fit import KindSheet
+
+#: What is said of a hazard that somebody named and for which no caution is written.
+NO_WORDS = "named as a hazard; what to do about it is not written here."
 
 
 def claim_text(claim: dict[str, Any] | None) -> str:
@@ -37,8 +40,13 @@ def attribute_label(sheets: Mapping[str, KindSheet], kind: str | None, attribute
 
 
 def caution_lines(words: Iterable[str]) -> list[dict[str, str]]:
-    """Give the cautions that some hazards call for; the closing sentence ends them."""
-    found = [{"sign": SIGN, "mark": one.mark, "text": one.text} for one in cautions_for(words)]
+    """Give the cautions that some hazards call for; the closing sentence ends them.
+
+    A word for which no caution is written stands there as it is: a phone may have named it.
+    """
+    known, other = known_and_other(words)
+    found = [{"sign": SIGN, "mark": one.mark, "text": one.text} for one in cautions_for(known)]
+    found += [{"sign": SIGN, "mark": word, "text": NO_WORDS} for word in other]
     return [*found, {"sign": SIGN, "mark": "", "text": closing_sentence()}]
 
 

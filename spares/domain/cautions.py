@@ -58,6 +58,18 @@ def hazard_words(text: str | None) -> tuple[str, ...]:
     return tuple(word.strip() for word in re.split("[,;]", text or "") if word.strip())
 
 
+def known_and_other(words: Iterable[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Part hazard words into those that call a caution and those for which none is written.
+
+    Example:
+        >>> known_and_other(["hot", "wet decks"])
+        (('hot',), ('wet decks',))
+    """
+    said = tuple(word.strip() for word in words if word.strip())
+    known = tuple(word for word in said if _plain(word) in _by_word())
+    return known, tuple(word for word in said if word not in known)
+
+
 def cautions_for(words: Iterable[str], pointer: str = "#/cautions") -> tuple[Caution, ...]:
     """Give the cautions for some hazard words, each once, in the order of showing.
 

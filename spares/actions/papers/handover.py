@@ -12,7 +12,7 @@ from spares.actions.papers.lay_up import drain_points
 from spares.actions.papers.stranded import stranded_lines
 from spares.actions.reading import last_trusted, meter_machine
 from spares.domain.aboard import Aboard, Record, name_of
-from spares.domain.cautions import hazard_words
+from spares.domain.cautions import hazard_words, known_and_other
 from spares.domain.tree import fits_not_recorded
 from spares.errors import InvalidInput
 from spares.paper.dates import date_text
@@ -45,7 +45,8 @@ def _machine(aboard: Aboard, one: Record, services: list[dict[str, Any]]) -> Boo
                   key=lambda line: line["service"])
     return BookMachine(
         one.no or "", one.name or "", " ".join(filter(None, [one.maker, one.model])),
-        one.serial or "", one.place or "", _hours(aboard, one), hazard_words(one.hazards),
+        one.serial or "", one.place or "", _hours(aboard, one),
+        known_and_other(hazard_words(one.hazards))[0],
         tuple(BookService(f"{line['service']} {line['what']}", every_words(line),
                           line["last"]["date"] if line["last"] else None,
                           _at_hours(line), _state(line)) for line in mine))
@@ -82,6 +83,9 @@ def _locker_note(one: Record) -> str:
 
 def _unknowns(aboard: Aboard) -> list[str]:
     plates = [f"{one.no}: no serial recorded" for one in aboard.all("machine") if not one.serial]
+    plates += [f"{one.no}: what to do about the hazard {word!r} is not written"
+               for one in aboard.all("machine")
+               for word in known_and_other(hazard_words(one.hazards))[1]]
     fits = [f"{_part(aboard, name)}: nobody wrote down what it fits"
             for name in fits_not_recorded(aboard)]
     uncounted = [f"{_part(aboard, one.part)} in {aboard.label(one.locker)}: not counted"
