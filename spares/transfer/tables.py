@@ -26,7 +26,7 @@ MOST_ROWS = 200_000
 LONGEST_CELL = 4000
 LONGEST_LIST = 100_000
 
-FORMULA_LIKE = re.compile(r"'*[=+\-@\t\r]")
+FORMULA_LIKE = re.compile(r"'*[=+\-@\t\r\n]")
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]")
 
 
@@ -102,12 +102,13 @@ def _records(text: str, table: Table) -> Iterator[tuple[int, list[str]]]:
                         strict=True)
     number = 0
     while True:
+        begins = reader.line_num + 1        # a quote that is never closed runs on to the end
         try:
             record = next(reader)
         except StopIteration:
             return
         except csv.Error as err:
-            raise InvalidInput(f"line {reader.line_num}: {err}") from err
+            raise InvalidInput(f"line {begins}: {err}") from err
         number += 1
         yield number, record
 
