@@ -50,6 +50,7 @@ def create_app(settings: Settings, *, hosts: Iterable[str] = (),
     app = Flask("spares", static_folder=None, template_folder=str(docs.PAGES))
     app.config["DEBUG"] = False
     app.config["NET"] = net
+    app.config["PROVIDE_AUTOMATIC_OPTIONS"] = False     # no other site has anything to ask for
     store.register(app, settings)
     guard.register(app, (settings.host, *hosts), token)
     who.register(app)

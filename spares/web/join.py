@@ -23,6 +23,7 @@ def create_join_app(net: Net, certificates: Certificates) -> Flask:
     """Make the application of the plain port."""
     app = Flask("spares-join", static_folder=None, template_folder=str(PAGES))
     app.config["DEBUG"] = False
+    app.config["PROVIDE_AUTOMATIC_OPTIONS"] = False
     app.config["MAX_CONTENT_LENGTH"] = 1024
     app.json = OrjsonProvider(app)
     names = {net.name, "localhost", "127.0.0.1", *(bracketed(one) for one in net.addresses)}

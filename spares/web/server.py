@@ -26,7 +26,7 @@ from spares.web.headers import SECURITY
 from spares.web.problems import PROBLEM_TYPE, STOPS
 
 THREADS = 8
-BODY_TIMEOUT_S = 60
+BODY_TIMEOUT_S = 30
 STOP_TIMEOUT_S = 10
 
 Message = MutableMapping[str, Any]

@@ -126,3 +126,24 @@ def test_clients_that_send_half_a_body_hold_nobody_up():
         finally:
             for one in slow:
                 one.close()
+
+
+REQUEST_LINES = [
+    (b"GET /api/openapi.json HTTP/1.0\r\nHost: localhost\r\n\r\n", (b"200",)),
+    (b"GET /api/nothing HTTP/1.0\r\n\r\n", (b"404",)),
+    (b"GET /api/nothing HTTP/1.0\r\nHost: evil.example\r\n\r\n", (b"421",)),
+    (b"GET /" + b"x" * 9000 + b" HTTP/1.1\r\nHost: localhost\r\n\r\n", (b"414",)),
+    # read in one go it is too long an address, in several the reader gives up before its end
+    (b"GET /" + b"x" * 100_000 + b" HTTP/1.1\r\nHost: localhost\r\n\r\n", (b"400", b"414")),
+    (b"POST /api/sync HTTP/1.1\r\nHost: localhost\r\nContent-Length: 1\r\n"
+     b"Content-Length: 2\r\n\r\nx", (b"400",))]
+
+
+def test_old_long_and_lying_request_lines_are_answered_and_the_server_goes_on():
+    with a_server() as (_, port):
+        for line, wanted in [*REQUEST_LINES, REQUEST_LINES[0]]:
+            with socket.create_connection(("127.0.0.1", port), timeout=10) as one:
+                one.sendall(line)
+                answer = one.recv(65536)
+                assert answer.split(b" ", 2)[1] in wanted, (line[:60], answer[:300])
+                assert b"Traceback" not in answer and b".py" not in answer

@@ -13,6 +13,7 @@ import time
 import pytest
 from flask import Flask
 
+from spares.sync.change import envelope_from_json, seal
 from tests.problems import is_problem
 from tests.web.crew import (
     CELL,
@@ -117,11 +118,15 @@ def test_s7_altered_envelope_is_refused_and_the_others_proceed(app):
     crew = Crew(app)
     crew.codes(crew.op())
     good = crew.sync(cursor=None).json["changes"][-1]["envelope"]
-    altered = [{**good, "dev": "aaaaaaaa"}, {**good, "mac": "0" * 32},
+    other_key = seal(envelope_from_json(good), dev=crew.dev, at=good["at"], g=good["g"],
+                     pos=good["pos"], key=bytes(32)).to_json()
+    altered = [{**good, "dev": "aaaaaaaa"}, {**good, "mac": "0" * 32}, other_key,
+               {**good, "at": good["at"].replace("0000", "0001")},
                {**good, "body": {**CELL, "q": 9000}}]
+    assert {**other_key, "mac": ""} == {**good, "mac": ""} and altered[3] != good
     with changes_nothing(app, crew):
         relayed = crew.sync(relay=[*altered, good]).json["relayed"]
-        assert [one.get("code", one["result"]) for one in relayed] == ["bad_mac"] * 3 + ["dup"]
+        assert [one.get("code", one["result"]) for one in relayed] == ["bad_mac"] * 5 + ["dup"]
 
 
 @pytest.mark.parametrize("cursor", ["x", "0" * 16 + ":1:" + "0" * 64 + ":" + "0" * 32, "-1",
@@ -244,7 +249,7 @@ def test_s32_changes_beyond_a_days_measure_wait_for_the_skipper(app, monkeypatch
 
 @pytest.mark.parametrize(("method", "address", "status"), [
     ("TRACE", "/api/sync", 405), ("PUT", "/api/sync", 405), ("DELETE", "/api/sync", 405),
-    ("GET", "/api/sync", 405), ("GET", "/api/nothing", 404),
+    ("GET", "/api/sync", 405), ("OPTIONS", "/api/sync", 405), ("GET", "/api/nothing", 404),
     ("GET", "/api/find?q=" + "x" * 9000, 414)])
 def test_s34_other_methods_and_addresses(app, method, address, status):
     crew = Crew(app)
