@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import json
 import shutil
 import sqlite3
 import zipfile
@@ -20,7 +19,7 @@ from spares.db.restore import restore_backup
 from spares.db.upgrade import bring_up
 from spares.domain.draft import setting
 from spares.errors import Conflict, InvalidInput, StoreBusy, UpgradeFailed
-from tests.backups import archive, changed, fitting, member, parts
+from tests.backups import changed, crafted, fitting, parts
 from tests.db.conftest import VESSEL, WALL_MS
 from tests.db.test_backup import LOCKER, said
 
@@ -73,38 +72,6 @@ def refused(content, path, tmp_path, error=InvalidInput):
     return told.value
 
 
-def crafted(data, manifest):
-    """Archives with the right seal and something in them that does not belong there."""
-    text, link = json.dumps(manifest).encode(), 0o120777
-    data_, manifest_ = (member("data.sqlite"), data), (member("manifest.json"), text)
-    return {
-        "climbs out": archive((member("../data.sqlite"), data), manifest_),
-        "absolute": archive((member("/data.sqlite"), data), manifest_),
-        "backslash": archive((member("..\\data.sqlite"), data), manifest_),
-        "link": archive((member("data.sqlite", link), b"/etc/passwd"), manifest_),
-        "folder": archive((member("data.sqlite/"), b""), manifest_),
-        "twice": archive(data_, data_), "other order": archive(manifest_, data_),
-        "one more": archive(data_, (member("x"), b""), manifest_),
-        "one alone": archive(data_),
-        "packed": archive((member("data.sqlite", packed=zipfile.ZIP_DEFLATED), data), manifest_),
-        "swells": archive((member("data.sqlite", packed=zipfile.ZIP_DEFLATED), bytes(10**7)),
-                          manifest_),
-        "nested": fitting(archive(data_, manifest_), manifest),
-        "no SQLite": fitting(b"not a store", manifest), "empty": fitting(b"", manifest),
-        "no JSON": archive(data_, (member("manifest.json"), b"{")),
-        "twice in JSON": archive(data_, (member("manifest.json"), b'{"a":1,"a":2}')),
-        "a list": archive(data_, (member("manifest.json"), b"[]")),
-        "huge": archive(data_, (member("manifest.json"), b" " * 2_000_000 + text)),
-        "size lie": fitting(data, manifest, members=[{**manifest["members"][0], "size": 5}]),
-        "hash lie": fitting(data, manifest, members=[{**manifest["members"][0],
-                                                      "sha256": "0" * 64}]),
-        "no members": fitting(data, manifest, members=[]),
-        "foreign format": fitting(data, manifest, format="other"),
-        "newer format": fitting(data, manifest, version=2),
-        "seq lie": fitting(data, manifest, vessels=[{**manifest["vessels"][0], "seq": 1}]),
-        "vessels lie": fitting(data, manifest, vessels=[])}
-
-
 def test_an_archive_that_does_not_belong_is_refused_before_the_store_is_touched(
         backup, path, tmp_path):
     for name, content in crafted(*parts(backup)).items():
@@ -142,6 +109,38 @@ def test_a_store_with_anything_in_it_that_we_did_not_write_is_refused(
     data, manifest = parts(backup)
     altered = changed(data, tmp_path, line)
     assert refused(fitting(altered, manifest), path, tmp_path).facts["member"]
+
+
+@pytest.mark.parametrize("lines", [
+    [f"CREATE TABLE more{n} (x)" for n in range(2000)],
+    [f"CREATE TABLE more ({', '.join(f'c{n}' for n in range(1900))})"],
+    ["UPDATE sqlite_master SET sql = sql || char(10) || replace(hex(zeroblob(2000000)), '0', ' ') "
+     "WHERE name = 'log'"]], ids=["many tables", "many columns", "a long text"])
+def test_a_store_with_a_huge_schema_is_refused(backup, path, tmp_path, lines):
+    data, manifest = parts(backup)
+    altered = changed(data, tmp_path, "BEGIN", *lines, "COMMIT")
+    assert refused(fitting(altered, manifest), path, tmp_path).facts["member"]
+
+
+def test_a_foreign_trigger_or_view_is_never_run(backup, path, tmp_path, monkeypatch):
+    """What is looked at is opened for reading only, and its schema is not trusted."""
+    said = []
+    connect = sqlite3.connect
+
+    def watched(address, *args, **kwargs):
+        connection = connect(address, *args, **kwargs)
+        connection.set_trace_callback(lambda line: said.append((str(address), line)))
+        return connection
+
+    monkeypatch.setattr("spares.db.copy_check.sqlite3.connect", watched)
+    data, manifest = parts(backup)
+    altered = changed(data, tmp_path, "CREATE TRIGGER t AFTER INSERT ON log BEGIN DELETE FROM "
+                      "log; END", "CREATE VIEW v AS SELECT * FROM log")
+    refused(fitting(altered, manifest), path, tmp_path)
+    looked = [(address, line) for address, line in said if "immutable=1" in address]
+    assert looked[0][1] == "PRAGMA trusted_schema=OFF"
+    assert {"mode=ro" in address for address, _ in looked} == {True}
+    assert not [line for _, line in looked if not line.startswith(("PRAGMA", "SELECT"))]
 
 
 def test_a_backup_of_a_newer_version_asks_for_the_newer_program(backup, path, tmp_path):
