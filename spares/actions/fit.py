@@ -18,13 +18,12 @@ from spares.domain.aboard import Aboard, Record
 from spares.domain.cautions import hazard_words
 from spares.domain.draft import Draft
 from spares.domain.fit import KindSheet
+from spares.domain.fit.values import GENERAL
 from spares.domain.search_text import number_key
 from spares.domain.stowage import counts_as_aboard
 from spares.domain.tree import fitted_now, is_live, points_of_link, stranded_by
 from spares.errors import InvalidInput
 
-#: Parts of a kind that has no sheet of its own are judged by this one.
-GENERAL = "general"
 #: A change whose detail ends so takes a further part.
 TAKES_PART = re.compile(r"\bneeds \S|no part recorded")
 CLAIM = ("cmp", "tol", "u", "severity", "origin", "unit")
@@ -84,6 +83,7 @@ def fit_request(ctx: Context, point: str, part: str | None,
     asked = sorted(requirements_at(aboard, point), key=lambda one: (
         places.get(one.attribute, len(places)), one.attribute))
     return {"kind": kind, "place": record.place or {},
+            "recorded_as": aboard.get(part).kind or None if part else None,
             "requires": [{"attr": one.attribute, **_claim(one.claim)} for one in asked],
             "offers": {**offers_of(aboard, part), **(offers or {})},
             "links": recorded_links(aboard, point, part),

@@ -12,6 +12,10 @@ const LENGTHS = KINDS.flatMap((kind) => [...book.sheet(kind).attributes.values()
   .filter((line) => line.type === "quantity" && line.unit === "mm" && !line.judge && !line.seat)
   .map((line) => ({ kind, line })));
 const TOLERATED = LENGTHS.filter(({ line }) => line.cmp === "tol" && line.tol_wide === null);
+const CODES = ["code", "flange_code", "key_width"];      // what they stand for is put in their place
+const DERIVED_FROM = { shaft_diameter: "section", housing_bore: "section", max_flow: "flow",
+  bolt_circle: "hole_spacing", hole_spacing: "bolt_circle", bolt_thread: "bolt_hole",
+  engagement: "length", hand: "thread" };
 const copy = (value) => JSON.parse(JSON.stringify(value));
 
 /** Try a law on random cases; a failure tells the seed. */
@@ -34,7 +38,10 @@ const oneRow = (kind, asked, offered) => fit({ kind, requires: [asked],
 law("a verdict never improves when a known value is taken from the part", (random) => {
   const { given } = random.pick(cases);
   const asked = new Set(given.requires.map((one) => one.attr));
-  const removable = Object.keys(given.offers ?? {}).filter((attr) => asked.has(attr));
+  // without the value itself, what a code says of it or what it follows from comes to light
+  const offered = new Set(Object.keys(given.offers ?? {}));
+  const removable = [...offered].filter((attr) => asked.has(attr)
+    && ![...CODES, DERIVED_FROM[attr]].some((other) => offered.has(other)));
   if (!removable.length) return;
   const less = copy(given);
   delete less.offers[random.pick(removable)];

@@ -128,6 +128,7 @@ def _request(rng: random.Random) -> dict[str, Any]:
     if rng.random() < 0.7:
         request["place"] = _place(rng)
     if rng.random() < 0.2:
+        request["recorded_as"] = ("", "o-ring", "general", request["kind"])[len(asked) % 4]
         request["links"] = [{"role": rng.choice(ROLES), "proof": rng.choice(PROOFS)}]
     if rng.random() < 0.3:
         request["companions"] = {line.code: ["P9"] for line in rng.sample(asked, 1)}
@@ -281,7 +282,8 @@ def _place(rng: random.Random) -> dict[str, Any]:
         "wet": [True, False], "medium": list(MEDIA), "petrol_space": [True, False],
         "below_waterline": [True, False], "above_waterline": [True, False],
         "attitude": ["upright", "horizontal", "inverted"], "mating_metal": METALS,
-        "temperature_c": [20, 95, 130.5], "wire_mm2": [0.5, 1.5, 6], "rotation": ROTATIONS,
+        "temperature_c": [20, 95, 130.5], "wire_mm2": [0.5, 1.5, 6],
+        "wire_insulation_c": [50, 60, 70.5, 105], "rotation": ROTATIONS,
         "driven_by": ["belt", "gear", "tang", "electric"], "slip": [0, 0.02]}
     place = {name: rng.choice(values) for name, values in choices.items() if rng.random() < 0.35}
     if rng.random() < 0.4:

@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from spares.actions.compute import compute
 from spares.standards import table
 from spares.units import INCH_MM, exact
 from tests.published.test_belts import printed as printed_belts
@@ -114,6 +115,22 @@ def test_clearance_holes_are_those_of_freecad():
     assert ours == {d: FREECAD["holes_iso_273"].get(d) for d in ours}
     assert [(size, *map(float, holes)) for size, *holes in rows("clearance_holes_inch")] == [
         (size, *holes) for size, holes in FREECAD["holes_asme"].items()]
+
+
+def test_hole_as_wide_as_the_washer_of_its_screw_is_a_stop():
+    """bd-warehouse, plain_washer_parameters.csv: outside of washers of ISO 7089, M1.6 to M36."""
+    washers = {r["Size"]: float(r["iso7089:d2"]) for r in bd_rows("plain_washer_parameters.csv")
+               if r["iso7089:d2"]}
+    seen = 0
+    for d, *holes in rows("clearance_holes"):
+        if f"M{d:g}" not in washers:
+            continue
+        seen += 1
+        for hole, outcome in ((float(holes[2]), "match"), (washers[f"M{d:g}"], "stop")):
+            answer = compute("fit", {"kind": "pump", "offers": {"bolt_hole": hole},
+                                     "requires": [{"attr": "bolt_thread", "value": f"M{d:g}"}]})
+            assert answer["rows"][0]["outcome"] == outcome, (d, hole)
+    assert seen >= 20
 
 
 def test_keys_are_those_of_din_6885_with_both_depths():

@@ -227,17 +227,17 @@ WIRES = {0.75: (10, 16), 1: (14, 20), 1.5: (18, 25), 2.5: (25, 35), 4: (35, 45),
 def test_fuse_is_never_above_what_the_wire_bears(area: float):
     """70 °C insulation bears the first, 105 °C the second; a thinner wire has the row below."""
     usual, hot = WIRES[area]
-    for amps, outcome in ((usual, "match"), (usual + 1, "match"), (hot, "match"),
-                          (hot + 1, "stop")):
-        answer = fit("fuse", {"rating_a": amps}, {"rating_a": amps}, place={"wire_mm2": area})
-        assert row(answer, "rating_a")["outcome"] == outcome, amps
-        warned = any(f"{usual} A" in a["advisory"] for a in answer["advisories"])
-        assert warned == (usual < amps <= hot)
+    for amps, *outcomes in ((usual, "match", "match", "match"), (hot, "unknown", "stop", "match"),
+                            (usual + 1, "unknown", "stop", "match"), (hot + 1, *["stop"] * 3)):
+        for heat, wanted in zip((None, 90, 105), outcomes, strict=True):
+            place = {"wire_mm2": area, "wire_insulation_c": heat}
+            answer = fit("fuse", {"rating_a": amps}, {"rating_a": amps}, place=place)
+            assert row(answer, "rating_a")["outcome"] == wanted, (amps, heat)
     below = [a for a in WIRES if a < area]
     thinner = fit("fuse", {"rating_a": usual}, {"rating_a": usual},
                   place={"wire_mm2": float(area) - 0.01})
     assert row(thinner, "rating_a")["outcome"] == (
-        "unknown" if not below else "match" if usual <= WIRES[below[-1]][1] else "stop")
+        "unknown" if not below or usual <= WIRES[below[-1]][1] else "stop")
 
 
 # --- oil classes in the order of their issue

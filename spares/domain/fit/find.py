@@ -10,7 +10,7 @@ from spares.domain.fit.context import Context, place_number
 from spares.domain.fit.finding import UNKNOWN, Finding, match, unknown, worst
 from spares.domain.fit.judges import answers_alone, answers_by_place, judge_of
 from spares.domain.fit.judges.plain import show
-from spares.domain.fit.rows import weigh
+from spares.domain.fit.rows import OUTCOMES, weigh
 from spares.domain.fit.sheets import TYPES, Attribute, Implied
 from spares.domain.fit.showing import offer_text, required_text
 from spares.domain.fit.values import Claim
@@ -52,7 +52,14 @@ def find_asked(ctx: Context, attr: str, claims: Sequence[Claim]) -> Finding:
         return unknown(f"two origins do not say the same: {texts}",
                        "measure again and withdraw one", required=texts,
                        offered=findings[0].offered)
-    return worst(*findings)
+    return _worst(ctx, attribute, claims, findings)
+
+
+def _worst(ctx: Context, attribute: Attribute, claims: Sequence[Claim],
+           findings: Sequence[Finding]) -> Finding:
+    """Give the worst of several findings by what each means for the verdict."""
+    return worst(*findings, rank=lambda f: OUTCOMES.index(
+        weigh(ctx, attribute, claims, f.result, f.side, finding=f).outcome))
 
 
 def _find_one(ctx: Context, attribute: Attribute, asked: Claim) -> Finding:
@@ -83,8 +90,9 @@ def _hold(ctx: Context, attribute: Attribute, asked: Claim | None,
           offers: Sequence[Claim]) -> Finding:
     """Judge every offer: of two origins that agree the one that fits worse counts."""
     judge = judge_of(attribute)
-    return worst(*(judge(ctx, attribute, asked, offered) for offered in offers)) \
-        if len(offers) > 1 else judge(ctx, attribute, asked, offers[0])
+    found = [judge(ctx, attribute, asked, offered) for offered in offers]
+    return found[0] if len(found) == 1 else _worst(
+        ctx, attribute, [asked] if asked else [], found)
 
 
 def _place_asks(ctx: Context, attribute: Attribute) -> bool:

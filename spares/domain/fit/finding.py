@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
 MATCH, DIFFERS, CAUTION, UNKNOWN = "match", "differs", "caution", "unknown"
 RESULTS = {False: DIFFERS, None: UNKNOWN}       # of an amount that is not inside its limits
-_ORDER = (MATCH, CAUTION, UNKNOWN, DIFFERS)      # from the kindest to the worst
+_ORDER = (MATCH, CAUTION, "change", UNKNOWN, DIFFERS)      # from the kindest to the worst
 
 
 @dataclass(frozen=True)
@@ -62,8 +63,25 @@ def caution(reason: str, **more: Any) -> Finding:
     return Finding(CAUTION, reason, **more)
 
 
-def worst(*findings: Finding) -> Finding:
-    """Give the worst of several findings, with the cautions and the tables of all."""
-    found = max(findings, key=lambda f: _ORDER.index(f.result))
+def worst(*findings: Finding, rank: Callable[[Finding], int] | None = None) -> Finding:
+    """Give the worst of several findings, with the cautions and the tables of all.
+
+    Args:
+        findings: At least one [-].
+        rank: How bad one is, where the sheet decides that [-]; else by its result, a named change
+            being better than what nobody can tell.
+
+    Returns:
+        The worst, the first of several [-].
+
+    Source:
+        Counting rule of this project; no standard applies.
+    """
+    found = max(findings, key=rank or _rank)
     return found.but(cautions=tuple(dict.fromkeys(c for f in findings for c in f.cautions)),
                      rests_on=tuple(dict.fromkeys(t for f in findings for t in f.rests_on)))
+
+
+def _rank(found: Finding) -> int:
+    met = found.result == DIFFERS and found.change and not found.barred
+    return _ORDER.index("change" if met else found.result)

@@ -8,7 +8,7 @@ after the point, because whole numbers compare exactly and fast; what is finer s
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any, NamedTuple
 
@@ -174,6 +174,27 @@ def limits_of(attribute: Attribute, asked: Claim) -> Limits:
         return Limits(how, *one, grains((attribute.tol_wide + tol) / 2),
                       doubt=grains((attribute.tol_wide - tol) / 2))
     return Limits(how, *one, grains(tol or Fraction(0)))
+
+
+def up_to(limits: Limits, times: Fraction | None) -> Limits:
+    """Close limits that are open upwards, where what is far above them needs a closer look.
+
+    Args:
+        limits: What is asked [the attribute's unit].
+        times: How many times the least asked is still plain [-]; None leaves them open.
+
+    Returns:
+        The limits [the attribute's unit].
+
+    Source:
+        Counting rule of this project; no standard applies.
+    """
+    low = limits.wanted[0]
+    if times is None or limits.how != "at-least" or low is None:
+        return limits
+    ends = replace(low, amount=low.amount - Fraction(limits.tol, GRAINS)), replace(
+        low, amount=low.amount * times)
+    return Limits("range", ends, tuple(map(size_of, ends)))
 
 
 def decide(limits: Limits, offered: Size) -> Decision:

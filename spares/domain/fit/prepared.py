@@ -16,9 +16,9 @@ from spares.domain.fit import reading
 from spares.domain.fit.context import Context
 from spares.domain.fit.designations.threads import parse_thread
 from spares.domain.fit.expand import expand
-from spares.domain.fit.judges import compares_amounts, judge_of
+from spares.domain.fit.judges import compares_amounts, judge_of, plain_up_to
 from spares.domain.fit.judges.plain import judge_quantity
-from spares.domain.fit.limits import Limits, Size, limits_of, size_of
+from spares.domain.fit.limits import Limits, Size, limits_of, size_of, up_to
 from spares.domain.fit.sheets import TYPES, Attribute, Implied, KindSheet
 from spares.domain.fit.values import Claim, Place
 from spares.errors import InvalidInput
@@ -89,6 +89,7 @@ class PreparedPart:
 
     sheet: KindSheet
     sides: tuple[OfferedSide, ...]
+    recorded_as: str = ""
 
 
 def prepare_point(found: KindSheet, requires: Sequence[Claim], place: Place,
@@ -116,12 +117,14 @@ def prepare_point(found: KindSheet, requires: Sequence[Claim], place: Place,
     return PreparedPoint(found, place, sides, today)
 
 
-def prepare_part(found: KindSheet, offers: Sequence[Claim]) -> PreparedPart:
+def prepare_part(found: KindSheet, offers: Sequence[Claim],
+                 recorded_as: str = "") -> PreparedPart:
     """Read a part; offers that the kind has no line for are left aside.
 
     Args:
         found: The sheet of the fit point's kind [-].
         offers: What the part has [-].
+        recorded_as: Kind under which it is recorded [-].
 
     Returns:
         The part, read [-].
@@ -135,7 +138,8 @@ def prepare_part(found: KindSheet, offers: Sequence[Claim]) -> PreparedPart:
     # a part of another kind may have attributes that this place does not ask about
     known = [claim for claim in offers if claim.attr in found.attributes]
     sides = [by_attribute(claims) for claims in expand(found, known, asked=False)]
-    return PreparedPart(found, tuple(OfferedSide(side, Sizes(found, side)) for side in sides))
+    return PreparedPart(found, tuple(OfferedSide(side, Sizes(found, side)) for side in sides),
+                        recorded_as)
 
 
 def by_attribute(claims: Sequence[Claim]) -> dict[str, tuple[Claim, ...]]:
@@ -187,7 +191,9 @@ def _limits(attribute: Attribute, claims: Sequence[Claim]) -> Limits | None:
             or claim.cmp is not None and claim.cmp not in TYPES[attribute.type]):
         return None
     try:
-        return None if reading.cannot_be(attribute, claim) else limits_of(attribute, claim)
+        if reading.cannot_be(attribute, claim):
+            return None
+        return up_to(limits_of(attribute, claim), plain_up_to(attribute))
     except InvalidInput:
         return None     # its judge says so, once an offer is held against it
 

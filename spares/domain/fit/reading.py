@@ -24,7 +24,9 @@ from spares.units import (
 
 _YES = ("yes", "true", "y", "1")
 _NO = ("no", "false", "n", "0", ABSENT)
-_UNSAID = ("", "unknown", "not-known", "not-stated", "not-measured", "nobody-knows", "tbd")
+_UNSAID = ("", "unknown", "not-known", "not-stated", "not-measured", "nobody-knows", "tbd", "n/a",
+           "na", "n.a.", "not-sure", "unsure", "not-given", "not-specified", "unspecified",
+           "dont-know", "don't-know", "see-photo", "see-picture", "to-be-measured")
 _QUARTERS = tuple(re.compile(form) for form in (
     r"(?P<q>[1-4])\s*Q[\s/-]*(?P<y>\d{4}|\d\d)", r"Q\s*(?P<q>[1-4])[\s/-]*(?P<y>\d{4}|\d\d)",
     r"(?P<y>\d{4})[\s/-]*Q\s*(?P<q>[1-4])"))

@@ -10,6 +10,8 @@ from spares.domain.fit.finding import CAUTION, DIFFERS, MATCH, UNKNOWN, Finding
 from spares.domain.fit.sheets import Attribute, named_changes
 from spares.domain.fit.values import Claim, Row
 
+#: What a row may say, from the kindest to the worst.
+OUTCOMES = ("match", "advisory", "change", "unknown", "stop")
 _OUTCOMES = {MATCH: "match", CAUTION: "advisory", UNKNOWN: "unknown"}
 
 

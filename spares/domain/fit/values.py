@@ -22,6 +22,7 @@ PROOFS = ("makers-list", "measured", "fitted-before", "hearsay", "candidate", "t
 ROLES = ("takes", "goes-with")
 MEDIA = ("sea-water", "fresh-water", "brackish", "coolant", "engine-oil", "diesel", "petrol",
          "oily-bilge", "air")
+GENERAL = "general"     # kind of parts that have no sheet of their own
 ABSENT = "none"     # looked for, not there
 
 
@@ -88,6 +89,7 @@ class Place:
     mating_metal: str | None = None
     temperature_c: Any = None
     wire_mm2: Any = None
+    wire_insulation_c: Any = None
     rotation: Any = None
     engine_speed_rpm: Any = None
     drive_pulley_mm: Any = None
@@ -114,7 +116,8 @@ class FitRequest:
     """Everything a verdict needs: the kind, the place, what is asked and what is offered.
 
     `companions` maps an attribute to the parts that are recorded for changing it over
-    (a hose tail for a port, a sleeve for a shaft). `today` serves shelf lives.
+    (a hose tail for a port, a sleeve for a shaft). `today` serves shelf lives. `recorded_as` is
+    the kind under which the part is recorded, where it is.
     """
 
     kind: str
@@ -124,6 +127,7 @@ class FitRequest:
     links: tuple[Link, ...] = ()
     today: date | None = None
     companions: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    recorded_as: str = ""
 
 
 @dataclass(frozen=True)

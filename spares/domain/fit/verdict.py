@@ -23,8 +23,9 @@ from spares.domain.fit.prepared import (
 )
 from spares.domain.fit.rows import Weight, row_of, weigh
 from spares.domain.fit.sheets import KindSheet, sheet
-from spares.domain.fit.values import VERDICTS, FitRequest, FitVerdict, Link, Row, Told
+from spares.domain.fit.values import GENERAL, VERDICTS, FitRequest, FitVerdict, Link, Row, Told
 
+_OWN = ("kind", "link")         # rows that stand for no line of a sheet
 _PROVEN = ("makers-list", "measured", "fitted-before")
 
 
@@ -51,9 +52,10 @@ def check_fit(request: FitRequest, sheets: Mapping[str, KindSheet] | None = None
         >>> check_fit(FitRequest("impeller", bore[:1], bore[1:])).verdict
         'fits'
     """
-    found = sheet(request.kind or "general", sheets)
+    found = sheet(request.kind or GENERAL, sheets)
     point = prepare_point(found, request.requires, request.place, request.today)
-    return check(point, prepare_part(found, request.offers), request.links, request.companions)
+    part = prepare_part(found, request.offers, request.recorded_as)
+    return check(point, part, request.links, request.companions)
 
 
 def check(point: PreparedPoint, part: PreparedPart, links: Sequence[Link] = (),
@@ -76,14 +78,14 @@ def check(point: PreparedPoint, part: PreparedPart, links: Sequence[Link] = (),
         Precedence and guard band are rules of this project; tables name their own sources.
     """
     answers = [_check(Context(point.sheet, point.place, asked.claims, offered.claims, point.today),
-                      asked, offered, links, companions or {})
+                      asked, offered, links, companions or {}, part.recorded_as)
                for asked in point.sides for offered in part.sides]
     return answers[0] if len(answers) == 1 else min(
         answers, key=lambda a: VERDICTS.index(a.verdict))
 
 
 def _check(ctx: Context, asked: AskedSide, offered: OfferedSide, links: Sequence[Link],
-           companions: Mapping[str, Sequence[str]]) -> FitVerdict:
+           companions: Mapping[str, Sequence[str]], recorded_as: str) -> FitVerdict:
     found: dict[str, Finding] = {}
     weights: list[Weight] = []
     deciding, sizes = False, offered.sizes
@@ -109,11 +111,13 @@ def _check(ctx: Context, asked: AskedSide, offered: OfferedSide, links: Sequence
         finding = found[attribute.code] = find_implied(ctx, attribute, rule)
         weights.append(weigh(ctx, attribute, (), finding.result, finding.side, finding=finding))
     link = _link(links, deciding)
-    verdict = _verdict([*weights, link] if link else weights, deciding or link is not None)
-    return FitVerdict(verdict, lambda: _tell(ctx, asked, found, link, links, companions, deciding))
+    kind = _kind_row(ctx.sheet.kind, recorded_as, link)
+    own = tuple(row for row in (kind, link) if row)
+    verdict = _verdict([*weights, *own], deciding or link is not None)
+    return FitVerdict(verdict, lambda: _tell(ctx, asked, found, own, links, companions, deciding))
 
 
-def _tell(ctx: Context, asked: AskedSide, found: Mapping[str, Finding], link: Row | None,
+def _tell(ctx: Context, asked: AskedSide, found: Mapping[str, Finding], own: tuple[Row, ...],
           links: Sequence[Link], companions: Mapping[str, Sequence[str]],
           deciding: bool) -> Told:
     """Put what was found into words."""
@@ -123,7 +127,7 @@ def _tell(ctx: Context, asked: AskedSide, found: Mapping[str, Finding], link: Ro
                   ctx, attribute, rule), companions)
               for attribute, rule in implied(ctx, asked.implied)))
     notes = _notes(links, rows, deciding)
-    rows = (*rows, link) if link else rows
+    rows = (*rows, *own)
     return Told(rows, _to_measure(ctx.sheet, rows), _changes(rows),
                 (*_advisories(rows), *_only_advice(ctx, rows), *notes))
 
@@ -137,6 +141,18 @@ def _verdict(found: Sequence[Weight | Row], known: bool) -> str:
     if not known:
         return "not-known-yet"
     return "fits-with-changes" if "change" in outcomes else "fits"
+
+
+def _kind_row(asked: str, recorded_as: str, link: Row | None) -> Row | None:
+    """Give the row for a part of another kind than the place takes; a proof decides alone."""
+    if recorded_as in ("", GENERAL, asked) or asked == GENERAL:
+        return None
+    proven = link is not None and link.outcome == "match"
+    return Row("kind", "Kind of part", "advisory" if proven else "unknown",
+               "advisory" if proven else "stop", asked, recorded_as,
+               "recorded as another kind of part than this place takes: one record is wrong, or "
+               "this is not the part", None if proven else "look at the part, and mend the record "
+               "that is wrong")
 
 
 def _link(links: Sequence[Link], deciding: bool) -> Row | None:
@@ -177,7 +193,7 @@ def _to_measure(found: KindSheet, rows: Sequence[Row]) -> tuple[str, ...]:
     """Order what to measure by what can rule the candidate out soonest."""
     places = {code: a.position for code, a in found.attributes.items()}
     unknown = [row for row in rows if row.outcome == "unknown" and row.severity != "advisory"
-               and row.attr != "link"]
+               and row.attr not in _OWN]
     unknown.sort(key=lambda row: (row.severity != "stop", places.get(row.attr, len(places))))
     return tuple(dict.fromkeys(row.attr for row in unknown))
 

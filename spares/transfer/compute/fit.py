@@ -81,6 +81,7 @@ class PlaceShape(Schema):
     mating_metal = fields.String(allow_none=True)
     temperature_c = Number(allow_none=True)
     wire_mm2 = Number(allow_none=True)
+    wire_insulation_c = Number(allow_none=True)
     rotation = fields.Raw(allow_none=True)
     engine_speed_rpm = Number(allow_none=True)
     drive_pulley_mm = Number(allow_none=True)
@@ -105,6 +106,7 @@ class Request(Schema):
     requires = fields.List(fields.Nested(RequirementShape), load_default=list)
     offers = fields.Dict(keys=fields.String(), values=fields.Raw(allow_none=True),
                          load_default=dict)
+    recorded_as = fields.String(allow_none=True, load_default=None)
     links = fields.List(fields.Nested(LinkShape), load_default=list)
     companions = fields.Dict(keys=fields.String(), values=fields.List(fields.String()),
                              load_default=dict)
@@ -135,6 +137,7 @@ def read_request(loaded: Mapping[str, Any]) -> FitRequest:
                        for n, given in enumerate(loaded.get("requires", ()))),
         offers=tuple(claim for attr, given in loaded.get("offers", {}).items()
                      for claim in offers(attr, given)),
+        recorded_as=loaded.get("recorded_as") or "",
         place=Place(**(loaded.get("place") or {})),
         links=tuple(Link(**link) for link in loaded.get("links", ())),
         today=loaded.get("today") or _today(),

@@ -6,6 +6,7 @@
 import { InvalidInput } from "../errors.js";
 import { isNone } from "../values.js";
 
+export const GENERAL = "general";      // kind of parts that have no sheet of their own
 export const VERDICTS = ["fits", "fits-with-changes", "not-known-yet", "does-not-fit"];
 export const COMPARATORS = ["equal", "tol", "at-least", "at-most", "range", "one-of", "mates"];
 export const SEVERITIES = ["stop", "change", "advisory"];

@@ -9,10 +9,10 @@ import { formatNumber } from "../units.js";
 import { isNone, isParts, same } from "../values.js";
 import { isAssumed, makeClaim, where } from "./claims.js";
 import { placeNumber } from "./context.js";
-import { match, unknown, warn, worst } from "./finding.js";
+import { match, unknown, warn, worstBy } from "./finding.js";
 import { answersAlone, answersByPlace, judgeOf } from "./judges/index.js";
 import { amount, cannotBe, isAbsent, tolerance } from "./reading.js";
-import { weigh } from "./rows.js";
+import { OUTCOMES, weigh } from "./rows.js";
 import { offerText, requiredText, show } from "./showing.js";
 
 /** Types whose requirement reads better printed than as it was given. */
@@ -35,8 +35,12 @@ export function findAsked(ctx, attr, claims) {
     return unknown(`two origins do not say the same: ${texts}`, "measure again and withdraw one",
       { required: texts, offered: findings[0].offered });
   }
-  return worst(...findings);
+  return worstHere(ctx, attribute, claims, findings);
 }
+
+/** Give the worst of several findings by what each means for the verdict. */
+const worstHere = (ctx, attribute, claims, findings) => worstBy((one) => OUTCOMES.indexOf(
+  weigh(ctx, attribute, claims, one.result, one.side, one).outcome), findings);
 
 function findOne(ctx, attribute, asked) {
   const [judge, alone] = [judgeOf(attribute), answersAlone(attribute)];
@@ -72,7 +76,8 @@ const placeAsks = (ctx, attribute) => answersByPlace(attribute) && ctx.sheet.imp
 /** Judge every offer: of two origins that agree the one that fits worse counts. */
 function hold(ctx, attribute, asked, offers) {
   const findings = offers.map((offered) => judgeOf(attribute)(ctx, attribute, asked, offered));
-  return findings.length > 1 ? worst(...findings) : findings[0];
+  return findings.length > 1
+    ? worstHere(ctx, attribute, asked === null ? [] : [asked], findings) : findings[0];
 }
 
 /** Find that both sides bear the code that decides a size without giving it. */

@@ -2,7 +2,7 @@
 
 import { distinct } from "../values.js";
 
-const ORDER = ["match", "caution", "unknown", "differs"];      // from the kindest to the worst
+const ORDER = ["match", "caution", "change", "unknown", "differs"];   // from the kindest to the worst
 
 /**
  * `side` tells on which side the offer lies (`more`, `less`). `change` names the change that
@@ -32,9 +32,17 @@ export const unknown = (reason, measure = "", more = {}) => find("unknown")(reas
 export const warn = (finding, ...cautions) => ({ ...finding,
   cautions: [...finding.cautions, ...cautions] });
 
-/** Give the worst of several findings, with the cautions and the tables of all. */
-export function worst(...findings) {
-  const rank = (finding) => ORDER.indexOf(finding.result);
+const rankOf = ({ result, change, barred }) => (
+  ORDER.indexOf(result === "differs" && change && !barred ? "change" : result));
+
+/**
+ * Give the worst of several findings, with the cautions and the tables of all; a named change is
+ * better than what nobody can tell.
+ */
+export const worst = (...findings) => worstBy(rankOf, findings);
+
+/** The same, where the sheet decides how bad a finding is. */
+export function worstBy(rank, findings) {
   const found = findings.reduce((bad, one) => (rank(one) > rank(bad) ? one : bad));
   return { ...found, cautions: distinct(findings.flatMap((one) => one.cautions)),
     rests_on: distinct(findings.flatMap((one) => one.rests_on)) };

@@ -4,9 +4,9 @@
  */
 
 import { InvalidInput } from "../errors.js";
+import { GENERAL } from "./claims.js";
 import { checkFit } from "./verdict.js";
 
-const GENERAL = "general";      // parts of a kind that has no sheet of its own
 const TAKES_PART = /\bneeds \S|no part recorded/;
 const MOST_HITS = 30;
 
@@ -64,7 +64,7 @@ export function requestFor(book, point, part, offers = {}, fitted = null) {
   const kind = point.kind || part?.kind || fitted?.kind || GENERAL;
   const tie = tieOf(point, part);
   const companions = Object.entries(tie?.companions ?? {}).map(([attr, one]) => [attr, [one.part]]);
-  return { kind, place: point.place, requires: inOrder(book.sheet(kind), point.asks),
+  return { kind, place: point.place, recorded_as: part?.kind || null, requires: inOrder(book.sheet(kind), point.asks),
     offers: { ...part?.offers, ...offers }, links: tie?.links ?? [],
     companions: Object.fromEntries(companions) };
 }

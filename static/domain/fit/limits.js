@@ -102,6 +102,15 @@ export function limitsOf(book, attribute, asked) {
   return one({ tol: tol ? grains(tol) : 0n });
 }
 
+/** Close limits that are open upwards, where what is far above them needs a closer look. */
+export function upTo(limits, times) {
+  const [low] = limits.wanted;
+  if (times === null || limits.how !== "at-least" || low === null) return limits;
+  const ends = [{ ...low, amount: low.amount.minus(Fraction.of(fromGrains(limits.tol))) },
+    { ...low, amount: low.amount.times(times) }];
+  return { ...limits, how: "range", wanted: ends, sizes: ends.map(sizeOf), tols: [], tol: 0n };
+}
+
 const decision = (inside, gap, u, tol, open_end = false) => ({ inside, gap, u, tol, open_end });
 
 /**

@@ -12,9 +12,9 @@ import { isAssumed, where } from "./claims.js";
 import { Context } from "./context.js";
 import { parseThread } from "./designations/threads.js";
 import { expand } from "./expand.js";
-import { comparesAmounts, judgeOf } from "./judges/index.js";
+import { comparesAmounts, judgeOf, plainUpTo } from "./judges/index.js";
 import { judgeQuantity } from "./judges/plain.js";
-import { limitsOf, sizeOf } from "./limits.js";
+import { limitsOf, sizeOf, upTo } from "./limits.js";
 import { amount, cannotBe, isAbsent, part } from "./reading.js";
 
 const BY_POINT = ["place", "asked"];      // subjects of a condition that no part changes
@@ -33,11 +33,11 @@ export function preparePoint(book, sheet, requires, place, today = null) {
 
 /**
  * Read a part for the fit points of a kind; offers that the kind has no line for are left aside.
- * @returns {{sides: object[]}} a side is one reading of it: its `claims`, and `sizeOf(line)`
+ * @returns {{recorded_as: string, sides: object[]}} a side is one reading of it: its `claims`, and `sizeOf(line)`
  */
-export function preparePart(book, sheet, offers) {
+export function preparePart(book, sheet, offers, recorded_as = "") {
   const known = offers.filter((claim) => sheet.attributes.has(claim.attr));
-  return { sides: expand(book, sheet, known, false)
+  return { recorded_as, sides: expand(book, sheet, known, false)
     .map((claims) => offeredSide(book, byAttribute(claims))) };
 }
 
@@ -78,7 +78,7 @@ function plainLimits(book, attribute, [claim, ...others]) {
     || !isPlain(book, attribute, claim.value)
     || (claim.cmp !== null && !book.types[attribute.type].includes(claim.cmp))) return null;
   return unlessRefused(() => (cannotBe(book, attribute, claim) ? null
-    : limitsOf(book, attribute, claim)));
+    : upTo(limitsOf(book, attribute, claim), plainUpTo(attribute))));
 }
 
 function plainSize(book, attribute, claims) {

@@ -12,7 +12,9 @@ import { ABSENT, where } from "./claims.js";
 
 const YES = ["yes", "true", "y", "1"];
 const NO = ["no", "false", "n", "0", ABSENT];
-const UNSAID = ["", "unknown", "not-known", "not-stated", "not-measured", "nobody-knows", "tbd"];
+const UNSAID = ["", "unknown", "not-known", "not-stated", "not-measured", "nobody-knows", "tbd",
+  "n/a", "na", "n.a.", "not-sure", "unsure", "not-given", "not-specified", "unspecified",
+  "dont-know", "don't-know", "see-photo", "see-picture", "to-be-measured"];
 const QUARTERS = [/^(?<q>[1-4])\s*Q[\s/-]*(?<y>\d{4}|\d\d)$/,
   /^Q\s*(?<q>[1-4])[\s/-]*(?<y>\d{4}|\d\d)$/, /^(?<y>\d{4})[\s/-]*Q\s*(?<q>[1-4])$/];
 const NOISE_DIGITS = 9;      // nothing that people measure is finer than this share of a millimetre

@@ -53,7 +53,7 @@ const PLACE = object({ wet: optional(yesOrNo), medium: optional(oneOf(MEDIA)),
   petrol_space: optional(yesOrNo), below_waterline: optional(yesOrNo),
   above_waterline: optional(yesOrNo), attitude: optional(oneOf(["upright", "horizontal", "inverted"])),
   mating_metal: optional(text), temperature_c: optional(number), wire_mm2: optional(number),
-  rotation: raw, engine_speed_rpm: optional(number), drive_pulley_mm: optional(number),
+  wire_insulation_c: optional(number), rotation: raw, engine_speed_rpm: optional(number), drive_pulley_mm: optional(number),
   driven_pulley_mm: optional(number), driven_by: optional(oneOf(["belt", "gear", "tang", "electric"])),
   slip: optional(number) });
 const LINK = object({ role: oneOf(ROLES), proof: oneOf(PROOFS) }, ["proof"]);
@@ -64,7 +64,7 @@ const companions = (value, at) => (isParts(value) ? Object.fromEntries(Object.en
 const mapping = (value, at) => (isParts(value) ? value : refuse(at, "Not a valid mapping type."));
 
 const REQUEST = object({ kind: text, place: optional(PLACE), requires: list(REQUIREMENT),
-  offers: mapping, links: list(LINK), companions, today: optional(day) }, ["kind"]);
+  offers: mapping, recorded_as: optional(text), links: list(LINK), companions, today: optional(day) }, ["kind"]);
 
 /** Turn a request into claims: {kind, place, requires, offers, links, today, companions}. */
 export function readRequest(given, today = null) {
@@ -74,6 +74,7 @@ export function readRequest(given, today = null) {
     place: read.place ?? {},
     requires: (read.requires ?? []).map((one, n) => requirement(one, `#/requires/${n}`)),
     offers: Object.entries(read.offers ?? {}).flatMap(([attr, said]) => offersOf(attr, said)),
+    recorded_as: read.recorded_as ?? "",
     links: (read.links ?? []).map((link) => ({ role: "takes", ...link })),
     companions: read.companions ?? {},
     today: read.today ?? today,

@@ -5,7 +5,9 @@
 
 import { distinct } from "../values.js";
 
-const OUTCOMES = { match: "match", caution: "advisory", unknown: "unknown" };
+/** What a row may say, from the kindest to the worst. */
+export const OUTCOMES = ["match", "advisory", "change", "unknown", "stop"];
+const OUTCOME_OF = { match: "match", caution: "advisory", unknown: "unknown" };
 
 /**
  * Weigh what was found of one attribute.
@@ -15,7 +17,7 @@ const OUTCOMES = { match: "match", caution: "advisory", unknown: "unknown" };
 export function weigh(ctx, attribute, asked, result, side, finding = null) {
   const severity = finding?.weight || gravest(asked)
     || (attribute.advisory_when.some((when) => ctx.holds(when)) ? "advisory" : attribute.severity);
-  if (result !== "differs") return { severity, outcome: OUTCOMES[result], change: "" };
+  if (result !== "differs") return { severity, outcome: OUTCOME_OF[result], change: "" };
   if (severity === "advisory") return { severity, outcome: "advisory", change: "" };
   if (finding?.barred) return { severity, outcome: "stop", change: "" };
   const change = finding?.change || (attribute.changes.find((one) => ["", side].includes(one.side)

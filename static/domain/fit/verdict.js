@@ -7,7 +7,7 @@
  */
 
 import { distinct, leastBy } from "../values.js";
-import { VERDICTS } from "./claims.js";
+import { GENERAL, VERDICTS } from "./claims.js";
 import { Context } from "./context.js";
 import { findAsked, findImplied, implied } from "./find.js";
 import { decide, sideOf } from "./limits.js";
@@ -15,6 +15,7 @@ import { knownAttributes, preparePart, preparePoint } from "./prepared.js";
 import { readRequest } from "./request.js";
 import { rowOf, weigh } from "./rows.js";
 
+const OWN = ["kind", "link"];       // rows that stand for no line of a sheet
 const PROVEN = ["makers-list", "measured", "fitted-before"];
 
 /**
@@ -30,7 +31,7 @@ export function checkFit(request, book, today = null) {
   const sheet = book.sheet(read.kind);
   knownAttributes(sheet, read.offers);
   const point = preparePoint(book, sheet, read.requires, read.place, read.today);
-  const part = preparePart(book, sheet, read.offers);
+  const part = preparePart(book, sheet, read.offers, read.recorded_as);
   const { verdict, told } = check(point, part, read.links, read.companions);
   const { rows, ...more } = told();
   return { verdict, rows: rows.map(plainRow), ...more };
@@ -43,7 +44,7 @@ export function checkFit(request, book, today = null) {
  */
 export function check(point, part, links = [], companions = {}) {
   const answers = point.sides.flatMap((asked) => part.sides.map((offered) => (
-    checkSides(point, asked, offered, { links, companions }))));
+    checkSides(point, asked, offered, { links, companions, recorded_as: part.recorded_as }))));
   return answers.length === 1 ? answers[0]
     : leastBy(answers, (answer) => VERDICTS.indexOf(answer.verdict));
 }
@@ -76,19 +77,20 @@ function checkSides(point, asked, offered, recorded) {
     weights.push(weigh(ctx, attribute, [], finding.result, finding.side, finding));
   }
   const link = linkOf(recorded.links, deciding);
-  return { verdict: verdictOf(link ? [...weights, link] : weights, deciding || link !== null),
-    told: () => tell(ctx, asked, { found, link, deciding, ...recorded }) };
+  const own = [kindRow(sheet.kind, recorded.recorded_as, link), link].filter(Boolean);
+  return { verdict: verdictOf([...weights, ...own], deciding || link !== null),
+    told: () => tell(ctx, asked, { found, own, deciding, ...recorded }) };
 }
 
 /** Put what was found into words. */
-function tell(ctx, asked, { found, link, deciding, links, companions }) {
+function tell(ctx, asked, { found, own, deciding, links, companions }) {
   const judged = [
     ...asked.lines.map(({ code, attribute, claims }) => rowOf(ctx, attribute,
       found.get(code) ?? findAsked(ctx, code, claims), companions)),
     ...implied(ctx, asked.implied).map(([attribute, rule]) => rowOf(ctx, attribute,
       found.get(attribute.code) ?? findImplied(ctx, attribute, rule), companions)),
   ];
-  const rows = link ? [...judged, link] : judged;
+  const rows = [...judged, ...own];
   return { rows, to_measure: toMeasure(ctx.sheet, rows), changes: changesOf(rows),
     advisories: [...advisories(rows), ...onlyAdvice(ctx, rows), ...notes(links, judged, deciding)] };
 }
@@ -132,15 +134,28 @@ function notes(links, rows, deciding) {
     + "does not agree: one of the two is wrong" }];
 }
 
-const linkRow = (outcome, reason, offered, measure = null) => ({ attr: "link",
-  label: "Recorded as fitting", outcome, severity: "stop", required: null, offered, reason,
-  measure, change: null, detail: null, cautions: [], rests_on: [] });
+const ownRow = (row) => ({ severity: "stop", required: null, measure: null, change: null,
+  detail: null, cautions: [], rests_on: [], ...row });
+
+const linkRow = (outcome, reason, offered, measure = null) => ownRow({ attr: "link",
+  label: "Recorded as fitting", outcome, offered, reason, measure });
+
+/** Give the row for a part of another kind than the place takes, or null; a proof decides alone. */
+function kindRow(asked, recorded_as, link) {
+  if (["", GENERAL, asked].includes(recorded_as) || asked === GENERAL) return null;
+  const proven = link?.outcome === "match";
+  return ownRow({ attr: "kind", label: "Kind of part", outcome: proven ? "advisory" : "unknown",
+    severity: proven ? "advisory" : "stop", required: asked, offered: recorded_as,
+    reason: "recorded as another kind of part than this place takes: one record is wrong, or this "
+      + "is not the part",
+    measure: proven ? null : "look at the part, and mend the record that is wrong" });
+}
 
 /** Order what to measure by what can rule the candidate out soonest. */
 function toMeasure(sheet, rows) {
   const place = (row) => sheet.attributes.get(row.attr)?.position ?? sheet.attributes.size;
   const unknown = rows.filter((row) => row.outcome === "unknown" && row.severity !== "advisory"
-    && row.attr !== "link");
+    && !OWN.includes(row.attr));
   unknown.sort((a, b) => (a.severity !== "stop") - (b.severity !== "stop") || place(a) - place(b));
   return distinct(unknown.map((row) => row.attr));
 }

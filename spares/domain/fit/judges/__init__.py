@@ -4,12 +4,13 @@ A judge takes the context, the sheet's line, the claim asked and the claim offer
 Finding. `@judge(name)` lets sheets name it. One that is `alone` answers also where the part says
 nothing of the attribute itself, or nothing is asked (None then); one `by_place` answers where
 nothing is asked. One of `amounts` finds a match wherever a plain amount is inside plain limits, and
-looks further only where it is not.
+looks further only where it is not; `up_to` says how many times the least asked is still plain.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from fractions import Fraction
 from functools import cache
 from importlib import import_module
 
@@ -20,13 +21,14 @@ Judge = Callable[..., Finding]      # (Context, Attribute, asked, offered); see 
 _JUDGES: dict[str, Judge] = {}
 _ALONE: set[str] = set()
 _BY_PLACE: set[str] = set()
-_AMOUNTS: set[str] = set()
+_AMOUNTS: dict[str, Fraction | None] = {}
 _MODULES = ("plain", "threads", "pumps", "holes", "ports", "materials", "belts", "orings", "seals",
             "bearings", "fasteners", "hoses", "anodes", "fuses", "fluids", "ages")
 
 
 def judge(name: str, *, alone: bool = False,
-          by_place: bool = False, amounts: bool = False) -> Callable[[Judge], Judge]:
+          by_place: bool = False, amounts: bool = False,
+          up_to: Fraction | None = None) -> Callable[[Judge], Judge]:
     """Register a function as the judge called *name*."""
     def keep(function: Judge) -> Judge:
         _JUDGES[name] = function
@@ -35,7 +37,7 @@ def judge(name: str, *, alone: bool = False,
         if by_place:
             _BY_PLACE.add(name)
         if amounts:
-            _AMOUNTS.add(name)
+            _AMOUNTS[name] = up_to
         return function
     return keep
 
@@ -62,6 +64,12 @@ def compares_amounts(attribute: Attribute) -> bool:
     """Tell whether the judge of a line finds a match wherever an amount is inside its limits."""
     _load()
     return (attribute.judge or attribute.type) in _AMOUNTS
+
+
+def plain_up_to(attribute: Attribute) -> Fraction | None:
+    """Give how many times the least that is asked is still plain; None where all above it is."""
+    _load()
+    return _AMOUNTS.get(attribute.judge or attribute.type)
 
 
 def judge_names() -> tuple[str, ...]:

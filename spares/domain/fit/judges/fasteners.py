@@ -12,7 +12,7 @@ from spares.domain.fit.context import Context
 from spares.domain.fit.designations.threads import Thread, parse_thread
 from spares.domain.fit.finding import Finding, caution, differs, match, unknown
 from spares.domain.fit.judges import judge
-from spares.domain.fit.judges.holes import clearance
+from spares.domain.fit.judges.holes import clearance, wide_hole
 from spares.domain.fit.judges.materials import family, is_noble, judge_material, means
 from spares.domain.fit.judges.plain import judge_word, listed, show
 from spares.domain.fit.reading import Amount
@@ -29,6 +29,8 @@ _LEAST, _MOST = Fraction(1), Fraction(2)
 _NUT = re.compile(r"(?:A[124]\s*-\s*)?(?P<number>[1-9]\d?)(?:[.]\d)?")    # 8; 8.8 of the screw
 _STAINLESS_NUTS = (50, 70, 80)
 _GRADE = re.compile(r"^(SAE)?(J429)?(GRADE)")
+_STAINLESS = re.compile(r"\s*A[1-5]\b", re.I)
+_ACTIVE = ("aluminium", "iron", "magnesium", "steel", "zinc")
 _RULE = ("engagement of 1.0, 1.5 and 2 diameters",)
 
 
@@ -107,10 +109,8 @@ def judge_hole_diameter(ctx: Context, attribute: Attribute, asked: Claim,
         "1.1"), thread.major_mm * Fraction("1.2"))
     texts: dict[str, Any] = {"required": text, "offered": thread.text}
     if hole.amount - hole.u >= row[0]:
-        if hole.amount > row[2]:
-            return caution(f"wider than the coarse hole of {format_number(row[2])} mm: a washer "
-                           "must bridge it", **texts)
-        return match("the screw passes", **texts)
+        found = wide_hole(match("the screw passes", **texts), hole, row[2], attribute.measure)
+        return caution(found.cautions[0], **texts) if found.cautions else found
     if hole.u and hole.amount + hole.u >= row[0]:
         return unknown("read too coarsely to tell", attribute.measure, **texts)
     return differs(f"under the close hole of {format_number(row[0])} mm: {attribute.why}",
@@ -137,8 +137,12 @@ def judge_property_class(ctx: Context, attribute: Attribute, asked: Claim,
         wanted[0], have) else ()
     if comparator(attribute, asked) == "at-most":
         enough = max(got.values()) <= min(need.values())
-    return match(stresses, **texts) if enough else differs(f"{stresses}: {attribute.why}",
-                                                           side="less", **texts)
+    if not enough:
+        return differs(f"{stresses}: {attribute.why}", side="less", **texts)
+    found = match(stresses, **texts)
+    if all(_STAINLESS.match(show(w)) for w in wanted) and not _STAINLESS.match(have):
+        return found.warn("strong enough, but stainless is asked and this is not: it rusts")
+    return found
 
 
 @judge("nut_class")
@@ -171,6 +175,10 @@ def judge_screw_metal(ctx: Context, attribute: Attribute, asked: Claim | None,
                        required=by_list.required, offered=by_list.offered)
     if family(metal) == "stainless" and any(family(h) == "stainless" for h in have):
         return by_list.warn("stainless on stainless galls: lubricate, turn slowly")
+    eaten = next((h for h in have if family(h) in _ACTIVE), None)
+    if eaten is not None and is_noble(metal) and ctx.place.wet is not False:
+        return by_list.warn(f"{show(eaten)} in {show(metal)}: where both are wet the screw is "
+                            "eaten first")
     return by_list
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 from spares.domain.fit import reading
@@ -13,9 +14,11 @@ from spares.domain.fit.judges.plain import judge_word, listed
 from spares.domain.fit.reading import Amount
 from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
+from spares.errors import InvalidInput
 from spares.standards import table
 from spares.units import exact, format_number
 
+_HEATS = (60, 70, 105)      # columns of the table of wires [°C]
 _WIRE = ("current that a wire bears",)
 
 
@@ -37,7 +40,7 @@ def judge_rating(ctx: Context, attribute: Attribute, asked: Claim | None,
             found = found.but(barred="never a higher rating")
         findings.append(found)
     if ctx.place.wire_mm2 is not None:
-        findings.append(_by_wire(ctx, have, asked))
+        findings.append(_by_wire(ctx, have))
     return worst(*findings) if findings else match("nothing is asked of it", offered=have.text())
 
 
@@ -59,24 +62,32 @@ def judge_colour(ctx: Context, attribute: Attribute, asked: Claim | None,
     return worst(*findings) if findings else match("agrees", offered=colour)
 
 
-def _by_wire(ctx: Context, have: Amount, asked: Claim | None) -> Finding:
+def _by_wire(ctx: Context, have: Amount) -> Finding:
+    """Judge by the wire: what its insulation bears, else what usual insulation does."""
     area = place_number(ctx.place, "wire_mm2")
     rows = [r for r in table("wire_ampacity").records() if exact(r["area_mm2"]) <= area]
     texts: dict[str, Any] = {"required": f"wire of {format_number(area)} mm²",
                              "offered": have.text(), "rests_on": _WIRE}
     if not rows:
         return unknown("no table has such a thin wire", "ask what the wire bears", **texts)
-    row = rows[-1]
-    if have.amount > exact(row["i105_a"]):
+    most, heat = _bears(ctx, rows[-1])
+    if have.amount > most:
         return differs("above what the wire bears: fire", side="more",
                        barred="never above what the wire bears", **texts)
-    if have.amount > exact(row["i70_a"]):
-        only = "the wire bears it only with insulation of 105 °C"
-        if asked is None:       # nobody but the wire says how much it may be
-            return unknown(f"{only}, and which it has is not recorded", "print on the wire: heat "
-                           "that its insulation bears; then record the rating of this place",
-                           **texts)
-        return match(only, **texts).warn(
-            f"a wire of {format_number(area)} mm² bears {row['i70_a']} A with usual insulation "
-            "(from memory): look what it is")
+    if heat is None and have.amount > exact(rows[-1]["i70_a"]):
+        # a rating that is recorded says what was meant, not what the wire is
+        return unknown("the wire bears it only with insulation of 105 °C, and which it has is not "
+                       "recorded", "print on the wire: heat that its insulation bears", **texts)
     return match("the wire bears it", **texts)
+
+
+def _bears(ctx: Context, row: dict[str, Any]) -> tuple[Fraction, int | None]:
+    """Give the most that a wire bears [A], and the column of heat [°C] where one is known."""
+    if ctx.place.wire_insulation_c is None:
+        return exact(row["i105_a"]), None
+    heat = place_number(ctx.place, "wire_insulation_c")
+    column = max((c for c in _HEATS if c <= heat), default=None)
+    if column is None:
+        raise InvalidInput.at("#/place/wire_insulation_c",
+                              f"no table has insulation that bears less than {_HEATS[0]} °C")
+    return exact(row[f"i{column}_a"]), column

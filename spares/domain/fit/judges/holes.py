@@ -8,7 +8,7 @@ from math import pi, sin
 from typing import Any
 
 from spares.domain.fit import reading
-from spares.domain.fit.compare import compare_amount
+from spares.domain.fit.compare import comparator, compare_amount
 from spares.domain.fit.context import Context
 from spares.domain.fit.designations.threads import PIPES, parse_thread
 from spares.domain.fit.finding import Finding, differs, match, unknown
@@ -20,6 +20,10 @@ from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
 from spares.standards import table
 from spares.units import Quantity, exact, format_number, format_quantity
+
+WIDER = Fraction("1.05")        # of what is asked: that much wider needs no word, by every row
+_WIDE = Fraction("1.2")         # where no table tells which screw it is for; proposed here
+_WASHER = Fraction("1.5")
 
 
 @judge("bolt_thread", alone=True)
@@ -42,7 +46,7 @@ def judge_bolt_thread(ctx: Context, attribute: Attribute, asked: Claim | None,
                  least).but(**texts)
 
 
-@judge("bolt_hole", amounts=True)
+@judge("bolt_hole", amounts=True, up_to=WIDER)
 def judge_bolt_hole(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim) -> Finding:
     """Judge holes in a flange against the studs, given as a diameter or as a thread."""
     if reading.is_absent(offered.value):
@@ -111,6 +115,34 @@ def clearance(thread_text: Any) -> tuple[Fraction, Fraction, Fraction] | None:
     return exact(row["close_mm"]), exact(row["normal_mm"]), exact(row["coarse_mm"])
 
 
+def wide_hole(found: Finding, hole: Amount, coarse: Fraction, measure: str) -> Finding:
+    """Look whether a hole that lets the screw pass is one that a washer can bridge.
+
+    Args:
+        found: The finding that the screw passes [-].
+        hole: The hole [mm].
+        coarse: Up to here no washer is needed [mm].
+        measure: How the hole is measured [-].
+
+    Returns:
+        The finding, with a word about the washer; a hole as wide as a washer is a stop [-].
+
+    Source:
+        Washers of ISO 7089 reach at least half as far again as the coarse hole of ISO 273.
+    """
+    if hole.amount <= coarse:
+        return found
+    most, texts = coarse * _WASHER, {"required": found.required, "offered": found.offered}
+    if hole.amount - hole.u >= most:
+        return differs(f"so wide that no usual washer bridges it ({format_number(most, 1)} mm "
+                       "or more)", side="more", barred="head and washer would go through", **texts)
+    if hole.amount + hole.u > most:
+        return unknown("the reading is too coarse to tell whether a washer bridges it", measure,
+                       **texts)
+    return found.warn(f"wider than the coarse hole of {format_number(coarse, 1)} mm: a washer "
+                      "must bridge it")
+
+
 def _holes_in_words(attribute: Attribute, asked: Claim, offered: Claim) -> Finding:
     """Judge holes that are told, not measured: slots for slots; else a diameter is needed."""
     texts = {"required": show(asked.value), "offered": show(offered.value)}
@@ -123,9 +155,10 @@ def _holes_in_words(attribute: Attribute, asked: Claim, offered: Claim) -> Findi
 def _hole(ctx: Context, attribute: Attribute, asked: Claim, have: Amount,
           row: tuple[Fraction, Fraction, Fraction] | None) -> Finding:
     found = compare_amount(attribute, asked, have)
-    if found.result == "match" and row and have.amount > row[2]:
-        return found.warn(f"wider than the coarse hole of {format_number(row[2])} mm: a washer "
-                          "must bridge it")
+    if found.result == "match" and comparator(attribute, asked) == "at-least":
+        limit = reading.amount(attribute, asked).amount
+        coarse = max(row[2], limit * WIDER) if row else limit * _WIDE
+        return wide_hole(found, have, coarse, attribute.measure)
     if found.result != "differs":
         return found
     pilot = ctx.offered.get("pilot_diameter", ())

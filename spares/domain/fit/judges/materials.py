@@ -21,6 +21,9 @@ _NAMES = ("names of materials",)
 _SEA = ("sea-water", "brackish")
 _NOT = {"not", "no", "non", "without", "free", "except"}
 _SORTS = re.compile(r"/|,|;|\bor\b")
+_SUFFERS = {"iron": "rusts in sea water: short life", "steel": "rusts in sea water: short life",
+            "brass": "loses its zinc in sea water: look at it every season"}
+_BEARS = ("dzr-brass",)
 _NOBLE = ("stainless", "bronze", "brass", "copper", "nickel")
 
 
@@ -59,7 +62,7 @@ def judge_rubber(ctx: Context, attribute: Attribute, asked: Claim | None,
     by_list = judge_material(ctx, attribute, asked, offered)
     by_place = [f for item in listed(offered.value) for f in _by_sorts(ctx, item, attribute)]
     if asked is None:
-        strange = [_not_listed(ctx, item) for item in listed(offered.value)
+        strange = [_not_listed(ctx, attribute, item) for item in listed(offered.value)
                    if not _by_sorts(ctx, item, attribute)]
         return worst(*by_place, *strange).but(offered=show(offered.value))
     if by_list.result != "match":
@@ -79,6 +82,9 @@ def judge_pump_metal(ctx: Context, attribute: Attribute, asked: Claim | None,
         said = "bare aluminium in sea water is eaten away"
         return differs(said, required="no bare aluminium", offered=show(offered.value)) \
             if asked is None else by_list.warn(said)
+    if ctx.place.medium in _SEA and by_list.result == "match":
+        return by_list.warn(*(f"{show(item)} {_SUFFERS[kind]}" for item in listed(offered.value)
+                              if (kind := family(item)) in _SUFFERS and means(item) not in _BEARS))
     return by_list
 
 
@@ -184,11 +190,11 @@ def _one(have: Any, wanted: list[Any]) -> bool | None:
     return None if rough else False
 
 
-def _not_listed(ctx: Context, material: Any) -> Finding:
+def _not_listed(ctx: Context, attribute: Attribute, material: Any) -> Finding:
     place = ctx.place
     what = place.medium or f"{show(place.temperature_c)} °C"
-    return caution(f"whether {show(material)} stands {what} is not known here",
-                   required=f"serves in {what}")
+    return unknown(f"whether {show(material)} stands {what} is not known here",
+                   attribute.measure, required=f"serves in {what}")
 
 
 def _by_sorts(ctx: Context, material: Any, attribute: Attribute) -> list[Finding]:

@@ -41,6 +41,9 @@ def judge_oring_code(ctx: Context, attribute: Attribute, asked: Claim | None,
 def judge_gland_max(ctx: Context, attribute: Attribute, asked: Claim,
                     offered: Claim | None) -> Finding:
     """Judge the deepest gland: the least squeeze must still seal."""
+    crossed = _crossed(ctx, attribute)
+    if crossed:
+        return crossed
     depth = reading.amount(attribute, asked)
     limit = ctx.asked_amount("min_squeeze")
     least = limit.amount if limit else exact(_squeeze_range()["least_percent"])
@@ -64,6 +67,9 @@ def judge_min_squeeze(ctx: Context, attribute: Attribute, asked: Claim,
 def judge_gland_min(ctx: Context, attribute: Attribute, asked: Claim,
                     offered: Claim | None) -> Finding:
     """Judge the shallowest gland: the greatest squeeze must not overfill it."""
+    crossed = _crossed(ctx, attribute)
+    if crossed:
+        return crossed
     depth = reading.amount(attribute, asked)
     most = exact(_squeeze_range()["most_percent"])
     sections = _sections(ctx)
@@ -100,6 +106,16 @@ def judge_oring_heat(ctx: Context, attribute: Attribute, asked: Claim | None,
             return differs(f"{row['rubber']} bears {row['max_c']} °C only",
                            required=f"≥ {wanted.text()}", rests_on=("rubber by medium",))
     return unknown("not stated", f"on the part: {attribute.measure}")
+
+
+def _crossed(ctx: Context, attribute: Attribute) -> Finding | None:
+    """Find that the shallowest gland is recorded as deeper than the deepest."""
+    low, high = ctx.asked_amount("gland_depth_min"), ctx.asked_amount("gland_depth_max")
+    if low is None or high is None or low.amount <= high.amount:
+        return None
+    return unknown("the shallowest gland is deeper than the deepest: one of the two is wrong",
+                   f"at the fit point: {attribute.measure}",
+                   required=f"{low.text()} to {high.text()}")
 
 
 def _squeeze(ctx: Context, depth: Fraction, least: Fraction, text: str) -> Finding:

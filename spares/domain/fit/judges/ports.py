@@ -33,7 +33,7 @@ def judge_port(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim)
     wanted = asked.value if isinstance(asked.value, list) else [asked.value]
     have = _internal(read_thread(offered.value, offered))
     found = [_one(ctx, attribute, read_thread(w, asked), have) for w in wanted]
-    order = ("match", "caution", "differs", "unknown")
+    order = ("match", "caution", "unknown", "differs")      # one nobody can tell may be the one
     return min(found, key=lambda f: order.index(f.result))
 
 

@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 from spares.domain.fit import reading
-from spares.domain.fit.compare import compare_amount
+from spares.domain.fit.compare import comparator, compare_amount
 from spares.domain.fit.context import Context, place_number
 from spares.domain.fit.finding import Finding, caution, differs, match, unknown
 from spares.domain.fit.judges import judge
@@ -25,12 +25,15 @@ def judge_flow(ctx: Context, attribute: Attribute, asked: Claim | None,
     """Judge flow at the speed at which the pump will turn; flow goes with speed."""
     if offered is None:
         return not_stated(attribute, asked)
+    if reading.is_absent(reading.part(offered.value, "value")):
+        return unknown("no flow is stated", attribute.measure,
+                       required=show(asked.value) if asked else None)
     have = reading.amount(attribute, offered)
     rated, speed = part_number(offered, "at_rpm"), ctx.pump_speed_rpm
     at = speed if speed is not None else part_number(asked, "at_rpm")
     shown = have.text() + (f" at {format_number(rated)} 1/min" if rated else "")
     if ctx.drive != "electric":
-        gap = _speed_gap(rated, at)
+        gap = _speed_gap(rated, at, ctx.drive)
         if gap and not (asked is None and speed is None):
             return unknown(gap, attribute.measure, offered=shown,
                            required=show(asked.value) if asked else None)
@@ -44,6 +47,8 @@ def judge_flow(ctx: Context, attribute: Attribute, asked: Claim | None,
     found = compare_amount(attribute, asked, given).but(offered=shown)
     if sum_text:
         found = found.but(reason=f"{found.reason} ({sum_text})")
+    if rated is None and ctx.drive is None and found.result == "match":
+        found = found.warn("at which speed is not said: that holds for a pump with its own motor")
     found = _by_head(found, asked, offered, attribute)
     if found.result == "differs" and found.side == "less" and ctx.drive == "belt":
         return _other_pulley(ctx, found, reading.amount(attribute, asked), have, rated)
@@ -76,12 +81,12 @@ def judge_max_flow(ctx: Context, attribute: Attribute, asked: Claim | None,
                    offered: Claim | None) -> Finding:
     """Judge that the flow does not go above a limit, by the flow that is stated."""
     flow = offered or ctx.offered_claim("flow")
-    if asked is None or flow is None:
+    if asked is None or flow is None or reading.is_absent(reading.part(flow.value, "value")):
         return not_stated(attribute, asked)
     have = reading.amount(attribute, flow)
     rated, speed = part_number(flow, "at_rpm"), ctx.pump_speed_rpm
     if rated and speed is not None:
-        have = Amount(have.amount * speed / rated, have.u, have.unit)
+        have = Amount(have.amount * speed / rated, have.u * speed / rated, have.unit)
     return compare_amount(attribute, asked, have)
 
 
@@ -143,8 +148,10 @@ def _reversible(ctx: Context) -> Any:
     return None if claim is None else claim.value
 
 
-def _speed_gap(rated: Fraction | None, at: Fraction | None) -> str:
-    """Say which speed is missing, where one side names a speed and the other does not."""
+def _speed_gap(rated: Fraction | None, at: Fraction | None, drive: str | None) -> str:
+    """Say which speed is missing: of one side, or of both where a machine drives the pump."""
+    if rated is None and at is None and drive is not None:
+        return "at which speed it gives that, and at which it is needed, is not said"
     if rated is None and at is not None:
         return "the speed at which the flow is stated is not said"
     if rated is not None and at is None:
@@ -153,17 +160,21 @@ def _speed_gap(rated: Fraction | None, at: Fraction | None) -> str:
 
 
 def _by_head(found: Finding, asked: Claim, offered: Claim, attribute: Attribute) -> Finding:
-    """Look at the pressure: a flow stated at less head, or at none, proves nothing."""
+    """Look at the pressure: a pump gives more at less head, and how much more nobody says."""
     need, have = part_number(asked, "at_bar"), part_number(offered, "at_bar")
-    if need is None or (have is not None and have >= need):
+    if need is None or have == need:
         return found
+    texts = {"required": found.required, "offered": found.offered}
     if have is None:
         return unknown("the pressure at which the flow is stated is not said", attribute.measure,
-                       required=found.required, offered=found.offered)
-    if found.result == "match":
-        return unknown(f"stated at {format_number(have)} bar, needed at {format_number(need)} bar",
-                       attribute.measure, required=found.required, offered=found.offered)
-    return found
+                       **texts)
+    bound = {"at-least": "more", "at-most": "less"}.get(comparator(attribute, asked))
+    moves = "more" if have > need else "less"       # than is stated, at the head that is needed
+    if found.result == "match" and bound == moves or found.result == "differs" and (
+            found.side == moves):
+        return found
+    return unknown(f"stated at {format_number(have)} bar, needed at {format_number(need)} bar",
+                   attribute.measure, **texts)
 
 
 def _other_pulley(ctx: Context, found: Finding, need: Amount, have: Amount,

@@ -13,7 +13,7 @@ import { caution, differs, match, unknown, warn } from "../finding.js";
 import { comparator } from "../limits.js";
 import { amount, amountText, part, word } from "../reading.js";
 import { anyOf, listed, show } from "../showing.js";
-import { clearance } from "./holes.js";
+import { clearance, wideHole } from "./holes.js";
 import { family, isNoble, judgeMaterial, means } from "./materials.js";
 import { judgeWord } from "./plain.js";
 
@@ -24,6 +24,8 @@ const [LEAST, MOST] = ["1", "2"];
 const NUT = /^(?:A[124]\s*-\s*)?([1-9]\d?)(?:[.]\d)?$/;      // 8; 8.8 of the screw
 const STAINLESS_NUTS = [50, 70, 80];
 const GRADE = /^(SAE)?(J429)?(GRADE)/;
+const STAINLESS = /^\s*A[1-5]\b/i;
+const ACTIVE = ["aluminium", "iron", "magnesium", "steel", "zinc"];
 const RULE = ["engagement of 1.0, 1.5 and 2 diameters"];
 
 /** Judge the hand; a written thread without LH is right hand. */
@@ -102,9 +104,8 @@ export function judgeHoleDiameter(ctx, attribute, asked) {
     thread.major.times("1.1"), thread.major.times("1.2")];
   const texts = { required, offered: threadText(ctx.book, thread) };
   if (hole.amount.minus(hole.u).atLeast(close)) {
-    return hole.amount.above(coarse)
-      ? caution(`wider than the coarse hole of ${formatNumber(coarse)} mm: a washer must bridge it`,
-        texts) : match("the screw passes", texts);
+    const found = wideHole(match("the screw passes", texts), hole, coarse, attribute.measure);
+    return found.cautions?.length ? caution(found.cautions[0], texts) : found;
   }
   if (!hole.u.isZero && hole.amount.plus(hole.u).atLeast(close)) {
     return unknown("read too coarsely to tell", attribute.measure, texts);
@@ -128,8 +129,12 @@ export function judgePropertyClass(ctx, attribute, asked, offered) {
   const told = { ...texts, rests_on: remembered ? ["proof stress of stainless and inch classes"] : [] };
   const stresses = `${formatNumber(extreme(got, least))} MPa for ${formatNumber(extreme(need, most))}`
     + " MPa proof stress";
-  return isStrongEnough(need, got, comparator(attribute, asked)) ? match(stresses, told)
-    : differs(`${stresses}: ${attribute.why}`, { side: "less", ...told });
+  if (!isStrongEnough(need, got, comparator(attribute, asked))) {
+    return differs(`${stresses}: ${attribute.why}`, { side: "less", ...told });
+  }
+  const rusts = wanted.every((name) => STAINLESS.test(show(name))) && !STAINLESS.test(have);
+  return rusts ? warn(match(stresses, told),
+    "strong enough, but stainless is asked and this is not: it rusts") : match(stresses, told);
 }
 
 const extreme = (stresses, choose) => [...stresses.values()].reduce((a, b) => choose(a, b));
@@ -183,6 +188,11 @@ export function judgeScrewMetal(ctx, attribute, asked, offered) {
   if (family(ctx.book, metal) === "stainless"
     && have.some((item) => family(ctx.book, item) === "stainless")) {
     return warn(by_list, "stainless on stainless galls: lubricate, turn slowly");
+  }
+  const eaten = have.find((item) => ACTIVE.includes(family(ctx.book, item)));
+  if (eaten !== undefined && isNoble(ctx.book, metal) && ctx.place.wet !== false) {
+    return warn(by_list,
+      `${show(eaten)} in ${show(metal)}: where both are wet the screw is eaten first`);
   }
   return by_list;
 }

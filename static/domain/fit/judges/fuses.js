@@ -3,15 +3,17 @@
  * Mirrors spares/domain/fit/judges/fuses.py.
  */
 
+import { InvalidInput } from "../../errors.js";
 import { exact, formatNumber } from "../../units.js";
 import { isNone } from "../../values.js";
 import { compareAmount } from "../compare.js";
 import { placeNumber } from "../context.js";
-import { caution, differs, match, unknown, warn, worst } from "../finding.js";
+import { caution, differs, match, unknown, worst } from "../finding.js";
 import { amount, amountText, isAbsent } from "../reading.js";
 import { listed } from "../showing.js";
 import { judgeWord, plainWord } from "./plain.js";
 
+const HEATS = [60, 70, 105];      // columns of the table of wires [°C]
 const WIRE = ["current that a wire bears"];
 
 /** Judge the rating: never higher, a lower one for a while; never above the wire. */
@@ -19,7 +21,7 @@ export function judgeRating(ctx, attribute, asked, offered) {
   if (isAbsent(offered.value)) return unknown("no rating is marked", attribute.measure);
   const have = amount(ctx.book, attribute, offered);
   const findings = asked === null ? [] : [byRating(ctx, attribute, asked, have)];
-  if (!isNone(ctx.place.wire_mm2)) findings.push(byWire(ctx, have, asked));
+  if (!isNone(ctx.place.wire_mm2)) findings.push(byWire(ctx, have));
   return findings.length ? worst(...findings)
     : match("nothing is asked of it", { offered: amountText(have) });
 }
@@ -49,24 +51,35 @@ export function judgeColour(ctx, attribute, asked, offered) {
   return findings.length ? worst(...findings) : match("agrees", { offered: colour });
 }
 
-function byWire(ctx, have, asked) {
+/** Judge by the wire: what its insulation bears, else what usual insulation does. */
+function byWire(ctx, have) {
   const area = placeNumber(ctx.place, "wire_mm2");
   const row = ctx.book.table("wire_ampacity").records
     .filter((one) => exact(one.area_mm2).atMost(area)).at(-1);
   const texts = { required: `wire of ${formatNumber(area)} mm²`, offered: amountText(have),
     rests_on: WIRE };
   if (!row) return unknown("no table has such a thin wire", "ask what the wire bears", texts);
-  if (have.amount.above(exact(row.i105_a))) {
+  const [most, heat] = bears(ctx, row);
+  if (have.amount.above(most)) {
     return differs("above what the wire bears: fire",
       { side: "more", barred: "never above what the wire bears", ...texts });
   }
-  if (!have.amount.above(exact(row.i70_a))) return match("the wire bears it", texts);
-  const only = "the wire bears it only with insulation of 105 °C";
-  if (asked === null) {     // nobody but the wire says how much it may be
-    return unknown(`${only}, and which it has is not recorded`, "print on the wire: heat that its "
-      + "insulation bears; then record the rating of this place", texts);
+  if (heat === null && have.amount.above(exact(row.i70_a))) {
+    // a rating that is recorded says what was meant, not what the wire is
+    return unknown("the wire bears it only with insulation of 105 °C, and which it has is not "
+      + "recorded", "print on the wire: heat that its insulation bears", texts);
   }
-  return warn(match(only, texts),
-    `a wire of ${formatNumber(area)} mm² bears ${row.i70_a} A with usual insulation (from memory): `
-    + "look what it is");
+  return match("the wire bears it", texts);
+}
+
+/** Give the most that a wire bears [A], and the column of heat [°C] where one is known. */
+function bears(ctx, row) {
+  if (isNone(ctx.place.wire_insulation_c)) return [exact(row.i105_a), null];
+  const heat = placeNumber(ctx.place, "wire_insulation_c");
+  const column = HEATS.findLast((one) => heat.atLeast(one));
+  if (column === undefined) {
+    throw InvalidInput.at("#/place/wire_insulation_c",
+      `no table has insulation that bears less than ${HEATS[0]} °C`);
+  }
+  return [exact(row[`i${column}_a`]), column];
 }

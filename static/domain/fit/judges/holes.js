@@ -7,6 +7,7 @@ import { Fraction } from "../../fraction.js";
 import { exact, formatNumber, formatQuantity } from "../../units.js";
 import { makeClaim } from "../claims.js";
 import { compareAmount } from "../compare.js";
+import { comparator } from "../limits.js";
 import { PIPES, parseThread } from "../designations/threads.js";
 import { differs, match, unknown, warn } from "../finding.js";
 import { amount, amountText, isAbsent, part, word } from "../reading.js";
@@ -15,6 +16,9 @@ import { asGiven, isAmount, notStated } from "./plain.js";
 import { judgeThread } from "./threads.js";
 
 const SIN_DIGITS = 9;
+export const WIDER = Fraction.of("1.05");    // of what is asked: that much wider needs no word
+const WIDE = Fraction.of("1.2");      // where no table tells which screw it is for; proposed here
+const WASHER = Fraction.of("1.5");
 
 /** Judge studs against the part's thread, or against its plain holes. */
 export function judgeBoltThread(ctx, attribute, asked, offered) {
@@ -84,6 +88,26 @@ export function clearance(book, thread_text) {
   return row ? holesOf(row) : null;
 }
 
+/**
+ * Look whether a hole that lets the screw pass is one that a washer can bridge. Washers of ISO 7089
+ * reach at least half as far again as the coarse hole of ISO 273.
+ */
+export function wideHole(found, hole, coarse, measure) {
+  if (hole.amount.atMost(coarse)) return found;
+  const [most, texts] = [coarse.times(WASHER), { required: found.required, offered: found.offered }];
+  if (hole.amount.minus(hole.u).atLeast(most)) {
+    return differs(`so wide that no usual washer bridges it (${formatNumber(most, 1)} mm or more)`,
+      { side: "more", barred: "head and washer would go through", ...texts });
+  }
+  if (hole.amount.plus(hole.u).above(most)) {
+    return unknown("the reading is too coarse to tell whether a washer bridges it", measure, texts);
+  }
+  return warn(found,
+    `wider than the coarse hole of ${formatNumber(coarse, 1)} mm: a washer must bridge it`);
+}
+
+const greater = (a, b) => (a.above(b) ? a : b);
+
 /** Judge holes that are told, not measured: slots for slots; else a diameter is needed. */
 function holesInWords(attribute, asked, offered) {
   const texts = asGiven(asked, offered);
@@ -96,9 +120,10 @@ const holesOf = (row) => [row.close_mm, row.normal_mm, row.coarse_mm].map(exact)
 
 function holeFound(ctx, attribute, asked, have, known) {
   const found = compareAmount(ctx.book, attribute, asked, have);
-  if (found.result === "match" && known && have.amount.above(known[2])) {
-    return warn(found,
-      `wider than the coarse hole of ${formatNumber(known[2])} mm: a washer must bridge it`);
+  if (found.result === "match" && comparator(attribute, asked) === "at-least") {
+    const limit = amount(ctx.book, attribute, asked).amount;
+    const coarse = known ? greater(known[2], limit.times(WIDER)) : limit.times(WIDE);
+    return wideHole(found, have, coarse, attribute.measure);
   }
   if (found.result !== "differs") return found;
   const pilot = ctx.offered.get("pilot_diameter")?.[0];

@@ -16,7 +16,7 @@ import { judgeEngagement, judgeHand, judgeHoleDiameter, judgeNutClass, judgeProp
   judgeScrewMetal, judgeStack } from "./fasteners.js";
 import { judgeSpecification, judgeViscosity } from "./fluids.js";
 import { judgeColour, judgeRating } from "./fuses.js";
-import { judgeBoltCircle, judgeBoltHole, judgeBoltThread } from "./holes.js";
+import { WIDER, judgeBoltCircle, judgeBoltHole, judgeBoltThread } from "./holes.js";
 import { judgeOnDiameter, judgeSpan, judgeSpigot, judgeStandard, judgeWall } from "./hoses.js";
 import { judgeMaterial, judgePumpMetal, judgeRubber } from "./materials.js";
 import { judgeGlandMax, judgeGlandMin, judgeMinSqueeze, judgeOringCode,
@@ -74,6 +74,9 @@ export const answersAlone = (attribute) => ALONE.has(nameOf(attribute));
 
 /** Tell whether the judge of a line finds a match wherever an amount is inside its limits. */
 export const comparesAmounts = (attribute) => AMOUNTS.has(nameOf(attribute));
+
+/** Give how many times the least that is asked is still plain; null where all above it is. */
+export const plainUpTo = (attribute) => (nameOf(attribute) === "bolt_hole" ? WIDER : null);
 
 /** Tell whether the judge of a line answers where nothing is asked. */
 export const answersByPlace = (attribute) => answersAlone(attribute)

@@ -16,6 +16,9 @@ const NAMES = ["names of materials"];
 const SEA = ["sea-water", "brackish"];
 const NOT = ["not", "no", "non", "without", "free", "except"];
 const SORTS = /\/|,|;|\bor\b/;
+const SUFFERS = { iron: "rusts in sea water: short life", steel: "rusts in sea water: short life",
+  brass: "loses its zinc in sea water: look at it every season" };
+const BEARS = ["dzr-brass"];
 const NOBLE = ["stainless", "bronze", "brass", "copper", "nickel"];
 const NAME_PARTS = /[\p{L}\p{N}_.]+/gu;
 
@@ -46,7 +49,7 @@ export function judgeRubber(ctx, attribute, asked, offered) {
   const by_place = listed(offered.value).flatMap((item) => bySorts(ctx, item, attribute));
   if (asked === null) {
     const strange = listed(offered.value).filter((item) => !bySorts(ctx, item, attribute).length)
-      .map((item) => notListed(ctx, item));
+      .map((item) => notListed(ctx, attribute, item));
     return { ...worst(...by_place, ...strange), offered: show(offered.value) };
   }
   if (by_list.result !== "match") return by_list;
@@ -58,11 +61,17 @@ export function judgeRubber(ctx, attribute, asked, offered) {
 /** Judge metal of a pump: by the list asked; bare aluminium never in sea water. */
 export function judgePumpMetal(ctx, attribute, asked, offered) {
   const by_list = judgeMaterial(ctx, attribute, asked, offered);
-  const bare = listed(offered.value).some((item) => means(ctx.book, item) === "aluminium");
-  if (!SEA.includes(ctx.place.medium) || !bare || by_list.result === "differs") return by_list;
-  const said = "bare aluminium in sea water is eaten away";
-  return asked === null ? differs(said, { required: "no bare aluminium",
-    offered: show(offered.value) }) : warn(by_list, said);
+  const metals = listed(offered.value);
+  if (!SEA.includes(ctx.place.medium) || by_list.result === "differs") return by_list;
+  if (metals.some((item) => means(ctx.book, item) === "aluminium")) {
+    const said = "bare aluminium in sea water is eaten away";
+    return asked === null ? differs(said, { required: "no bare aluminium",
+      offered: show(offered.value) }) : warn(by_list, said);
+  }
+  if (by_list.result !== "match") return by_list;
+  return warn(by_list, ...metals.filter((item) => Object.hasOwn(SUFFERS, family(ctx.book, item))
+    && !BEARS.includes(means(ctx.book, item)))
+    .map((item) => `${show(item)} ${SUFFERS[family(ctx.book, item)]}`));
 }
 
 /** Give the usual name of a material, its own where no list has it. */
@@ -130,9 +139,9 @@ function isAmong(book, have, wanted) {
   return rough ? null : false;
 }
 
-function notListed(ctx, material) {
+function notListed(ctx, attribute, material) {
   const what = ctx.place.medium ?? `${show(ctx.place.temperature_c)} °C`;
-  return caution(`whether ${show(material)} stands ${what} is not known here`,
+  return unknown(`whether ${show(material)} stands ${what} is not known here`, attribute.measure,
     { required: `serves in ${what}` });
 }
 

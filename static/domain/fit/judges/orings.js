@@ -33,6 +33,8 @@ export function judgeOringCode(ctx, attribute, asked, offered) {
 
 /** Judge the deepest gland: the least squeeze must still seal. */
 export function judgeGlandMax(ctx, attribute, asked) {
+  const wrong = crossed(ctx, attribute);
+  if (wrong) return wrong;
   const depth = amount(ctx.book, attribute, asked);
   const limit = ctx.askedAmount("min_squeeze");
   const least = limit ? limit.amount : exact(squeezeRange(ctx).least_percent);
@@ -52,6 +54,8 @@ export function judgeMinSqueeze(ctx, attribute, asked) {
 
 /** Judge the shallowest gland: the greatest squeeze must not overfill it. */
 export function judgeGlandMin(ctx, attribute, asked) {
+  const wrong = crossed(ctx, attribute);
+  if (wrong) return wrong;
   const depth = amount(ctx.book, attribute, asked);
   const limit = exact(squeezeRange(ctx).most_percent);
   const sections = sectionsOf(ctx);
@@ -67,6 +71,15 @@ export function judgeGlandMin(ctx, attribute, asked) {
     return differs(`squeeze of ${formatNumber(mildest, 1)} % at least overfills`, texts);
   }
   return unknown("the section is too close to overfilling to tell", MEASURE, texts);
+}
+
+/** Find that the shallowest gland is recorded as deeper than the deepest, or null. */
+function crossed(ctx, attribute) {
+  const [low, high] = ["gland_depth_min", "gland_depth_max"].map((attr) => ctx.askedAmount(attr));
+  if (low === null || high === null || low.amount.atMost(high.amount)) return null;
+  return unknown("the shallowest gland is deeper than the deepest: one of the two is wrong",
+    `at the fit point: ${attribute.measure}`,
+    { required: `${amountText(low)} to ${amountText(high)}` });
 }
 
 /** Judge heat by what the maker states; a rubber known to bear less is ruled out. */

@@ -27,7 +27,7 @@ export function judgePort(ctx, attribute, asked, offered) {
   const wanted = Array.isArray(asked.value) ? asked.value : [asked.value];
   const have = internal(readThread(ctx.book, offered.value, offered));
   return bestOf(wanted.map((value) => onePort(ctx, attribute, readThread(ctx.book, value, asked), have)),
-    ["match", "caution", "differs", "unknown"]);
+    ["match", "caution", "unknown", "differs"]);
 }
 
 function onePort(ctx, attribute, place, have) {

@@ -9,6 +9,7 @@ import { exact, formatNumber } from "../../units.js";
 import { makeClaim, where } from "../claims.js";
 import { compareAmount } from "../compare.js";
 import { placeNumber } from "../context.js";
+import { comparator } from "../limits.js";
 import { bestOf, caution, differs, match, unknown, warn } from "../finding.js";
 import { amount, amountText, flag, isAbsent, part, readable } from "../reading.js";
 import { show } from "../showing.js";
@@ -18,19 +19,23 @@ import { readRotation } from "./rotation.js";
 /** Judge flow at the speed at which the pump will turn; flow goes with speed. */
 export function judgeFlow(ctx, attribute, asked, offered) {
   if (offered === null) return notStated(attribute, asked);
+  if (isAbsent(part(offered.value, "value"))) {
+    return unknown("no flow is stated", attribute.measure,
+      { required: asked === null ? null : show(asked.value) });
+  }
   const have = amount(ctx.book, attribute, offered);
   const [rated, speed] = [partNumber(offered, "at_rpm"), ctx.pumpSpeed];
   const at = speed ?? partNumber(asked, "at_rpm");
   const shown = amountText(have) + (rated ? ` at ${formatNumber(rated)} 1/min` : "");
   const electric = ctx.drive === "electric";
-  const gap = electric ? "" : speedGap(rated, at);
+  const gap = electric ? "" : speedGap(rated, at, ctx.drive);
   if (gap && !(asked === null && speed === null)) {
     return unknown(gap, attribute.measure,
       { offered: shown, required: asked === null ? null : show(asked.value) });
   }
   let [given, sum_text] = [have, ""];
   if (rated && at !== null && !electric) {
-    given = { ...have, amount: have.amount.times(at).over(rated), u: have.u.times(at).over(rated) };
+    given = atSpeed(have, at, rated);
     sum_text = `${formatNumber(have.amount)} × ${formatNumber(at, 0)} / ${formatNumber(rated)} = `
       + `${formatNumber(given.amount, 1)} L/min`;
   }
@@ -43,7 +48,11 @@ export function judgeFlow(ctx, attribute, asked, offered) {
 function flowFound(ctx, attribute, { asked, offered, have, given, rated, shown, sum_text }) {
   const compared = compareAmount(ctx.book, attribute, asked, given);
   const reason = sum_text ? `${compared.reason} (${sum_text})` : compared.reason;
-  const found = byHead({ ...compared, reason, offered: shown }, asked, offered, attribute);
+  const at_speed = { ...compared, reason, offered: shown };
+  const said = rated === null && ctx.drive === null && compared.result === "match"
+    ? warn(at_speed, "at which speed is not said: that holds for a pump with its own motor")
+    : at_speed;
+  const found = byHead(said, asked, offered, attribute);
   if (found.result !== "differs" || found.side !== "less" || ctx.drive !== "belt") return found;
   return otherPulley(ctx, found, { need: amount(ctx.book, attribute, asked), have, rated });
 }
@@ -68,11 +77,10 @@ export function judgeMaxSpeed(ctx, attribute, asked, offered) {
 /** Judge that the flow does not go above a limit, by the flow that is stated. */
 export function judgeMaxFlow(ctx, attribute, asked, offered) {
   const flow = offered ?? ctx.offeredClaim("flow");
-  if (asked === null || flow === null) return notStated(attribute, asked);
+  if (asked === null || flow === null || isAbsent(part(flow.value, "value"))) return notStated(attribute, asked);
   const have = amount(ctx.book, attribute, flow);
   const [rated, speed] = [partNumber(flow, "at_rpm"), ctx.pumpSpeed];
-  const given = rated && speed !== null
-    ? { ...have, amount: have.amount.times(speed).over(rated) } : have;
+  const given = rated && speed !== null ? atSpeed(have, speed, rated) : have;
   return compareAmount(ctx.book, attribute, asked, given);
 }
 
@@ -112,24 +120,35 @@ function partNumber(claim, name) {
   return number;
 }
 
-/** Say which speed is missing, where one side names a speed and the other does not. */
-function speedGap(rated, at) {
+/** Give the flow of a pump at another speed; what is not known of it grows alike. */
+const atSpeed = ({ amount: size, u, unit }, speed, rated) => ({ amount: size.times(speed).over(rated),
+  u: u.times(speed).over(rated), unit });
+
+/** Say which speed is missing: of one side, or of both where a machine drives the pump. */
+function speedGap(rated, at, drive) {
+  if (rated === null && at === null && drive !== null) {
+    return "at which speed it gives that, and at which it is needed, is not said";
+  }
   if (rated === null && at !== null) return "the speed at which the flow is stated is not said";
   if (rated !== null && at === null) return "the speed at which the flow is needed is not said";
   return "";
 }
 
-/** Look at the pressure: a flow stated at less head, or at none, proves nothing. */
+/** Look at the pressure: a pump gives more at less head, and how much more nobody says. */
 function byHead(found, asked, offered, attribute) {
   const [need, have] = [asked, offered].map((claim) => partNumber(claim, "at_bar"));
-  if (need === null || (have !== null && have.atLeast(need))) return found;
+  if (need === null || (have !== null && have.equals(need))) return found;
   const texts = { required: found.required, offered: found.offered };
   if (have === null) {
     return unknown("the pressure at which the flow is stated is not said", attribute.measure, texts);
   }
-  return found.result === "match"
-    ? unknown(`stated at ${formatNumber(have)} bar, needed at ${formatNumber(need)} bar`,
-      attribute.measure, texts) : found;
+  const bound = { "at-least": "more", "at-most": "less" }[comparator(attribute, asked)];
+  const moves = have.above(need) ? "more" : "less";     // than is stated, at the head that is needed
+  const holds = found.result === "match" ? bound === moves
+    : found.result === "differs" && found.side === moves;
+  return holds ? found
+    : unknown(`stated at ${formatNumber(have)} bar, needed at ${formatNumber(need)} bar`,
+      attribute.measure, texts);
 }
 
 /** Work out the pulley that would give the flow, and whether the pump bears its speed. */
