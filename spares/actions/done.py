@@ -8,7 +8,7 @@ from typing import Any
 
 from spares.actions.amounts import day, hours, minutes, plain
 from spares.actions.context import Context, in_turn
-from spares.actions.reading import history, meter_machine
+from spares.actions.hour_meters import known_hours, meter_machine
 from spares.actions.stock_moves import a_change_id, known_body, use_first
 from spares.domain.aboard import Aboard
 from spares.domain.draft import Draft
@@ -49,7 +49,7 @@ def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, 
         on, shown, lines, missing = known["date"], known.get("minutes"), known["lines"], []
     else:
         lines, missing = kit_lines(aboard, name, ctx.today.isoformat()) if kit else ([], [])
-        _check_hours(aboard, aboard.get(name).machine, on, shown)
+        _check_hours(aboard, aboard.get(name).machine, on, shown, ctx.today)
         body = {"service": name, "machine": aboard.get(name).machine, "date": on,
                 "minutes": shown, "by": by, "proof": proof, "note": note}
         if failed:
@@ -64,12 +64,13 @@ def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, 
             "missing": [{"part": aboard.label(part), "quantity": plain(q)} for part, q in missing]}
 
 
-def _check_hours(aboard: Aboard, machine: str | None, on: str, shown: int | None) -> None:
+def _check_hours(aboard: Aboard, machine: str | None, on: str, shown: int | None,
+                 today: date) -> None:
     """Refuse a figure that the hour meter cannot have shown: it would spoil every plan."""
     if shown is None or machine is None:
         return
     meter = meter_machine(aboard, machine)
-    doubt = reading_doubt(history(aboard, meter), Reading(date.fromisoformat(on), shown))
+    doubt = reading_doubt(known_hours(aboard, meter, today), Reading(date.fromisoformat(on), shown))
     if doubt is not None:
         raise InvalidInput.at("#/hours", f"{doubt.words}; leave it out, or enter the reading first")
 

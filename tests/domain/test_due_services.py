@@ -93,6 +93,31 @@ def test_a_year_only_is_its_first_day_and_said():
     assert "last done known only roughly, taken as 2023-01-01" in row["remarks"]
 
 
+def test_a_service_of_a_month_may_stand_at_what_the_counter_showed_at_its_end():
+    row = _due(task(250), [{"task": "t", "on": "2026-05", "at_h": 900}],
+               [{"machine": "m", "on": "2026-05-10", "h": 890},
+                {"machine": "m", "on": "2027-03-14", "h": 1000}])
+    assert (row["hours_left"], row["due_at_h"]) == (150, 1150)     # 250 - (1000 - 900)
+
+
+def test_hours_with_a_doubt_are_not_used_and_said():
+    row = _due(task(250), [{"task": "t", "on": "2026-06-01", "at_h": 5000, "doubt": "a slip"}],
+               [{"machine": "m", "on": "2026-06-01", "h": 1000},
+                {"machine": "m", "on": "2027-03-14", "h": 1100}])
+    assert row["hours_left"] == 150
+    assert "5000 h at the service of 2026-06-01 not used: a slip" in row["remarks"]
+
+
+@pytest.mark.parametrize(("noted", "left"), [(11840, 150), (3, 153)])
+def test_hours_on_the_day_of_a_new_counter_are_of_the_one_they_are_near(noted, left):
+    """100 h on the new counter: all of it after the old one's last figure, 97 h after its own 3."""
+    row = _due(task(250), [{"task": "t", "on": "2026-05-10", "at_h": noted}],
+               [{"machine": "m", "on": "2026-04-10", "h": 11800},
+                {"machine": "m", "on": "2026-05-10", "h": 0, "new_counter": True},
+                {"machine": "m", "on": "2027-03-14", "h": 100}])
+    assert row["hours_left"] == left
+
+
 def test_a_task_may_name_its_place_without_the_list_of_places():
     assert _due(task(250, fit_point="x"))["state"] == "history-unknown"
 

@@ -7,10 +7,10 @@ from typing import Any
 from spares.actions.amounts import hours
 from spares.actions.context import Context
 from spares.actions.due import due
+from spares.actions.hour_meters import last_trusted, meter_machine
 from spares.actions.papers.frame import NOT_REACHABLE, head
 from spares.actions.papers.lay_up import drain_points
 from spares.actions.papers.stranded import stranded_lines
-from spares.actions.reading import last_trusted, meter_machine
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.cautions import hazard_words, known_and_other
 from spares.domain.tree import fits_not_recorded

@@ -14,7 +14,8 @@ from datetime import date
 from math import ceil
 
 from spares.domain.dates import add_days
-from spares.domain.service.clock import Clock, clock_on, meters
+from spares.domain.service.clock import Clock, clock_on
+from spares.domain.service.counters import meters
 from spares.domain.service.meter import Meter, Reading
 from spares.domain.service.task import FitPoint, Machine, Record, Task, counter_owner
 
