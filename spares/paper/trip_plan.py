@@ -8,6 +8,7 @@ from datetime import date
 
 from reportlab.platypus import Flowable
 
+from spares.domain.trip.words import of_hundred
 from spares.paper.cells import gap, heading, table, text
 from spares.paper.dates import date_text
 from spares.paper.hours_picture import HoursCurve, hours_pictures
@@ -93,7 +94,7 @@ def _due_hours(curves: Sequence[HoursCurve], room: float) -> Flowable:
 
 
 def _kits(kits: Kits, room: float) -> list[Flowable]:
-    rows = [[f"{point.cost:.2f}", format_number(int(point.protection * 1000) / 10)]
+    rows = [[f"{point.cost:.2f}", of_hundred(point.protection)]
             for point in kits.curve]
     return [*heading("Protection against money"),
             protection_plot(kits.curve, kits.chosen, kits.bound, kits.currency, room), gap(1),
