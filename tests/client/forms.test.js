@@ -14,8 +14,10 @@ import { unknownFuel } from "../../static/pieces/trip-asides.js";
 import { effectText } from "../../static/pieces/trip-effect.js";
 import { faultsFrom } from "../../static/pieces/trip-form.js";
 import { readKit, spentText } from "../../static/pieces/trip-kit.js";
+import { protectionTexts } from "../../static/pieces/trip-protection.js";
 import { readTrip } from "../../static/pieces/trip-read.js";
 import { editValues, hoursPerDay, usualValues } from "../../static/pieces/trip-values.js";
+import { KIT, PICTURE } from "../../static/words.js";
 
 const none = { day: "", month: "", year: "" };
 const typed = { quantity: "2", locker: "L17", to: "", who: "", expires: none, condition: "new", note: "" };
@@ -168,6 +170,16 @@ test("a trip that is changed comes back as it was, and what is cleared is said a
   const cleared = { ...editValues(trip), legs: [], hours: { AIR: "" }, energy: usualValues(null).energy };
   const { body: less } = readTrip(cleared, machines, {}, { was: trip });
   assert.deepEqual([less.legs, less.energy, less.hours], [null, null, { AIR: null }]);
+});
+
+test("protection is said up to the harbour where more can be bought", () => {
+  const restock = { lines: [], protection: { reached: 0.913, reached_bought: 0.97, until: "Grimvik" } };
+  assert.deepEqual(protectionTexts(restock), [
+    "Of 100 such trips, 91 need nothing against breakdown until Grimvik that is not aboard.", "With this list bought: 97."]);
+  const whole = { lines: [], protection: { reached: 0.913, until: null } };
+  assert.deepEqual(protectionTexts(whole), ["Of 100 such trips, 91 need nothing against breakdown that is not aboard."]);
+  assert.equal(KIT.reached("91", "97", "Grimvik"), "With what is due bought: 91 of 100 trips until Grimvik. With this kit: 97.");
+  assert.match(PICTURE.protection_key("Grimvik"), /breakdown until Grimvik that is not aboard/);
 });
 
 test("an engine beyond its fuel table is named with the leg, another one as a whole", () => {

@@ -41,6 +41,18 @@ def of_hundred(share: float) -> str:
     return str(int(trips)) if trips >= 1 or not trips else "fewer than 1"
 
 
+def say_protected(reached: float, until: str | None) -> str:
+    """Say how many trips of a hundred need nothing that is not aboard, and up to where.
+
+    Example:
+        >>> say_protected(0.913, "Grimvik")
+        'Of 100 such trips, 91 need nothing against breakdown until Grimvik that is not aboard'
+    """
+    up_to = f" until {until}" if until else ""
+    return (f"Of 100 such trips, {of_hundred(reached)} need nothing against breakdown{up_to} "
+            "that is not aboard")
+
+
 def say_before(clock: Clock, leaves: date) -> str:
     """Say why a task is done before leaving."""
     if not clock.known:
