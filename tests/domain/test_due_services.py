@@ -7,7 +7,8 @@ from datetime import date
 import pytest
 
 from spares.actions.compute import compute
-from spares.domain.service import Reading, reading_doubt, sift
+from spares.domain.service import Reading, Record, reading_doubt, sift
+from spares.domain.service.counters import with_noted
 from tests.plans import task
 
 
@@ -116,6 +117,27 @@ def test_hours_on_the_day_of_a_new_counter_are_of_the_one_they_are_near(noted, l
                 {"machine": "m", "on": "2026-05-10", "h": 0, "new_counter": True},
                 {"machine": "m", "on": "2027-03-14", "h": 100}])
     assert row["hours_left"] == left
+
+
+def test_services_on_a_counter_nobody_read_before_it_was_changed_keep_their_hours():
+    row = _due(task(250), [{"task": "t", "on": "2026-05-10", "at_h": 11840}],
+               [{"machine": "m", "on": "2026-06-01", "h": 0, "new_counter": True},
+                {"machine": "m", "on": "2027-03-14", "h": 100}])
+    assert (row["hours_left"], row["due_at_h"]) == (150, 250)
+
+
+def test_services_of_one_day_do_not_make_the_usual_running_look_small():
+    """1.5 h a day, three services at 150 h, then a passage at 6 h a day: nothing to doubt."""
+    noted = [Record(task, date(2026, 6, 1), 150 * 60) for task in "abc"]
+    known = with_noted(_readings(("2026-02-21", 0), ("2026-04-22", 90)), noted)
+    assert reading_doubt(known, _readings(("2026-06-11", 210))[0]) is None
+
+
+def test_running_given_as_of_today_goes_on_from_today():
+    row = _due(task(250, used_h=200), readings=[
+        {"machine": "m", "on": "2026-11-01", "h": 100},
+        {"machine": "m", "on": "2026-12-01", "h": 160}], today="2027-03-15")    # 2 h a day
+    assert (row["state"], row["due_on"]) == ("done", "2027-04-09")      # 50 h: 25 days on
 
 
 def test_a_task_may_name_its_place_without_the_list_of_places():

@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import date
 
 from spares.domain.service.hours import say_hours
-from spares.domain.service.meter import Meter, Reading, sift
+from spares.domain.service.meter import MINUTES_PER_DAY, Meter, Reading, sift
 from spares.domain.service.task import Machine, Record, Task, counter_owner
 from spares.errors import InvalidInput
 
@@ -56,13 +56,14 @@ def meters(
     served = _records_by_counter(machines, tasks, records, today)
     result = {}
     for owner in seen.keys() | served.keys():
-        meter = Meter.of(seen.get(owner, ()))
         noted = served.get(owner, [])
+        own = _own(seen.get(owner, []), [record for _, record in noted])
+        meter = Meter.of(own)
         for place, record in noted:
             too_high = _above(meter, record)
             if too_high is not None:
                 raise InvalidInput.at(f"#/records/{place}/at_h", too_high)
-        made = Meter.of(_with(seen.get(owner, []), meter, [record for _, record in noted]))
+        made = Meter.of(_with(own, meter, [record for _, record in noted]))
         if made.days:
             result[owner] = made
     return result
@@ -89,7 +90,7 @@ def too_high(
         >>> too_high(seen, [Record("oil", date(2027, 3, 5), 360 * 60)])[0][:41]
         '360 h on 2027-03-05 is above the counter,'
     """
-    meter = Meter.of(_until(reading, today) for reading in readings)
+    meter = Meter.of(_own([_until(reading, today) for reading in readings], noted))
     return [_above(meter, record) for record in noted]
 
 
@@ -114,11 +115,10 @@ def with_noted(
         >>> [one.minutes for one in with_noted(seen, [Record("oil", date(2027, 3, 5), 360 * 60)])]
         [21000, 21600]
     """
-    known = [_until(reading, today) for reading in readings]
-    meter = Meter.of(known)
-    return _with(known, meter, [record for record in noted if record.at_min is not None
-                                and not is_to_come(record.on, today)
-                                and _above(meter, record) is None])
+    usable = [record for record in noted if not is_to_come(record.on, today)]
+    own = _own([_until(reading, today) for reading in readings], usable)
+    meter = Meter.of(own)
+    return _with(own, meter, [record for record in usable if _above(meter, record) is None])
 
 
 def is_to_come(day: date, today: date | None) -> bool:
@@ -144,6 +144,17 @@ def _records_by_counter(
     return found
 
 
+def _own(readings: list[Reading], noted: Sequence[Record]) -> list[Reading]:
+    """Give the readings; if they begin with a new counter, what was noted on the old one first."""
+    good, _ = sift(readings)
+    if not good or not good[0].new_counter:
+        return readings
+    first = good[0]
+    old = {(one.on, one.at_min) for one in noted if one.on < first.on or (
+        one.on == first.on and one.at_min > first.minutes + MINUTES_PER_DAY)}
+    return [*(Reading(*one) for one in sorted(old)), *readings]
+
+
 def _above(meter: Meter, record: Record) -> str | None:
     said = (record.on, record.at_min, record.latest)
     ceiling = meter.ceiling(*said)
@@ -161,11 +172,13 @@ def _with(
 ) -> list[Reading]:
     """Put what was noted after the last reading of each counter where it belongs."""
     if not meter.days:
-        told = [Reading(one.on, one.at_min) for one in noted]
+        told = sorted({(one.on, one.at_min) for one in noted})
         # one service alone says nothing about the hours since
-        return [*readings, *told] if len({one.on for one in told}) > 1 else list(readings)
+        enough = len({on for on, _ in told}) > 1
+        return [*readings, *(Reading(*one) for one in told if enough)]
     later: dict[int, list[Reading]] = {}
-    for record in noted:
+    one_each = {(record.on, record.at_min): record for record in noted}
+    for record in one_each.values():
         start = meter.counter_of(record.on, record.at_min, record.latest)
         last = meter.end_of(start) - 1
         end = (meter.days[last], meter.shown[last])
