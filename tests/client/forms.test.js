@@ -5,7 +5,9 @@ import { readDone } from "../../static/pieces/done-form.js";
 import { readExchange } from "../../static/pieces/exchange.js";
 import { readMove } from "../../static/pieces/move-form.js";
 import { offersFrom, sheetRows } from "../../static/pieces/sheet.js";
+import { showDays } from "../../static/dates.js";
 import { shareText } from "../../static/pieces/share-list.js";
+import { sumText } from "../../static/pieces/trip-short.js";
 import { groupLines, listText, stateText } from "../../static/pieces/trip-lines.js";
 import { faultsOf } from "../../static/pieces/candidate.js";
 import { readReading } from "../../static/views/reading.js";
@@ -170,6 +172,22 @@ test("a trip that is changed comes back as it was, and what is cleared is said a
   const cleared = { ...editValues(trip), legs: [], hours: { AIR: "" }, energy: usualValues(null).energy };
   const { body: less } = readTrip(cleared, machines, {}, { was: trip });
   assert.deepEqual([less.legs, less.energy, less.hours], [null, null, { AIR: null }]);
+});
+
+test("a seller's sum says of how many lines the price is not known", () => {
+  const [a, b, c, d] = [{ cost: { amount: "12.50", currency: "EUR" }, buy: 1 }, { cost: { amount: "7.00", currency: "EUR" }, buy: 2 },
+    { cost: null, buy: 1 }, { cost: null, buy: 0 }];
+  assert.equal(sumText([a, b]), "19.50 EUR");
+  assert.equal(sumText([a, c]), "12.50 EUR, 1 without a price");
+  assert.equal(sumText([c, { ...c }]), "2 without a price");
+  assert.equal(sumText([a, d]), "12.50 EUR");       // nothing of it is bought
+  assert.equal(sumText([d]), "");
+});
+
+test("days in a sentence are written as elsewhere on the phone", () => {
+  assert.equal(showDays("S01 (ENG): 1 on day 8, 2027-05-11: ENG has run 150 h since 2027-05-03"),
+    "S01 (ENG): 1 on day 8, 11 May 2027: ENG has run 150 h since 3 May 2027");
+  assert.equal(showDays("KR 2027-13-01 and FH 12027-05-11 stay"), "KR 2027-13-01 and FH 12027-05-11 stay");
 });
 
 test("protection is said up to the harbour where more can be bought", () => {

@@ -11,6 +11,7 @@ from spares.actions.papers.frame import head
 from spares.actions.papers.shopping import trip_or_next, trip_words
 from spares.actions.trip.restock import restock
 from spares.domain.trip.words import of_hundred, say_protected
+from spares.paper.dates import dated_text
 from spares.paper.hours_picture import Due, HoursCurve
 from spares.paper.trip_picture import CurvePoint, Doing
 from spares.paper.trip_plan import Kits, TripPlan, trip_plan_pdf
@@ -27,7 +28,7 @@ def trip_plan(ctx: Context, *, page: str = "A4", trip: str | None = None) -> byt
         leave, days, tuple(_protection(answer)), tuple(_running(ctx, answer)),
         tuple(_doings(ctx, answer, leave)),
         tuple((stop["day"], stop.get("name") or "") for stop in answer["stops"]),
-        _kits(answer.get("kit")), tuple(answer["remarks"]), tuple(_hours(answer)))
+        _kits(answer.get("kit")), tuple(map(dated_text, answer["remarks"])), tuple(_hours(answer)))
     return trip_plan_pdf(head(ctx, f"Trip plan: {answer['trip']['name']}",
                               trip_words(answer["trip"])), plan, page=page)
 
