@@ -99,12 +99,3 @@ def test_stress_from_memory_says_so():
     assert proof_stress("8.8", F(16)) == (580, False) and proof_stress("8.8", F(17))[0] == 600
     assert any("from memory" in r for r in estimate_torque("M8", "A4-70", "oil").remarks)
     assert not any("from memory" in r for r in estimate_torque("M8", "8.8", "oil").remarks)
-
-
-@pytest.mark.parametrize(("thread", "square_inches"), [
-    ("1/4-20 UNC", 0.0318), ("3/8-16 UNC", 0.0775), ("1/2-13 UNC", 0.1419)])
-def test_unified_screw_bears_its_area_times_its_proof_stress(thread, square_inches):
-    """Tensile stress areas of ASME B1.1 and 585 MPa for grade 5 (85 000 psi), from memory."""
-    found = estimate_torque(thread, "SAE 5", "oil")
-    assert found.stress_area_mm2 == pytest.approx(square_inches * 645.16, rel=0.003)
-    assert found.proof_kn == pytest.approx(square_inches * 85 * 4.44822, rel=0.005)
