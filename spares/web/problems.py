@@ -69,8 +69,10 @@ def from_error(error: errors.SparesError) -> Response:
     if status == 500:
         _log.error("%s: %s", error.code, error.detail)
     body = {**error.problem(), "status": status}
+    if isinstance(error, errors.StoreDamaged):
+        body["stop"] = "damaged"        # asking again mends nothing
     response = problem(body)
-    if status in (429, 503):
+    if status == 429 or isinstance(error, errors.StoreBusy):
         response.headers["Retry-After"] = str(error.facts.get("retry_after_s", _RETRY_AFTER_S))
     if status == 401:
         response.headers["WWW-Authenticate"] = "Bearer"

@@ -27,6 +27,12 @@ class OpenStore:
                 self._store = open_store(self.settings.store)
             return self._store
 
+    def stop(self, why: str) -> None:
+        """Write nothing more to the store of this run, if it is open."""
+        with self._lock:
+            if self._store is not None:
+                self._store.stop(why)
+
     def today(self) -> date:
         """Give the day that counts as today."""
         return today(self.settings)
