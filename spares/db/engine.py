@@ -90,13 +90,38 @@ class Store:
             _log.error("nothing more is written: %s", why)
             self.stopped.append(why)
 
+    def is_damaged(self) -> bool:
+        """Look through the file's pages; what stands in them is for `check_chain` to say."""
+        if self.path is None:
+            return False
+        try:
+            connection = self.engine.raw_connection()
+            try:
+                found = connection.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok"
+            finally:
+                connection.close()
+        except sqlite3.Error as err:
+            found = isinstance(plain_error(err), StoreDamaged)
+        except UnicodeDecodeError:
+            found = True
+        if found:
+            self.stop(DAMAGED)
+        return found
+
     @contextmanager
     def _said(self) -> Iterator[None]:
+        """Say plainly what the database says; what it does not know may come of damage."""
         try:
             with said_plainly():
                 yield
         except StoreDamaged as err:
             self._look_at(err.__cause__)
+            if "entry" in err.facts:        # the log itself does not hold
+                self.stop(err.detail)
+            raise
+        except (DatabaseError, UnicodeDecodeError) as err:
+            if self.is_damaged():
+                raise StoreDamaged(DAMAGED) from err
             raise
 
     def _look_at(self, err: BaseException | None) -> None:
@@ -146,7 +171,7 @@ def open_store(address: str | Path, *, upgrade: bool = True) -> Store:
     if upgrade:
         from spares.db.upgrade import bring_up
         try:
-            with said_plainly():
+            with store._said():
                 bring_up(engine)
         except BaseException:
             engine.dispose()
@@ -196,7 +221,8 @@ def plain_error(err: Exception) -> SparesError | Exception:
         return DiskFull("there is no room left on the disk; nothing was changed")
     if code in _UNSYNCED:
         return StoreDamaged(UNSYNCED)
-    if "malformed" in text or "not a database" in text or "disk i/o error" in text:
+    if any(one in text for one in ("malformed", "not a database", "disk i/o error",
+                                   "could not decode")):
         return StoreDamaged(DAMAGED)
     if "unable to open" in text or "readonly" in text:
         return StoreDamaged("the store's file cannot be opened for writing")

@@ -33,6 +33,12 @@ class OpenStore:
             if self._store is not None:
                 self._store.stop(why)
 
+    def is_damaged(self) -> bool:
+        """Say whether the store of this run, if it is open, has a damaged file."""
+        with self._lock:
+            opened = self._store
+        return opened is not None and opened.is_damaged()
+
     def today(self) -> date:
         """Give the day that counts as today."""
         return today(self.settings)
