@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "095eafb9e2bd2fbf",
+  "version": "69d487657aef5fff",
   "files": [
     "/api.js",
     "/app.js",
@@ -8,6 +8,7 @@ self.SHELL = {
     "/domain/book.js",
     "/domain/codes.js",
     "/domain/days.js",
+    "/domain/due_now.js",
     "/domain/errors.js",
     "/domain/fit/claims.js",
     "/domain/fit/compare.js",
@@ -92,8 +93,10 @@ self.SHELL = {
     "/kept/gather.js",
     "/kept/keeper.js",
     "/kept/kept.js",
+    "/kept/lists.js",
     "/kept/log-index.js",
     "/kept/look-up.js",
+    "/kept/meters.js",
     "/kept/open.js",
     "/kept/orders.js",
     "/kept/start.js",
@@ -106,6 +109,7 @@ self.SHELL = {
     "/kept/verbs/setting.js",
     "/kept/verbs/undo.js",
     "/kept/verbs/working.js",
+    "/kept/written.js",
     "/light.js",
     "/load.js",
     "/manifest.webmanifest",

@@ -4,6 +4,7 @@ import { apiUrl } from "../api.js";
 import { showDay, showDays } from "../dates.js";
 import { withCountsOfNow } from "../domain/trip_now.js";
 import { getOrKept, rememberTrip } from "../kept-answers.js";
+import { keptSince } from "../kept/answers.js";
 import { useLoad } from "../load.js";
 import { showHours } from "../numbers.js";
 import { outbox } from "../outbox.js";
@@ -76,7 +77,7 @@ function Trip({ answer }) {
     <section><h2>${RESTOCK.hours}</h2><${Running} restock=${restock} />
       ${(restock.remarks ?? []).map((text) => html`<p class="quiet">${showDays(text)}</p>`)}
       <p><a class="button" href=${href(["restock", trip.no, "edit"])}>${RESTOCK.edit}</a></p></section>
-    ${!answer.as_of && html`<${Papers} trip=${trip} />`}`;
+    ${!answer.as_of && !keptSince.value && html`<${Papers} trip=${trip} />`}`;
 }
 
 /** The trip's page. */

@@ -63,6 +63,14 @@ def test_a_reading_that_cannot_be_says_where(ctx: Context, machine: str, value: 
     assert said.value.facts["errors"][0]["pointer"] == pointer
 
 
+def test_done_may_be_dated_to_the_month_where_no_more_is_known(ctx: Context) -> None:
+    found = done(ctx, "S01", at="2027-02", kit=False)
+    assert found["date"] == "2027-02"
+    assert ctx.aboard().done[-1].date == "2027-02"
+    with pytest.raises(InvalidInput):
+        done(ctx, "S01", at="2027-04", kit=False)
+
+
 def test_done_takes_the_kit_and_undo_brings_it_back(ctx: Context) -> None:
     answer = done(ctx, "S01", run=350)
     assert answer["used"] == [{"part": "P05", "locker": "L01", "quantity": 1}]

@@ -1,33 +1,11 @@
 /** Work and what was seen: readings, services done, photos, doubts answered. Mirrors these files of spares/actions. */
 
 import { SparesError } from "../../api.js";
-import { readingDoubt } from "../../domain/meter.js";
 import { effects } from "../../domain/movements.js";
 import { isUsable, useFirst } from "../aboard.js";
+import { doubtOf, meterOf, startsAnew } from "../meters.js";
 
 const noted = (body) => (body.note ? { note: body.note } : {});
-
-/** Give the machine whose counter a machine goes by, or null. */
-function meterOf(aboard, machine) {
-  const seen = new Set();
-  let one = machine;
-  while (one && !seen.has(one.ref)) {
-    seen.add(one.ref);
-    if (!one.counter || one.counter === "own") return one;
-    one = one.counter === "none" || !one.counter_of ? null : aboard.get(one.counter_of);
-  }
-  return null;
-}
-
-const startsAnew = (because) => (because ?? "").trim().toLowerCase().startsWith("new counter");
-
-function doubtOf(aboard, machine, reading) {
-  const history = aboard.live().filter(({ kind, body }) => kind === "reading"
-    && body.machine === machine && body.minutes !== undefined).map(({ body }) => ({
-    on: `${body.date}-01-01`.slice(0, 10), minutes: body.minutes, new_counter: startsAnew(body.because),
-    doubt: startsAnew(body.because) ? null : body.doubt ?? null }));
-  return readingDoubt(history, reading);
-}
 
 const minutesOf = (hours) => Math.round(Number(String(hours).replace(",", ".")) * 60);
 
