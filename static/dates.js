@@ -16,6 +16,11 @@ export function showDay(iso, { short = false } = {}) {
   return day ? `${day} ${word} ${year}` : `${word} ${year}`;
 }
 
+/** Write the ISO days inside a sentence of the boat's computer as days are written here. */
+export function showDays(text) {
+  return text.replace(/\b\d{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01])\b/g, (iso) => showDay(iso));
+}
+
 /** Write the day until which a thing is good; the last day of a month reads as the month. */
 export function showUntil(iso) {
   if (!iso) return "no date";

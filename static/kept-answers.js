@@ -1,10 +1,12 @@
 /**
- * The last answers about trips, kept on this phone so that they open without the boat's computer.
+ * The last answers about trips, kept on a phone that has no copy of the log, so that they open
+ * without the boat's computer.
  * A kept answer says the day it is of (`as_of`); the counts in it are redone from what was
  * recorded on this phone since.
  */
 
 import { getJson } from "./api.js";
+import { keepsHere } from "./kept/kept.js";
 import { keepFile, recallFile } from "./phone-files.js";
 import { keep, recall } from "./phone-store.js";
 import { today } from "./pieces/today.js";
@@ -26,6 +28,7 @@ async function fresh(path) {
 
 /** Ask the boat's computer; when it is silent, give the last answer with its day, if there is one. */
 export async function getOrKept(path) {
+  if (keepsHere()) return getJson(path);      // the copy of the log has kept it
   const kept = await recallFile(nameOf(path));
   const asked = fresh(path);
   if (!kept) return asked;
@@ -49,7 +52,7 @@ export function rememberTrip(trip) {
 
 async function refreshNow() {
   const trips = recall(`trips.${recall("vessel") ?? ""}`, []);
-  if (!trips.length) return;
+  if (!trips.length || keepsHere()) return;
   const paths = ["trips", "due", ...trips.map((trip) => `trips/${encodeURIComponent(trip)}/restock`)];
   for (const path of paths) {
     try {

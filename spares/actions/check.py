@@ -7,9 +7,9 @@ from typing import Any
 from spares.actions.amounts import hours
 from spares.actions.context import Context
 from spares.actions.due import due
+from spares.actions.hour_meters import history, too_high_noted
 from spares.actions.kind_sheets import kind_sheets
 from spares.actions.photo_faults import photo_faults
-from spares.actions.reading import history
 from spares.db.chain import check_chain
 from spares.db.rebuild import rebuild as rebuild_tables
 from spares.domain.aboard import Aboard, name_of
@@ -36,8 +36,8 @@ def check(ctx: Context, *, rebuild: bool = False) -> dict[str, Any]:
             different = rebuild_tables(session, ctx.vessel)
         ctx.store.memory.clear()
     aboard = ctx.aboard()
-    found = [*_dangling(aboard), *_readings(aboard), *_counts(aboard), *_rings(aboard),
-             *_services(ctx), *_sheets(ctx), *photo_faults(ctx, aboard)]
+    found = [*_dangling(aboard), *_readings(aboard), *_noted(ctx, aboard), *_counts(aboard),
+             *_rings(aboard), *_services(ctx), *_sheets(ctx), *photo_faults(ctx, aboard)]
     return {"entries": entries, "faults": found, "rebuilt": rebuild, "differences": different}
 
 
@@ -71,6 +71,12 @@ def _readings(aboard: Aboard) -> list[dict[str, Any]]:
                          f"{hours(reading.minutes)} h on {reading.on}: {doubt.words}")
                   for reading, doubt in odd]
     return found
+
+
+def _noted(ctx: Context, aboard: Aboard) -> list[dict[str, Any]]:
+    said = too_high_noted(aboard, ctx.today)
+    return [_fault("doubtful-reading", one.service, aboard, said[one.change])
+            for one in aboard.done if one.change in said]
 
 
 def _counts(aboard: Aboard) -> list[dict[str, Any]]:

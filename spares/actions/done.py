@@ -6,11 +6,12 @@ from collections import Counter
 from datetime import date
 from typing import Any
 
-from spares.actions.amounts import day, hours, minutes, plain
+from spares.actions.amounts import hours, minutes, plain
 from spares.actions.context import Context, in_turn
-from spares.actions.reading import history, meter_machine
+from spares.actions.hour_meters import known_hours, meter_machine
 from spares.actions.stock_moves import a_change_id, known_body, use_first
 from spares.domain.aboard import Aboard
+from spares.domain.dates import earliest_day
 from spares.domain.draft import Draft
 from spares.domain.service.meter import Reading, reading_doubt
 from spares.domain.stowage import counts_as_aboard, usable_on
@@ -27,7 +28,7 @@ def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, 
     Args:
         ctx: Where it happens.
         service: As people call it [-].
-        at: The day; today unless said [-].
+        at: The day, cut to month or year where no more is known; today unless said [-].
         run: What the hour meter showed [h]; left out, it is told from the readings.
         kit: Take the parts of the kit out of the lockers as well [-].
         by, proof, note: Who did it, how that is known, free text [-].
@@ -40,16 +41,14 @@ def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, 
     """
     name, ident = ctx.named(service, "service", "service"), a_change_id(change_id)
     aboard = ctx.aboard()
-    on = day(at, "at", ctx.today)
-    if on > ctx.today.isoformat():
-        raise InvalidInput.at("#/at", "this day is still to come")
+    on = _when(at, ctx.today)
     shown = None if run in (None, "") else minutes(run, "hours")
     known = known_body(ctx, ident, "service", service=name, date=on if at else None)
     if known is not None:
         on, shown, lines, missing = known["date"], known.get("minutes"), known["lines"], []
     else:
         lines, missing = kit_lines(aboard, name, ctx.today.isoformat()) if kit else ([], [])
-        _check_hours(aboard, aboard.get(name).machine, on, shown)
+        _check_hours(aboard, aboard.get(name).machine, on, shown, ctx.today)
         body = {"service": name, "machine": aboard.get(name).machine, "date": on,
                 "minutes": shown, "by": by, "proof": proof, "note": note}
         if failed:
@@ -64,12 +63,21 @@ def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, 
             "missing": [{"part": aboard.label(part), "quantity": plain(q)} for part, q in missing]}
 
 
-def _check_hours(aboard: Aboard, machine: str | None, on: str, shown: int | None) -> None:
+def _when(at: str | None, today: date) -> str:
+    if at in (None, ""):
+        return today.isoformat()
+    if earliest_day(str(at), "#/at") > today:
+        raise InvalidInput.at("#/at", "this day is still to come")
+    return str(at)
+
+
+def _check_hours(aboard: Aboard, machine: str | None, on: str, shown: int | None,
+                 today: date) -> None:
     """Refuse a figure that the hour meter cannot have shown: it would spoil every plan."""
     if shown is None or machine is None:
         return
     meter = meter_machine(aboard, machine)
-    doubt = reading_doubt(history(aboard, meter), Reading(date.fromisoformat(on), shown))
+    doubt = reading_doubt(known_hours(aboard, meter, today), Reading(earliest_day(on), shown))
     if doubt is not None:
         raise InvalidInput.at("#/hours", f"{doubt.words}; leave it out, or enter the reading first")
 

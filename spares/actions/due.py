@@ -28,7 +28,7 @@ def due(ctx: Context, until: str | None = None) -> dict[str, Any]:
 
 def _due(ctx: Context, until: str | None) -> dict[str, Any]:
     aboard = ctx.aboard()
-    request = {"today": ctx.today.isoformat(), **service_request(aboard)}
+    request = {"today": ctx.today.isoformat(), **service_request(aboard, ctx.today)}
     states = {one["task"]: one for one in compute("service", request)["tasks"]}
     lines = []
     for service in aboard.all("service"):

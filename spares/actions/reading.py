@@ -8,14 +8,12 @@ from typing import Any
 
 from spares.actions.amounts import day, hours, minutes
 from spares.actions.context import Context, in_turn
+from spares.actions.hour_meters import known_hours, last_of, meter_machine, starts_anew
 from spares.actions.stock_moves import a_change_id, known_body
-from spares.domain.aboard import Aboard
-from spares.domain.dates import earliest_day
 from spares.domain.draft import Draft
-from spares.domain.service.meter import Reading, reading_doubt, sift
+from spares.domain.service.meter import Reading, reading_doubt
 from spares.errors import AskFirst, InvalidInput
 
-NEW_COUNTER = "new counter"
 #: One mark and three digits: some write thousands so, some parts of an hour.
 THOUSANDS_OR_PARTS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
 
@@ -51,10 +49,11 @@ def reading(ctx: Context, machine: str, value: Any, *, at: str | None = None,
     if known is not None:
         read_on = known["date"]
     else:
-        doubt = _doubt(aboard, name, date.fromisoformat(read_on), shown, because)
+        before = known_hours(aboard, name, ctx.today)
+        doubt = reading_doubt(before, Reading(date.fromisoformat(read_on), shown,
+                                              starts_anew(because)))
         if doubt is not None and not because:
-            raise AskFirst(f"hours: {doubt.words}", asks=doubt.code,
-                           last=last_trusted(aboard, name),
+            raise AskFirst(f"hours: {doubt.words}", asks=doubt.code, last=last_of(before),
                            errors=[{"pointer": "#/hours", "detail": doubt.words}])
         body = {"machine": name, "minutes": shown, "date": read_on,
                 **({"because": because} if because else {}),
@@ -63,44 +62,3 @@ def reading(ctx: Context, machine: str, value: Any, *, at: str | None = None,
     return {"change": ident, "kind": "reading", "was_new": known is None,
             "text": f"{aboard.label(name)} read {hours(shown)} h on {read_on}",
             "machine": aboard.label(name), "date": read_on, "hours": hours(shown)}
-
-
-def meter_machine(aboard: Aboard, name: str) -> str:
-    """Give the machine whose counter a machine goes by.
-
-    Raises:
-        InvalidInput: it goes by no counter.
-    """
-    seen: set[str] = set()
-    while (record := aboard.get(name)) is not None and name not in seen:
-        seen.add(name)
-        if record.counter in (None, "own"):
-            return name
-        if record.counter == "none" or not record.counter_of:
-            raise InvalidInput.at("#/machine", f"{record.no} has no hour meter")
-        name = record.counter_of
-    raise InvalidInput.at("#/machine", "its hour meter cannot be told")
-
-
-def history(aboard: Aboard, machine: str) -> list[Reading]:
-    """Give the readings of a machine's own meter, as the computations take them."""
-    return [Reading(earliest_day(one.date), one.minutes, starts_anew(one.because),
-                    None if starts_anew(one.because) else one.doubt or None)
-            for one in aboard.readings if one.machine == machine and one.minutes is not None]
-
-
-def starts_anew(because: str | None) -> bool:
-    """Say whether a reading's reason is that the counter was changed."""
-    return (because or "").strip().lower().startswith(NEW_COUNTER)
-
-
-def last_trusted(aboard: Aboard, machine: str) -> dict[str, Any] | None:
-    """Give the last reading that can be trusted, None if there is none."""
-    good, _ = sift(history(aboard, machine))
-    if not good:
-        return None
-    return {"date": good[-1].on.isoformat(), "hours": hours(good[-1].minutes)}
-
-
-def _doubt(aboard: Aboard, machine: str, on: date, shown: int, because: str | None) -> Any:
-    return reading_doubt(history(aboard, machine), Reading(on, shown, starts_anew(because)))

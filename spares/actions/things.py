@@ -7,6 +7,7 @@ from typing import Any
 from spares.actions.amounts import hours, plain
 from spares.actions.claims import attribute_label, caution_lines, claim_text
 from spares.actions.context import Context
+from spares.actions.hour_meters import history, last_trusted, meter_machine
 from spares.actions.kind_sheets import sheets_here
 from spares.actions.lines import (
     in_walking_order,
@@ -19,7 +20,6 @@ from spares.actions.lines import (
     where,
 )
 from spares.actions.needs import needs
-from spares.actions.reading import history, last_trusted, meter_machine
 from spares.domain.aboard import Aboard
 from spares.domain.cautions import hazard_words
 from spares.domain.documents import DOCUMENTS

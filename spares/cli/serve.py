@@ -10,7 +10,7 @@ import click
 
 from spares.cli import options
 from spares.config import SETTINGS, Settings
-from spares.errors import Conflict
+from spares.errors import Conflict, StoreDamaged
 
 if TYPE_CHECKING:
     from datetime import date
@@ -73,8 +73,20 @@ def serve_store(settings: Settings, port: int, more: str = "", *, lan: bool = Fa
         app, doors, told = _open_lan(stack, settings, token) if lan else (
             create_app(settings, token=token), (), "")
         stack.callback(lambda: store_of(app).close())
+        _look_at_store(app)
         server.run([server.Door(app, listening), *doors],
                    lambda: _tell(settings, address, told + more), Chores(app, settings).run)
+
+
+def _look_at_store(app: Any) -> None:
+    """Open the store; one that is damaged is served all the same, so that phones are told."""
+    from spares.web.store import store_of
+
+    try:
+        store_of(app).get()
+    except StoreDamaged as err:
+        click.echo(f"error: {err.detail}\nUntil then every request is answered so; "
+                   "phones go on from their copies.", err=True)
 
 
 def _open_lan(stack: ExitStack, settings: Settings, token: str

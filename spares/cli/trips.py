@@ -88,7 +88,7 @@ def _print_figures(plan: dict[str, Any]) -> None:
         table.put(f"fuel: what {text}, and not counted", indent=6)
     if fuel.get("why"):
         short = fuel.get("state") == "short"
-        table.put("fuel: " + fuel["why"] + (f"; the tank gives only {fuel['tank_l']:g} l"
+        table.put("fuel: " + fuel["why"] + (f"; the tank gives only {fuel['tank_l']:g} L"
                                             if short else ""), indent=6)
     protection = plan["protection"] or {}
     if protection.get("text"):

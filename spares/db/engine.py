@@ -3,10 +3,15 @@
 SQLite: write-ahead log, foreign keys on, every commit on the disk before it is
 answered (`synchronous=FULL`, read back), writers begin at once (`BEGIN IMMEDIATE`)
 so that two of them wait for each other instead of failing half way.
+
+A disk that once did not confirm a sync may say later that all is well, and what was written
+is gone (sqlite.org/atomiccommit.html, 9.2; the kernel drops the pages). So after such an
+error, or once the file proved to be damaged, nothing more is written until a new start.
 """
 
 from __future__ import annotations
 
+import logging
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -24,6 +29,17 @@ from spares.errors import DiskFull, SparesError, StoreBusy, StoreDamaged
 BUSY_MS = 10_000
 FULL = 2
 OWNER_ONLY = 0o600
+#: The write-ahead log is brought into the file when it is as large as SQLite would let it grow.
+CHECKPOINT_BYTES = 1000 * 4096
+#: What SQLite answers when a disk does not confirm a sync, and when a file is damaged.
+_UNSYNCED = (sqlite3.SQLITE_IOERR_FSYNC, sqlite3.SQLITE_IOERR_DIR_FSYNC)
+_DAMAGED = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
+UNSYNCED = ("the disk did not confirm that what was written is on it, so nothing more is written "
+            "until the program is started again; look at the disk, run `spares check`, and if "
+            "anything is wrong put a backup back (spares restore FILE)")
+DAMAGED = ("the store's file is damaged or not a store: put a backup back (spares restore FILE); "
+           "the file was left as it is")
+_log = logging.getLogger("spares")
 
 
 @dataclass(frozen=True)
@@ -31,18 +47,20 @@ class Store:
     """An open store: `reading()` and `writing()` give sessions.
 
     `memory` keeps what was computed from a state of the store, by that state. `turn`
-    lets one act after another look and then write, within this process.
+    lets one act after another look and then write, within this process. `stopped` holds why
+    nothing is written any more, if so.
     """
 
     engine: Engine
     path: Path | None
     memory: dict[str, Any] = field(default_factory=dict, compare=False)
     turn: Any = field(default_factory=RLock, compare=False, repr=False)
+    stopped: list[str] = field(default_factory=list, compare=False)
 
     @contextmanager
     def reading(self) -> Iterator[Session]:
         """Give a session that sees one state of the store."""
-        with said_plainly(), Session(self.engine, expire_on_commit=False) as session:
+        with self._said(), Session(self.engine, expire_on_commit=False) as session:
             yield session
 
     @contextmanager
@@ -52,15 +70,79 @@ class Store:
         Raises:
             StoreBusy: another writer held the store for ten seconds.
             DiskFull: there is no room; nothing was changed.
+            StoreDamaged: the file is damaged, or the disk did not confirm what was written.
         """
+        if self.stopped:
+            raise StoreDamaged(self.stopped[0])
         writer = self.engine.execution_options(write=True)
-        with said_plainly(), Session(writer, expire_on_commit=False) as session:
+        with self._said(), Session(writer, expire_on_commit=False) as session:
             try:
                 yield session
                 session.commit()
             except BaseException:
                 session.rollback()
                 raise
+        self._checkpoint()
+
+    def stop(self, why: str) -> None:
+        """Write nothing more, until the program is started again."""
+        if not self.stopped:
+            _log.error("nothing more is written: %s", why)
+            self.stopped.append(why)
+
+    def is_damaged(self) -> bool:
+        """Look through the file's pages; what stands in them is for `check_chain` to say."""
+        if self.path is None:
+            return False
+        try:
+            connection = self.engine.raw_connection()
+            try:
+                found = connection.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok"
+            finally:
+                connection.close()
+        except sqlite3.Error as err:
+            found = isinstance(plain_error(err), StoreDamaged)
+        except UnicodeDecodeError:
+            found = True
+        if found:
+            self.stop(DAMAGED)
+        return found
+
+    @contextmanager
+    def _said(self) -> Iterator[None]:
+        """Say plainly what the database says; what it does not know may come of damage."""
+        try:
+            with said_plainly():
+                yield
+        except StoreDamaged as err:
+            self._look_at(err.__cause__)
+            if "entry" in err.facts:        # the log itself does not hold
+                self.stop(err.detail)
+            raise
+        except (DatabaseError, UnicodeDecodeError) as err:
+            if self.is_damaged():
+                raise StoreDamaged(DAMAGED) from err
+            raise
+
+    def _look_at(self, err: BaseException | None) -> None:
+        code = getattr(getattr(err, "orig", err), "sqlite_errorcode", 0)
+        if code in _UNSYNCED:
+            self.stop(UNSYNCED)
+        elif code & 0xff in _DAMAGED:
+            self.stop(DAMAGED)
+
+    def _checkpoint(self) -> None:
+        """Bring the write-ahead log into the file. SQLite by itself keeps errors of it quiet."""
+        log = self.path and self.path.with_name(f"{self.path.name}-wal")
+        if not log or not log.exists() or log.stat().st_size < CHECKPOINT_BYTES:
+            return
+        connection = self.engine.raw_connection()
+        try:
+            connection.execute("PRAGMA wal_checkpoint(PASSIVE)").close()
+        except sqlite3.Error as err:
+            self._look_at(err)      # the commit itself is whole, in the log
+        finally:
+            connection.close()
 
     def close(self) -> None:
         """Let go of the file."""
@@ -89,7 +171,7 @@ def open_store(address: str | Path, *, upgrade: bool = True) -> Store:
     if upgrade:
         from spares.db.upgrade import bring_up
         try:
-            with said_plainly():
+            with store._said():
                 bring_up(engine)
         except BaseException:
             engine.dispose()
@@ -108,7 +190,8 @@ def _prepare(connection: sqlite3.Connection, _: Any) -> None:
     """Set each connection up and read the setting back that everything rests on."""
     connection.isolation_level = None
     for line in ("journal_mode=WAL", f"busy_timeout={BUSY_MS}", "foreign_keys=ON",
-                 "synchronous=FULL", "trusted_schema=OFF", "mmap_size=0"):
+                 "synchronous=FULL", "trusted_schema=OFF", "mmap_size=0",
+                 "wal_autocheckpoint=0", "journal_size_limit=0"):
         connection.execute(f"PRAGMA {line}").close()
     if connection.execute("PRAGMA synchronous").fetchone()[0] != FULL:
         raise StoreDamaged("this SQLite does not keep commits through a power cut")
@@ -130,14 +213,17 @@ def said_plainly() -> Iterator[None]:
 
 def plain_error(err: Exception) -> SparesError | Exception:
     """Give the plain error for a database's error; what is unknown stays itself."""
-    text = str(getattr(err, "orig", None) or err).lower()
+    at = getattr(err, "orig", None) or err
+    text, code = str(at).lower(), getattr(at, "sqlite_errorcode", 0)
     if "locked" in text or "busy" in text:
         return StoreBusy("another program is writing to the store; try again in a moment")
     if "disk is full" in text or "no space" in text:
         return DiskFull("there is no room left on the disk; nothing was changed")
-    if "malformed" in text or "not a database" in text or "disk i/o error" in text:
-        return StoreDamaged("the store's file is damaged or not a store: put a backup back "
-                            "(spares restore FILE); the file was left as it is")
+    if code in _UNSYNCED:
+        return StoreDamaged(UNSYNCED)
+    if any(one in text for one in ("malformed", "not a database", "disk i/o error",
+                                   "could not decode")):
+        return StoreDamaged(DAMAGED)
     if "unable to open" in text or "readonly" in text:
         return StoreDamaged("the store's file cannot be opened for writing")
     return err

@@ -111,6 +111,8 @@ class PhotoFiles:
             os.replace(part, self._path(sha256))
             sync_folder(self.folder)
         except OSError as err:
+            with suppress(OSError):     # a second sync may say that all is well, and it is not
+                part.unlink(missing_ok=True)
             raise DiskFull(f"the photo could not be written: {err.strerror or err}") from err
 
     def drop(self, sha256: str, dev: str) -> None:

@@ -47,6 +47,33 @@ def earliest_day(text: str, pointer: str = "#/") -> date:
         raise InvalidInput.at(pointer, f"{text!r} is not in the calendar") from err
 
 
+def latest_day(text: str, pointer: str = "#/") -> date:
+    """Give the latest day that a date cut to what is known can mean.
+
+    Args:
+        text: ISO 8601 year, month or day [-], such as "2023-05".
+        pointer: Field to name if the text cannot be read [-], as a JSON Pointer.
+
+    Returns:
+        A calendar date [-].
+
+    Raises:
+        InvalidInput: if the text is no such date.
+
+    Source:
+        Counting rule of this project; form after ISO 8601-1, 5.2.2.
+
+    Example:
+        >>> latest_day("2023-05")
+        datetime.date(2023, 5, 31)
+    """
+    first = earliest_day(text, pointer)
+    if len(text) == len("2023-05-14"):
+        return first
+    month = first.month if len(text) == len("2023-05") else 12
+    return date(first.year, month, monthrange(first.year, month)[1])
+
+
 def is_whole(text: str) -> bool:
     """Tell whether a date names its day.
 

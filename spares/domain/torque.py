@@ -19,6 +19,7 @@ from spares.units import exact
 
 PRELOAD_SHARE = Fraction("0.75")
 LEAST_D_MM, MOST_D_MM = 3, 39       # range of ISO 898-1 that people tighten by hand
+_ROOT = {"M": 1.226869, "UN": 1.299038}     # pitches that the root is under the nominal
 _SOFT = ("aluminium", "plastic")
 _SURFACES = {"dry": "dry-steel", "steel": "dry-steel", "oil": "machine-oil", "oiled": "machine-oil",
              "zinc": "zinc-plated", "phosphate": "phosphate-and-oil",
@@ -36,12 +37,13 @@ class Torque:
     remarks: tuple[str, ...]
 
 
-def stress_area(d_mm: Fraction, pitch_mm: Fraction) -> float:
+def stress_area(d_mm: Fraction, pitch_mm: Fraction, family: str = "M") -> float:
     """Work out the stress area of a metric or unified screw.
 
     Args:
         d_mm: Nominal diameter [mm].
         pitch_mm: Pitch [mm].
+        family: `M`, or `UN`, whose root lies deeper [-].
 
     Returns:
         Area [mm^2].
@@ -50,7 +52,8 @@ def stress_area(d_mm: Fraction, pitch_mm: Fraction) -> float:
         OutOfRange: diameter or pitch not above 0.
 
     Source:
-        ISO 898-1: pi / 4 × ((d2 + d3) / 2)^2 with d2 = d - 0.649519 P, d3 = d - 1.226869 P.
+        ISO 898-1: pi / 4 × ((d2 + d3) / 2)^2 with d2 = d - 0.649519 P, d3 = d - 1.226869 P;
+        ASME B1.1 with d - 1.299038 P at the root, as tribology-abc.com prints it.
 
     Example:
         >>> stress_area(Fraction(10), Fraction("1.5"))
@@ -59,7 +62,7 @@ def stress_area(d_mm: Fraction, pitch_mm: Fraction) -> float:
     if not 0 < pitch_mm < d_mm:
         raise OutOfRange("the pitch is above 0 and below the diameter")
     d, p = float(d_mm), float(pitch_mm)
-    return pi / 4 * (((d - 0.649519 * p) + (d - 1.226869 * p)) / 2) ** 2
+    return pi / 4 * (((d - 0.649519 * p) + (d - _ROOT[family] * p)) / 2) ** 2
 
 
 def proof_stress(strength_class: str, d_mm: Fraction) -> tuple[Fraction, bool]:
@@ -117,7 +120,7 @@ def estimate_torque(thread: str, strength_class: str, surface: str) -> Torque:
     read = _thread(thread)
     if not LEAST_D_MM <= read.major_mm <= MOST_D_MM:
         raise OutOfRange(f"holds for {LEAST_D_MM} to {MOST_D_MM} mm", field="thread")
-    area = stress_area(read.major_mm, read.pitch_mm)
+    area = stress_area(read.major_mm, read.pitch_mm, read.family)
     stress, remembered = proof_stress(strength_class, read.major_mm)
     proof = float(stress) * area / 1000
     remarks = ["the maker's figure goes first; this is an estimate, and torque scatters by about "

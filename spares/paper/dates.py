@@ -9,6 +9,8 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun",
           "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _ISO = re.compile(r"(\d{4})(?:-(0[1-9]|1[0-2])(?:-(\d{2}))?)?")
 
+_DAY = re.compile(r"\b\d{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01])\b")
+
 
 def date_text(date: str) -> str:
     """Give `2031-06-30` as 30 Jun 2031, `2031-06` as Jun 2031; other text as it is."""
@@ -19,6 +21,16 @@ def date_text(date: str) -> str:
     parts = [str(int(day))] if day else []
     parts += [MONTHS[int(month) - 1]] if month else []
     return " ".join([*parts, year])
+
+
+def dated_text(text: str) -> str:
+    """Give a sentence with the ISO days in it as they are read on paper.
+
+    Example:
+        >>> dated_text("2 in L04 usable to 2027-03-20 only")
+        '2 in L04 usable to 20 Mar 2027 only'
+    """
+    return _DAY.sub(lambda match: date_text(match[0]), text)
 
 
 def moment_text(moment: datetime) -> str:

@@ -8,6 +8,7 @@ from datetime import date
 
 from reportlab.platypus import Flowable
 
+from spares.domain.trip.words import of_hundred
 from spares.paper.cells import gap, heading, table, text
 from spares.paper.dates import date_text
 from spares.paper.hours_picture import HoursCurve, hours_pictures
@@ -31,6 +32,7 @@ class Kits:
     chosen: CurvePoint | None
     bound: float | None
     currency: str
+    until: str | None = None        # harbour up to which the protection goes
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,11 +95,11 @@ def _due_hours(curves: Sequence[HoursCurve], room: float) -> Flowable:
 
 
 def _kits(kits: Kits, room: float) -> list[Flowable]:
-    rows = [[f"{point.cost:.2f}", format_number(int(point.protection * 1000) / 10)]
-            for point in kits.curve]
+    rows = [[f"{point.cost:.2f}", of_hundred(point.protection)] for point in kits.curve]
     return [*heading("Protection against money"),
             protection_plot(kits.curve, kits.chosen, kits.bound, kits.currency, room), gap(1),
-            text("Upright: of 100 trips, those that need nothing against breakdown that is not "
-                 "aboard. The ring is the kit chosen; no kit of its price passes the dashes. "
-                 "Costs include what is due.", 9), gap(2),
+            text("Upright: of 100 trips, those that need nothing against breakdown"
+                 f"{f' until {kits.until}' if kits.until else ''} that is not aboard. The ring is "
+                 "the kit chosen; no kit of its price passes the dashes. Costs include what is "
+                 "due.", 9), gap(2),
             table([f"Cost ({kits.currency})", "Of 100 trips"], rows, [room * 0.2, room * 0.2])]

@@ -12,7 +12,7 @@ from flask import Flask
 from spares.actions.nightly import back_up_if_due
 from spares.actions.photo_faults import drop_unnamed
 from spares.config import Settings
-from spares.errors import SparesError
+from spares.errors import SparesError, StoreDamaged
 from spares.web.store import store_of
 
 FIRST_AFTER_S, EVERY_S = 60, 15 * 60
@@ -37,9 +37,12 @@ class Chores:
         if not self._settings.store_is_file:
             return
         try:
-            told = back_up_if_due(store_of(self._app).get(), datetime.now().astimezone())
+            store = store_of(self._app).get()
+            told = back_up_if_due(store, datetime.now().astimezone())
         except (SparesError, OSError) as err:
             _log.error("no backup was made: %s", err)
+            if isinstance(err, StoreDamaged):
+                store_of(self._app).stop(err.detail)
             return
         if told is not None:
             _log.info("backup made: %s", told["file"])

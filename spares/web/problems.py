@@ -17,6 +17,8 @@ from werkzeug.exceptions import HTTPException, InternalServerError
 from spares import errors
 from spares.actions.compute import invalid_shape
 from spares.actions.read_json import NotJson
+from spares.db.engine import DAMAGED
+from spares.web.store import OpenStore
 
 PROBLEM_TYPE = "application/problem+json"
 
@@ -69,8 +71,10 @@ def from_error(error: errors.SparesError) -> Response:
     if status == 500:
         _log.error("%s: %s", error.code, error.detail)
     body = {**error.problem(), "status": status}
+    if isinstance(error, errors.StoreDamaged):
+        body["stop"] = "damaged"        # asking again mends nothing
     response = problem(body)
-    if status in (429, 503):
+    if status == 429 or isinstance(error, errors.StoreBusy):
         response.headers["Retry-After"] = str(error.facts.get("retry_after_s", _RETRY_AFTER_S))
     if status == 401:
         response.headers["WWW-Authenticate"] = "Bearer"
@@ -95,9 +99,15 @@ def from_http(error: HTTPException) -> BaseResponse:
 
 
 def from_crash(error: Exception) -> BaseResponse:
-    """Answer a fault of the program without a word about its inside."""
+    """Answer a fault of the program without a word about its inside.
+
+    Where the store's file proves to be damaged, that was the fault.
+    """
     _log.error("%s %s failed", request.method, request.path.encode("unicode_escape").decode(),
                exc_info=error)
+    opened: OpenStore | None = current_app.extensions.get("spares_store")
+    if opened is not None and opened.is_damaged():
+        return from_error(errors.StoreDamaged(DAMAGED))
     return from_http(InternalServerError("The program made a mistake while answering this."))
 
 

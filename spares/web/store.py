@@ -27,6 +27,18 @@ class OpenStore:
                 self._store = open_store(self.settings.store)
             return self._store
 
+    def stop(self, why: str) -> None:
+        """Write nothing more to the store of this run, if it is open."""
+        with self._lock:
+            if self._store is not None:
+                self._store.stop(why)
+
+    def is_damaged(self) -> bool:
+        """Say whether the store of this run, if it is open, has a damaged file."""
+        with self._lock:
+            opened = self._store
+        return opened is not None and opened.is_damaged()
+
     def today(self) -> date:
         """Give the day that counts as today."""
         return today(self.settings)

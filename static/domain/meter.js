@@ -50,3 +50,17 @@ export function readingDoubt(history, reading) {
   const isHigher = later && !later.new_counter && reading.minutes > later.minutes;
   return isHigher ? "higher-than-later" : null;
 }
+
+/**
+ * Give what the counter showed on a day [min], in proportion between readings; flat after the last.
+ * Null before the first, and where the counter was changed around that day.
+ */
+export function shownOn(readings, on) {
+  const good = trusted(readings);
+  const after = good.findIndex((one) => one.on > on);
+  const [first, then] = after < 0 ? [good.at(-1), null] : [good[after - 1], good[after]];
+  if (!first || then?.new_counter) return null;
+  if (!then || first.on === on) return first.minutes;
+  const [days, whole] = [on, then.on].map((day) => Math.round((Date.parse(day) - Date.parse(first.on)) / DAY_MS));
+  return first.minutes + Math.floor(((then.minutes - first.minutes) * days) / whole);
+}

@@ -67,6 +67,18 @@ function costOf(line, buy) {
 }
 
 /**
+ * Redo one line for what is usable now; what it needs stays as it was.
+ * @param {number} usable pieces  @param {{departs_on, ready_days}} trip  @param {string} today ISO
+ */
+export function lineNow(line, usable, trip, today) {
+  const short = Math.max(0, thousandths(line.minimum) - thousandths(usable));
+  const pack = thousandths(line.pack ?? 1);
+  const buy = (Math.ceil(short / pack) * pack) / THOUSAND;
+  return { ...line, ...stateOf(line, short, trip.departs_on, trip.ready_days, today), redone: true,
+    usable, short: short / THOUSAND, buy, cost: costOf(line, buy) };
+}
+
+/**
  * Redo a list.
  * @param {object} restock the kept answer, `where` of each line as it was then
  * @param {{kind: string, body: object}[]} moves what was recorded since, oldest first
@@ -80,11 +92,6 @@ export function withCountsOfNow(restock, moves, today) {
     if (!own.length) return line;
     const places = placesOf(line);
     const change = own.reduce((sum, { kind, body }) => sum + changeBy(places, kind, body), 0);
-    const usable = thousandths(line.usable) + change;
-    const short = Math.max(0, thousandths(line.minimum) - usable);
-    const pack = thousandths(line.pack ?? 1);
-    const buy = (Math.ceil(short / pack) * pack) / THOUSAND;
-    return { ...line, ...stateOf(line, short, trip.departs_on, trip.ready_days, today), redone: true,
-      usable: usable / THOUSAND, short: short / THOUSAND, buy, cost: costOf(line, buy) };
+    return lineNow(line, (thousandths(line.usable) + change) / THOUSAND, trip, today);
   }) };
 }

@@ -4,12 +4,12 @@ import { dropUndone, groupParts, keptNames, onePerId } from "../domain/book.js";
 import { normalise } from "../domain/codes.js";
 import { cellKey, effects } from "../domain/movements.js";
 import { fold } from "../domain/stock.js";
-import { readDocument } from "../sync/merge.js";
-import { addEntry, entriesOfIds, newIndex } from "./log-index.js";
+import { readDocument, versionsOf } from "../sync/merge.js";
+import { addEntry, entriesOfIds, kindOf, newIndex } from "./log-index.js";
 
 const CODED = ["locker", "machine", "lot"];
 
-export { kindOf } from "./log-index.js";
+export { kindOf };
 
 /** Arrange entries that are all there already. */
 export function indexOf(entries) {
@@ -32,8 +32,20 @@ export function openAboard(index, waiting = []) {
   const groups = once(() => groupParts(sames()));
   const kept = once(() => keptNames(sames()));
   const keptName = (part) => kept().get(part) ?? part;
-  const get = (name) => documentOf(index, name);
-  const all = (kind) => [...(index.byKind.get(kind) ?? [])].map(get).filter(Boolean);
+  const unsent = once(() => grouped(waiting.filter((entry) => entry.kind === "set"), (entry) => entry.body.doc));
+  const fresh = new Map();
+  const record = (name) => {
+    if (!unsent().has(name)) return documentOf(index, name);
+    if (!fresh.has(name)) fresh.set(name, read(name, settingsOf(index, name, unsent().get(name))));
+    return fresh.get(name);
+  };
+  const get = (name) => {
+    const found = record(name);
+    return found?.gone ? null : found;
+  };
+  const names = (kind) => [...new Set([...(index.byKind.get(kind) ?? []),
+    ...[...unsent().keys()].filter((name) => kindOf(name) === kind)])];
+  const all = (kind) => names(kind).map(get).filter(Boolean);
   const lotsOf = once(() => grouped(all("lot").filter((lot) => lot.lies_in), (lot) => lot.part));
   const cells = new Map();
   const cellsOf = (part) => {
@@ -49,6 +61,17 @@ export function openAboard(index, waiting = []) {
   const entries = once(() => [...index.entries.values(), ...waiting]);
   return {
     index, get, all, keptName, cellsOf, entries,
+    /** Give a document also when it was taken off the books; it then says `gone`. */
+    record,
+    /** Give the versions of each field of a document, by field. */
+    versions: (name) => versionsOf(settingsOf(index, name, unsent().get(name))),
+    /** Give the numbers that things of a kind bear or bore. */
+    everNumbered: (kind) => names(kind).map((name) => record(name)?.no).filter(Boolean),
+    /** Give the exchanges at a fit point that stand. */
+    exchangesAt: (point) => dropUndone(onePerId([...entriesOfIds(index, index.exchanges.get(point)), ...general,
+      ...waiting])).filter((entry) => entry.kind === "exchange" && entry.body.point === point),
+    /** Give the vessel's own id. */
+    vessel: once(() => all("vessel")[0].ref.slice("vessel/".length)),
     live: once(() => dropUndone(onePerId(entries()))),
     linksOf: (part) => linksOf(index, all).get(part) ?? [],
     /** Name the parts that ever lay in a locker. */
@@ -59,16 +82,23 @@ export function openAboard(index, waiting = []) {
   };
 }
 
+function settingsOf(index, name, unsent = []) {
+  const own = entriesOfIds(index, index.settings.get(name));
+  const general = entriesOfIds(index, index.general).filter((entry) => entry.kind === "restamp");
+  return onePerId([...own, ...general, ...unsent]).filter((entry) => entry.kind === "set");
+}
+
+function read(name, settings) {
+  const found = readDocument(settings);
+  return found && { ref: name, ...found.values, ...(found.gone ? { gone: true } : {}) };
+}
+
 function documentOf(index, name) {
-  const { documents, settings } = index;
-  if (!documents.has(name)) {
-    const own = entriesOfIds(index, settings.get(name));
-    const general = entriesOfIds(index, index.general).filter((entry) => entry.kind === "restamp");
-    const found = own.length ? readDocument(onePerId([...own, ...general])
-      .filter((entry) => entry.kind === "set")) : null;
-    documents.set(name, found && !found.gone ? { ref: name, ...found.values } : null);
+  if (!index.documents.has(name)) {
+    const isKnown = index.settings.has(name);
+    index.documents.set(name, isKnown ? read(name, settingsOf(index, name)) : null);
   }
-  return documents.get(name);
+  return index.documents.get(name);
 }
 
 const links = { index: null, version: -1, byPart: null };

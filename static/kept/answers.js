@@ -14,6 +14,8 @@ import { openKept } from "./open.js";
 
 /** Asked for each time, or no use later. */
 const NOT_KEPT = /^(find|photos?|check|labels|devices|pairings|held|sync|compute)\b/;
+/** Put together here whenever something waits: it depends on all that was written. */
+const FROM_COPY = /^(orders|stranded)\b/;
 
 /** When the answer on screen was given, where it is a kept one [ms since 1970]; else null. */
 export const keptSince = signal(null);
@@ -26,11 +28,12 @@ async function put(vessel, path, data) {
   await db.put("answers", { at: Date.now(), data }, path).catch(() => {});
 }
 
-async function ofNow(answer, isKept) {
+async function ofNow(path, answer, isKept) {
   const kept = keeper.value;
   const waiting = kept.waiting();
   if (!isKept && !waiting.length) return answer;
   const aboard = kept.aboard();
+  if (!isKept && FROM_COPY.test(path)) return { ...answer, ...await answerAlone(path, null, aboard, day()) };
   const parts = isKept ? null : partsTouched(aboard, waiting);
   return withCountsOfNow(answer, { aboard, waiting, parts, today: day() });
 }
@@ -47,17 +50,17 @@ const shelf = {
       await put(keeper.value.vessel, path, answer);
       if (path.startsWith("parts")) forgetLines();
     }
-    return ofNow(answer, false);
+    return ofNow(path, answer, false);
   },
 
   /** Give an answer without the boat's computer, or null. */
   async find(path) {
     const db = await openKept("copy", keeper.value.vessel);
-    const kept = NOT_KEPT.test(path) ? null : await db.get("answers", path);
+    const kept = NOT_KEPT.test(path) || FROM_COPY.test(path) ? null : await db.get("answers", path);
     const answer = kept?.data ?? await answerAlone(path, db, keeper.value.aboard(), day());
     if (!answer) return null;
     keptSince.value = kept?.at ?? exchange.value.at ?? Date.now();
-    return ofNow(answer, true);
+    return ofNow(path, answer, true);
   },
 };
 

@@ -5,6 +5,7 @@
 
 import { effects } from "../domain/movements.js";
 import { isAboard, isReachable, lotFacts } from "./aboard.js";
+import { touchedBy, withWritten } from "./written.js";
 
 const idOf = (name) => name.slice(name.indexOf("/") + 1);
 
@@ -21,11 +22,15 @@ export function partsTouched(aboard, waiting) {
  * @param {Set<string>|null} parts only these; null: all that the answer names
  */
 export function withCountsOfNow(answer, { aboard, waiting, parts, today }) {
+  const around = { aboard, waiting, today, isKept: !parts, touched: touchedBy(aboard, waiting) };
   const isMeant = (name) => Boolean(name) && (!parts || parts.has(name));
   const visit = (value) => {
     if (Array.isArray(value)) return value.map(visit);
     if (value === null || typeof value !== "object") return value;
     const deep = Object.fromEntries(Object.entries(value).map(([key, one]) => [key, visit(one)]));
+    return withWritten(counted(deep), value, around);
+  };
+  const counted = (deep) => {
     if (deep.type === "machine") return withReadings(deep, waiting);
     if (deep.type === "service") return withWork(deep, waiting);
     if (deep.type === "locker" && deep.lines) return withLines(deep, aboard, isMeant, today);
@@ -42,10 +47,15 @@ function partOf(line, aboard) {
 function withWhere(line, aboard, isMeant, today) {
   const part = partOf(line, aboard);
   if (!isMeant(part)) return line;
-  const where = aboard.cellsOf(part).filter((cell) => cell.quantity || cell.counted === false)
+  const where = placesOf(aboard, part);
+  return { ...line, where, ...totals(line, where, today) };
+}
+
+/** Give where pieces of a part lie, or lay where `isAll`, in the order of walking along the lockers. */
+export function placesOf(aboard, part, isAll = false) {
+  return aboard.cellsOf(part).filter((cell) => isAll || cell.quantity || cell.counted === false)
     .map((cell) => whereOf(aboard, cell))
     .sort((one, other) => (rank(one) < rank(other) ? -1 : Number(rank(one) > rank(other))));
-  return { ...line, where, ...totals(line, where, today) };
 }
 
 const rank = (place) => [place.locker ?? place.name, place.expires ?? "9999", place.lot ?? ""].join("\u001f");
@@ -58,7 +68,7 @@ function totals(line, where, today) {
   const there = where.reduce((sum, one) => sum + (one.aboard ? one.quantity : 0), 0);
   const found = { usable };
   if ("aboard" in line) found.aboard = Number(there.toFixed(3));
-  if (line.state) found.state = stateOf(where, usable, line.need);
+  if (line.state && !("minimum" in line)) found.state = stateOf(where, usable, line.need);
   return found;
 }
 

@@ -14,7 +14,7 @@ export const kindOf = (name) => name.slice(0, name.indexOf("/"));
 /** Give an index of nothing. `documents` keeps what was read of each; `version` rises with them. */
 export function newIndex() {
   return {
-    entries: new Map(), byPart: new Map(), partsIn: new Map(), settings: new Map(), byKind: new Map(),
+    entries: new Map(), byPart: new Map(), partsIn: new Map(), settings: new Map(), byKind: new Map(), exchanges: new Map(),
     general: new Set(), documents: new Map(), version: 0,
   };
 }
@@ -36,6 +36,7 @@ export function addEntry(index, entry) {
     index.documents.delete(doc);
     index.version += 1;
   }
+  if (entry.kind === "exchange") into(index.exchanges, entry.body.point, entry.id);
   for (const { part, locker } of effects(entry)) {
     into(index.byPart, part, entry.id);
     into(index.partsIn, locker, part);

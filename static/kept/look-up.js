@@ -3,6 +3,8 @@
 import { isCode, looksLikeCode, normalise, parseLabel } from "../domain/codes.js";
 import { numberKey, search, searchLine, words } from "../domain/search_text.js";
 import { bareLine } from "./counts.js";
+import { ordersOf, putAway, strandedList } from "./lists.js";
+import { pointBegun } from "./written.js";
 
 const MOST_HITS = 50;
 const PAGE = 200;
@@ -51,6 +53,10 @@ export async function answerAlone(path, db, aboard, today) {
   if (kind === "find") return find(asked.get("q") ?? "", db, aboard, today);
   if (place === "parts") return page(asked, await partLines(db, aboard, today));
   if (kind === "parts") return onePart(name, await partLines(db, aboard, today), aboard);
+  if (place === "orders") return ordersOf(aboard, asked.get("trip"), asked.get("state"));
+  if (place === "orders/put-away") return putAway(aboard);
+  if (place === "stranded") return strandedList(aboard);
+  if (kind === "points" && name) return pointBegun(aboard, name);
   if (kind === "lockers" && name) return oneLocker(aboard.named(name, "locker"));
   return null;
 }

@@ -17,10 +17,11 @@ const LEFT = 3.6;
  * not rounded: nobody may read more safety than there is.
  */
 export function ofHundred(share) {
-  const trips = share * 100 + 1e-9;
-  if (share > 0 && trips < 1) return PICTURE.fewer_than_one;
-  const fine = trips > 99 && trips < 100;
-  return showNumber(fine ? Math.floor(trips * 10) / 10 : Math.floor(trips), { decimals: fine ? 1 : 0 });
+  if (share >= 1 || share <= 0) return share > 0 ? "100" : "0";
+  if (share < 0.01) return PICTURE.fewer_than_one;
+  const digits = String(share).slice(2).padEnd(3, "0");       // of the digits themselves: 0.57 * 100 is less than 57
+  const trips = showNumber(Number(digits.slice(0, 2)));
+  return trips === "99" && digits[2] !== "0" ? `${trips}.${digits[2]}` : trips;
 }
 
 /** Give the corners of the stairs: the protection holds until the next piece can be paid. */

@@ -1,6 +1,6 @@
 /** What a trip's list says besides: unknown, stranded, out of date, out of reach, not aboard. */
 
-import { showDay } from "../dates.js";
+import { showDay, showDays } from "../dates.js";
 import { showNumber } from "../numbers.js";
 import { href } from "../routes.js";
 import { COUNT, RESTOCK, SERVICE, TAG } from "../words.js";
@@ -49,7 +49,7 @@ function StopLine({ line }) {
       <span class="quiet small nowrap">${line.part}</span></p>
     <p class="quiet small">${[line.seller, costText(line.cost)].filter(Boolean).join(" · ")}</p>
     <details><summary>${RESTOCK.why}</summary><p>${RESTOCK.need_at_stop(showNumber(line.minimum), showNumber(line.left_over))}</p>
-      <ul class="plain">${(line.why ?? []).map((text) => html`<li>${text}</li>`)}</ul></details></li>`;
+      <ul class="plain">${(line.why ?? []).map((text) => html`<li>${showDays(text)}</li>`)}</ul></details></li>`;
 }
 
 /** The list of each supply harbour: what to buy there; what is left over and enough is folded away. */

@@ -6,7 +6,7 @@ import { useSettled } from "../load.js";
 import { showNumber } from "../numbers.js";
 import { ofHundred } from "../pictures/protection-curve.js";
 import { useEffect, useRef, useState } from "../vendor/hooks.js";
-import { TRIP } from "../words.js";
+import { PROTECTION, TRIP } from "../words.js";
 import { html } from "./html.js";
 import { nameOf, shortName } from "./lines.js";
 
@@ -45,6 +45,6 @@ export function Effect({ body, trip, machines }) {
   const reached = plan.protection?.reached;
   return html`<div class="panel stack-tight" role="status" data-piece="effect">
     <p class="strong">${TRIP.so_far((plan.short ?? []).length)}${reached !== null && reached !== undefined
-      ? ` ${TRIP.so_protected(ofHundred(reached))}` : ""}</p>
+      ? ` ${PROTECTION.of_hundred(ofHundred(reached), plan.protection.until)}` : ""}</p>
     ${effect && html`<p>${TRIP.last_change}: ${effectText(effect, names)}</p>`}</div>`;
 }

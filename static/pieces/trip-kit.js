@@ -46,7 +46,7 @@ const isLimited = ({ limits, level }) => Boolean(level) || Object.values(limits 
 /** What a kit buys, takes and protects. */
 export function KitAnswer({ kit }) {
   return html`<div data-piece="kit" class="stack-tight" role="status">
-    <p class="answer">${KIT.reached(ofHundred(kit.start), ofHundred(kit.reached))}</p>
+    <p class="answer">${KIT.reached(ofHundred(kit.start), ofHundred(kit.reached), kit.until)}</p>
     ${kit.buy.length === 0 ? html`<p>${KIT.nothing}</p>` : html`<p>${KIT.takes(spentText(kit))}</p>
       <ul class="lines">${kit.buy.map((one) => html`<li><a class="line" href=${href(["part", one.part])}><span class="top head">
         <span class="name">${showNumber(Number(one.quantity))} × ${one.name}</span><span class="quiet small nowrap">${one.part}</span></span></a></li>`)}</ul>`}

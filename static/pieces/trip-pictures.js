@@ -39,7 +39,7 @@ function Hours({ restock, names }) {
 /** The curve of the kit that a trip's limits or level choose; nothing where there is none. */
 export function KitCurve({ kit, unit }) {
   if (!kit?.curve || kit.curve.length < 2) return null;
-  return html`<${Picture} name="protection" title=${PICTURE.protection} notes=${[PICTURE.protection_key, kit.spent && PICTURE.protection_chosen].filter(Boolean)}
+  return html`<${Picture} name="protection" title=${PICTURE.protection} notes=${[PICTURE.protection_key(kit.until), kit.spent && PICTURE.protection_chosen].filter(Boolean)}
     table=${protectionTable(kit, unit)} draw=${(size) => protectionPicture(kit, { ...size, unit })} />`;
 }
 

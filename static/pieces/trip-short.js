@@ -27,6 +27,12 @@ export function moneyText(lines) {
   return [...totals].map(([currency, minor]) => `${showNumber(minor / 100, { decimals: 2 })} ${currency}`).join(" + ");
 }
 
+/** Add up what lines cost, and say of how many nobody knows the price: `463.00 EUR, 2 without a price`. */
+export function sumText(lines) {
+  const unpriced = lines.filter((line) => line.buy > 0 && !Number(line.cost?.amount ?? 0)).length;
+  return [moneyText(lines), unpriced > 0 && RESTOCK.unpriced(unpriced)].filter(Boolean).join(", ");
+}
+
 /** Put lines together by seller, in the order of each seller's first date: [{seller, lines}]. */
 export function bySeller(lines) {
   const found = new Map();
@@ -71,7 +77,7 @@ export function TripShort({ restock, missing }) {
       ${ticked > 0 && html`<p role="status">${RESTOCK.ticked(ticked, missing.length)}${" "}
         <button type="button" class="plain" onClick=${clear}>${RESTOCK.clear_ticks}</button></p>`}
       ${by === "date" ? list(missing) : bySeller(missing).map(({ seller, lines }) => html`
-        <section data-seller=${seller ?? ""}><h3>${seller ?? RESTOCK.no_seller} (${lines.length})${moneyText(lines)
-          ? `, ${moneyText(lines)}` : ""}</h3>${list(lines)}</section>`)}
+        <section data-seller=${seller ?? ""}><h3>${[`${seller ?? RESTOCK.no_seller} (${lines.length})`, sumText(lines)]
+          .filter(Boolean).join(", ")}</h3>${list(lines)}</section>`)}
       <${Totals} restock=${restock} missing=${missing} />`}</section>`;
 }

@@ -1,6 +1,6 @@
 /** One service: cautions on top, why now, its kit with lockers, and recording it as done. */
 
-import { showDay } from "../dates.js";
+import { showDay, showDays } from "../dates.js";
 import { useLoad } from "../load.js";
 import { showHours, showQuantity } from "../numbers.js";
 import { CautionBox } from "../pieces/caution-box.js";
@@ -54,7 +54,7 @@ function Facts({ service }) {
       ${service.points?.length > 0 && html`<dt>${WORK.fit_points}</dt>
         <dd>${service.points.map((no) => html`<a href=${href(["aboard", "points", no])}>${no}</a>${" "}`)}</dd>`}
     </dl>
-    ${(service.remarks ?? []).map((text) => html`<p>${text}</p>`)}`;
+    ${(service.remarks ?? []).map((text) => html`<p>${showDays(text)}</p>`)}`;
 }
 
 function Service({ service }) {

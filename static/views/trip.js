@@ -1,9 +1,10 @@
 /** One trip: what is short by its order-by date, and everything that is not plainly enough. */
 
 import { apiUrl } from "../api.js";
-import { showDay } from "../dates.js";
+import { showDay, showDays } from "../dates.js";
 import { withCountsOfNow } from "../domain/trip_now.js";
 import { getOrKept, rememberTrip } from "../kept-answers.js";
+import { keptSince } from "../kept/answers.js";
 import { useLoad } from "../load.js";
 import { showHours } from "../numbers.js";
 import { outbox } from "../outbox.js";
@@ -74,9 +75,9 @@ function Trip({ answer }) {
     ${groups.enough.length > 0 && html`<details><summary>${RESTOCK.enough} (${groups.enough.length})</summary>
       <ul class="lines">${groups.enough.map((line) => html`<${PlainLine} key=${line.part} line=${line} restock=${restock} />`)}</ul></details>`}
     <section><h2>${RESTOCK.hours}</h2><${Running} restock=${restock} />
-      ${(restock.remarks ?? []).map((text) => html`<p class="quiet">${text}</p>`)}
+      ${(restock.remarks ?? []).map((text) => html`<p class="quiet">${showDays(text)}</p>`)}
       <p><a class="button" href=${href(["restock", trip.no, "edit"])}>${RESTOCK.edit}</a></p></section>
-    ${!answer.as_of && html`<${Papers} trip=${trip} />`}`;
+    ${!answer.as_of && !keptSince.value && html`<${Papers} trip=${trip} />`}`;
 }
 
 /** The trip's page. */

@@ -23,7 +23,7 @@ export const PICTURE = {
   protection_head: (unit) => [`Cost (${unit || "money"})`, "Mass (kg)", "Of 100 trips"],
   protection_text: (points, start, reached) => `${points} kits, from ${start} to ${reached} of 100 trips.`,
   fewer_than_one: "fewer than 1",
-  protection_key: "Upright: of 100 trips, those that need nothing against breakdown that is not aboard. Along it: the cost, "
-    + "what is due included.",
+  protection_key: (until) => `Upright: of 100 trips, those that need nothing against breakdown${until ? ` until ${until}` : ""} `
+    + "that is not aboard. Along it: the cost, what is due included.",
   protection_chosen: "The ring is the kit chosen; no kit of its price passes the dashed line.",
 };

@@ -151,6 +151,7 @@ export const RESTOCK = {
   cost: "Cost",
   mass: "Mass",
   at_list_price: "at list price",
+  unpriced: (count) => `${count} without a price`,
   cost_unknown: "without lines whose price is not known",
   mass_unknown: "without lines whose mass is not known",
   order_of: "Order of the list",

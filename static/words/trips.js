@@ -1,9 +1,12 @@
 /** Words about a trip: protection, ways out, orders, the form. */
 
+/** Pieces that are sold at a harbour count no further than to it. */
+const upTo = (until) => (until ? ` until ${until}` : "");
+
 export const PROTECTION = {
   nobody: "Nobody can say how well she is protected",
   nobody_why: "No failure figures are recorded: what may break is not counted, only what is due.",
-  of_hundred: (trips) => `Of 100 such trips, ${trips} need nothing against breakdown that is not aboard.`,
+  of_hundred: (trips, until) => `Of 100 such trips, ${trips} need nothing against breakdown${upTo(until)} that is not aboard.`,
   bought: (trips) => `With this list bought: ${trips}.`,
   reached_a: (trips) => `Counting only what stops the trip (A): ${trips}.`,
   missing: (count) => (count === 1 ? "1 part has no failure figure and is left out of this."
@@ -101,7 +104,6 @@ export const TRIP = {
   limit_help: "Spares against breakdown are chosen within it; what is due comes first.",
   so_far: (short) => (short === 0 ? "As it stands nothing is short." : short === 1 ? "As it stands 1 part is short."
     : `As it stands ${short} parts are short.`),
-  so_protected: (trips) => `Of 100 such trips, ${trips} need nothing against breakdown that is not aboard.`,
   last_change: "Your last change",
   pieces: (count, more, name) => `${count} ${more ? "more" : "fewer"} ${name}`,
   and_more: (count) => (count === 1 ? "and one more part" : `and ${count} more parts`),
@@ -117,7 +119,7 @@ export const KIT = {
   levels: [["0.9", "90 of 100 trips"], ["0.95", "95 of 100 trips"], ["0.97", "97 of 100 trips"], ["0.99", "99 of 100 trips"]],
   cost: "Money on top of what is due", mass: "Mass on top of what is due",
   ask: "Choose the kit",
-  reached: (start, reached) => `With what is due bought: ${start} of 100 trips. With this kit: ${reached}.`,
+  reached: (start, reached, until) => `With what is due bought: ${start} of 100 trips${upTo(until)}. With this kit: ${reached}.`,
   takes: (text) => `It takes ${text} on top of what is due:`,
   nothing: "Nothing to buy for that.",
 };

@@ -5,15 +5,18 @@ from __future__ import annotations
 import pytest
 
 from spares.actions.changes import changes
+from spares.actions.check import check
 from spares.actions.context import Context
 from spares.actions.documents import write_document
 from spares.actions.done import done
+from spares.actions.due import due
 from spares.actions.put import put
 from spares.actions.reading import reading
 from spares.actions.same import same
 from spares.actions.show import show
 from spares.actions.took import took
 from spares.actions.undo import undo
+from spares.domain.draft import Draft
 from spares.errors import AskFirst, Conflict, InvalidInput, NotFound
 
 
@@ -58,6 +61,14 @@ def test_a_reading_that_cannot_be_says_where(ctx: Context, machine: str, value: 
     with pytest.raises(InvalidInput) as said:
         reading(ctx, machine, value, at=at)
     assert said.value.facts["errors"][0]["pointer"] == pointer
+
+
+def test_done_may_be_dated_to_the_month_where_no_more_is_known(ctx: Context) -> None:
+    found = done(ctx, "S01", at="2027-02", kit=False)
+    assert found["date"] == "2027-02"
+    assert ctx.aboard().done[-1].date == "2027-02"
+    with pytest.raises(InvalidInput):
+        done(ctx, "S01", at="2027-04", kit=False)
 
 
 def test_done_takes_the_kit_and_undo_brings_it_back(ctx: Context) -> None:
@@ -135,6 +146,38 @@ def test_an_undo_sent_twice_takes_back_one_act(ctx: Context) -> None:
     assert (first["was_new"], again["was_new"]) == (True, False)
     assert first["undone"] == again["undone"]
     assert quantity(ctx, "P05") == 5
+
+
+def test_a_reading_below_what_the_last_service_noted_is_asked_about(ctx: Context) -> None:
+    done(ctx, "S01", at="2027-03-05", run=360)
+    with pytest.raises(AskFirst, match="lower than the 360 h of 2027-03-05") as said:
+        reading(ctx, "ENG", 355, at="2027-03-10")
+    assert said.value.facts["last"] == {"date": "2027-03-05", "hours": 360.0}
+    reading(ctx, "ENG", 365, at="2027-03-10")
+
+
+@pytest.mark.parametrize("changed", ["2027-03-05", "2027-03-06"])
+def test_a_service_before_the_counter_was_changed_keeps_its_hours(
+        ctx: Context, changed: str) -> None:
+    done(ctx, "S01", at="2027-03-05", run=360)
+    reading(ctx, "ENG", 0, at=changed, because="new counter")
+    reading(ctx, "ENG", 4, at="2027-03-12")
+    line = due(ctx)["services"][0]
+    # 250 h from the service on; the new counter, begun then, shows 4
+    assert (line["hours_left"], line["due_at_hours"]) == (246, 250)
+
+
+def test_hours_that_two_phones_noted_against_each_other_stop_no_list(ctx: Context) -> None:
+    """Neither phone knew of the other: the lower reading is stored, nobody was asked."""
+    done(ctx, "S01", at="2027-03-05", run=360)
+    ctx.write([Draft("reading", {"machine": ctx.named("ENG", "machine", "machine"),
+                                 "minutes": 355 * 60, "date": "2027-03-10"})])
+    line = due(ctx)["services"][0]
+    # 350 h on the 1st, 355 h on the 10th: 4 of 9 days are 2 h 13 min, in whole minutes
+    assert (line["hours_left"], line["estimated"]) == (247.2167, True)
+    assert any(said.startswith("360 h at the service of 2027-03-05 not used: 360 h")
+               for said in line["remarks"])
+    assert any("360 h on 2027-03-05 is above" in str(one) for one in check(ctx)["faults"])
 
 
 def test_hours_that_the_meter_cannot_have_shown_are_refused(ctx: Context) -> None:

@@ -197,6 +197,35 @@ def test_a_new_leg_beyond_the_fuel_table_is_refused_at_its_speed(ctx: Context) -
     assert draft_restock(ctx, **DAYS, legs=sailed)["fuel"]["too_fast"] == []
 
 
+QUAY = {"name": "Grimvik", "arrives_on": "2027-04-11", "all": True}
+
+
+def test_protection_is_said_up_to_the_first_harbour_that_sells_what_may_fail(
+        ctx: Context) -> None:
+    failing(ctx)
+    fuel_only = {"name": "Fuel quay", "arrives_on": "2027-04-03", "bunkers": True}
+    plan = draft_restock(ctx, **DAYS, run={"ENG": 20}, stops=[fuel_only, QUAY])
+    assert plan["protection"]["until"] == plan["kit"]["until"] == "Grimvik"
+    assert "against breakdown until Grimvik that is not aboard" in plan["protection"]["text"]
+    whole = draft_restock(ctx, **DAYS, run={"ENG": 20}, stops=[fuel_only])
+    assert whole["protection"]["until"] is whole["kit"]["until"] is None
+    assert "until" not in whole["protection"]["text"]
+    # One failure in 100 h: 10 h to the harbour, 20 h to the end, and no spare of P05 for it.
+    assert plan["protection"]["reached"] > whole["protection"]["reached"]
+    last_day = draft_restock(ctx, **DAYS, run={"ENG": 20}, stops=[
+        {**QUAY, "arrives_on": DAYS["returns_on"]}])
+    assert last_day["protection"]["until"] is None
+
+
+def test_two_harbours_on_one_day_have_one_list_under_both_names(ctx: Context) -> None:
+    failing(ctx)
+    quay = {"name": "Fuel quay", "arrives_on": QUAY["arrives_on"], "bunkers": True}
+    plan = draft_restock(ctx, **DAYS, run={"ENG": 20}, stops=[QUAY, quay])
+    assert [(one["day"], one["name"], one["bunkers"]) for one in plan["stops"]] == [
+        (10, "Grimvik and Fuel quay", True)]
+    assert plan["protection"]["until"] == "Grimvik and Fuel quay"
+
+
 def test_a_document_asked_for_twice_is_begun_once(ctx: Context) -> None:
     ident = str(uuid4())
     first, again = (write_document(ctx, "part", {"name": "Wick"}, change_id=ident)

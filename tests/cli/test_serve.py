@@ -40,6 +40,20 @@ def a_server(*more: str) -> Iterator[tuple[subprocess.Popen[str], int]]:
         process.communicate()
 
 
+def test_a_damaged_store_is_told_at_the_start_and_in_every_answer(own_surroundings):
+    own_surroundings.write_bytes(b"this is not a store " * 1000)
+    with a_server() as (process, port):
+        connection = http.client.HTTPConnection("127.0.0.1", port, timeout=10)
+        connection.request("GET", "/api/summary")
+        answer = connection.getresponse()
+        problem = json.loads(answer.read())
+        connection.close()
+        assert (answer.status, problem["stop"]) == (503, "damaged")
+        process.terminate()
+        _, told = process.communicate(timeout=20)
+    assert "error: " in told and "spares restore FILE" in told and "Traceback" not in told
+
+
 @pytest.mark.skipif(os.name == "nt", reason="other signals there")
 @pytest.mark.parametrize("name", ["SIGINT", "SIGTERM"])
 def test_a_stopped_server_ends_cleanly_and_takes_its_mark_away(name):

@@ -68,8 +68,8 @@ def test_restock_says_fuel_and_protection(run, aboard):
               count_failures=True)
     said = " ".join(run("restock", "T1").out.split())
     # 10 h at 9 l/h and half an hour at 3 l/h; half as much again stays in the tank.
-    assert "the trip burns 91.5 l" in said and "137.2 l are wanted" in said
-    assert "the tank gives only 50 l" in said
+    assert "the trip burns 91.5 L" in said and "137.2 L are wanted" in said
+    assert "the tank gives only 50 L" in said
     # Two nozzles are aboard and six are due, so none is to spare: e^-(63/630) is 0.905.
     assert "Of 100 such trips, 90 need nothing against breakdown that is not aboard" in said
 

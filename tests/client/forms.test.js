@@ -5,7 +5,9 @@ import { readDone } from "../../static/pieces/done-form.js";
 import { readExchange } from "../../static/pieces/exchange.js";
 import { readMove } from "../../static/pieces/move-form.js";
 import { offersFrom, sheetRows } from "../../static/pieces/sheet.js";
+import { showDays } from "../../static/dates.js";
 import { shareText } from "../../static/pieces/share-list.js";
+import { sumText } from "../../static/pieces/trip-short.js";
 import { groupLines, listText, stateText } from "../../static/pieces/trip-lines.js";
 import { faultsOf } from "../../static/pieces/candidate.js";
 import { readReading } from "../../static/views/reading.js";
@@ -14,8 +16,10 @@ import { unknownFuel } from "../../static/pieces/trip-asides.js";
 import { effectText } from "../../static/pieces/trip-effect.js";
 import { faultsFrom } from "../../static/pieces/trip-form.js";
 import { readKit, spentText } from "../../static/pieces/trip-kit.js";
+import { protectionTexts } from "../../static/pieces/trip-protection.js";
 import { readTrip } from "../../static/pieces/trip-read.js";
 import { editValues, hoursPerDay, usualValues } from "../../static/pieces/trip-values.js";
+import { KIT, PICTURE } from "../../static/words.js";
 
 const none = { day: "", month: "", year: "" };
 const typed = { quantity: "2", locker: "L17", to: "", who: "", expires: none, condition: "new", note: "" };
@@ -168,6 +172,32 @@ test("a trip that is changed comes back as it was, and what is cleared is said a
   const cleared = { ...editValues(trip), legs: [], hours: { AIR: "" }, energy: usualValues(null).energy };
   const { body: less } = readTrip(cleared, machines, {}, { was: trip });
   assert.deepEqual([less.legs, less.energy, less.hours], [null, null, { AIR: null }]);
+});
+
+test("a seller's sum says of how many lines the price is not known", () => {
+  const [a, b, c, d] = [{ cost: { amount: "12.50", currency: "EUR" }, buy: 1 }, { cost: { amount: "7.00", currency: "EUR" }, buy: 2 },
+    { cost: null, buy: 1 }, { cost: null, buy: 0 }];
+  assert.equal(sumText([a, b]), "19.50 EUR");
+  assert.equal(sumText([a, c]), "12.50 EUR, 1 without a price");
+  assert.equal(sumText([c, { ...c }]), "2 without a price");
+  assert.equal(sumText([a, d]), "12.50 EUR");       // nothing of it is bought
+  assert.equal(sumText([d]), "");
+});
+
+test("days in a sentence are written as elsewhere on the phone", () => {
+  assert.equal(showDays("S01 (ENG): 1 on day 8, 2027-05-11: ENG has run 150 h since 2027-05-03"),
+    "S01 (ENG): 1 on day 8, 11 May 2027: ENG has run 150 h since 3 May 2027");
+  assert.equal(showDays("KR 2027-13-01 and FH 12027-05-11 stay"), "KR 2027-13-01 and FH 12027-05-11 stay");
+});
+
+test("protection is said up to the harbour where more can be bought", () => {
+  const restock = { lines: [], protection: { reached: 0.913, reached_bought: 0.97, until: "Grimvik" } };
+  assert.deepEqual(protectionTexts(restock), [
+    "Of 100 such trips, 91 need nothing against breakdown until Grimvik that is not aboard.", "With this list bought: 97."]);
+  const whole = { lines: [], protection: { reached: 0.913, until: null } };
+  assert.deepEqual(protectionTexts(whole), ["Of 100 such trips, 91 need nothing against breakdown that is not aboard."]);
+  assert.equal(KIT.reached("91", "97", "Grimvik"), "With what is due bought: 91 of 100 trips until Grimvik. With this kit: 97.");
+  assert.match(PICTURE.protection_key("Grimvik"), /breakdown until Grimvik that is not aboard/);
 });
 
 test("an engine beyond its fuel table is named with the leg, another one as a whole", () => {

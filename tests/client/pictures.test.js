@@ -1,5 +1,6 @@
 // Pictures: the numbers behind them, worked out by hand, and that each has its words and table.
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import test from "node:test";
 import { dayAfter } from "../../static/dates.js";
 import { hoursCurves, hoursPicture, hoursTable } from "../../static/pictures/hours-curves.js";
@@ -94,7 +95,12 @@ test("no curve is drawn where nobody knows the hours, and before leaving it star
 test("protection is cut, never rounded up, and is stairs: it holds until the next piece is paid", () => {
   const curve = [{ cost: 0, protection: 0.5 }, { cost: 40, protection: 0.75 }, { cost: 100, protection: 0.9 }];
   assert.deepEqual(stairs(curve), [[0, 0.5], [40, 0.5], [40, 0.75], [100, 0.75], [100, 0.9]]);
-  assert.deepEqual([0.57, 0.97, 0.98903, 0.9942, 0.99996, 1].map(ofHundred), ["57", "97", "98", "99.4", "99.9", "100"]);
+});
+
+test("a protection is said in trips of a hundred as the server says it", () => {
+  const { cases } = JSON.parse(readFileSync(new URL("../vectors/trip/of_hundred.json", import.meta.url)));
+  assert.ok(cases.length > 30);
+  for (const [share, said] of cases) assert.equal(ofHundred(share), said, String(share));
 });
 
 test("every picture has a title, a description, one ink, and a table of as many rows as points", () => {

@@ -6,17 +6,41 @@ import { search, searchLine } from "../../static/domain/search_text.js";
 import { fold } from "../../static/domain/stock.js";
 import { indexOf, openAboard } from "../../static/kept/aboard.js";
 import { withCountsOfNow } from "../../static/kept/counts.js";
+import { ordersOf, putAway, strandedList } from "../../static/kept/lists.js";
 import { draftsFor } from "../../static/kept/verbs.js";
+import { pointBegun } from "../../static/kept/written.js";
 import { canonical, parseChange } from "../../static/sync/change.js";
 import { readDocument, settingsByDoc } from "../../static/sync/merge.js";
 
 let aboard = null;
+let index = null;
+let waiting = [];
+
+/** Let drafts wait, made after all that the copy holds. */
+function letWait(drafts, seen) {
+  const stamp = (place) => `${(Date.now() + place).toString(16).padStart(12, "0")}.${place.toString(16).padStart(4, "0")}.p0000001`;
+  waiting = [...waiting, ...drafts.map((draft, place) => ({ ...draft, dev: "p0000001", g: 0, pos: {}, seen,
+    n: waiting.length + place + 1, at: stamp(waiting.length + place) }))];
+  aboard = openAboard(index, waiting);
+}
+
+const FROM_COPY = { stranded: () => strandedList(aboard), orders: () => ordersOf(aboard, "T1"), "put-away": () => putAway(aboard) };
 
 const VERBS = {
   open: ({ entries }) => {
-    aboard = openAboard(indexOf(entries));
+    index = indexOf(entries);
+    waiting = [];
+    aboard = openAboard(index);
     return entries.length;
   },
+  act: ({ path, body, id, today, seen }) => {
+    const drafts = draftsFor(path, body, id, { aboard, today });
+    letWait(drafts, seen);
+    return drafts.length;
+  },
+  now: ({ answer, today }) => withCountsOfNow(answer, { aboard, waiting, parts: null, today }),
+  list: ({ name }) => FROM_COPY[name](),
+  point: ({ no }) => pointBegun(aboard, no),
   drafts: ({ path, body, id, today }) => draftsFor(path, body, id, { aboard, today }),
   counts: ({ answer, today }) => withCountsOfNow(answer, { aboard, waiting: [], parts: null, today }),
   search: ({ query, texts }) =>

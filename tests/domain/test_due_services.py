@@ -7,7 +7,8 @@ from datetime import date
 import pytest
 
 from spares.actions.compute import compute
-from spares.domain.service import Reading, reading_doubt, sift
+from spares.domain.service import Reading, Record, reading_doubt, sift
+from spares.domain.service.counters import with_noted
 from tests.plans import task
 
 
@@ -91,6 +92,52 @@ def test_a_year_only_is_its_first_day_and_said():
     row = _due(task(every_months=60), [{"task": "t", "on": "2023"}])
     assert row["due_on"] == "2028-01-01"
     assert "last done known only roughly, taken as 2023-01-01" in row["remarks"]
+
+
+def test_a_service_of_a_month_may_stand_at_what_the_counter_showed_at_its_end():
+    row = _due(task(250), [{"task": "t", "on": "2026-05", "at_h": 900}],
+               [{"machine": "m", "on": "2026-05-10", "h": 890},
+                {"machine": "m", "on": "2027-03-14", "h": 1000}])
+    assert (row["hours_left"], row["due_at_h"]) == (150, 1150)     # 250 - (1000 - 900)
+
+
+def test_hours_with_a_doubt_are_not_used_and_said():
+    row = _due(task(250), [{"task": "t", "on": "2026-06-01", "at_h": 5000, "doubt": "a slip"}],
+               [{"machine": "m", "on": "2026-06-01", "h": 1000},
+                {"machine": "m", "on": "2027-03-14", "h": 1100}])
+    assert row["hours_left"] == 150
+    assert "5000 h at the service of 2026-06-01 not used: a slip" in row["remarks"]
+
+
+@pytest.mark.parametrize(("noted", "left"), [(11840, 150), (3, 153)])
+def test_hours_on_the_day_of_a_new_counter_are_of_the_one_they_are_near(noted, left):
+    """100 h on the new counter: all of it after the old one's last figure, 97 h after its own 3."""
+    row = _due(task(250), [{"task": "t", "on": "2026-05-10", "at_h": noted}],
+               [{"machine": "m", "on": "2026-04-10", "h": 11800},
+                {"machine": "m", "on": "2026-05-10", "h": 0, "new_counter": True},
+                {"machine": "m", "on": "2027-03-14", "h": 100}])
+    assert row["hours_left"] == left
+
+
+def test_services_on_a_counter_nobody_read_before_it_was_changed_keep_their_hours():
+    row = _due(task(250), [{"task": "t", "on": "2026-05-10", "at_h": 11840}],
+               [{"machine": "m", "on": "2026-06-01", "h": 0, "new_counter": True},
+                {"machine": "m", "on": "2027-03-14", "h": 100}])
+    assert (row["hours_left"], row["due_at_h"]) == (150, 250)
+
+
+def test_services_of_one_day_do_not_make_the_usual_running_look_small():
+    """1.5 h a day, three services at 150 h, then a passage at 6 h a day: nothing to doubt."""
+    noted = [Record(task, date(2026, 6, 1), 150 * 60) for task in "abc"]
+    known = with_noted(_readings(("2026-02-21", 0), ("2026-04-22", 90)), noted)
+    assert reading_doubt(known, _readings(("2026-06-11", 210))[0]) is None
+
+
+def test_running_given_as_of_today_goes_on_from_today():
+    row = _due(task(250, used_h=200), readings=[
+        {"machine": "m", "on": "2026-11-01", "h": 100},
+        {"machine": "m", "on": "2026-12-01", "h": 160}], today="2027-03-15")    # 2 h a day
+    assert (row["state"], row["due_on"]) == ("done", "2027-04-09")      # 50 h: 25 days on
 
 
 def test_a_task_may_name_its_place_without_the_list_of_places():

@@ -80,6 +80,16 @@ def test_planned_renewals_make_a_worn_impeller_new_again():
     assert without["minimum"] == 4
 
 
+def test_a_renewal_that_changes_nothing_in_a_constant_rate_is_remarked():
+    change = task(500, used_h=400, kit=[{"part": "p"}])
+    for row in (failure(mtbf_h=2000), failure(own_log={"failures": 1, "hours": 900})):
+        plain = _spares([row], {"m": 300}, tasks=[change])
+        told = _spares([{**row, "renewed_by": "t"}], {"m": 300}, tasks=[change])
+        assert set(told["remarks"]) - set(plain["remarks"]) == {
+            "renewal by t not counted: a rate that is constant has no age"}
+        assert told["minimum"] == plain["minimum"]
+
+
 def test_a_renewal_before_leaving_makes_the_piece_new():
     row = failure(weibull={"beta": 4, "eta_h": 500, "ages_h": [490]}, renewed_by="t")
     found = _spares([row], {"m": 100}, tasks=[task(500, used_h=500, kit=[{"part": "p"}])])

@@ -55,6 +55,36 @@ def test_hand_of_a_thread_that_nobody_wrote_is_not_known():
     assert row["outcome"] == "unknown" and row["required"] == "left" and row["measure"]
 
 
+@pytest.mark.parametrize(("text", "pitch_mm"), [("M15x4", 4), ("M15x5", 5)])
+def test_metric_thread_with_no_coarse_pitch_takes_one_up_to_a_third(text: str, pitch_mm: int):
+    """A number above that is the length of a screw: rule of this project."""
+    assert [t.pitch_mm for t in parse_thread(text)] == [pitch_mm]
+    assert parse_thread("M15x5.1") == () == parse_thread("M15x20")
+
+
+def test_part_that_one_origin_does_not_know_is_not_measured():
+    """Not: that two origins do not say the same, for one of them says nothing."""
+    row = rows_of("impeller", {"bore": 16}, {"bore": [{"value": 16}, {"value": None}]})["bore"]
+    assert row["outcome"] == "unknown" and row["reason"] == "not measured"
+
+
+def test_second_material_by_another_name_rests_on_the_names_too():
+    def names(have: Any) -> list[str]:
+        return rows_of("impeller", {"material": ["NBR", "CR"]}, {"material": have})[
+            "material"].get("rests_on", [])
+    assert names(["NBR"]) == names(["NBR", "CR"]) == []
+    assert names("nitrile") == names(["NBR", "nitrile"]) == ["names of materials"]
+
+
+def test_screw_that_may_be_stronger_than_the_most_asked_does_not_fit():
+    """SAE 5 bears 585 MPa (from memory); 8.8 bears 580 up to M16 and 600 above (ISO 898-1)."""
+    asked = [{"attr": "property_class", "value": "SAE 5", "cmp": "at-most"}]
+    for thread, good in (("M10", True), ("M20", False), (None, False)):
+        offers = {"property_class": "8.8", **({"thread": thread} if thread else {})}
+        answer = compute("fit", {"kind": "fastener", "requires": asked, "offers": offers})
+        assert (answer["rows"][0]["outcome"] == "match") is good, thread
+
+
 @pytest.mark.parametrize("text", ["M10x0", "M10x10", "M0", "M10x4", "M10x-1"])
 def test_metric_thread_with_a_pitch_that_cannot_be_is_none(text: str):
     assert parse_thread(text) == ()

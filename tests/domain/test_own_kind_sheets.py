@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
+from typing import Any
 
 import pytest
 
-from spares.domain.fit import Claim, FitRequest, check_fit, load_sheets, sheet
+from spares.domain.fit import Claim, FitRequest, Place, check_fit, load_sheets, sheet
 from spares.errors import InvalidInput
 
 GOOD = """
@@ -51,13 +52,74 @@ def test_sheet_of_a_persons_own_is_used(tmp_path):
     ('severity = "advisory"', '[[implied]]\nattr = "mass"', "mass"),
     ('severity = "advisory"', '[[implied]]\nattr = "length"', "value"),
     ("tol = 0.2", 'advisory_when = [{place = {weather = "fair"}}]', "weather"),
-    ("tol = 0.2", 'changes = [{name = "shim", when = {asked = {mass = 1}}}]', "mass")])
+    ("tol = 0.2", 'changes = [{name = "shim", when = {asked = {mass = 1}}}]', "mass"),
+    ("tol = 0.2", 'changes = [{name = "shim", when = {place = "wet"}}]', "cannot be"),
+    ("tol = 0.2", 'changes = [{name = "shim", when = {drive = ["gear"]}}]', "cannot be"),
+    ("tol = 0.2", 'judge = "bolt_circle"', "bolt_circle judges a line called")])
 def test_sheet_that_cannot_be_right_is_refused_with_its_line(tmp_path, old, new, says):
     assert old in GOOD
     (tmp_path / "pawl.toml").write_text(GOOD.replace(old, new), encoding="utf-8")
     with pytest.raises(InvalidInput) as caught:
         load_sheets(tmp_path)
     assert says in caught.value.detail and caught.value.facts["sheet"]
+
+
+def own(tmp_path, attr: str, asked: Claim, have: Any, *more: str, **place: Any) -> str:
+    """Judge by the good sheet with *more* lines put to it; give the outcome of the row."""
+    (tmp_path / "pawl.toml").write_text(GOOD + "\n".join(more), encoding="utf-8")
+    request = FitRequest("winch-pawl", (asked,), (Claim(attr, have),), Place(**place))
+    answer = check_fit(request, load_sheets(tmp_path))
+    return next(row.outcome for row in answer.rows if row.attr == attr)
+
+
+@pytest.mark.parametrize(("have", "outcome"), [(18, "match"), (18.001, "stop")])
+def test_tolerance_of_nothing_is_a_tolerance(tmp_path, have, outcome):
+    lines = ('[attributes.bore]', 'label = "Bore"', 'unit = "mm"', "tol = 0", 'measure = "look"')
+    assert own(tmp_path, "bore", Claim("bore", 18), have, *lines) == outcome
+
+
+@pytest.mark.parametrize(("cmp", "have", "outcome"), [
+    (None, 18.2, "match"), ("equal", 18.2, "match"), ("equal", 18.21, "stop")])
+def test_equal_is_what_the_sheet_takes_for_equal(tmp_path, cmp, have, outcome):
+    lines = ('[attributes.bore]', 'label = "Bore"', 'unit = "mm"', "tol = 0.2", 'cmp = "equal"')
+    assert own(tmp_path, "bore", Claim("bore", 18, cmp=cmp), have, *lines) == outcome
+
+
+@pytest.mark.parametrize(("cmp", "outcome"), [("one-of", "stop"), ("at-least", "unknown")])
+def test_grade_that_no_order_has_is_told_by_its_word_alone(tmp_path, cmp, outcome):
+    """Where grades are only chosen from, another word is another grade; nobody can order it."""
+    lines = ('[attributes.temper]', 'label = "Temper"', 'type = "rank"', f'cmp = "{cmp}"',
+             'ranks = ["soft", "half-hard", "hard"]')
+    assert own(tmp_path, "temper", Claim("temper", "hard"), "spring", *lines) == outcome
+
+
+@pytest.mark.parametrize("driven_by", ["belt", "gear", "tang", "electric"])
+@pytest.mark.parametrize(("drive", "way"), [
+    ("pulley", "belt"), ("belt", "belt"), ("gear", "gear"), ("spline", "gear"),
+    ("tang", "tang"), ("electric", "electric")])
+def test_change_that_one_way_of_driving_allows_is_no_change_by_another(
+        tmp_path, driven_by, drive, way):
+    """A pulley means a belt, a splined end a gear: common practice, no source."""
+    lines = ('[attributes.drive]', 'label = "Drive"', "[attributes.bore]", 'label = "Bore"',
+             'unit = "mm"', f'changes = [{{name = "shim", when = {{drive = "{driven_by}"}}}}]')
+    (tmp_path / "pawl.toml").write_text(GOOD + "\n".join(lines), encoding="utf-8")
+    request = FitRequest("winch-pawl", (Claim("drive", drive), Claim("bore", 18)),
+                         (Claim("drive", drive), Claim("bore", 19)))
+    rows = {row.attr: row.outcome for row in check_fit(request, load_sheets(tmp_path)).rows}
+    assert rows == {"drive": "match", "bore": "change" if way == driven_by else "stop"}
+
+
+def test_comparator_that_an_amount_cannot_have_is_refused_before_a_verdict():
+    with pytest.raises(InvalidInput):
+        check_fit(FitRequest("impeller", (Claim("bore", 16, cmp="mates"),), (Claim("bore", 16),)))
+
+
+def test_sheet_as_json_names_the_changes_of_each_line():
+    for found in load_sheets().values():
+        plain = found.as_dict()["attributes"]
+        for code, line in found.attributes.items():
+            told = [(c["name"], c.get("side", "")) for c in plain[code].get("changes", ())]
+            assert told == [(c.name, c.side) for c in line.changes], f"{found.kind} {code}"
 
 
 def test_sheet_is_plain_json_for_other_programs():

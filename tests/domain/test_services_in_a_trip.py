@@ -60,6 +60,19 @@ def test_months_are_clipped_to_the_month_end(days, during):
     assert len(answer["services"][0]["days"]) == during
 
 
+@pytest.mark.parametrize(("months", "said"), [(1, "1 month since 2027-03-05"),
+                                              (2, "2 months since 2027-02-25")])
+def test_one_month_is_said_in_the_singular(months, said):
+    last = said.split()[-1]
+    service, = plan(tasks=[task(every_months=months)],
+                    records=[{"task": "t", "on": last}])["services"]
+    assert any(said in remark for remark in service["remarks"])
+    before, = plan(days=0, tasks=[task(every_months=months)],
+                   records=[{"task": "t", "on": "2026-12-01"}])["services"]
+    assert any(f"{said.split(' since')[0]} since 2026-12-01 over" in remark
+               for remark in before["remarks"])
+
+
 @pytest.mark.parametrize(("last", "during"), [("2026-05-20", [37]), ("2026-04-11", [10, 72])])
 def test_whichever_side_comes_first_restarts_both(last, during):
     answer = plan(days=90, trip={"hours_per_day": {"m": 4}}, tasks=[task(250, 12, 100)],

@@ -35,7 +35,19 @@ def test_a_faulty_file_is_named_and_the_others_are_used(tmp_path):
     assert known.own == {"winch-pawl": "pawl.toml"}
     fault, = known.faults
     assert (fault.file, fault.key, fault.kind) == ("bad.toml", "attributes/length", "drum")
-    assert "negative" in fault.detail and "bad.toml" in fault.text
+    assert "negative" in fault.detail
+    assert fault.text.startswith("bad.toml, attributes/length: ")
+
+
+@pytest.mark.parametrize("said", ['kind = ""', "kind = 7", 'kind = ["pawl"]', ""])
+def test_a_faulty_file_that_names_no_kind_goes_by_its_own_name(tmp_path, said):
+    known = read_folder(_folder(tmp_path, old_pawl=GOOD.replace('kind = "winch-pawl"', said)))
+    assert [fault.kind for fault in known.faults] == ["old-pawl"]
+
+
+def test_a_file_that_cannot_be_read_at_all_is_told_as_a_whole(tmp_path):
+    fault, = read_folder(_folder(tmp_path, pawl="[[[")).faults
+    assert fault.text.startswith("pawl.toml, the file: ")
 
 
 def test_a_persons_own_sheet_goes_before_the_programs(tmp_path):

@@ -234,6 +234,35 @@ def test_work_due_by_the_calendar_on_the_day_of_a_stop_belongs_before_it():
     assert line(found)["for_service"] == 1
 
 
+def test_a_harbour_on_the_leaving_day_leaves_only_what_is_due_before_it():
+    found = plan(days=90, trip={**GEN, "stops": [{"day": 0, "sells": ["p"]}]},
+                 tasks=[task(100, used_h=120, machine="gen", kit=[{"part": "p"}])],
+                 failures=[{"part": "p", "machine": "gen", "mtbf_h": 1500}])
+    # Overdue: one before leaving; 4 h a day, so three more on days 24, 49 and 74, and a spare.
+    assert (line(found)["for_service"], line(found)["for_failure"]) == (1, 0)
+    at_stop, = found["stops"][0]["lines"]
+    assert (at_stop["for_service"], at_stop["for_failure"]) == (3, 1)
+    assert found["protection"]["until_day"] == 0
+
+
+def test_two_harbours_on_one_day_are_one_stop():
+    stops = [{"day": 40, "sells": ["other"]}, {"day": 40, "sells": ["p"]}]
+    two = plan(days=90, trip={**GEN, "stops": stops},
+               tasks=[task(100, used_h=20, machine="gen", kit=[{"part": "p"}])],
+               failures=[{"part": "p", "machine": "gen", "mtbf_h": 1500, "units": 2}])
+    one = _with_stop(["p", "other"])
+    assert (two["stops"], two["lines"]) == (one["stops"], one["lines"])
+
+
+@pytest.mark.parametrize(("stops", "until"), [
+    ([], None), ([(20, ["other"]), (40, ["p"]), (60, ["p"])], 40), ([(90, ["p"])], None)])
+def test_protection_goes_to_the_first_stop_that_sells_what_may_fail(stops, until):
+    found = plan(days=90, trip={**GEN, "stops": [
+        {"day": day, "sells": sells} for day, sells in stops]},
+        failures=[{"part": "p", "machine": "gen", "mtbf_h": 1500}], keep={"other": 1})
+    assert found["protection"]["until_day"] == until
+
+
 # -------------------------------------------------------------- stand-ins
 
 def _stand_in(points, lots, parts, tasks, **more):

@@ -95,6 +95,20 @@ def test_proof_load_is_the_printed_one(thread, name, kn):
         kn, abs=0.06, rel=0.0045)
 
 
+# Tensile stress areas in square inches: coarse by formulafactory.tools, fine by boltport.com.
+@pytest.mark.parametrize(("thread", "square_inches"), [
+    ("1/4-20 UNC", "0.0318"), ("5/16-18 UNC", "0.0524"), ("3/8-16 UNC", "0.0775"),
+    ("1/2-13 UNC", "0.1419"), ("3/4-10 UNC", "0.334"), ("1-8 UNC", "0.606"),
+    ("1/4-28 UNF", "0.0364"), ("3/8-24 UNF", "0.0878"), ("1/2-20 UNF", "0.1599"),
+    ("1-12 UNF", "0.663")])
+def test_unified_screw_bears_its_printed_area_times_its_proof_stress(thread, square_inches):
+    """Grade 5 bears 85 000 psi, 585 MPa (SAE J429, from memory)."""
+    answer = compute("torque", {"thread": thread, "class": "SAE 5"})
+    area_mm2, last = float(square_inches) * 645.16, 645.16 / 10 ** (len(square_inches) - 2)
+    assert answer["stress_area_mm2"] == pytest.approx(area_mm2, abs=0.05 + last / 2)
+    assert answer["proof_kn"] == pytest.approx(area_mm2 * 0.585, abs=0.01 + last * 0.3)
+
+
 def test_proof_load_is_that_of_a_machine_design_package():
     from me_toolbox.fasteners import Bolt
     for d, pitch, stress, name in ((10, 1.5, 580, "8.8"), (20, 2.5, 600, "8.8"),

@@ -7,13 +7,14 @@ from typing import Any
 from spares.actions.amounts import hours
 from spares.actions.context import Context
 from spares.actions.due import due
+from spares.actions.hour_meters import last_trusted, meter_machine
 from spares.actions.papers.frame import NOT_REACHABLE, head
 from spares.actions.papers.lay_up import drain_points
 from spares.actions.papers.stranded import stranded_lines
-from spares.actions.reading import last_trusted, meter_machine
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.cautions import hazard_words, known_and_other
 from spares.domain.tree import fits_not_recorded
+from spares.domain.trip.words import say_months
 from spares.errors import InvalidInput
 from spares.paper.dates import date_text
 from spares.paper.handover_book import Book, BookMachine, BookService, handover_book_pdf
@@ -36,7 +37,7 @@ def handover(ctx: Context, *, page: str = "A4") -> bytes:
 def every_words(line: dict[str, Any]) -> str:
     """Say how often a service comes round, such as `150 h or 12 months`."""
     every = [f"{line['every_hours']:g} h" if line["every_hours"] else "",
-             f"{line['every_months']} months" if line["every_months"] else ""]
+             say_months(line["every_months"]) if line["every_months"] else ""]
     return " or ".join(filter(None, every)) or "no interval"
 
 

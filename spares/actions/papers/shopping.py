@@ -16,7 +16,7 @@ from spares.domain.aboard import Aboard, name_of
 from spares.domain.fit import KindSheet
 from spares.domain.tree import points_of_link, points_taking
 from spares.errors import InvalidInput, UnknownUnit
-from spares.paper.dates import date_text
+from spares.paper.dates import date_text, dated_text
 from spares.paper.shopping_list import ShoppingLine, shopping_list_pdf
 from spares.units import format_number, parse_quantity
 
@@ -72,7 +72,7 @@ def _line(aboard: Aboard, sheets: Mapping[str, KindSheet], name: str,
         tuple(f"{_called(aboard, one.part)} ({proof_words(one.proof)})"
               for one in aboard.stand_ins_for.get(name, [])
               if one.proof in ("makers-list", "measured", "fitted-before")),
-        tuple(_never(aboard, name)), tuple(remarks))
+        tuple(_never(aboard, name)), tuple(map(dated_text, remarks)))
 
 
 def _called(aboard: Aboard, name: str) -> str:

@@ -10,7 +10,8 @@ from spares.actions.context import Context
 from spares.actions.papers.frame import head
 from spares.actions.papers.shopping import trip_or_next, trip_words
 from spares.actions.trip.restock import restock
-from spares.domain.trip.words import of_hundred
+from spares.domain.trip.words import of_hundred, say_protected
+from spares.paper.dates import dated_text
 from spares.paper.hours_picture import Due, HoursCurve
 from spares.paper.trip_picture import CurvePoint, Doing
 from spares.paper.trip_plan import Kits, TripPlan, trip_plan_pdf
@@ -27,7 +28,7 @@ def trip_plan(ctx: Context, *, page: str = "A4", trip: str | None = None) -> byt
         leave, days, tuple(_protection(answer)), tuple(_running(ctx, answer)),
         tuple(_doings(ctx, answer, leave)),
         tuple((stop["day"], stop.get("name") or "") for stop in answer["stops"]),
-        _kits(answer.get("kit")), tuple(answer["remarks"]), tuple(_hours(answer)))
+        _kits(answer.get("kit")), tuple(map(dated_text, answer["remarks"])), tuple(_hours(answer)))
     return trip_plan_pdf(head(ctx, f"Trip plan: {answer['trip']['name']}",
                               trip_words(answer["trip"])), plan, page=page)
 
@@ -37,8 +38,7 @@ def _protection(answer: dict[str, Any]) -> Iterator[str]:
     if known is None or known.get("reached") is None:
         yield NOBODY
         return
-    yield (f"Of 100 such trips, {of_hundred(known['reached'])} need nothing against breakdown "
-           "that is not aboard.")
+    yield f"{say_protected(known['reached'], known['until'])}."
     if known.get("reached_bought") is not None:
         yield f"With the shopping list bought: {of_hundred(known['reached_bought'])}."
     if known.get("reached_a") is not None:
@@ -89,7 +89,7 @@ def _kits(kit: dict[str, Any] | None) -> Kits | None:
         if spent.get("cost") is not None else None
     return Kits(tuple(CurvePoint(float(one["cost"] or 0), one["protection"])
                       for one in kit["curve"]), chosen, kit.get("upper_bound"),
-                spent.get("currency") or "")
+                spent.get("currency") or "", kit["until"])
 
 
 def _machine_names(ctx: Context) -> dict[str, str]:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from spares.actions.amounts import money
 from spares.actions.trip.money import cost
 from spares.actions.trip.request_trip import loads_kwh, loads_of, motoring_of, solar_kwh
 from spares.domain.aboard import Aboard, Record
-from spares.domain.trip.words import of_hundred
+from spares.domain.dates import add_days
+from spares.domain.trip.words import of_hundred, say_protected
 
 _WAYS = {"hours": "given for the whole trip", "legs": "from the legs and the days at anchor",
          "energy": "from the daily balance of the battery", "water": "from the crew's water",
@@ -53,23 +55,42 @@ def energy_answer(aboard: Aboard, trip: Record, asked: dict[str, Any],
                 aboard, trip, asked.get("legs", []))), 3)}
 
 
-def protection_answer(protection: dict[str, Any]) -> dict[str, Any]:
-    """Say how well she is protected so that it can be pictured."""
+def until_of(trip: Record, day: int | None) -> str | None:
+    """Name the harbour up to which the protection goes; None if it goes to the end."""
+    if day is None:
+        return None
+    on = add_days(date.fromisoformat(trip.departs_on), day).isoformat()
+    return harbour(_stops_on(trip, on)) or "the first supply stop"
+
+
+def _stops_on(trip: Record, on: str) -> list[dict[str, Any]]:
+    return [stop for stop in trip.stops or [] if stop["arrives_on"] == on]
+
+
+def harbour(stops: list[dict[str, Any]]) -> str | None:
+    """Name the harbours of one day together; None where none has a name."""
+    return " and ".join(stop["name"] for stop in stops if stop.get("name")) or None
+
+
+def protection_answer(trip: Record, protection: dict[str, Any]) -> dict[str, Any]:
+    """Say how well she is protected so that it can be pictured, and up to which harbour."""
+    until = until_of(trip, protection["until_day"])
     now, bought = (of_hundred(protection[name]) for name in ("reached", "reached_bought"))
-    text = f"Of 100 such trips, {now} need nothing against breakdown that is not aboard"
-    return {**protection, "text": f"{text}." if now == bought else
+    text = say_protected(protection["reached"], until)
+    return {**protection, "until": until, "text": f"{text}." if now == bought else
             f"{text}; with the list bought, {bought}."}
 
 
 def stops_answer(aboard: Aboard, trip: Record, plan: dict[str, Any],
                  names: dict[str, str]) -> list[dict[str, Any]]:
-    """Name the stops and the parts on their lists."""
-    told = {stop["arrives_on"]: stop for stop in trip.stops or []}
+    """Name the stops and the parts on their lists; harbours of one day have one list."""
     found = []
     for stop in plan["stops"]:
-        known = told.get(stop["on"], {})
-        found.append({**stop, "name": known.get("name"), "bunkers": bool(known.get("bunkers")),
-                      "leaves_on": known.get("leaves_on"),
+        told = _stops_on(trip, stop["on"])
+        found.append({**stop, "name": harbour(told), "bunkers": any(
+                          one.get("bunkers") for one in told),
+                      "leaves_on": max((one["leaves_on"] for one in told if one.get("leaves_on")),
+                                       default=None),
                       "lines": [_stop_line(aboard, names[line["part"]], line)
                                 for line in stop["lines"]]})
     return found

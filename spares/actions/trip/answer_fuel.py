@@ -45,7 +45,7 @@ def fuel_answer(aboard: Aboard, trip: Record, asked: dict[str, Any],
             "too_fast": too_fast, "reserve": reserve, "needed_l": needed, "tank_l": tank,
             "reserve_share": None if tank is None else round((tank - burnt) / tank, 3),
             "state": state, "stretches": stretches,
-            "why": f"{between} burns {burnt:.1f} l; with {rule}, {needed:.1f} l are wanted"}
+            "why": f"{between} burns {burnt:.1f} L; with {rule}, {needed:.1f} L are wanted"}
 
 
 def _by_machine(aboard: Aboard, legs: list[dict[str, Any]], plan: dict[str, Any],

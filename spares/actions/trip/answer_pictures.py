@@ -7,6 +7,7 @@ from typing import Any
 
 from spares.actions.amounts import hours
 from spares.actions.compute import compute_request
+from spares.actions.trip.answer_figures import until_of
 from spares.actions.trip.money import Purse
 from spares.domain.aboard import Aboard, Record
 from spares.domain.dates import add_days
@@ -15,6 +16,7 @@ from spares.domain.service.events import Course
 from spares.domain.trip.pictures import Curve, hour_curves
 from spares.domain.trip.plan import shortages
 from spares.domain.trip.request import Part, TripRequest
+from spares.domain.trip.supply import protected_until
 from spares.domain.trip.trip_kit import TripKit, trip_kit
 from spares.transfer.compute.numbers import quantity
 from spares.transfer.compute.trip import request_of
@@ -72,8 +74,9 @@ def _due_marks(aboard: Aboard, curve: Curve, course: Course) -> dict[str, Any]:
             "at_h": [hours(start + event.run_min) for event in course.events]}
 
 
-def kit_of(asked: TripRequest, purse: Purse, names: dict[str, str], aboard: Aboard, *,
-           limits: Limits | None = None, level: float | None = None) -> dict[str, Any] | None:
+def kit_of(asked: TripRequest, purse: Purse, names: dict[str, str], aboard: Aboard,
+           trip: Record, *, limits: Limits | None = None,
+           level: float | None = None) -> dict[str, Any] | None:
     """Say what more money or mass would buy against failures; None without any figure.
 
     Masses are None where nobody has weighed any of its parts, and say what they leave out.
@@ -85,7 +88,8 @@ def kit_of(asked: TripRequest, purse: Purse, names: dict[str, str], aboard: Aboa
     if all(one.demand.is_none for one in lines):
         return None
     limits = asked.trip.limits if limits is None else limits
-    row = _kit_row(trip_kit(lines, limits, level), purse, names, aboard, limits, level)
+    row = {**_kit_row(trip_kit(lines, limits, level), purse, names, aboard, limits, level),
+           "until": until_of(trip, protected_until(asked))}
     return _with_known_masses(row, [one.part for one in lines
                                     if one.for_service or one.carried or not one.demand.is_none])
 

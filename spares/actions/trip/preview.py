@@ -69,8 +69,8 @@ def kit_for(ctx: Context, trip: str, *, level: float | None = None, cost: float 
     if level is not None or cost is not None or mass_kg is not None:
         limits = Limits(None if cost is None else int(Decimal(str(cost)) * 100),
                         None if mass_kg is None else int(Decimal(str(mass_kg)) * 1000))
-    found = kit_of(values, purse(aboard, record), part_names(aboard), aboard, limits=limits,
-                   level=level)
+    found = kit_of(values, purse(aboard, record), part_names(aboard), aboard, record,
+                   limits=limits, level=level)
     if found is None:
         raise InvalidInput.at("#/trip", "no failure figures count in this trip's plan: nobody can "
                                         "say what protects it")

@@ -9,7 +9,7 @@ from collections.abc import Set
 from datetime import date
 from typing import Any
 
-from spares.actions.reading import starts_anew
+from spares.actions.hour_meters import service_machine, starts_anew, too_high_noted
 from spares.actions.things import service_points
 from spares.actions.trip.burning import beyond_tables, burns_of
 from spares.actions.trip.money import Purse, purse
@@ -31,7 +31,7 @@ def trip_request(aboard: Aboard, trip: Record, today: date) -> dict[str, Any]:
     too_fast = {one["machine"] for one in beyond_tables(aboard, asked.get("legs", []))}
     return {
         "today": today.isoformat(), "trip": asked,
-        **service_request(aboard, no_fuel=too_fast),
+        **service_request(aboard, today, no_fuel=too_fast),
         "parts": [_part(aboard, name, parts, money) for name in parts],
         "lots": [lot for name in parts for lot in _lots(aboard, name)],
         "keep": {aboard.label(one.part): _quantity(one.q)
@@ -45,13 +45,14 @@ def counts_failures(trip: Record) -> bool:
     return trip.count_failures is not False
 
 
-def service_request(aboard: Aboard, *, no_fuel: Set[str] = frozenset()) -> dict[str, Any]:
+def service_request(aboard: Aboard, today: date, *,
+                    no_fuel: Set[str] = frozenset()) -> dict[str, Any]:
     """Write what the service computation needs: machines, tasks, records, readings.
 
     Machines of *no_fuel* go without what they burn: the computation refuses a leg that is
     faster than the engine's table, and the rest of the plan is wanted all the same.
     """
-    takes = _takes(aboard)
+    takes, doubts = _takes(aboard), too_high_noted(aboard, today)
     tasks = [one for one in aboard.all("service")
              if not one.not_wanted and not is_gone(aboard, one.point)]
     return {
@@ -61,10 +62,10 @@ def service_request(aboard: Aboard, *, no_fuel: Set[str] = frozenset()) -> dict[
                         "retired": not is_live(aboard, one)}
                        for one in aboard.all("point")
                        if one.machine and not is_gone(aboard, one.machine)],
-        "tasks": [_task(aboard, one) for one in tasks if _machine_of(aboard, one)],
-        "records": [_record(aboard, one) for one in aboard.done
+        "tasks": [_task(aboard, one) for one in tasks if service_machine(aboard, one)],
+        "records": [_record(aboard, one, doubts.get(one.change)) for one in aboard.done
                     if one.date and aboard.get(one.service) in tasks
-                    and _machine_of(aboard, aboard.get(one.service))],
+                    and service_machine(aboard, aboard.get(one.service))],
         "readings": [_reading(aboard, one) for one in sorted(
             aboard.readings, key=lambda one: (one.date, one.at))
             if one.minutes is not None and not is_gone(aboard, one.machine)]}
@@ -98,16 +99,6 @@ def _takes(aboard: Aboard) -> dict[str, list[str]]:
     return found
 
 
-def _machine_of(aboard: Aboard, service: Record | None) -> Record | None:
-    if service is None:
-        return None
-    machine = aboard.get(service.machine)
-    if machine is None and service.point:
-        point = aboard.get(service.point)
-        machine = aboard.get(point.machine) if point is not None else None
-    return None if machine is None or machine.gone else machine
-
-
 def _counter(aboard: Aboard, machine: Record) -> str:
     """Say whose hour meter counts for a machine: its own, another's, or none."""
     if machine.counter != "of":
@@ -121,7 +112,7 @@ def _task(aboard: Aboard, one: Record) -> dict[str, Any]:
     fields = {"every_h": hours_text(one.every_minutes), "every_months": one.every_months,
               "first_h": hours_text(one.first_minutes), "in_port": one.in_port,
               "fit_point": aboard.label(points[0]) if points else None, "name": one.what}
-    return {"id": one.no, "machine": _machine_of(aboard, one).no,
+    return {"id": one.no, "machine": service_machine(aboard, one).no,
             **{key: value for key, value in fields.items() if value not in (None, "")},
             "kit": [{"part": aboard.label(line.part), "quantity": _quantity(line.q),
                      "set_aside": bool(line.set_aside), **({"share": line.share} if line.share
@@ -130,9 +121,10 @@ def _task(aboard: Aboard, one: Record) -> dict[str, Any]:
                     if line.q and aboard.get(line.part) is not None]}
 
 
-def _record(aboard: Aboard, one: Any) -> dict[str, Any]:
+def _record(aboard: Aboard, one: Any, doubt: str | None) -> dict[str, Any]:
     return {"task": aboard.label(one.service), "on": one.date,
-            **({"at_h": hours_text(one.minutes)} if one.minutes is not None else {})}
+            **({"at_h": hours_text(one.minutes)} if one.minutes is not None else {}),
+            **({"doubt": doubt} if doubt else {})}
 
 
 def _reading(aboard: Aboard, one: Any) -> dict[str, Any]:

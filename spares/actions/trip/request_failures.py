@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from spares.actions.reading import history, meter_machine
+from spares.actions.hour_meters import history, meter_machine
 from spares.domain.aboard import Aboard, Record
 from spares.domain.own_log import FailedOnce, failures_aboard, hours_seen
 from spares.domain.service.meter import Meter

@@ -109,8 +109,8 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
         "fuel": fuel_answer(aboard, trip, asked, plan),
         "stops": stops_answer(aboard, trip, plan, names),
         # Without figures of failures the formula gives 1: nobody may read that as safe.
-        "protection": protection_answer(plan["protection"]) if request["failures"] else None,
-        "kit": kit_of(values, money, names, aboard) if request["failures"] else None,
+        "protection": protection_answer(trip, plan["protection"]) if request["failures"] else None,
+        "kit": kit_of(values, money, names, aboard, trip) if request["failures"] else None,
         "timeline": timeline(aboard, trip, plan), "curves": curves(aboard, trip, values),
         **failure_lists(aboard, rows, lines), **money_lists(aboard, names, lines, money),
         "earliest_departure": plan["earliest_departure"],

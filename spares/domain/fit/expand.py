@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 from spares.domain.fit.designations import Designation, read_designation
 from spares.domain.fit.sheets import KindSheet
@@ -65,10 +66,13 @@ def _options(found: KindSheet, claim: Claim, stated: set[str], asked: bool) -> l
         *made, replace(claim, code=read.series, spelt=read.text)]
 
 
-def _claim(claim: Claim, read: Designation, attr: str, value: object) -> Claim:
+def _claim(claim: Claim, read: Designation, attr: str, value: Any) -> Claim:
     severity = claim.severity if claim.severity == "advisory" else None
-    return Claim(attr, value, tol=claim.tol if attr == "length" else None, severity=severity,
-                 unit=claim.unit if attr == "length" and claim.tol is not None else None,
+    tol, unit = (claim.tol, claim.unit) if attr == "length" and claim.tol is not None else (
+        None, None)
+    if unit is not None:    # it is the tolerance's; the code says its length in its own
+        value = {**value, "value": f"{value['value']} {value['unit']}"}
+    return Claim(attr, value, tol=tol, severity=severity, unit=unit,
                  origin=Origin(), pointer=claim.where, code=str(claim.value),
                  rests_on=(*read.rests_on, *read.rests_on_by.get(attr, ())))
 

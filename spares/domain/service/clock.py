@@ -5,19 +5,17 @@ A service nobody can date is *history unknown*. It is never taken for fine.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from math import floor
 
 from spares.domain.dates import add_months
+from spares.domain.service.counters import TO_COME, is_to_come
 from spares.domain.service.hours import say_hours
-from spares.domain.service.meter import OLD_READING_DAYS, Meter, Reading
-from spares.domain.service.task import Machine, Record, Task, counter_owner
-from spares.errors import InvalidInput
-
-TO_COME = "that day is still to come"
+from spares.domain.service.meter import OLD_READING_DAYS, Meter
+from spares.domain.service.task import Record, Task
 
 
 @dataclass(frozen=True)
@@ -59,89 +57,6 @@ class Clock:
                      self.every_min, day, self.months)
 
 
-def meters(
-    machines: Mapping[str, Machine],
-    tasks: Sequence[Task],
-    records: Sequence[Record],
-    readings: Iterable[tuple[str, Reading]],
-    today: date | None = None,
-) -> dict[str, Meter]:
-    """Build the meter of every machine that has a counter.
-
-    Args:
-        machines: Machines by id [-].
-        tasks: All tasks [-]; they say which machine a record belongs to.
-        records: Services done [min on the counter], in the order given.
-        readings: Pairs of machine and reading [min].
-        today: What lies after tomorrow is not used; None leaves nothing out [-].
-
-    Returns:
-        Meters by the id of the machine that carries the counter [-].
-
-    Raises:
-        InvalidInput: if a service stands at more than the counter can have shown.
-
-    Source:
-        Counting rule of this project.
-
-    Example:
-        >>> two = [("a", Reading(date(2027, 1, 1), 60)), ("a", Reading(date(2027, 1, 3), 180))]
-        >>> meters({"a": Machine("a")}, [], [], two)["a"].totals
-        (60, 180)
-    """
-    seen: dict[str, list[Reading]] = {}
-    for machine, reading in readings:
-        owner = counter_owner(machine, machines)
-        if owner is not None:
-            if is_to_come(reading.on, today):
-                reading = replace(reading, doubt=TO_COME)
-            seen.setdefault(owner, []).append(reading)
-    served = _records_by_counter(machines, tasks, records, today)
-    result = {}
-    for owner in seen.keys() | served.keys():
-        meter = Meter.of(seen.get(owner, ()))
-        at_service = [Reading(r.on, r.at_min) for _, r in served.get(owner, ())]
-        if not meter.days:
-            if len({r.on for r in at_service}) < 2:
-                continue        # one service alone says nothing about the hours since
-            result[owner] = Meter.of(at_service)
-            continue
-        for place, record in served.get(owner, ()):
-            _check_ceiling(meter, place, record)
-        last = (meter.days[-1], meter.shown[-1])
-        later = [r for r in at_service if r.on >= last[0] and (r.on, r.minutes) > last]
-        result[owner] = Meter.of([*seen[owner], *later]) if later else meter
-    return result
-
-
-def is_to_come(day: date, today: date | None) -> bool:
-    """Tell whether a day is still to come; tomorrow may be today further east."""
-    return today is not None and (day - today).days > 1
-
-
-def _records_by_counter(
-    machines: Mapping[str, Machine], tasks: Sequence[Task], records: Sequence[Record],
-    today: date | None,
-) -> dict[str, list[tuple[int, Record]]]:
-    machine_of = {task.id: task.machine for task in tasks}
-    found: dict[str, list[tuple[int, Record]]] = {}
-    for place, record in enumerate(records):
-        owner = counter_owner(machine_of.get(record.task, ""), machines)
-        if owner is not None and record.at_min is not None and not is_to_come(record.on, today):
-            found.setdefault(owner, []).append((place, record))
-    return found
-
-
-def _check_ceiling(meter: Meter, place: int, record: Record) -> None:
-    ceiling = meter.ceiling(record.on)
-    if ceiling is not None and meter.total_shown(record.on, record.at_min) > ceiling:
-        raise InvalidInput.at(
-            f"#/records/{place}/at_h",
-            f"{say_hours(record.at_min)} on {record.on} is above the counter, which cannot have "
-            f"shown more than {say_hours(meter.shown_at(ceiling))} then; "
-            "a changed counter is told by a reading with new_counter")
-
-
 def clock_on(
     task: Task,
     records: Sequence[Record],
@@ -181,6 +96,10 @@ def clock_on(
         remarks.append(f"last done known only roughly, taken as {last.on}")
     if last is not None and last.estimated:
         remarks.append("last done is the owner's estimate")
+    if last is not None and last.doubt is not None:
+        remarks.append(f"{say_hours(last.at_min or 0)} at the service of {last.on} not used: "
+                       f"{last.doubt}")
+        last = replace(last, at_min=None)
     if first:
         remarks.append(f"first interval {say_hours(interval)}")
     used = total = None
@@ -227,7 +146,7 @@ def _total_at_service(last: Record | None, meter: Meter | None) -> int | None:
     if last is None or meter is None:
         return None
     if last.at_min is not None:
-        return meter.total_shown(last.on, last.at_min)
+        return meter.total_shown(last.on, last.at_min, last.latest)
     return meter.total_on(last.on)
 
 

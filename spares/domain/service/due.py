@@ -14,7 +14,8 @@ from datetime import date
 from math import ceil
 
 from spares.domain.dates import add_days
-from spares.domain.service.clock import Clock, clock_on, meters
+from spares.domain.service.clock import Clock, clock_on
+from spares.domain.service.counters import meters
 from spares.domain.service.meter import Meter, Reading
 from spares.domain.service.task import FitPoint, Machine, Record, Task, counter_owner
 
@@ -94,7 +95,7 @@ def _meter_of(
 
 def _due(task: Task, records: Sequence[Record], meter: Meter | None, today: date) -> TaskDue:
     clock = clock_on(task, records, meter, today, today)
-    by_running = _day_by_running(clock, meter)
+    by_running = _day_by_running(clock, meter, today)
     left = None if clock.used_min is None or clock.interval_min is None else (
         clock.interval_min - clock.used_min)
     remarks = clock.remarks
@@ -130,8 +131,11 @@ def _state(clock: Clock, left_min: int | None, today: date, unread: bool) -> str
     return "coming" if near_hours or near_date or unread else "done"
 
 
-def _day_by_running(clock: Clock, meter: Meter | None) -> date | None:
-    """The day the hours run out, from the usual running; passed ones from the readings."""
+def _day_by_running(clock: Clock, meter: Meter | None, today: date) -> date | None:
+    """The day the hours run out, from the usual running; passed ones from the readings.
+
+    Running that was given as it stands today goes on from today.
+    """
     if meter is None or not meter.days or clock.used_min is None or clock.interval_min is None:
         return None
     left = clock.interval_min - clock.used_min
@@ -140,4 +144,5 @@ def _day_by_running(clock: Clock, meter: Meter | None) -> date | None:
             clock.at_total + clock.interval_min)
         return reached or meter.days[-1]
     rate = meter.usual_rate()
-    return add_days(meter.days[-1], ceil(left / rate)) if rate else None
+    seen_on = today if clock.at_total is None else meter.days[-1]
+    return add_days(seen_on, ceil(left / rate)) if rate else None

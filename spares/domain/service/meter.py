@@ -164,10 +164,13 @@ class Meter:
         return cls(tuple(r.on for r in good), tuple(totals), tuple(r.minutes for r in good),
                    tuple(starts), tuple(odd))
 
-    def total_shown(self, on: date, minutes: int) -> int:
-        """Give the running total [min] when the counter in use on a day showed *minutes*."""
-        start = self._counter_of(on)
-        return minutes if start is None else self.totals[start] + minutes - self.shown[start]
+    def total_shown(self, on: date, minutes: int, latest: date | None = None) -> int:
+        """Give the running total [min] when the counter in use on a day showed *minutes*.
+
+        With *latest* the day is only known to lie between the two.
+        """
+        place = self.counter_of(on, minutes, latest)
+        return minutes if place is None else self.totals[place] + minutes - self.shown[place]
 
     def shown_at(self, total: int) -> int:
         """Give what today's counter shows [min] at a running total [min]."""
@@ -175,14 +178,16 @@ class Meter:
             return total
         return self.shown[self.starts[-1]] + total - self.totals[self.starts[-1]]
 
-    def ceiling(self, on: date) -> int | None:
-        """Give the highest total [min] a service on that day can have stood at, if known."""
-        after = bisect_right(self.days, on)
-        if after < len(self.days):
-            return self.totals[after]
-        if not self.days:
+    def ceiling(self, on: date, minutes: int, latest: date | None = None) -> int | None:
+        """Give the highest total [min] at which a service noted so can have stood, if known."""
+        start = self.counter_of(on, minutes, latest)
+        if start is None:
             return None
-        return self.totals[-1] + MINUTES_PER_DAY * ((on - self.days[-1]).days + 1)
+        end, day = self.end_of(start), latest or on
+        after = bisect_right(self.days, day, start, end)
+        if after < end:
+            return self.totals[after]
+        return self.totals[end - 1] + MINUTES_PER_DAY * ((day - self.days[end - 1]).days + 1)
 
     def total_on(self, day: date) -> int | None:
         """Give the total [min] on a day between readings; flat after the last, else None."""
@@ -220,8 +225,33 @@ class Meter:
             return None
         return Fraction(self.totals[-1] - self.totals[first], span)
 
-    def _counter_of(self, on: date) -> int | None:
+    def end_of(self, start: int) -> int:
+        """Give the place after the last reading of the counter that begins at *start*."""
+        after = bisect_right(self.starts, start)
+        return self.starts[after] if after < len(self.starts) else len(self.days)
+
+    def counter_of(self, on: date, minutes: int, latest: date | None = None) -> int | None:
+        """Give the place where the counter begins that showed *minutes* on a day, if any is known.
+
+        Where it was changed that day, or between the two days, the one whose figures are nearer.
+        """
         if not self.starts:
             return None
-        fitting = [place for place in self.starts if self.days[place] <= on]
-        return fitting[-1] if fitting else self.starts[0]
+        day = max(on, latest or on)
+        begun = [start for start in self.starts if self.days[start] <= day] or self.starts[:1]
+        in_use = [start for start in begun if self.end_of(start) == len(self.days)
+                  or self.days[self.end_of(start)] >= on]
+
+        def off(start: int) -> int:
+            low, high = (self.shown[start] + self._total_of(start, one) - self.totals[start]
+                         for one in (on, day))
+            return max(low - minutes, minutes - high, 0)
+
+        return min(reversed(in_use), key=off)
+
+    def _total_of(self, start: int, day: date) -> int:
+        """Give the total [min] on a day as far as the counter beginning at *start* saw it."""
+        last = self.end_of(start) - 1
+        if day <= self.days[start]:
+            return self.totals[start]
+        return self.totals[last] if day >= self.days[last] else self.total_on(day)

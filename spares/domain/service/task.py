@@ -59,13 +59,18 @@ class Task:
 
 @dataclass(frozen=True)
 class Record:
-    """A carrying-out; `on` is the earliest day it can mean, `whole` False if cut short."""
+    """A carrying-out; `on` is the earliest day it can mean, `whole` False if cut short.
+
+    `latest` is then the last day it can mean; `doubt` says why the counter's figure is not used.
+    """
 
     task: str
     on: date
     at_min: int | None = None       # what the counter showed [min]
     whole: bool = True
     estimated: bool = False         # an owner's estimate
+    latest: date | None = None      # None where it is `on` itself
+    doubt: str | None = None
 
 
 def counter_owner(machine: str, machines: Mapping[str, Machine]) -> str | None:

@@ -79,12 +79,16 @@ class StopPlan:
 
 @dataclass(frozen=True)
 class Protection:
-    """Level asked (one, or one a weight) and reached: product over the lines [1]."""
+    """Level asked (one, or one a weight) and reached: product over the lines [1].
+
+    Up to the stop on `until_day`, None to the end of the trip.
+    """
 
     asked: float | Mapping[str, float]
     reached: float
     reached_a: float
     reached_bought: float
+    until_day: int | None = None
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from spares.domain.dates import add_days
 from spares.domain.provision.failure import Failure, Stretch
-from spares.domain.service.clock import clock_on, meters
+from spares.domain.service.clock import clock_on
+from spares.domain.service.counters import meters
 from spares.domain.service.events import Course, Running, course
 from spares.domain.service.task import Record, counter_owner
 from spares.domain.trip.fits import Fits

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from spares.domain.service.clock import meters
+from spares.domain.service.counters import meters
 from spares.domain.service.events import Course, Running
 from spares.domain.service.meter import Meter
 from spares.domain.service.task import counter_owner
@@ -55,7 +55,7 @@ def hour_curves(request: TripRequest) -> tuple[list[Curve], dict[str, Course]]:
     trip, machines = request.trip, {m.id: m for m in request.machines}
     charged = charge(replace(trip.energy, days=trip.days)) if trip.energy else None
     ran, _, _ = running(trip, machines, charged)
-    gauge = meters(machines, request.tasks, request.records, request.readings)
+    gauge = meters(machines, request.tasks, request.records, request.readings, request.today)
     found = []
     for machine in request.machines:
         run = ran[machine.id]

@@ -25,10 +25,10 @@ from spares.domain.trip.energy import ChargeAnswer, charge
 from spares.domain.trip.fits import Fits
 from spares.domain.trip.fuel import THIRDS, leg_fuel
 from spares.domain.trip.lines import Held, held, line_of
-from spares.domain.trip.request import Lot, Trip, TripRequest
+from spares.domain.trip.request import Lot, TripRequest
 from spares.domain.trip.running import running
 from spares.domain.trip.stock import Bin, Shared, share_out, usable_bins
-from spares.domain.trip.supply import stop_plans
+from spares.domain.trip.supply import protected_until, stop_plans
 from spares.domain.trip.words import say_service
 
 
@@ -49,6 +49,7 @@ def plan_trip(request: TripRequest) -> TripPlan:
         Minimum = max(keep, services + max(set aside, spares that hold the level)).
 
     Example:
+        >>> from spares.domain.trip.request import Trip
         >>> asked = TripRequest(date(2027, 3, 15), Trip(date(2027, 4, 1), 30), keep={"a": 2000})
         >>> [(line.part, line.short, line.state) for line in plan_trip(asked).lines]
         [('a', 2000, 'short')]
@@ -72,7 +73,7 @@ def plan_trip(request: TripRequest) -> TripPlan:
     return TripPlan(
         {machine.id: ran[machine.id].total for machine in request.machines}, charged,
         _fuel(request, charged), tuple(_services(request, followed, unspoken, fits)), shown,
-        stop_plans(lines, bought, shared, bins, request, fits, ran), _protection(trip, shown),
+        stop_plans(lines, bought, shared, bins, request, fits, ran), _protection(request, shown),
         _pieces(lot for lot in request.lots if lot.aboard and lot.part in fits.stranded),
         _pieces(lot for lot in request.lots if lot.aboard and lot.expires is not None
                 and lot.expires < add_days(trip.departs_on, trip.days)),
@@ -99,6 +100,7 @@ def shortages(request: TripRequest) -> list[Shortage]:
         As `plan_trip`.
 
     Example:
+        >>> from spares.domain.trip.request import Trip
         >>> asked = TripRequest(date(2027, 3, 15), Trip(date(2027, 4, 1), 30), keep={"a": 2000})
         >>> [one.short for one in shortages(asked)]
         [2000]
@@ -163,11 +165,11 @@ def _services(
                           one.soon_after, tuple(remarks))
 
 
-def _protection(trip: Trip, lines: Sequence[PartLine]) -> Protection:
+def _protection(request: TripRequest, lines: Sequence[PartLine]) -> Protection:
     return Protection(
-        trip.protection, prod(line.protection for line in lines),
+        request.trip.protection, prod(line.protection for line in lines),
         prod((line.protection for line in lines if line.weight == "A"), start=1.0),
-        prod(line.protection_bought for line in lines))
+        prod(line.protection_bought for line in lines), protected_until(request))
 
 
 def _fuel(request: TripRequest, charged: ChargeAnswer | None) -> Fuel | None:

@@ -24,6 +24,9 @@ def remarks_of(
     part = line.need.part
     if not line.need.has_figure:
         yield "no failure figure"
+    for row, _ in line.need.rows:
+        if row.renewed_by is not None and row.weibull is None:
+            yield f"renewal by {row.renewed_by} not counted: a rate that is constant has no age"
     yield from _about_pieces(line, request, fits, lots)
     stands_in: dict[str, int] = {}
     for taken in shared.taken.get(part, ()):

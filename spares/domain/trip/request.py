@@ -48,7 +48,11 @@ class Burn:
 
 @dataclass(frozen=True)
 class Stop:
-    """A harbour on a day index, and what can be bought there."""
+    """A harbour on a day index, and what can be bought there.
+
+    Day 0 is a harbour reached on the leaving day: what is due before leaving has to be aboard,
+    all else can wait for it. Several stops of one day are one: what either sells is sold.
+    """
 
     day: int
     sells: tuple[str, ...] = ()

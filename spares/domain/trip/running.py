@@ -51,6 +51,7 @@ def running(
     for machine in dict.fromkeys(m for leg in trip.legs for m in leg.machines):
         found[machine] = _under_way([leg for leg in trip.legs if machine in leg.machines],
                                     trip.days)
+    # Not refused: hours stand for use, and counting too many of them never leaves too few pieces.
     remarks = [f"{machine}: {say_hours(run.total)} in {trip.days} days is more than 24 h a day"
                for machine, run in found.items()
                if run.total > whole_minutes(HOURS_PER_DAY * trip.days)]

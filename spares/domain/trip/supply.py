@@ -54,6 +54,38 @@ def stop_plans(
                  for day, of_day in found.items())
 
 
+def protected_until(request: TripRequest) -> int | None:
+    """Say up to which supply stop the protection of a plan goes.
+
+    A piece that is sold on the way need not be aboard from the start: its line counts up to
+    the stop. So the product over all lines holds no further than the first such stop.
+
+    Args:
+        request: The request [any].
+
+    Returns:
+        Day index of the first stop that sells a part which may fail or be found worn [day];
+        None if there is none before the end of the trip.
+
+    Source:
+        Counting rule of this project.
+
+    Example:
+        >>> from spares.domain.provision.failure import Failure
+        >>> from spares.domain.trip.request import Stop, Trip
+        >>> stops = (Stop(10, ("hose",)), Stop(30, ("seal",)))
+        >>> row = Failure("seal", "eng", mtbf_h=2000)
+        >>> asked = TripRequest(date(2027, 3, 15), Trip(date(2027, 4, 1), 60, stops=stops),
+        ...                     failures=(row,))
+        >>> protected_until(asked)
+        30
+    """
+    chancy = {row.part for row in request.failures} | {
+        line.part for task in request.tasks for line in task.kit if 0 < line.share < 1}
+    return min((stop.day for stop in request.trip.stops
+                if stop.day < request.trip.days and chancy & set(stop.sells)), default=None)
+
+
 def _left(line: Held, buy: int, shared: Shared) -> list[Bin]:
     """Pieces set by for a line that its first window does not use up."""
     part, lack = line.need.part, line.shortage

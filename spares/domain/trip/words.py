@@ -41,6 +41,18 @@ def of_hundred(share: float) -> str:
     return str(int(trips)) if trips >= 1 or not trips else "fewer than 1"
 
 
+def say_protected(reached: float, until: str | None) -> str:
+    """Say how many trips of a hundred need nothing that is not aboard, and up to where.
+
+    Example:
+        >>> say_protected(0.913, "Grimvik")
+        'Of 100 such trips, 91 need nothing against breakdown until Grimvik that is not aboard'
+    """
+    up_to = f" until {until}" if until else ""
+    return (f"Of 100 such trips, {of_hundred(reached)} need nothing against breakdown{up_to} "
+            "that is not aboard")
+
+
 def say_before(clock: Clock, leaves: date) -> str:
     """Say why a task is done before leaving."""
     if not clock.known:
@@ -49,8 +61,13 @@ def say_before(clock: Clock, leaves: date) -> str:
     if clock.interval_min is not None and clock.used_min >= clock.interval_min:
         reasons.append(f"{say_hours(clock.used_min)} used of {say_hours(clock.interval_min)}")
     if clock.due_on is not None and clock.due_on <= leaves:
-        reasons.append(f"{clock.months} months since {clock.last} over on {clock.due_on}")
+        reasons.append(f"{say_months(clock.months)} since {clock.last} over on {clock.due_on}")
     return " and ".join(reasons)
+
+
+def say_months(months: int) -> str:
+    """Write an interval of the calendar: 1 month, 12 months."""
+    return "1 month" if months == 1 else f"{months} months"
 
 
 def say_event(course: Course, event: Event, leaves: date) -> str:
@@ -62,7 +79,7 @@ def say_event(course: Course, event: Event, leaves: date) -> str:
             f" since {event.since}")
         text = f"{due}: {task.machine} has run {say_hours(event.interval_min)}{since}"
     else:
-        text = f"{due}: {clock.months} months since {event.since}"
+        text = f"{due}: {say_months(clock.months)} since {event.since}"
     if event.day != event.due_day or task.in_port:
         text += f"; done in port on day {event.day}, {add_days(leaves, event.day)}"
     return text

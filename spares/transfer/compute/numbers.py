@@ -14,7 +14,7 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError, fields, pre_load
 
-from spares.domain.dates import earliest_day, whole_day
+from spares.domain.dates import earliest_day, latest_day, whole_day
 from spares.domain.service.hours import MINUTES_PER_HOUR, whole_minutes
 from spares.domain.trip.request import WHOLE
 from spares.errors import InvalidInput, UnknownUnit
@@ -122,10 +122,13 @@ class Day(fields.Field):
 
 
 class PartialDay(fields.Field):
-    """An ISO date cut to what is known, as its earliest day and whether it was whole."""
+    """An ISO date cut to what is known: its earliest day, whether it was whole, its latest day."""
 
-    def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> tuple[date, bool]:
-        return _read_day(value, earliest_day), len(value) == len("2027-03-15")
+    def _deserialize(
+        self, value: Any, attr: Any, data: Any, **kwargs: Any
+    ) -> tuple[date, bool, date]:
+        first = _read_day(value, earliest_day)
+        return first, len(value) == len("2027-03-15"), latest_day(value)
 
 
 def half_up(number: Fraction) -> int:

@@ -33,7 +33,7 @@ def plan_row(plan: TripPlan) -> dict[str, Any]:
         "protection": {
             "asked": dict(asked) if isinstance(asked, Mapping) else asked,
             "reached": protection.reached, "reached_a": protection.reached_a,
-            "reached_bought": protection.reached_bought},
+            "reached_bought": protection.reached_bought, "until_day": protection.until_day},
         "stranded": [_pieces(pieces) for pieces in plan.stranded],
         "out_of_date": [{**_pieces(pieces), "expires": iso(pieces.expires)}
                         for pieces in plan.out_of_date],

@@ -72,6 +72,7 @@ class RecordShape(Shape):
     on = PartialDay(allow_none=True, load_default=None)
     at_h = Minutes(allow_none=True, load_default=None)
     estimated = fields.Boolean(load_default=False)
+    doubt = fields.String(allow_none=True, load_default=None)   # why at_h is not used
 
 
 class ReadingShape(Shape):
@@ -106,8 +107,10 @@ def task_of(given: dict[str, Any]) -> Task:
 
 def records_of(given: list[dict[str, Any]]) -> tuple[Record, ...]:
     """Build records; one of which nobody knows the date is left out."""
-    return tuple(Record(r["task"], r["on"][0], r["at_h"], r["on"][1], r["estimated"])
-                 for r in given if r["on"] is not None)
+    return tuple(
+        Record(r["task"], r["on"][0], r["at_h"], r["on"][1], r["estimated"], r["on"][2],
+               None if r["at_h"] is None else r["doubt"])
+        for r in given if r["on"] is not None)
 
 
 def readings_of(given: list[dict[str, Any]]) -> tuple[tuple[str, Reading], ...]:

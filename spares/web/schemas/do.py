@@ -102,7 +102,7 @@ class Done(Change):
     """done: a service was carried out."""
 
     service = reference("service", required=True)
-    at = Day(allow_none=True)
+    at = Day(cut=True, allow_none=True)
     run = hours(data_key="hours", allow_none=True)
     kit = Yes(metadata={"description": "Take the kit out of the lockers (usually true)"})
     by = PlainText(longest=100, allow_none=True)

@@ -51,10 +51,12 @@ function optionsOf(book, sheet, claim, stated, asked) {
 }
 
 function claimOf(claim, read, attr, value) {
-  const isLength = attr === "length";
-  return makeClaim(attr, value, { tol: isLength ? claim.tol : null,
+  const hasTol = attr === "length" && claim.tol !== null;
+  const unit = hasTol ? claim.unit : null;
+  // the unit is the tolerance's; the code says its length in its own
+  const said = unit === null ? value : { ...value, value: `${textOf(value.value)} ${value.unit}` };
+  return makeClaim(attr, said, { tol: hasTol ? claim.tol : null, unit,
     severity: claim.severity === "advisory" ? claim.severity : null,
-    unit: isLength && claim.tol !== null ? claim.unit : null,
     pointer: where(claim), code: textOf(claim.value),
     rests_on: [...read.rests_on, ...(read.rests_on_by[attr] ?? [])] });
 }

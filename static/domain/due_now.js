@@ -1,0 +1,91 @@
+/**
+ * The due list of before with what was done and read on this phone since. Mirrors the states of
+ * spares/domain/service/due.py; which day the usual running leads to is left to the boat's computer.
+ */
+
+import { dayAfter, daysBetween } from "../dates.js";
+
+const NEAR_PARTS = 10;      // coming when a tenth of the interval is left
+const COMING_DAYS = 30;
+const ORDER = ["overdue", "due", "history-unknown", "coming", "done", "not-wanted"];
+const isKnown = (value) => value !== null && value !== undefined;
+const tenth = (hours) => Math.round(hours * 10) / 10;
+
+/** Give the day some months later; the last day of a month where that month has fewer days. */
+export function addMonths(iso, months) {
+  const [year, month, day] = iso.split("-").map(Number);
+  const first = new Date(Date.UTC(year, month - 1 + months, 1)).toISOString().slice(0, 10);
+  const next = new Date(Date.UTC(year, month + months, 1)).toISOString().slice(0, 10);
+  return dayAfter(first, Math.min(day, daysBetween(first, next)) - 1);
+}
+
+const earliest = (date) => `${date}-01-01`.slice(0, 10);
+
+function stateOf(line, hours_left, days) {
+  const lefts = [hours_left, days].filter(isKnown);
+  if (lefts.some((left) => left < 0)) return "overdue";
+  if (lefts.some((left) => left === 0)) return "due";
+  const isNear = isKnown(hours_left) && hours_left * NEAR_PARTS <= line.every_hours;
+  return isNear || (isKnown(days) && days <= COMING_DAYS) ? "coming" : "done";
+}
+
+/** Count a line again from when it was last done and what the counter shows (null: not known). */
+function doneSince(line, { date, hours = null, at_hours = hours, first_hours }, shown, today) {
+  const by_date = line.every_months ? addMonths(earliest(date), line.every_months) : null;
+  const every_hours = first_hours ?? line.every_hours;
+  const at = every_hours ? at_hours : null;
+  const due_at_hours = every_hours && isKnown(at) ? tenth(at + every_hours) : null;
+  const hours_left = isKnown(due_at_hours) ? tenth(due_at_hours - Math.max(shown ?? at, at)) : null;
+  const days_left = by_date ? daysBetween(today, by_date) : null;
+  const isOpen = (every_hours && !isKnown(hours_left)) || !(every_hours || by_date);
+  return { ...line, last: { date, hours }, due_on: by_date, due_at_hours, hours_left, days_left,
+    estimated: isKnown(due_at_hours) && !isKnown(hours), remarks: [],
+    state: isOpen ? "history-unknown" : stateOf({ every_hours }, hours_left, days_left) };
+}
+
+/** Let the days pass, and go on from what the counter shows. */
+function later(line, shown, today, elapsed) {
+  if (["history-unknown", "not-wanted"].includes(line.state)) return line;
+  const isRead = isKnown(shown) && isKnown(line.due_at_hours) && tenth(line.due_at_hours - shown) <= line.hours_left;
+  if (!isRead && !elapsed) return line;
+  const hours_left = isRead ? tenth(line.due_at_hours - shown) : line.hours_left;
+  const by_date = line.every_months && line.last?.date ? addMonths(earliest(line.last.date), line.every_months) : null;
+  const state = stateOf(line, hours_left, by_date && daysBetween(today, by_date));
+  return { ...line, hours_left, days_left: isKnown(line.days_left) ? line.days_left - elapsed : line.days_left,
+    state: state === "done" && line.state === "coming" && !isRead ? "coming" : state };
+}
+
+/** Say that the place of a service is no longer fitted, or is again. */
+function placed(line, isGone, shown, today) {
+  if (isGone) {
+    return { ...line, state: "not-wanted", due_on: null, due_at_hours: null, hours_left: null, days_left: null, estimated: false,
+      remarks: [] };
+  }
+  if (line.state !== "not-wanted") return line;
+  return line.last?.date ? doneSince(line, line.last, shown, today) : { ...line, state: "history-unknown", remarks: [] };
+}
+
+/**
+ * Redo a due list.
+ * @param {object} due the kept answer, {today, services}
+ * @param {{service, date, hours, at_hours, first_hours}[]} done by number, oldest first: work recorded since;
+ *   `hours` as it was written, `at_hours` also where it is told from the readings [h]
+ * @param {Map<string, number>} shown what counters show now [h], by the machine's number
+ * @param {Set<string>} read machines whose counter was read since
+ * @param {Map<string, boolean>} gone of services whose place changed here: whether it is gone
+ * @param {string} today ISO
+ */
+export function dueNow(due, { done, shown, read, gone }, today) {
+  const elapsed = Math.max(0, daysBetween(due.today, today));
+  const services = due.services.map((told) => {
+    const clock = shown.get(told.machine) ?? null;
+    const line = gone.has(told.service) ? placed(told, gone.get(told.service), clock, today) : told;
+    const last = done.filter((one) => one.service === line.service)
+      .reduce((late, one) => (late && earliest(late.date) > earliest(one.date) ? late : one), null);
+    const isNewer = last && (!line.last?.date || earliest(last.date) >= earliest(line.last.date));
+    if (isNewer && line.state !== "not-wanted") return doneSince(line, last, clock, today);
+    return later(line, read.has(line.machine) ? clock : null, today, elapsed);
+  });
+  const key = (line) => [ORDER.indexOf(line.state), line.due_on ?? "9999", line.service].join(" ");
+  return { ...due, today, services: services.sort((one, other) => (key(one) < key(other) ? -1 : Number(key(one) > key(other)))) };
+}

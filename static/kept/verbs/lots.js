@@ -1,0 +1,45 @@
+/** Which lot pieces come from and go to. Mirrors the lots of spares/actions/stock_moves.py. */
+
+import { newId } from "../../api.js";
+import { joinedId } from "../../domain/named_id.js";
+import { useFirst } from "../aboard.js";
+import { setting, told } from "./setting.js";
+
+/** Cut one act into its changes: the first bears its id, and all name it where there are several. */
+export function cutUp(kind, id, bodies) {
+  if (bodies.length === 1) return [{ id, kind, body: bodies[0] }];
+  return bodies.map((body, place) =>
+    ({ id: place ? newId() : id, kind, body: { ...body, batch: id } }));
+}
+
+/** Say how many come from which lot of a locker; what is not there comes from the last drawn on. */
+export function shares(aboard, part, locker, q, lot, day) {
+  if (lot !== null) return [[lot, q]];
+  const there = aboard.cellsOf(part).filter((cell) => cell.locker === locker);
+  const found = [];
+  let left = q;
+  for (const cell of useFirst(aboard, there, day)) {
+    const take = Math.min(left, cell.quantity);
+    if (take > 0) {
+      found.push([cell.lot, take]);
+      left -= take;
+    }
+  }
+  if (left > 0 && found.length) found.at(-1)[1] += left;
+  else if (left > 0) found.push([there.length === 1 ? there[0].lot : "", left]);
+  return found;
+}
+
+/**
+ * Give the lot that pieces of this condition and date belong to, and the drafts that begin it.
+ * New pieces without a date lie in the plain lot, which has no document.
+ */
+export function lotFor(aboard, part, condition, expires) {
+  const state = condition || "new";
+  if (state === "new" && !expires) return { lot: "", begun: [] };
+  const known = aboard.all("lot").find((lot) => aboard.keptName(lot.part) === part && lot.condition === state
+    && (lot.expires || "") === (expires || "") && !lot.batch && !lot.lies_in);
+  if (known) return { lot: known.ref, begun: [] };
+  const lot = `lot/${joinedId("lot", part, state, expires || "")}`;
+  return { lot, begun: [setting(aboard, lot, told({ part, condition: state, expires: expires || null }))] };
+}

@@ -1,0 +1,103 @@
+/** Work and what was seen: readings, services done, photos, doubts answered. Mirrors these files of spares/actions. */
+
+import { SparesError } from "../../api.js";
+import { effects } from "../../domain/movements.js";
+import { isUsable, useFirst } from "../aboard.js";
+import { doubtOf, meterOf, startsAnew } from "../meters.js";
+
+const noted = (body) => (body.note ? { note: body.note } : {});
+
+const minutesOf = (hours) => Math.round(Number(String(hours).replace(",", ".")) * 60);
+
+/** What an hour counter shows. */
+export function reading({ aboard, body, id, today }) {
+  const machine = meterOf(aboard, aboard.named(body.machine, "machine"));
+  const minutes = minutesOf(body.hours);
+  const on = body.at ?? today;
+  if (!machine || !Number.isFinite(minutes) || on > today) return null;
+  const doubt = doubtOf(aboard, machine.ref, { on, minutes, new_counter: startsAnew(body.because) });
+  if (doubt && !body.because) {
+    throw new SparesError("ask-first", doubt, { asks: doubt, errors: [{ pointer: "#/hours", detail: doubt }] });
+  }
+  return [{ id, kind: "reading", body: { machine: machine.ref, minutes, date: on,
+    ...(body.because ? { because: body.because } : {}), ...(doubt ? { doubt } : {}) } }];
+}
+
+/** Say which pieces of which lot a kit takes; a proven stand-in where the part itself is out. */
+function kitLines(aboard, service, today) {
+  const lines = [];
+  const taken = new Map();
+  for (const line of aboard.all("kit-line").filter((one) => one.service === service)) {
+    let wanted = line.q ?? 0;
+    const standIns = aboard.all("stand-in").filter((one) => one.for_part === line.part
+      && one.proof && !["hearsay", "candidate", "tried-no"].includes(one.proof));
+    for (const part of [line.part, ...standIns.map((one) => one.part)]) {
+      const there = aboard.cellsOf(part).filter((cell) => isUsable(aboard, cell, today));
+      for (const { locker, lot, quantity } of useFirst(aboard, there, today)) {
+        const key = [part, locker, lot].join();
+        const q = Math.min(wanted, quantity - (taken.get(key) ?? 0));
+        if (q > 0) {
+          taken.set(key, (taken.get(key) ?? 0) + q);
+          lines.push({ part, locker, lot, q });
+          wanted -= q;
+        }
+      }
+    }
+  }
+  return lines;
+}
+
+/** Refuse a figure that the hour meter cannot have shown: it would spoil every plan. */
+function checkHours(aboard, machine, date, minutes) {
+  const meter = machine ? meterOf(aboard, aboard.get(machine)) : null;
+  const on = `${date}-01-01`.slice(0, 10);
+  const doubt = meter && doubtOf(aboard, meter.ref, { on, minutes });
+  if (doubt) {
+    throw new SparesError("invalid-input", doubt, { errors: [{ pointer: "#/hours", detail: doubt }] });
+  }
+}
+
+/** A service was carried out. */
+export function done({ aboard, body, id, today }) {
+  const service = aboard.named(body.service, "service");
+  const date = body.at ?? today;
+  if (!service || `${date}-01-01`.slice(0, 10) > today) return null;
+  const given = { by: body.by, proof: body.proof, note: body.note, machine: service.machine };
+  if (body.failed?.length) {
+    const parts = body.failed.map((part) => aboard.named(part, "part"));
+    if (parts.some((part) => !part)) return null;
+    given.failed = parts.map((part) => part.ref);
+  }
+  if (body.hours !== undefined && body.hours !== null) {
+    given.minutes = minutesOf(body.hours);
+    checkHours(aboard, service.machine, date, given.minutes);
+  }
+  const kept = Object.fromEntries(Object.entries(given).filter(([, one]) => one !== undefined && one !== null));
+  const lines = body.kit === false ? [] : kitLines(aboard, service.ref, today);
+  return [{ id, kind: "service", body: { service: service.ref, date, ...kept, lines } }];
+}
+
+/** What a photo can be of. */
+const SUBJECTS = ["machine", "part", "locker", "point", "inner"];
+
+/** A picture was taken of a thing. */
+export function photo({ aboard, body, id }) {
+  const things = SUBJECTS.map((kind) => aboard.named(body.of, kind)).filter(Boolean);
+  if (things.length !== 1) return null;
+  const { sha256, bytes, mime } = body;
+  return [{ id, kind: "photo", body: { doc: things[0].ref, sha256, bytes, mime, ...noted(body) } }];
+}
+
+/** Say on which side of a count a movement lies. */
+export function settle({ aboard, body, id }) {
+  const parts = aboard.entries().filter((entry) => entry.id === body.change)
+    .flatMap((entry) => effects(entry).map((effect) => aboard.keptName(effect.part)));
+  const cell = parts.flatMap((part) => aboard.cellsOf(part))
+    .find((one) => one.doubts.includes(body.change));
+  if (!cell) return null;
+  const counts = aboard.live().filter((entry) => entry.kind === "counted"
+    && aboard.keptName(entry.body.part) === cell.part && entry.body.locker === cell.locker
+    && (entry.body.lot ?? "") === cell.lot);
+  const count = counts.reduce((last, entry) => (!last || entry.at > last.at ? entry : last), null);
+  return [{ id, kind: "settle", body: { of: body.change, count: count.id, side: body.side } }];
+}

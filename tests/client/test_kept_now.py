@@ -1,0 +1,180 @@
+"""Does a phone without the server show what the server would show after the same acts?
+
+A row of acts is made on the phone, from a copy of the log of before, and at the server. What the
+phone then puts together from the server's answers of before is held to her answers of after.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Iterator
+from dataclasses import asdict
+from datetime import date
+from typing import Any
+
+import pytest
+
+from spares.actions.context import Context
+from spares.actions.due import due
+from spares.actions.orders import orders, put_away
+from spares.actions.show import show
+from spares.actions.stranded import stranded
+from spares.actions.trip.restock import restock
+from spares.db.engine import open_store
+from spares.db.find import vessels
+from spares.db.sync_store import SyncStore
+from spares.sync.store import entries_of
+from spares.web.verbs import perform
+from tests.client.node_process import Node
+from tests.stores import DAY_ZERO, make_demo
+
+pytestmark = pytest.mark.skipif(shutil.which("node") is None, reason="no node on the PATH")
+
+#: P008 is the pump that strands the small spares of P007; P041 and P078 are short or enough by
+#: what lies aboard; S20 goes by hours, S30 by hours and months.
+ACTS = [
+    ("exchange", {"point": "ENG-04", "part": "P008", "old_to": "L03", "why": "worn"}),
+    ("exchange", {"point": "SAN-01", "part": "P054", "old_to": "landed"}),
+    ("exchange", {"point": "ENG-03", "part": "P036"}),
+    ("took", {"part": "P041", "locker": "L17", "quantity": 1}),
+    ("put", {"part": "P034", "locker": "L17", "quantity": 2, "expires": "2031-06"}),
+    ("took", {"part": "P034", "locker": "L17", "quantity": 3}),
+    ("left-over", {"part": "P056", "choice": "sell", "note": "to the yard"}),
+    ("want", {"part": "P034", "quantity": 4, "trip": "T1"}),
+    ("want", {"part": "P041", "quantity": 1, "trip": "T1"}),
+    ("want", {"part": "P037", "quantity": 2}),
+    ("ordered", {"orders": ["O1", "O3"], "promised_on": "2027-04-02"}),
+    ("arrived", {"order": "O1", "quantity": 3}),
+    ("stowed", {"order": "O3", "locker": "L03"}),
+    ("reading", {"machine": "ENG", "hours": "1925.5"}),
+    ("done", {"service": "S20", "at": "2027-03-14", "hours": 3107, "by": "Anna", "kit": True}),
+    ("done", {"service": "S30", "at": DAY_ZERO, "kit": False}),
+    ("done", {"service": "S08", "at": "2027-03", "kit": False}),
+    ("done", {"service": "S07", "at": DAY_ZERO, "hours": 1925.5, "kit": False}),
+    ("lent", {"part": "P037", "locker": "L17", "who": "Neighbour", "quantity": 1}),
+]
+ANSWERS = {
+    "point": lambda ctx: show(ctx, "ENG-04", "point"),
+    "gone": lambda ctx: show(ctx, "SAN-02", "point"),
+    "machine": lambda ctx: show(ctx, "ENG", "machine"),
+    "locker": lambda ctx: show(ctx, "L17", "locker"),
+    "due": due,
+    "restock": lambda ctx: restock(ctx, "T1"),
+}
+
+
+Both = tuple[Context, Node, dict[str, Any]]
+
+
+def _plain(answer: Any) -> Any:
+    return json.loads(json.dumps(answer))
+
+
+@pytest.fixture(scope="module")
+def both(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Both]:
+    """The server after the acts, a phone that made the same, and the answers of before."""
+    store = open_store(make_demo(tmp_path_factory.mktemp("now")))
+    with store.reading() as session:
+        vessel = vessels(session)[0][0]
+        log = SyncStore(session, vessel)
+        entries = entries_of(log.rows(0, log.size()), log.epochs())
+        epoch, size = log.epochs()[-1][0], log.size()
+    ctx = Context(store, vessel, date.fromisoformat(DAY_ZERO))
+    before = {name: _plain(ask(ctx)) for name, ask in ANSWERS.items()}
+    node = Node("sync_answers.js")
+    try:
+        _act(ctx, node, entries, {"epoch": epoch, "seq": size})
+        yield ctx, node, before
+    finally:
+        node.close()
+        store.close()
+
+
+def _act(ctx: Context, node: Node, entries: Any, seen: dict[str, Any]) -> None:
+    """Let phone and server do the same, each by its own means."""
+    node.ask("open", entries=[asdict(one) for one in entries])
+    for place, (verb, body) in enumerate(ACTS):
+        ident = f"00000000-0000-4000-8000-0000000{place:05x}"
+        told = node.ask("act", path=f"do/{verb}", body=body, id=ident, today=DAY_ZERO,
+                        seen=seen)
+        assert told.get("answer"), (verb, body, told)
+        perform(ctx, verb, {**body, "change_id": ident})
+
+
+def _now(both: Both, name: str) -> tuple[Any, Any]:
+    """Give the phone's answer and the server's."""
+    ctx, node, before = both
+    return node.ask("now", answer=before[name], today=DAY_ZERO)["answer"], _plain(
+        ANSWERS[name](ctx))
+
+
+@pytest.mark.parametrize("name", ["point", "gone"])
+def test_a_fit_point_shows_what_was_fitted_here(both: Any, name: str) -> None:
+    ours, hers = _now(both, name)
+    for field in ("fitted", "before", "live", "retired_on"):
+        assert ours[field] == hers[field], field
+    assert name == "gone" or ours["fitted"]["part"] == "P008"
+
+
+def test_a_machine_shows_the_points_that_began_and_its_counter(both: Any) -> None:
+    ours, hers = _now(both, "machine")
+    assert ours["hours"] == hers["hours"] == 1925.5
+    shown = [{key: point[key] for key in ("no", "name", "fitted", "live", "pieces", "weight")}
+             for point in ours["points"]]
+    wanted = [{key: point[key] for key in ("no", "name", "fitted", "live", "pieces", "weight")}
+              for point in hers["points"]]
+    assert sorted(shown, key=lambda point: point["no"]) == wanted
+    assert len(wanted) > len(both[2]["machine"]["points"])      # some began with the new pump
+    begun = both[1].ask("point", no=next(
+        point["no"] for point in wanted if "." in point["no"] and point["live"]))["answer"]
+    assert begun["live"] and begun["machine"] == "ENG"
+
+
+def test_lists_from_the_copy_are_those_of_the_server(both: Any) -> None:
+    ctx, node, _ = both
+    assert node.ask("list", name="stranded")["answer"] == _plain(stranded(ctx))
+    assert node.ask("list", name="orders")["answer"]["orders"] == _plain(
+        orders(ctx, trip="T1"))["orders"]
+    assert node.ask("list", name="put-away")["answer"] == _plain(put_away(ctx))
+    assert stranded(ctx)["stranded"]
+
+
+def test_a_locker_shows_what_lies_in_it_now(both: Any) -> None:
+    ours, hers = _now(both, "locker")
+    keys = ("no", "quantity", "lot", "condition", "expires")
+    def told(lines: list[dict[str, Any]]) -> list[tuple[Any, ...]]:
+        return sorted(tuple(str(line[key]) for key in keys) for line in lines)
+    assert told(ours["lines"]) == told(hers["lines"])
+
+
+def test_due_list_reflects_work_and_readings_of_this_phone(both: Any) -> None:
+    ours, hers = _now(both, "due")
+    wanted = {line["service"]: line for line in hers["services"]}
+    was = {line["service"]: line for line in both[2]["due"]["services"]}
+    changed = 0
+    for line in ours["services"]:
+        other = wanted[line["service"]]
+        for field in ("state", "due_at_hours", "hours_left", "last"):
+            assert line[field] == other[field], (line["service"], field)
+        if not other["estimated"]:
+            assert line["days_left"] == other["days_left"], line["service"]
+        changed += line["state"] != was[line["service"]]["state"]
+    assert changed >= 3
+
+
+def test_trips_list_has_the_shortages_of_now(both: Any) -> None:
+    ours, hers = _now(both, "restock")
+    wanted = {line["part"]: line for line in hers["lines"]}
+    was = {line["part"]: line for line in both[2]["restock"]["lines"]}
+    changed = []
+    for line in ours["lines"]:
+        if line["part"] not in wanted or line["minimum"] != wanted[line["part"]]["minimum"]:
+            continue        # another need since a service was done: a new plan, made aboard
+        for field in ("usable", "short", "ordered", "accepted", "where"):
+            assert line[field] == wanted[line["part"]][field], (line["part"], field)
+        if line["usable"] != was[line["part"]]["usable"]:
+            changed.append(line["part"])
+            assert line["state"] == wanted[line["part"]]["state"], line["part"]
+    assert all(line["state"] for line in ours["lines"])
+    assert "P041" in changed
