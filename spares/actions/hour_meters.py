@@ -15,6 +15,7 @@ from spares.domain.service.meter import Reading, sift
 from spares.errors import InvalidInput
 
 NEW_COUNTER = "new counter"
+LAST_WAS_A_SLIP = ("last entry was a slip", "the last entry was a slip")
 
 
 def meter_machine(aboard: Aboard, name: str) -> str:
@@ -37,13 +38,19 @@ def meter_machine(aboard: Aboard, name: str) -> str:
 def history(aboard: Aboard, machine: str) -> list[Reading]:
     """Give the readings of a machine's own meter, as the computations take them."""
     return [Reading(earliest_day(one.date), one.minutes, starts_anew(one.because),
-                    None if starts_anew(one.because) else one.doubt or None)
+                    None if starts_anew(one.because) else one.doubt or None,
+                    corrects_last(one.because))
             for one in aboard.readings if one.machine == machine and one.minutes is not None]
 
 
 def starts_anew(because: str | None) -> bool:
     """Say whether a reading's reason is that the counter was changed."""
     return (because or "").strip().lower().startswith(NEW_COUNTER)
+
+
+def corrects_last(because: str | None) -> bool:
+    """Say whether a reading's reason is that the one before it was a slip."""
+    return (because or "").strip().lower().startswith(LAST_WAS_A_SLIP)
 
 
 def last_trusted(aboard: Aboard, machine: str) -> dict[str, Any] | None:

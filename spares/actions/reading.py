@@ -8,7 +8,13 @@ from typing import Any
 
 from spares.actions.amounts import day, hours, minutes
 from spares.actions.context import Context, in_turn
-from spares.actions.hour_meters import known_hours, last_of, meter_machine, starts_anew
+from spares.actions.hour_meters import (
+    corrects_last,
+    known_hours,
+    last_of,
+    meter_machine,
+    starts_anew,
+)
 from spares.actions.stock_moves import a_change_id, known_body
 from spares.domain.draft import Draft
 from spares.domain.service.meter import Reading, reading_doubt
@@ -25,7 +31,8 @@ def reading(ctx: Context, machine: str, value: Any, *, at: str | None = None,
 
     A figure that is lower than before, means more than a day's hours a day, or is
     far above the usual is stored only with a reason, and then used nowhere; with a
-    reason that begins "new counter" a new count begins.
+    reason that begins "new counter" a new count begins, and with "last entry was a slip"
+    it stands in the place of the one before it.
 
     Raises:
         AskFirst: the figure is doubtful and no reason was given; `asks` says why.
@@ -43,6 +50,7 @@ def reading(ctx: Context, machine: str, value: Any, *, at: str | None = None,
         raise InvalidInput.at("#/at", "this day is still to come")
     if because is not None and not isinstance(because, str):
         raise InvalidInput.at("#/because", "text is needed")
+    because = (because or "").strip() or None
     ident = a_change_id(change_id)
     known = known_body(ctx, ident, "reading", machine=name, date=read_on if at else None,
                        minutes=shown)
@@ -51,7 +59,8 @@ def reading(ctx: Context, machine: str, value: Any, *, at: str | None = None,
     else:
         before = known_hours(aboard, name, ctx.today)
         doubt = reading_doubt(before, Reading(date.fromisoformat(read_on), shown,
-                                              starts_anew(because)))
+                                              starts_anew(because),
+                                              corrects=corrects_last(because)))
         if doubt is not None and not because:
             raise AskFirst(f"hours: {doubt.words}", asks=doubt.code, last=last_of(before),
                            errors=[{"pointer": "#/hours", "detail": doubt.words}])

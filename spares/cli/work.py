@@ -90,7 +90,8 @@ def done(service: str, no_kit: bool, **more: Any) -> None:
 @click.argument("value")
 @_AT
 @click.option("--because", metavar="REASON",
-              help="Why an unlikely figure is right; `new counter` begins a new count.")
+              help="Why an unlikely figure is right; `new counter` begins a new count, "
+                   "`last entry was a slip` puts it in that one's place.")
 def reading(machine: str, value: str, **more: Any) -> None:
     """Record what an hour counter shows.
 

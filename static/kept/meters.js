@@ -1,6 +1,6 @@
 /** Hour counters by this phone's copy: whose counter a machine goes by, and what it shows. */
 
-import { readingDoubt, shownOn, trusted } from "../domain/meter.js";
+import { readingDoubt, shownOn, trusted, withNoted } from "../domain/meter.js";
 
 /** Give the machine whose counter a machine goes by, or null. */
 export function meterOf(aboard, machine) {
@@ -17,17 +17,28 @@ export function meterOf(aboard, machine) {
 /** Say whether a reading begins a new counter. */
 export const startsAnew = (because) => (because ?? "").trim().toLowerCase().startsWith("new counter");
 
+/** Say whether a reading stands in the place of the one before it. */
+export const correctsLast = (because) => /^(the )?last entry was a slip/i.test((because ?? "").trim());
+
 const earliest = (date) => `${date}-01-01`.slice(0, 10);
 
 function historyOf(aboard, machine) {
   return aboard.live().filter(({ kind, body }) => kind === "reading"
     && body.machine === machine && body.minutes !== undefined).map(({ body }) => ({
     on: earliest(body.date), minutes: body.minutes, new_counter: startsAnew(body.because),
-    doubt: startsAnew(body.because) ? null : body.doubt ?? null }));
+    doubt: startsAnew(body.because) ? null : body.doubt ?? null, corrects: correctsLast(body.because) }));
+}
+
+/** Give what services noted on a counter: day and minutes. */
+function notedHours(aboard, machine) {
+  return aboard.live().filter(({ kind, body }) => kind === "service" && body.minutes !== undefined && body.date
+    && meterOf(aboard, aboard.get(body.machine ?? aboard.get(body.service)?.machine))?.ref === machine)
+    .map(({ body }) => ({ on: earliest(body.date), minutes: body.minutes }));
 }
 
 /** Give the code of why a reading would be asked about, or null if it can stand. */
-export const doubtOf = (aboard, machine, reading) => readingDoubt(historyOf(aboard, machine), reading);
+export const doubtOf = (aboard, machine, reading) => readingDoubt(
+  withNoted(historyOf(aboard, machine), notedHours(aboard, machine)), reading);
 
 /** Give what each machine's counter shows [h], by the machine's number: as read, or as work was done at since. */
 export function shownNow(aboard) {

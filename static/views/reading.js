@@ -57,7 +57,9 @@ function Form({ machine }) {
     <${TwoReadings} choices=${state.asks} onPick=${meant} />
     <${DayField} label=${WORK.hours_on} today=${today(summary.value)} ...${field("at")} />
     <${Problem} error=${state.error} />
-    ${asked && html`<${TextField} label=${WORK.because} hint=${WORK.because_hint} ...${field("because")} />`}
+    ${asked && html`<${TextField} label=${WORK.because} hint=${WORK.because_hint} ...${field("because")} />
+      <div class="stack-tight">${WORK.becauses.map((words) => html`<button type="button"
+        onClick=${() => set({ because: words })}>${words}</button>`)}</div>`}
     <button class="main" disabled=${state.sending}>
       ${state.sending ? SAY.recording : asked ? WORK.keep_anyway : WORK.hours_now}</button>
   </form>`;

@@ -107,12 +107,14 @@ def test_phone_finds_what_the_server_finds_in_the_same_order(
 
 _READING = st.builds(
     Reading, st.dates(date(2026, 1, 1), date(2026, 3, 1)), st.integers(0, 4000),
-    st.sampled_from([False, False, False, True]), st.sampled_from([None, None, None, "wet dial"]))
+    st.sampled_from([False, False, False, True]), st.sampled_from([None, None, None, "wet dial"]),
+    st.sampled_from([False, False, True]))
 
 
 def _told(reading: Reading) -> dict[str, Any]:
     return {"on": reading.on.isoformat(), "minutes": reading.minutes,
-            "new_counter": reading.new_counter, "doubt": reading.doubt}
+            "new_counter": reading.new_counter, "doubt": reading.doubt,
+            "corrects": reading.corrects}
 
 
 @given(history=st.lists(_READING, max_size=6), reading=_READING)

@@ -48,6 +48,11 @@ def test_every_mutant_has_a_name_of_its_own():
     assert len(names) == len(set(names)) > 5000
 
 
+def test_every_listed_survivor_is_still_a_mutant():
+    there = {m.id for m in (*code_mutants(), *data_mutants())}
+    assert sorted(set(survivors()) - there) == [], "its rule has changed: take it off the list"
+
+
 def test_every_listed_survivor_says_why():
     assert all(len(reason.split()) >= 4 for reason in survivors().values())
 

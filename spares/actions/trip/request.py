@@ -9,7 +9,12 @@ from collections.abc import Set
 from datetime import date
 from typing import Any
 
-from spares.actions.hour_meters import service_machine, starts_anew, too_high_noted
+from spares.actions.hour_meters import (
+    corrects_last,
+    service_machine,
+    starts_anew,
+    too_high_noted,
+)
 from spares.actions.things import service_points
 from spares.actions.trip.burning import beyond_tables, burns_of
 from spares.actions.trip.money import Purse, purse
@@ -130,6 +135,7 @@ def _record(aboard: Aboard, one: Any, doubt: str | None) -> dict[str, Any]:
 def _reading(aboard: Aboard, one: Any) -> dict[str, Any]:
     return {"machine": aboard.label(one.machine), "on": one.date, "h": hours_text(one.minutes),
             **({"new_counter": True} if starts_anew(one.because) else {}),
+            **({"corrects": True} if corrects_last(one.because) else {}),
             **({"doubt": one.doubt} if one.doubt and not starts_anew(one.because) else {})}
 
 

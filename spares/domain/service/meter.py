@@ -33,6 +33,7 @@ class Reading:
     minutes: int
     new_counter: bool = False       # first reading after the counter was changed
     doubt: str | None = None        # a person's reason not to use it
+    corrects: bool = False          # the one before it was a slip
 
 
 @dataclass(frozen=True)
@@ -63,6 +64,7 @@ def reading_doubt(history: Iterable[Reading], new: Reading) -> ReadingDoubt | No
     """
     good, _ = sift(history)
     before = [r for r in good if r.on <= new.on]
+    _take_slip(before, new)
     doubt = _doubt_after(before, new)
     if doubt is None:
         doubt = _doubt_before(next((r for r in good if r.on > new.on), None), new)
@@ -91,12 +93,22 @@ def sift(
     good: list[Reading] = []
     odd: list[tuple[Reading, ReadingDoubt]] = []
     for reading in sorted(readings, key=lambda r: r.on):
+        slip = _take_slip(good, reading)
+        if slip is not None:
+            odd.append((slip, ReadingDoubt("said", f"a slip, says the reading of {reading.on}")))
         doubt = _doubt_after(good, reading)
         if doubt is None:
             good.append(reading)
         else:
             odd.append((reading, doubt))
     return good, odd
+
+
+def _take_slip(good: list[Reading], new: Reading) -> Reading | None:
+    """Take off the reading that the new one corrects; a counter's first one stands."""
+    if not new.corrects or new.doubt is not None or len(good) < 2 or good[-1].new_counter:
+        return None
+    return good.pop()
 
 
 def _doubt_after(good: Sequence[Reading], new: Reading) -> ReadingDoubt | None:

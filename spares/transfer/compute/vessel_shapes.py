@@ -83,6 +83,7 @@ class ReadingShape(Shape):
     h = Minutes(required=True)
     new_counter = fields.Boolean(load_default=False)
     doubt = fields.String(allow_none=True, load_default=None)
+    corrects = fields.Boolean(load_default=False)       # the one before it was a slip
 
 
 def machine_of(given: dict[str, Any]) -> Machine:
@@ -115,5 +116,5 @@ def records_of(given: list[dict[str, Any]]) -> tuple[Record, ...]:
 
 def readings_of(given: list[dict[str, Any]]) -> tuple[tuple[str, Reading], ...]:
     """Build pairs of machine and reading."""
-    return tuple((r["machine"], Reading(r["on"][0], r["h"], r["new_counter"], r["doubt"]))
-                 for r in given)
+    return tuple((r["machine"], Reading(r["on"][0], r["h"], r["new_counter"], r["doubt"],
+                                        r["corrects"])) for r in given)

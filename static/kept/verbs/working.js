@@ -3,7 +3,7 @@
 import { SparesError } from "../../api.js";
 import { effects } from "../../domain/movements.js";
 import { isUsable, useFirst } from "../aboard.js";
-import { doubtOf, meterOf, startsAnew } from "../meters.js";
+import { correctsLast, doubtOf, meterOf, startsAnew } from "../meters.js";
 
 const noted = (body) => (body.note ? { note: body.note } : {});
 
@@ -15,7 +15,8 @@ export function reading({ aboard, body, id, today }) {
   const minutes = minutesOf(body.hours);
   const on = body.at ?? today;
   if (!machine || !Number.isFinite(minutes) || on > today) return null;
-  const doubt = doubtOf(aboard, machine.ref, { on, minutes, new_counter: startsAnew(body.because) });
+  const doubt = doubtOf(aboard, machine.ref, { on, minutes,
+    new_counter: startsAnew(body.because), corrects: correctsLast(body.because) });
   if (doubt && !body.because) {
     throw new SparesError("ask-first", doubt, { asks: doubt, errors: [{ pointer: "#/hours", detail: doubt }] });
   }
