@@ -162,3 +162,12 @@ def test_name_that_is_none_is_refused(monkeypatch):
     for name in ("no name", "-x.local", "local", "a..b", "x" * 120 + ".local"):
         with pytest.raises(ValueError, match="SPARES_NAME"):
             read_settings({"SPARES_NAME": name})
+
+
+def test_find_page_is_for_the_net_alone(run):
+    ran = run("serve", "--find-page")
+    assert ran.code == 2 and "--lan" in ran.err
+
+
+def test_plain_door_finds_nothing_unless_it_was_opened(served):
+    assert served.plainly(served.join_port, "GET", "/find?q=impeller")[0] == 404
