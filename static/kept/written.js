@@ -59,7 +59,7 @@ function machineNow(machine, aboard, { docs, isFitting }) {
   const found = { ...machine };
   const ref = `machine/${machine.id}`;
   if (docs.has(ref) && "burns" in machine) found.burns = aboard.get(ref)?.burns ?? null;
-  if (isFitting && machine.points) {
+  if (isFitting && Array.isArray(machine.points)) {
     const known = new Set(machine.points.map((point) => point.id));
     const begun = [...docs].filter((doc) => kindOf(doc) === "point").map((doc) => aboard.get(doc))
       .filter((doc) => doc && doc.machine === ref && !known.has(doc.ref.slice("point/".length)));
