@@ -24,6 +24,7 @@ pytestmark = pytest.mark.browser
 NEXT_SCHEMA = "SCHEMA = 2"
 TAKE = 'button:has-text("Took 1")'
 NEW_TAKE = 'button:has-text("Took one")'
+STOP = """async () => (await import("/kept/kept.js")).exchange.value.stop"""
 SCHEMA = """async () => (await import("/sync/exchange.js")).SCHEMA"""
 
 
@@ -143,7 +144,7 @@ def test_an_old_page_hands_in_to_a_new_server_and_is_asked_to_be_renewed(
     until(page, KEEPS)
     _meet(page)
     assert page.evaluate(SCHEMA) == 2
-    assert page.evaluate("""async () => (await import("/kept/kept.js")).exchange.value.stop""") is None
+    assert page.evaluate(STOP) is None
     _taken(page, 'button:has-text("Put it there")', "41 here")
     assert on_server(address, "P078") == {"L07": [41, 41, 41]}
 
