@@ -110,7 +110,8 @@ def _open_lan(stack: ExitStack, settings: Settings, token: str, has_find: bool
     stack.callback(announcer.close)
     announcer.say(lan.net)
     lan.renewal.on_change = announcer.say
-    return app, lan.doors, _about_lan(lan), lan.renewal
+    told = f"\nAnyone on the net may look where things lie: {lan.join_url}/find" if has_find else ""
+    return app, lan.doors, _about_lan(lan) + told, lan.renewal
 
 
 def _about_lan(lan: Lan) -> str:

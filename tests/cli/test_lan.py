@@ -14,6 +14,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -141,6 +142,7 @@ def test_phone_joins_and_syncs_over_https(served):
     status, _, body = served.ask("POST", "/api/pair/collect", {"claim": claim, "bearer": True})
     paired = json.loads(body)
     assert status == 201 and paired["here"] is False
+    assert date.fromisoformat(paired["certificate_until"]) > date.today() + timedelta(days=300)
     request = {"proto": 1, "schema": 1, "vessel": paired["vessel"]["id"], "inst": "i",
                "cursor": None, "now": 1, "off_prev": None, "boot_prev": None, "stepped": False,
                "last": 0}
