@@ -16,6 +16,8 @@ from spares.actions.gate import Gate
 from spares.errors import InvalidInput
 from spares.web.store import OpenStore
 
+NOTHING = "Nothing that lies anywhere answers to this."
+
 
 def register(app: Flask, opened: OpenStore) -> None:
     """Add the page to the application of the plain port; *opened* is the store of this run."""
@@ -32,18 +34,23 @@ def register(app: Flask, opened: OpenStore) -> None:
                 found = find(ctx, asked)
             except InvalidInput as err:
                 found["message"] = err.facts["errors"][0]["detail"]
-        return render_template("look.html", vessel=vessel, asked=asked,
-                               message=found["message"], hits=_shown(found["hits"]))
+        shown = _shown(found["hits"], ctx.today.isoformat())
+        nothing = NOTHING if found["hits"] and not shown else None
+        return render_template("look.html", vessel=vessel, asked=asked, hits=shown,
+                               message=found["message"] or nothing)
 
 
-def _shown(hits: list[dict[str, Any]]) -> list[dict[str, Any]]:
+def _shown(hits: list[dict[str, Any]], today: str) -> list[dict[str, Any]]:
     """Take out of each hit what anybody may see; of a locker, what lies in it."""
     shown = []
     for hit in hits:
-        shown.append(_head(hit) | {"places": [_place(one) for one in hit.get("where", [])]})
+        if hit["type"] not in ("part", "locker", "machine"):
+            continue            # a fit point or a service has no place of its own
+        places = [_place(one, today) for one in hit.get("where", [])]
         if hit["type"] == "locker":
-            shown[-1]["places"] = [{"code": line["no"], "name": line["name"],
-                                    "count": _count(line)} for line in hit["lines"]]
+            places = [{"code": line["no"], "name": line["name"], "count": _count(line, today)}
+                      for line in hit["lines"]]
+        shown.append(_head(hit) | {"places": places})
     return shown
 
 
@@ -55,14 +62,19 @@ def _head(hit: dict[str, Any]) -> dict[str, Any]:
             "is_part": hit["type"] == "part"}
 
 
-def _place(one: dict[str, Any]) -> dict[str, Any]:
+def _place(one: dict[str, Any], today: str) -> dict[str, Any]:
     away = ", lent out" if one["lent_to"] else "" if one["aboard"] else ", not aboard"
-    return {"code": one["code"] or "", "name": f"{one['name']}{away}", "count": _count(one)}
+    return {"code": one["code"] or "", "name": f"{one['name']}{away}",
+            "count": _count(one, today)}
 
 
-def _count(one: dict[str, Any]) -> str:
+def _count(one: dict[str, Any], today: str) -> str:
+    """Say how many, and what speaks against them."""
     if not one["counted"]:
         return "not counted"
-    if one["low"] != one["high"]:
-        return f"{one['low']:g} to {one['high']:g}"
-    return f"{one['quantity']:g}"
+    many = f"{one['quantity']:g}" if one["low"] == one["high"] else (
+        f"{one['low']:g} to {one['high']:g}")
+    against = ["suspect"] if one["condition"] == "suspect" else []
+    if one["expires"] and one["expires"] < today:
+        against.append(f"out of date since {one['expires']}")
+    return ", ".join([many, *against])

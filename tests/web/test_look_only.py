@@ -60,6 +60,10 @@ def test_it_shows_where_a_thing_lies_and_how_many(certificates, opened, demo_fil
             assert shown in page.text
         locker = client.get("/find?q=EMJR").text
         assert "Forepeak, box on frame 6: harbour set" in locker and "Lube oil filter" in locker
+        # What speaks against pieces stands beside their count: P120 lies suspect in L14.
+        assert "6, suspect" in client.get("/find?q=P120").text
+        assert "P120" in client.get("/find?q=L14").text
+        assert "Nothing that lies anywhere" in client.get("/find?q=S22").text
         assert "No such label" in client.get("/find?q=EMRJ").text
         assert client.get("/find").status_code == 200
         assert client.get("/find?q=" + "x" * 300).status_code == 200
