@@ -15,7 +15,7 @@ import { announce, revision, setLastChange, summary } from "./state.js";
 import { computed } from "./vendor/signals.js";
 
 /** Answers after which asking again later may do. */
-const LATER = ["no-answer", "store-busy", "server-fault", "disk-full"];
+const LATER = ["no-answer", "store-busy", "store-damaged", "server-fault", "disk-full"];
 const AGAIN_MS = 30_000;
 
 let timer = null;

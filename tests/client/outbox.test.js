@@ -167,3 +167,15 @@ test("ids are version 4 UUIDs, with or without randomUUID", () => {
     assert.notEqual(newId(source), newId(source));
   }
 });
+
+for (const [code, status] of [["store-damaged", 503], ["store-busy", 503], ["disk-full", 507]]) {
+  test(`a change that meets ${code} waits, and goes again with the same id`, async () => {
+    answers = [answer(status, { type: `/problems/${code}`, detail: "look at the boat's computer" }), taken()];
+    const done = await record("do/took", { part: "P034" }, "Took 1");
+    assert.equal(done.state, "waiting");
+    assert.equal(outbox.value[0].problem.code, code);
+    await sendWaiting();
+    assert.equal(outbox.value.length, 0);
+    assert.equal(asked[0].body.change_id, asked[1].body.change_id);
+  });
+}
