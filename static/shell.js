@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "1111b16095593b59",
+  "version": "e31a7f31681ef06d",
   "files": [
     "/api.js",
     "/app.js",
@@ -201,6 +201,7 @@ self.SHELL = {
     "/sync/copy.js",
     "/sync/exchange.js",
     "/sync/merge.js",
+    "/sync/rights.js",
     "/sync/stamp.js",
     "/vendor/hooks.js",
     "/vendor/htm.js",

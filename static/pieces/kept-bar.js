@@ -2,7 +2,7 @@
 
 import { showDay, showInstant } from "../dates.js";
 import { keptSince } from "../kept/answers.js";
-import { device, keptChanges } from "../kept/kept.js";
+import { device, keptActs } from "../kept/kept.js";
 import { href } from "../routes.js";
 import { KEPT } from "../words.js";
 import { html } from "./html.js";
@@ -10,7 +10,7 @@ import { Shape } from "./shapes.js";
 
 /** The copy's bar; nothing while the boat's computer answers and nothing waits. */
 export function KeptBar() {
-  const waiting = keptChanges.value.filter((one) => one.as === "waiting").length;
+  const waiting = keptActs.value.filter((one) => one.as === "waiting").length;
   const since = keptSince.value;
   if (!since) return null;
   const until = device.value?.certificate_until;

@@ -90,7 +90,7 @@ export const PROBLEM = {
   "no-picture": "This file cannot be read as a picture",
   ambiguous: "More than one thing answers to this",
   conflict: "This no longer goes with what is recorded",
-  "not-allowed": "Not allowed",
+  "not-allowed": "Not allowed with this phone: ask the skipper",
   refused: "The change was refused",
   "ask-first": "Please look again",
   "store-busy": "The store is in use; try again in a moment",

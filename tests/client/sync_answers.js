@@ -10,6 +10,7 @@ import { ordersOf, putAway, strandedList } from "../../static/kept/lists.js";
 import { draftsFor } from "../../static/kept/verbs.js";
 import { pointBegun } from "../../static/kept/written.js";
 import { canonical, parseChange } from "../../static/sync/change.js";
+import { beginsLot, mayWrite } from "../../static/sync/rights.js";
 import { readDocument, settingsByDoc } from "../../static/sync/merge.js";
 
 let aboard = null;
@@ -49,6 +50,7 @@ const VERBS = {
   fold: ({ entries }) => fold(entries),
   documents: ({ entries }) => Object.fromEntries([...settingsByDoc(entries)]
     .map(([doc, settings]) => [doc, readDocument(settings)])),
+  rights: ({ role, grants, change }) => mayWrite(role, grants, change) || beginsLot(role, change),
   parse: ({ change }) => ({ canonical: canonical(parseChange(change)) }),
 };
 
