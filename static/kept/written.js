@@ -17,7 +17,7 @@ const OVER = ["stowed", "cancelled"];
 /** Look through what waits once: which sorts of thing it touches. */
 export function touchedBy(aboard, waiting) {
   const undone = new Set(waiting.filter((one) => one.kind === "void").map((one) => one.body.of));
-  const back = aboard.entries().filter((entry) => undone.has(entry.id));
+  const back = undone.size ? aboard.entries().filter((entry) => undone.has(entry.id)) : [];
   const is = (kind) => waiting.some((one) => one.kind === kind) || back.some((one) => one.kind === kind);
   const docs = new Set(waiting.filter((one) => one.kind === "set").map((one) => one.body.doc));
   const ofKind = (kind) => [...docs].some((doc) => kindOf(doc) === kind);

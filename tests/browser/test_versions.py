@@ -174,3 +174,30 @@ def test_a_new_page_with_an_old_server_keeps_its_changes_until_that_is_updated(
     _meet(page)
     until(page, f"async () => (await ({IN_BOX})()).length === 0")
     assert on_server(address, "P078") == {"L07": [39, 39, 39]}
+
+
+def test_using_the_new_version_in_one_tab_renews_the_other_and_loses_no_text(
+        make_phone: Callable[..., Any], boat: Boat, next_version: Path) -> None:
+    """Old pages with new modules would break, so all tabs go over together."""
+    address = boat.run(ROOT)
+    phone = make_phone(address)
+    first = phone.open("#/part/P078?at=L07")
+    first.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
+    first.reload()
+    first.wait_for_function("() => navigator.serviceWorker.controller !== null")
+    second = phone.context.new_page()
+    second.goto(f"{address}/#/part/P041?at=L17")
+    second.get_by_role("button", name="More").wait_for()
+    _half_typed(second)
+    boat.run(next_version)
+    first.evaluate("() => navigator.serviceWorker.getRegistration()"
+                   ".then((one) => one.update()).then(() => true)")
+    for page in (first, second):
+        expect(page.locator('[data-piece="update"]')).to_contain_text("New version ready.")
+    first.get_by_role("button", name="Use it now").tap()
+    for page in (first, second):
+        expect(page.locator(NEW_TAKE)).to_be_visible()
+        expect(page.locator('[data-piece="update"]')).to_have_count(0)
+    second.get_by_role("button", name="More").tap()
+    second.get_by_role("button", name="Put", exact=True).tap()
+    expect(second.locator('[name="note"]')).to_have_value("from the quay")

@@ -17,6 +17,7 @@ import pytest
 
 from spares.actions.context import Context
 from spares.actions.due import due
+from spares.actions.fit import aftermath
 from spares.actions.orders import orders, put_away
 from spares.actions.show import show
 from spares.actions.stranded import stranded
@@ -24,6 +25,8 @@ from spares.actions.trip.restock import restock
 from spares.db.engine import open_store
 from spares.db.find import vessels
 from spares.db.sync_store import SyncStore
+from spares.domain.aboard import name_of
+from spares.domain.tree import is_live
 from spares.sync.store import entries_of
 from spares.web.verbs import perform
 from tests.client.node_process import Node
@@ -138,6 +141,22 @@ def test_lists_from_the_copy_are_those_of_the_server(both: Any) -> None:
         orders(ctx, trip="T1"))["orders"]
     assert node.ask("list", name="put-away")["answer"] == _plain(put_away(ctx))
     assert stranded(ctx)["stranded"]
+
+
+def test_phone_says_what_an_exchange_would_strand_as_the_server_does(both: Any) -> None:
+    """After P008 came in, P007 would bring its small spares back and strand others."""
+    ctx, node, _ = both
+    aboard, told = ctx.aboard(), 0
+    for point in [one for one in aboard.all("point") if is_live(aboard, one)][:12]:
+        for part in ("P007", "P008", "P036", "P054", "P055", "P034"):
+            hers = aftermath(aboard, name_of("point", point), ctx.named(part, "part", "part"))
+            ours = node.ask("aftermath", point=point.no, part=part)["answer"]
+            for field in ("would_strand", "no_longer_needed"):
+                wanted = sorted(_plain(hers[field]), key=lambda line: line["part"])
+                assert sorted(ours[field], key=lambda line: line["part"]) == wanted, (
+                    point.no, part)
+                told += len(wanted)
+    assert told
 
 
 def test_a_locker_shows_what_lies_in_it_now(both: Any) -> None:
