@@ -3,9 +3,9 @@
  * away, what is stranded. Mirrors spares/actions/orders.py and stranded.py.
  */
 
-import { placesOf } from "./counts.js";
 import { byNumber, fittedNow, strandedBy, strandedParts } from "./fitted.js";
 import { dueOfOrder, stateOfOrder } from "./orders.js";
+import { placesOf } from "./places.js";
 
 const DATES = ["wanted_on", "ordered_on", "promised_on", "arrived_on", "stowed_on", "cancelled_on"];
 const OVER = ["stowed", "cancelled"];

@@ -146,6 +146,19 @@ def read_a_counter(alone: Alone) -> None:
     expect(alone.page.locator("main")).to_contain_text("1925.5 h")
 
 
+def work_by_the_job_card(alone: Alone) -> None:
+    card = alone.at("#/work/S20").locator('[data-piece="job-card"]')
+    expect(card.locator('[data-ticks="shut-off"]')).to_contain_text("Stored energy released")
+    expect(card.locator('[data-ticks="take"]')).to_contain_text("1 from L17")
+    expect(card.locator('[data-ticks="step"]')).to_contain_text("From the maker's book")
+    expect(card.locator('[data-ticks="after"]')).to_contain_text("Oil level seen")
+    expect(card.locator("a")).to_have_count(0)      # no paper without the boat's computer
+    card.locator('[name="shut-off-0"]').check()
+    alone.page.reload()
+    expect(card.locator('[name="shut-off-0"]')).to_be_checked()
+    expect(card.locator('[name="shut-off-1"]')).not_to_be_checked()
+
+
 def do_a_service(alone: Alone) -> None:
     """S21 was overdue by hours and days; once it is done it is neither."""
     line = alone.at("#/work").locator('[data-service="S21"]')
@@ -263,7 +276,7 @@ ROWS: list[tuple[Callable[[Alone], None], list[str]]] = [
     (find_by_word, []), (judge_a_pump, []), (take_one, ["took"]), (undo_it, ["void"]),
     (count_none, ["counted"]), (put_a_dated_lot, ["set", "put"]), (lend_one, ["set", "moved"]),
     (move_two, ["moved"]), (land_one, ["landed"]), (read_a_counter, ["reading"]),
-    (do_a_service, ["service"]), (exchange_a_pump, ["set", "exchange"]),
+    (work_by_the_job_card, []), (do_a_service, ["service"]), (exchange_a_pump, ["set", "exchange"]),
     (sell_what_is_left_over, ["set"]), (go_without, ["set"]), (go_with_it_after_all, ["set"]),
     (order_and_stow, ["set", "set", "set", "set", "put"]), (tick_the_list, []),
     (say_what_it_burns, ["set"]), (take_a_photo, ["photo"]),

@@ -15,6 +15,7 @@ from typing import Any
 
 import pytest
 
+from spares.actions.card import card
 from spares.actions.context import Context
 from spares.actions.due import due
 from spares.actions.fit import aftermath
@@ -63,6 +64,7 @@ ANSWERS = {
     "machine": lambda ctx: show(ctx, "ENG", "machine"),
     "locker": lambda ctx: show(ctx, "L17", "locker"),
     "due": due,
+    "cards": lambda ctx: {one.no: card(ctx, one.no) for one in ctx.aboard().all("service")},
     "restock": lambda ctx: restock(ctx, "T1"),
 }
 
@@ -165,6 +167,22 @@ def test_a_locker_shows_what_lies_in_it_now(both: Any) -> None:
     def told(lines: list[dict[str, Any]]) -> list[tuple[Any, ...]]:
         return sorted(tuple(str(line[key]) for key in keys) for line in lines)
     assert told(ours["lines"]) == told(hers["lines"])
+
+
+def test_job_cards_say_what_to_take_from_where_now(both: Any) -> None:
+    ctx, node, before = both
+    changed = 0
+    for one in ctx.aboard().all("service"):
+        hers = _plain(card(ctx, one.no))
+        ours = node.ask("now", answer=before["cards"][one.no], today=DAY_ZERO)["answer"]
+        for field in ("kit", "missing"):
+            told = [{key: line[key] for key in ("part", "usable", "short", "take")}
+                    if isinstance(line, dict) else line for line in ours[field]]
+            wanted = [{key: line[key] for key in ("part", "usable", "short", "take")}
+                      if isinstance(line, dict) else line for line in hers[field]]
+            assert sorted(told, key=str) == sorted(wanted, key=str), (one.no, field)
+        changed += ours["kit"] != before["cards"][one.no]["kit"]
+    assert changed
 
 
 def test_due_list_reflects_work_and_readings_of_this_phone(both: Any) -> None:
