@@ -109,6 +109,7 @@ export const PROBLEM = {
   "server-old": "The boat's computer is older than this page; it has to be updated",
   "slow-down": "Too many requests; it goes on by itself in a moment",
   busy: "The boat's computer is busy; it goes on by itself in a moment",
+  "not-writing": "The boat's computer records nothing more",
   damaged: "The boat's computer cannot trust its records or its disk; see its own screen. What is kept here stays",
   restoring: "The boat's computer is putting a backup back",
   "id-reused": "The boat's computer holds another change under this id",
