@@ -140,6 +140,14 @@ def land_one(alone: Alone) -> None:
     alone.says("Landed 1 of P078 from L07")
 
 
+def undo_from_the_list(alone: Alone) -> None:
+    line = alone.at("#/aboard/changes").locator("[data-change]").first
+    expect(line).to_contain_text("Landed 1 of P078 from L07")
+    line.get_by_role("button", name="Undo").tap()
+    expect(alone.page.locator("[data-change]").nth(1)).to_contain_text("Undone")
+    expect(alone.page.locator("[data-change]").nth(1).get_by_role("button")).to_have_count(0)
+
+
 def read_a_counter(alone: Alone) -> None:
     alone.at("#/work/reading/ENG").locator('[name="hours"]').fill("1925,5")
     alone.tap('button:has-text("Record the hours")')
@@ -275,8 +283,9 @@ def want_all_of_a_trip(alone: Alone) -> None:
 ROWS: list[tuple[Callable[[Alone], None], list[str]]] = [
     (find_by_word, []), (judge_a_pump, []), (take_one, ["took"]), (undo_it, ["void"]),
     (count_none, ["counted"]), (put_a_dated_lot, ["set", "put"]), (lend_one, ["set", "moved"]),
-    (move_two, ["moved"]), (land_one, ["landed"]), (read_a_counter, ["reading"]),
-    (work_by_the_job_card, []), (do_a_service, ["service"]), (exchange_a_pump, ["set", "exchange"]),
+    (move_two, ["moved"]), (land_one, ["landed"]), (undo_from_the_list, ["void"]),
+    (read_a_counter, ["reading"]), (work_by_the_job_card, []), (do_a_service, ["service"]),
+    (exchange_a_pump, ["set", "exchange"]),
     (sell_what_is_left_over, ["set"]), (go_without, ["set"]), (go_with_it_after_all, ["set"]),
     (order_and_stow, ["set", "set", "set", "set", "put"]), (tick_the_list, []),
     (say_what_it_burns, ["set"]), (take_a_photo, ["photo"]),
