@@ -230,7 +230,8 @@ export const FILES = {
     csv: ["Tables", "A zip of CSV files, the same form that can be brought in"],
     "csv?semicolons=true": ["Tables with semicolons", "For spreadsheets with a decimal comma"],
     json: ["Everything", "The whole vessel as JSON"],
-    ics: ["Calendar", "Services with a date, for a calendar"],
+    ics: ["Calendar", "Services with a date, as to-dos"],
+    "ics?as_events=true": ["Calendar of days", "The same as all-day events, for calendars without to-dos"],
   },
 };
 
