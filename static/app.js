@@ -3,7 +3,7 @@
 import { getJson } from "./api.js";
 import { refreshFitCopy } from "./fit-copy.js";
 import { refreshKept } from "./kept-answers.js";
-import { isStranger } from "./kept/kept.js";
+import { exchange, isStranger } from "./kept/kept.js";
 import { startKept } from "./kept/start.js";
 import { sendWaiting } from "./outbox.js";
 import { KeptBar } from "./pieces/kept-bar.js";
@@ -126,6 +126,7 @@ function start() {
       refreshKept();
     }, (error) => { noVessel.value = error.code === "not-found"; });
   });
+  effect(() => { if (exchange.value.at) setTimeout(sendWaiting); });
   sendWaiting();
   startWorker();
   startKept();

@@ -5,6 +5,8 @@
 
 import { SparesError, apiUrl, getJson, postJson } from "./api.js";
 import { InvalidInput } from "./domain/errors.js";
+import { keeper, keepsHere } from "./kept/kept.js";
+import { aftermathOf } from "./kept/lists.js";
 import { findIn, judgeIn, machineIn, pointIn } from "./domain/fit/fit_book.js";
 import { openBook } from "./domain/fit/sheets.js";
 import { keepFile, recallFile } from "./phone-files.js";
@@ -68,7 +70,10 @@ function readCopy({ copy, book }, path) {
 
 function judgeCopy({ copy, book }, body) {
   try {
-    return judgeIn(copy, book, body, today(null));
+    const verdict = judgeIn(copy, book, body, today(null));
+    // What was fitted on this phone since strands other parts than the book says.
+    const after = keepsHere() && body.part ? aftermathOf(keeper.value.aboard(), body.point, body.part) : null;
+    return { ...verdict, ...after };
   } catch (error) {
     if (!(error instanceof InvalidInput)) throw error;
     throw new SparesError(error.code, error.detail, { errors: error.errors });

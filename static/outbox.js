@@ -3,21 +3,32 @@
  * A change leaves the outbox only when the boat's computer has answered that it holds it.
  *
  * A phone that keeps a copy makes its changes itself (static/kept/). Everything else is asked of
- * the boat's computer as it was typed, and waits here as a request until she answers.
+ * the boat's computer as it was typed, and waits as a request (static/asked-box.js) until she answers.
  */
 
-import { newId, postJson } from "./api.js";
+import { SparesError, newId, postJson } from "./api.js";
+import { asked, changeAsked, noteOn, once, sending, stillWaits, takeOut, unsaved } from "./asked-box.js";
 import { exchange, keeper, keepsHere, keptChanges, recordHere, syncNow } from "./kept/kept.js";
 import { draftsFor } from "./kept/verbs.js";
-import { keep, recall } from "./phone-store.js";
 import { today } from "./pieces/today.js";
 import { announce, revision, setLastChange, summary } from "./state.js";
-import { computed, signal } from "./vendor/signals.js";
+import { computed } from "./vendor/signals.js";
 
-const asked = signal(recall("outbox", []).map((entry) => ({ ...entry, sending: false })));
+/** Answers after which asking again later may do. */
+const LATER = ["no-answer", "store-busy", "store-damaged", "server-fault", "disk-full"];
+const AGAIN_MS = 30_000;
 
-/** Entries {change_id, path, body, text, problem: {code, detail} | null, sending, as?}. */
-export const outbox = computed(() => [...asked.value, ...keptChanges.value.map(entryOf)]);
+let timer = null;
+
+/** Say whether nothing is wrong with an entry but that the boat's computer does not answer. */
+export const onlyWaits = ({ problem, unsaved: isUnsaved }) => !isUnsaved && (!problem || LATER.includes(problem.code));
+
+/** Entries {change_id, path, body, text, problem: {code, detail} | null, sending, as?, unsaved?}. */
+export const outbox = computed(() => [
+  ...asked.value.map((entry) => ({ ...entry, sending: sending.value.has(entry.change_id) })),
+  ...unsaved.value,
+  ...keptChanges.value.map(entryOf),
+]);
 
 /** A change of this phone as the bars show it; `as` is waiting, held or refused. */
 function entryOf({ id, text: { path, body, text }, as, code, say }) {
@@ -28,42 +39,54 @@ function entryOf({ id, text: { path, body, text }, as, code, say }) {
     problem: problems[as] };
 }
 
-const LATER = ["no-answer", "store-busy", "server-fault", "disk-full"];
-
-function store(entries) {
-  asked.value = entries;
-  keep("outbox", entries);
-}
-
-function change(id, facts) {
-  store(asked.value.map((entry) => (entry.change_id === id ? { ...entry, ...facts } : entry)));
+function isSending(id, on) {
+  const now = new Set(sending.value);
+  if (on) now.add(id);
+  else now.delete(id);
+  sending.value = now;
 }
 
 /** Take an entry out without sending it; of what this phone made only what was refused. */
 export function drop(id) {
   if (keptChanges.value.some((one) => one.id === id)) return keeper.value.giveUp(id);
-  return store(asked.value.filter((entry) => entry.change_id !== id));
+  unsaved.value = unsaved.value.filter((entry) => entry.change_id !== id);
+  return takeOut(id);
 }
 
 /** Send one entry; the answer, or the error that it met (the entry then stays). */
 export async function send(entry) {
-  if (entry.as) {
-    await syncNow();
-    return { answer: null, error: null };
-  }
-  change(entry.change_id, { sending: true, problem: null });
-  try {
-    const answer = await postJson(entry.path, { ...entry.body, change_id: entry.change_id });
+  if (entry.as) await syncNow();
+  else if (entry.unsaved) {
     drop(entry.change_id);
-    recorded(answer, entry);
+    await record(entry.path, entry.body, entry.text, entry.ways);
+  } else return (await once(entry.change_id, () => sendAsked(entry))) ?? { answer: null, error: null };
+  return { answer: null, error: null };
+}
+
+async function sendAsked({ change_id, path, body, text, method }) {
+  if (!stillWaits(change_id)) return null;
+  isSending(change_id, true);
+  noteOn(change_id, { problem: null });
+  try {
+    const answer = await postJson(path, { ...body, change_id }, method);
+    takeOut(change_id);
+    recorded(answer, { path, text });
     return { answer, error: null };
   } catch (error) {
     if (!error.code) throw error;
-    change(entry.change_id, {
-      sending: false, problem: { code: error.code, detail: error.detail },
-    });
+    noteOn(change_id, { problem: { code: error.code, detail: error.detail } });
+    if (LATER.includes(error.code)) again();
     return { answer: null, error };
+  } finally {
+    isSending(change_id, false);
   }
+}
+
+/** Ask again a little later; on a page that is looked at. */
+function again() {
+  clearTimeout(timer);
+  timer = setTimeout(() => (globalThis.document?.hidden ? again() : sendWaiting()), AGAIN_MS);
+  timer.unref?.();
 }
 
 function recorded(answer, entry) {
@@ -75,20 +98,40 @@ function recorded(answer, entry) {
 }
 
 /**
- * Record a change. What cannot be sent now waits in the outbox; what the server does not take
- * stays there with its reason, or goes back to the form it came from (`form: true`).
+ * Record a change. What cannot be sent now waits in the outbox; what the server does not take, or
+ * what cannot be kept, stays there with its reason, or goes back to the form it came from (`form`).
+ * @param {{form?: boolean, method?: string, mend?: {draft, values, to}}} ways `mend` is how the form
+ *   is opened again with what was typed
  * @returns {{state: "recorded"|"waiting"|"refused", answer: object|null, error: Error|null}}
  */
-export async function record(path, body, text, { form = false } = {}) {
+export async function record(path, body, text, ways = {}) {
   const id = newId();
-  const made = keepsHere() ? await makeHere(path, body, text, id) : null;
-  if (made) return made;
-  const entry = { change_id: id, path, body, text, problem: null, sending: true };
-  store([...asked.value, entry]);
-  const { answer, error } = await send(entry);
+  const made = keepsHere() && !ways.method ? await makeHere(path, body, text, id) : null;
+  if (made?.error) return notTaken({ change_id: id, path, body, text, ways }, made.error);
+  return made ?? askFor({ change_id: id, path, body, text }, ways);
+}
+
+async function askFor(entry, ways) {
+  const { form = false, method = "POST", mend } = ways;
+  const whole = { ...entry, method, ...(mend ? { mend } : {}), problem: null };
+  const isKept = changeAsked((entries) => [...entries, whole]);
+  const { answer, error } = await send(whole);
   if (!error) return { state: "recorded", answer, error: null };
-  if (LATER.includes(error.code)) return { state: "waiting", answer: null, error };
+  if (LATER.includes(error.code)) {
+    if (isKept) return { state: "waiting", answer: null, error };
+    takeOut(entry.change_id);
+    return notTaken({ ...entry, ways }, new SparesError("phone-full"));
+  }
   if (form) drop(entry.change_id);
+  return { state: "refused", answer: null, error };
+}
+
+/** What could not be kept stays in sight, unless its form still holds it. */
+function notTaken(entry, error) {
+  if (!entry.ways.form) {
+    unsaved.value = [...unsaved.value,
+      { ...entry, sending: false, unsaved: true, problem: { code: error.code, detail: error.detail ?? "" } }];
+  }
   return { state: "refused", answer: null, error };
 }
 
@@ -111,7 +154,8 @@ async function makeHere(path, body, text, id) {
 /** Send again, one after the other, what only waits for the boat's computer to answer. */
 export async function sendWaiting() {
   for (const entry of asked.value) {
-    if (entry.sending || !entry.problem || !LATER.includes(entry.problem.code)) continue;
+    // One without a problem was being sent when its tab was closed.
+    if (sending.value.has(entry.change_id) || !onlyWaits(entry)) continue;
     const { error } = await send(entry);
     if (error?.code === "no-answer") return;
   }

@@ -21,14 +21,16 @@ export function recall(key, fallback = null) {
   }
 }
 
-/** Keep a plain value; a full or missing store falls back to memory. */
+/** Keep a plain value; a full or missing store falls back to memory. Says whether it outlasts the page. */
 export function keep(key, value) {
   const text = JSON.stringify(value);
   try {
     box().setItem(PREFIX + key, text);
     memory.delete(key);
+    return true;
   } catch {
     memory.set(key, text);
+    return false;
   }
 }
 

@@ -6,16 +6,19 @@ import re
 from typing import Any
 
 from spares.actions.amounts import plain
-from spares.actions.claims import caution_lines
 from spares.actions.context import Context
 from spares.actions.due import due
+from spares.actions.jobs import (
+    job_cautions,
+    job_hazards,
+    job_machine,
+    service_points,
+)
 from spares.actions.lines import in_walking_order, locker_head, part_head
-from spares.actions.things import service_points
 from spares.domain.aboard import Aboard, Lying, Record
-from spares.domain.cautions import Caution, cautions_for, hazard_words, known_and_other
+from spares.domain.cautions import Caution, cautions_for
 from spares.domain.stowage import condition_of, counts_as_aboard, expires_of, usable_on
 from spares.domain.tree import GOOD_PROOF, fitted_now, is_live
-from spares.paper.job_card import ALWAYS
 
 _NUMBERING = re.compile(r"^\s*(?:\d{1,3}[.)]|[-*•])\s+")
 
@@ -25,8 +28,8 @@ def card(ctx: Context, service: str) -> dict[str, Any]:
 
     The kit comes in walking order. Each line says which lockers to take its pieces from;
     what is missing is named apart. The cautions are those of the service, or of its machine
-    where the service names none, and always those of opening something; what else is
-    dangerous about the machine is named.
+    where the service names none, always those of opening something, and what else is
+    dangerous about the machine; only the first of them bring lines to tick.
 
     Raises:
         NotFound, Ambiguous: it cannot be told which service is meant.
@@ -34,10 +37,8 @@ def card(ctx: Context, service: str) -> dict[str, Any]:
     aboard, name = ctx.aboard(), ctx.named(service, "service", "service")
     one = aboard.get(name)
     points = service_points(aboard, name)
-    machine = _machine(aboard, one, points)
-    words, unknown = _hazards(aboard, one, machine, points)
-    cautions = cautions_for(words)
-    of_machine, _ = known_and_other(hazard_words(machine.hazards if machine else None))
+    machine, hazards = job_machine(aboard, one, points), job_hazards(aboard, one)
+    cautions = cautions_for(hazards.words)
     kit = sorted((_kit_line(aboard, line, ctx.today.isoformat())
                   for line in aboard.kits_of.get(name, [])), key=_walking)
     return {
@@ -46,34 +47,15 @@ def card(ctx: Context, service: str) -> dict[str, Any]:
         "place": machine.place if machine else None,
         "points": [_point(aboard, point) for point in points],
         "due": next(line for line in due(ctx)["services"] if line["service"] == one.no),
-        "hazards": list(words), "hazards_without_words": list(unknown),
-        "cautions": caution_lines(words),
-        "machine_hazards": [other.mark for other in cautions_for(of_machine)
+        "hazards": list(hazards.words), "hazards_without_words": list(hazards.without_words),
+        "cautions": job_cautions(aboard, one),
+        "machine_hazards": [other.mark for other in cautions_for(hazards.besides)
                             if other not in cautions],
         "shut_off": _ticks(cautions, "shut_off"), "after": _ticks(cautions, "after"),
         "kit": kit, "missing": [line["part"] for line in kit if line["short"]],
         "steps": [_NUMBERING.sub("", line).strip() for line in (one.steps or "").splitlines()
                   if line.strip()],
         "note": one.note}
-
-
-def _machine(aboard: Aboard, service: Record, points: list[str]) -> Record | None:
-    if (found := aboard.get(service.machine)) is not None:
-        return found
-    at = aboard.get(points[0]) if points else None
-    return aboard.get(at.machine) if at is not None else None
-
-
-def _hazards(aboard: Aboard, service: Record, machine: Record | None, points: list[str]
-             ) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Give the hazard words of a job, and apart those for which no caution is written."""
-    said = [*hazard_words(service.cautions)]
-    for point in points:
-        said += hazard_words(getattr(aboard.get(point), "hazards", None))
-    if not said and machine is not None:
-        said += hazard_words(machine.hazards)
-    words = tuple(dict.fromkeys([*said, *ALWAYS]))
-    return known_and_other(words)
 
 
 def _ticks(cautions: tuple[Caution, ...], which: str) -> list[str]:

@@ -7,10 +7,9 @@ from typing import Any
 from spares.actions.amounts import day, hours
 from spares.actions.compute import compute
 from spares.actions.context import Context
-from spares.actions.things import service_points
+from spares.actions.jobs import job_hazards, service_points
 from spares.actions.trip.request import service_request
 from spares.domain.aboard import Aboard, name_of
-from spares.domain.cautions import hazard_words
 from spares.domain.tree import is_live
 
 ORDER = ("overdue", "due", "history-unknown", "coming", "done", "not-wanted")
@@ -46,7 +45,7 @@ def _due(ctx: Context, until: str | None) -> dict[str, Any]:
             "hours_left": state.get("hours_left"), "days_left": state.get("days_left"),
             "estimated": state.get("estimated", False), "last": _last(aboard, name),
             "every_hours": hours(service.every_minutes), "every_months": service.every_months,
-            "cautions": list(hazard_words(service.cautions)),
+            "cautions": list(job_hazards(aboard, service).all),
             "remarks": state.get("remarks", [])})
     if until is not None:
         lines = [one for one in lines if one["state"] in ("overdue", "due", "history-unknown")

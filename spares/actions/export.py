@@ -7,6 +7,7 @@ from typing import Any
 
 from spares.actions.context import Context
 from spares.actions.due import due
+from spares.actions.jobs import job_cautions
 from spares.db.dump import head_of
 from spares.transfer.export_csv import vessel_csv, zipped
 from spares.transfer.export_ics import DatedService, calendar_text
@@ -31,11 +32,13 @@ def export_ics(ctx: Context, *, as_events: bool = False) -> str:
         if one["due_on"] is None or one["state"] == "not-wanted":
             continue
         where = ", ".join(one["points"]) or one["machine"] or ""
-        said = [*one["remarks"], *(["The day is estimated from the running hours."]
-                                   if one["estimated"] else [])]
-        services.append(DatedService(by_no[one["service"]].id, date.fromisoformat(one["due_on"]),
+        service = by_no[one["service"]]
+        said = [*one["remarks"], *(f"{line['sign']}, {line['mark']}: {line['text']}"
+                                   if line["mark"] else line["text"]
+                                   for line in job_cautions(aboard, service))]
+        services.append(DatedService(service.id, date.fromisoformat(one["due_on"]),
                                      f"{one['service']} {one['what']} ({where})",
-                                     " ".join(said), one["estimated"]))
+                                     "\n".join(said), one["estimated"]))
     with ctx.store.reading() as session:
         sequence, _ = head_of(session, ctx.vessel)
     made_at = datetime.fromtimestamp(ctx.now_ms() / 1000, UTC)

@@ -5,13 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from spares.actions.context import Context
-from spares.db.engine import Store
 from spares.db.photo_files import photo_files
 from spares.db.photo_refs import ever_named, photos_of
 from spares.domain.aboard import Aboard
-
-#: How long bytes wait for the change that names them [s]: a phone may be away for weeks.
-UNNAMED_KEPT_S = 90 * 86_400
 
 
 def photo_faults(ctx: Context, aboard: Aboard) -> list[dict[str, Any]]:
@@ -34,17 +30,3 @@ def photo_faults(ctx: Context, aboard: Aboard) -> list[dict[str, Any]]:
                "text": f"a file among the photos is named by nothing: {name}"}
               for name in there if name not in ever]
     return found
-
-
-def drop_unnamed(store: Store, now_s: float) -> int:
-    """Delete photos that no change has named in the 90 days since they came; gives how many.
-
-    A photo that was removed stays named, and so stays.
-    """
-    if store.path is None:
-        return 0
-    files = photo_files(store)
-    with store.reading() as session:
-        ever = ever_named(session)
-    return sum(files.drop_old(name, now_s - UNNAMED_KEPT_S)
-               for name in files.names() if name not in ever)

@@ -8,6 +8,7 @@ from spares.actions.amounts import hours, plain
 from spares.actions.claims import attribute_label, caution_lines, claim_text
 from spares.actions.context import Context
 from spares.actions.hour_meters import history, last_trusted, meter_machine
+from spares.actions.jobs import job_cautions, service_points
 from spares.actions.kind_sheets import sheets_here
 from spares.actions.lines import (
     in_walking_order,
@@ -21,7 +22,6 @@ from spares.actions.lines import (
 )
 from spares.actions.needs import needs
 from spares.domain.aboard import Aboard
-from spares.domain.cautions import hazard_words
 from spares.domain.documents import DOCUMENTS
 from spares.domain.service.meter import sift
 from spares.domain.tree import points_taking
@@ -99,7 +99,7 @@ def service_thing(ctx: Context, name: str) -> dict[str, Any]:
             "every_hours": hours(one.every_minutes), "every_months": one.every_months,
             "weight": one.weight, "in_port": bool(one.in_port), "steps": one.steps,
             "not_wanted": bool(one.not_wanted),
-            "cautions": caution_lines(hazard_words(one.cautions)),
+            "cautions": job_cautions(aboard, one),
             "kit": [{"part": aboard.label(line.part), "name": part_head(aboard, line.part)["name"],
                      "quantity": plain(line.q or 0), "set_aside": bool(line.set_aside),
                      "where": [where(aboard, lot) for lot in in_walking_order(
@@ -109,14 +109,6 @@ def service_thing(ctx: Context, name: str) -> dict[str, Any]:
                       "by": record.by or None, "proof": record.proof or None}
                      for record in sorted((d for d in aboard.done if d.service == name),
                                           key=lambda d: d.date, reverse=True)]}
-
-
-def service_points(aboard: Aboard, name: str) -> list[str]:
-    """Give the fit points that a service is done at, its own first."""
-    one = aboard.get(name)
-    more = sorted((at.point for at in aboard.all("service-at") if at.service == name),
-                  key=aboard.label)
-    return [*([one.point] if one.point else []), *more]
 
 
 def document_thing(ctx: Context, name: str, kind: str) -> dict[str, Any]:

@@ -53,6 +53,7 @@ def summary(ctx: Context) -> dict[str, Any]:
             "no": trip.no, "name": trip.name, "departs_on": trip.departs_on,
             "id": name_of("trip", trip)},
         "backup": age(ctx.store, ctx.vessel, book.seq, ctx.today),
+        "not_writing": ctx.store.stopped[0] if ctx.store.stopped else None,
         "changes": book.seq, "last_change": moment(book.last_at) if book.last_at else None}
 
 

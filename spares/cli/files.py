@@ -124,7 +124,8 @@ def _packed(folder: Path) -> bytes:
 @click.argument("form", metavar="csv|ics|json|photos")
 @click.option("--out", metavar="FILE", help="Where to write; standard output for json and ics.")
 @click.option("--semicolons", is_flag=True, help="CSV with semicolons and decimal commas.")
-def export(form: str, out: str | None, semicolons: bool) -> None:
+@click.option("--events", is_flag=True, help="Calendar of all-day events, not of to-dos.")
+def export(form: str, out: str | None, semicolons: bool, events: bool) -> None:
     """Write tables (csv), calendar (ics), all (json), or the photos.
 
     \b
@@ -144,7 +145,7 @@ def export(form: str, out: str | None, semicolons: bool) -> None:
         return
     if form not in ("ics", "json"):
         raise InvalidInput.at("#/form", "one of csv, ics, json, photos is needed")
-    text = export_ics(door.context()) if form == "ics" else json.dumps(
+    text = export_ics(door.context(), as_events=events) if form == "ics" else json.dumps(
         export_json(door.context()), ensure_ascii=False, indent=1) + "\n"
     if out:
         write_file(text.encode(), out)

@@ -118,13 +118,7 @@ def _show_card(answer: dict[str, Any]) -> None:
     if answer["note"]:
         table.put(answer["note"])
     table.put()
-    *cautions, closing = answer["cautions"]
-    _cautions(cautions)
-    for lead, some in (("this machine has besides", answer["machine_hazards"]),
-                       ("also recorded", answer["hazards_without_words"])):
-        if some:
-            table.put(f"! Caution, {lead}: {'; '.join(some)}.")
-    _cautions([closing])
+    _cautions(answer["cautions"])
     _ticks("Shut off first", answer["shut_off"])
     _show_kit(answer["kit"])
     _ticks("Steps", answer["steps"] or ["from the maker's book"])

@@ -10,12 +10,13 @@ import click
 
 from spares.cli import options
 from spares.config import SETTINGS, Settings
-from spares.errors import Conflict, StoreDamaged
+from spares.errors import Conflict, InvalidInput, StoreDamaged
 
 if TYPE_CHECKING:
     from datetime import date
 
     from spares.web.lan import Lan
+    from spares.web.renewal import Renewal
     from spares.web.server import Door
 
 _INDENT = " " * 6
@@ -34,26 +35,33 @@ _SETTINGS = "\n".join(_setting(*one) for one in SETTINGS)
 @click.option("--port", type=click.IntRange(0, 65535), metavar="PORT",
               help="Port on this computer; 0 takes any free one.")
 @click.option("--lan", is_flag=True, help="Also serve paired phones on the boat's net (https).")
-def serve(port: int | None, lan: bool) -> None:
+@click.option("--find-page", is_flag=True,
+              help="With --lan: anyone on the net may look where things lie (plain http).")
+def serve(port: int | None, lan: bool, find_page: bool) -> None:
     """Serve the page for people and the API for programs.
 
     While it runs, commands that write hand their change to it. Ctrl-C ends it.
 
     With --lan phones on the boat's net can join: the vessel's own certificate is made once,
     a plain page tells how to install it, and nothing else answers without a paired device.
+    With --find-page as well, that plain page also finds: names, places and counts, to look
+    at only, for anyone on the net.
 
     \b
     Example:  spares serve
               spares serve --lan
     """
     settings = options.settings()
-    serve_store(settings, settings.port if port is None else port, lan=lan)
+    if find_page and not lan:
+        raise InvalidInput.at("#/find-page", "this page is for the boat's net: add --lan")
+    serve_store(settings, settings.port if port is None else port, lan=lan, find_page=find_page)
 
 
-def serve_store(settings: Settings, port: int, more: str = "", *, lan: bool = False) -> None:
+def serve_store(settings: Settings, port: int, more: str = "", *, lan: bool = False,
+                find_page: bool = False) -> None:
     """Serve the store of *settings* on *port* until told to stop; *more* is printed at the start.
 
-    With *lan* the boat's net is served as well.
+    With *lan* the boat's net is served as well, with *find_page* a page that only looks, too.
 
     Raises:
         StoreBusy: another server runs on this store.
@@ -70,12 +78,13 @@ def serve_store(settings: Settings, port: int, more: str = "", *, lan: bool = Fa
     with server.listen(settings.host, port) as listening, ExitStack() as stack:
         address = server.address_of(listening)
         stack.enter_context(running.marked(settings, address, token))
-        app, doors, told = _open_lan(stack, settings, token) if lan else (
-            create_app(settings, token=token), (), "")
+        app, doors, told, renewal = _open_lan(stack, settings, token, find_page) if lan else (
+            create_app(settings, token=token), (), "", None)
+        chores = [Chores(app, settings).run, *([renewal.run] if renewal else [])]
         stack.callback(lambda: store_of(app).close())
         _look_at_store(app)
         server.run([server.Door(app, listening), *doors],
-                   lambda: _tell(settings, address, told + more), Chores(app, settings).run)
+                   lambda: _tell(settings, address, told + more), chores)
 
 
 def _look_at_store(app: Any) -> None:
@@ -89,15 +98,20 @@ def _look_at_store(app: Any) -> None:
                    "phones go on from their copies.", err=True)
 
 
-def _open_lan(stack: ExitStack, settings: Settings, token: str
-              ) -> tuple[Any, tuple[Door, ...], str]:
+def _open_lan(stack: ExitStack, settings: Settings, token: str, has_find: bool
+              ) -> tuple[Any, tuple[Door, ...], str, Renewal]:
     from spares.web.app import create_app
-    from spares.web.lan import announced, open_lan, own_addresses
+    from spares.web.lan import Announcer, open_lan, own_addresses
 
     app, lan = stack.enter_context(open_lan(
-        settings, lambda net: create_app(settings, token=token, net=net), own_addresses()))
-    stack.enter_context(announced(lan.net))
-    return app, lan.doors, _about_lan(lan)
+        settings, lambda net: create_app(settings, token=token, net=net), own_addresses(),
+        has_find=has_find))
+    announcer = Announcer()
+    stack.callback(announcer.close)
+    announcer.say(lan.net)
+    lan.renewal.on_change = announcer.say
+    told = f"\nAnyone on the net may look where things lie: {lan.join_url}/find" if has_find else ""
+    return app, lan.doors, _about_lan(lan) + told, lan.renewal
 
 
 def _about_lan(lan: Lan) -> str:

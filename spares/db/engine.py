@@ -4,9 +4,10 @@ SQLite: write-ahead log, foreign keys on, every commit on the disk before it is
 answered (`synchronous=FULL`, read back), writers begin at once (`BEGIN IMMEDIATE`)
 so that two of them wait for each other instead of failing half way.
 
-A disk that once did not confirm a sync may say later that all is well, and what was written
-is gone (sqlite.org/atomiccommit.html, 9.2; the kernel drops the pages). So after such an
-error, or once the file proved to be damaged, nothing more is written until a new start.
+A disk that once did not confirm a sync may say the next time that all is well, and what was
+written is gone: Linux drops the pages whose writing failed ("Pg should PANIC on fsync() EIO
+return", a thread of pgsql-hackers; read in an excerpt of its archive). So after such an error,
+or once the file proved to be damaged, nothing more is written until a new start.
 """
 
 from __future__ import annotations

@@ -126,11 +126,16 @@ class PhotoFiles:
 
     def drop_old(self, sha256: str, before_s: float) -> bool:
         """Delete a photo that came before a moment [s since 1970]; says whether it did."""
-        path = self._path(sha256)
         with suppress(FileNotFoundError):
-            if path.stat().st_mtime < before_s:
-                path.unlink()
-                return True
+            if self._path(sha256).stat().st_mtime < before_s:
+                return self.remove(sha256)
+        return False
+
+    def remove(self, sha256: str) -> bool:
+        """Delete a photo; says whether it was there."""
+        with suppress(FileNotFoundError):
+            self._path(sha256).unlink()
+            return True
         return False
 
     def put(self, sha256: str, source: Path) -> None:

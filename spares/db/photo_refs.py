@@ -7,7 +7,7 @@ from collections.abc import Collection
 from sqlalchemy import select
 from sqlmodel import Session, col
 
-from spares.db.tables import LogEntry, PhotoRef
+from spares.db.tables import LogEntry, PhotoRef, Settlement
 
 
 def photos_of(session: Session, vessel: str, docs: Collection[str] | None = None
@@ -38,3 +38,17 @@ def standing(session: Session) -> set[str]:
 def ever_named(session: Session) -> set[str]:
     """Name the photos that any vessel's log ever named."""
     return set(session.execute(select(col(PhotoRef.sha256)).distinct()).scalars())
+
+
+def removed(session: Session) -> dict[str, int]:
+    """Give the photos of which a change was undone, and when the last was [ms since 1970]."""
+    found: dict[str, int] = {}
+    for sha256, at in session.execute(
+            select(col(PhotoRef.sha256), col(LogEntry.at))
+            .join(Settlement, (col(Settlement.vessel) == col(PhotoRef.vessel))
+                  & (col(Settlement.of) == col(PhotoRef.change_id)))
+            .join(LogEntry, (col(LogEntry.vessel) == col(Settlement.vessel))
+                  & (col(LogEntry.id) == col(Settlement.change_id)))
+            .where(col(PhotoRef.voided).is_(True), col(Settlement.kind) == "void")):
+        found[sha256] = max(found.get(sha256, 0), int(at[:12], 16))
+    return found

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from reportlab.platypus import Flowable, KeepTogether
 
-from spares.domain.cautions import SIGN, Caution, cautions_for, closing_sentence
+from spares.domain.cautions import SIGN, Caution, all_cautions, cautions_for, closing_sentence
 from spares.paper.cells import (
     BOX,
     TRIANGLE,
@@ -72,7 +72,8 @@ class CardReading:
 class JobCard:
     """One service as it is carried out; kit lines come in walking order.
 
-    `hazards` call the cautions; `machine_hazards` only name what else the machine has.
+    `hazards` call cautions and lines to tick, `machine_hazards` (marks) cautions alone: what
+    else the machine has.
     """
 
     machine: str
@@ -126,9 +127,10 @@ def _said(card: JobCard, cautions: Sequence[Caution], size: float) -> list[Flowa
     for caution in cautions:
         said += [text(caution.text, size - 1, lead=f"{TRIANGLE} {SIGN}, {caution.mark}:"),
                  gap(0.8)]
-    if card.machine_hazards:
-        said += [text(f"{'; '.join(card.machine_hazards)}.", size - 1,
-                      lead=f"{TRIANGLE} {SIGN}, this machine has besides:"), gap(0.8)]
+    for mark in card.machine_hazards:
+        (caution,) = (one for one in all_cautions() if one.mark == mark)
+        said += [text(caution.text, size - 1,
+                      lead=f"{TRIANGLE} {SIGN}, this machine has besides, {mark}:"), gap(0.8)]
     return [*said, text(closing_sentence(), size - 1, bold=True)]
 
 

@@ -61,7 +61,7 @@ def _entry(service: DatedService, stamp: str, sequence: int, as_event: bool) -> 
         yield f"DUE;VALUE=DATE:{service.due_on:%Y%m%d}"
         yield "STATUS:NEEDS-ACTION"
     yield f"SUMMARY:{_escaped(service.summary)}"
-    text = ["Estimated date, from running hours."] if service.estimated else []
+    text = ["Estimated date."] if service.estimated else []
     text += [service.description] if service.description else []
     if text:
         yield f"DESCRIPTION:{_escaped(chr(10).join(text))}"

@@ -14,7 +14,7 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from ipaddress import ip_address, ip_network
 from pathlib import Path
 
@@ -53,6 +53,12 @@ class Certificates:
             hashes.SHA256()).hex().upper()
         return ":".join(print_[i:i + 2] for i in range(0, len(print_), 2))
 
+    @property
+    def until(self) -> date:
+        """Give the last whole day of the server's certificate, in UTC."""
+        ends = x509.load_pem_x509_certificate(self.server.read_bytes()).not_valid_after_utc
+        return (ends - timedelta(days=1)).date()
+
     def authority_der(self) -> bytes:
         """Give the authority's certificate as phones install it."""
         return x509.load_pem_x509_certificate(self.authority.read_bytes()).public_bytes(
@@ -63,7 +69,8 @@ def ready(folder: Path, name: str, addresses: Sequence[str], now: datetime) -> C
     """See that there is an authority, and a server certificate that will do for a while.
 
     The server's is made anew when under 30 days remain, or when the name or an address is
-    not in it; the authority only when it is not there, damaged, or about to end.
+    not in it (one that is gone may come back); the authority only when it is not there,
+    damaged, or about to end.
 
     Args:
         folder: Where they are kept; keys can be read by the owner alone.
@@ -157,7 +164,7 @@ def _will_do(server: x509.Certificate, authority: x509.Certificate, name: str,
     return (server.not_valid_before_utc <= now
             and server.not_valid_after_utc >= now + timedelta(days=RENEW_UNDER_DAYS)
             and said.get_values_for_type(x509.DNSName) == [name]
-            and sorted(map(str, said.get_values_for_type(x509.IPAddress))) == list(addresses))
+            and set(addresses) <= set(map(str, said.get_values_for_type(x509.IPAddress))))
 
 
 def _is_private(address: str) -> bool:

@@ -1,4 +1,4 @@
-"""What the server does by itself while it runs: a backup a day, no photos of nobody."""
+"""What the server does by itself while it runs: a backup a day; photos nobody needs go."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from datetime import datetime
 from flask import Flask
 
 from spares.actions.nightly import back_up_if_due
-from spares.actions.photo_faults import drop_unnamed
+from spares.actions.photo_room import make_room
 from spares.config import Settings
 from spares.errors import SparesError, StoreDamaged
 from spares.web.store import store_of
@@ -50,6 +50,6 @@ class Chores:
 
     def _tidy(self) -> None:
         try:
-            drop_unnamed(store_of(self._app).get(), time.time())
+            make_room(store_of(self._app).get(), time.time_ns() // 1_000_000)
         except (SparesError, OSError) as err:
-            _log.error("photos that nothing names were left: %s", err)
+            _log.error("photos that nothing needs were left: %s", err)

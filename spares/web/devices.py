@@ -188,13 +188,21 @@ def _me(ctx: Context) -> dict[str, Any]:
         return {**_about(who.device), "here": who.here}
     vessel = ctx.aboard(()).vessel
     return {"dev": None, "name": None, "role": "skipper", "grants": [], "here": True,
-            "vessel": {"id": ctx.vessel, "mark": vessel.mark, "name": vessel.name}}
+            "vessel": {"id": ctx.vessel, "mark": vessel.mark, "name": vessel.name},
+            "certificate_until": _certificate_until()}
 
 
 def _about(known: Any) -> dict[str, Any]:
     return {"dev": known.dev, "name": known.name, "role": known.role,
             "grants": list(known.grants),
-            "vessel": {"id": known.vessel, "mark": known.mark, "name": known.vessel_name}}
+            "vessel": {"id": known.vessel, "mark": known.mark, "name": known.vessel_name},
+            "certificate_until": _certificate_until()}
+
+
+def _certificate_until() -> str | None:
+    """Give the last day of the certificate by which phones know the server, while it shows one."""
+    net = of_app()
+    return net.until.isoformat() if net is not None and net.until is not None else None
 
 
 def _marked(line: dict[str, Any]) -> dict[str, Any]:

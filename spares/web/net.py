@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from flask import current_app, request
 
@@ -15,12 +16,14 @@ NET = "net"
 class Net:
     """The one name and port under which phones know the program, and this computer's addresses.
 
-    What a browser keeps belongs to a name and a port: neither may ever change.
+    What a browser keeps belongs to a name and a port: neither may ever change. `until` is the
+    last day of the certificate that is shown.
     """
 
     name: str
     port: int
     addresses: tuple[str, ...] = ()
+    until: date | None = None
 
     @property
     def address(self) -> str:

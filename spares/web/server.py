@@ -11,8 +11,9 @@ import contextlib
 import json
 import signal
 import socket
-from collections.abc import Awaitable, Callable, Iterator, MutableMapping, Sequence
-from dataclasses import dataclass
+import ssl
+from collections.abc import Awaitable, Callable, Coroutine, Iterator, MutableMapping, Sequence
+from dataclasses import dataclass, field
 from http import HTTPStatus
 from pathlib import Path
 from typing import Any
@@ -56,30 +57,37 @@ def address_of(listening: socket.socket) -> str:
 
 @dataclass(frozen=True)
 class Door:
-    """One open port: what answers there, and with which certificate and key (https)."""
+    """One open port: what answers there, and with which certificate and key (https).
+
+    `contexts` are those by which new connections are greeted, once it is served.
+    """
 
     app: Any
     listening: socket.socket
     certificate: tuple[Path, Path] | None = None
+    contexts: list[ssl.SSLContext] = field(default_factory=list, compare=False)
 
     def config(self) -> uvicorn.Config:
         """Give how uvicorn serves it."""
         paths = [str(path) for path in self.certificate or ()]
         certificate, key = paths if paths else (None, None)
-        return uvicorn.Config(
+        found = uvicorn.Config(
             WholeBody(WSGIMiddleware(self.app, workers=THREADS)), http="h11", ws="none",
             lifespan="off", access_log=False, log_level="warning", server_header=False,
             timeout_graceful_shutdown=STOP_TIMEOUT_S, ssl_certfile=certificate, ssl_keyfile=key)
+        found.load()
+        self.contexts.extend([found.ssl] if found.ssl else [])
+        return found
 
 
 def run(doors: Sequence[Door], on_start: Callable[[], None],
-        chores: Callable[[], Awaitable[None]] | None = None) -> None:
+        chores: Sequence[Callable[[], Coroutine[Any, Any, None]]] = ()) -> None:
     """Serve until SIGINT or SIGTERM; running requests are finished, then it returns.
 
     Args:
         doors: The open ports.
         on_start: Called when all is ready.
-        chores: What is done beside, until the end; it is cancelled then.
+        chores: What is done beside, until the end; they are cancelled then.
     """
     asyncio.run(_serve(doors, on_start, chores))
 
@@ -92,7 +100,7 @@ class _Server(uvicorn.Server):
 
 
 async def _serve(doors: Sequence[Door], on_start: Callable[[], None],
-                 chores: Callable[[], Awaitable[None]] | None) -> None:
+                 chores: Sequence[Callable[[], Coroutine[Any, Any, None]]]) -> None:
     servers = [_Server(door.config()) for door in doors]
 
     def stop(*_: object) -> None:
@@ -102,15 +110,15 @@ async def _serve(doors: Sequence[Door], on_start: Callable[[], None],
 
     names = [name for name in ("SIGINT", "SIGTERM", "SIGBREAK") if hasattr(signal, name)]
     before = {name: signal.signal(getattr(signal, name), stop) for name in names}
-    beside = asyncio.ensure_future(chores()) if chores else None
+    beside = [asyncio.ensure_future(chore()) for chore in chores]
     try:
         on_start()
         async with asyncio.TaskGroup() as group:
             for server, door in zip(servers, doors, strict=True):
                 group.create_task(server.serve(sockets=[door.listening]))
     finally:
-        if beside is not None:
-            beside.cancel()
+        for chore in beside:
+            chore.cancel()
         for name, handler in before.items():
             signal.signal(getattr(signal, name), handler)
 

@@ -8,7 +8,7 @@ import { seenOn, today } from "../pieces/today.js";
 import { summary } from "../state.js";
 import { signal } from "../vendor/signals.js";
 import { partsTouched, withCountsOfNow } from "./counts.js";
-import { exchange, keeper, keepsHere, opened } from "./kept.js";
+import { exchange, keeper, keepsHere, keptActs, opened } from "./kept.js";
 import { answerAlone, forgetLines } from "./look-up.js";
 import { openKept } from "./open.js";
 
@@ -34,8 +34,20 @@ async function ofNow(path, answer, isKept) {
   if (!isKept && !waiting.length) return answer;
   const aboard = kept.aboard();
   if (!isKept && FROM_COPY.test(path)) return { ...answer, ...await answerAlone(path, null, aboard, day()) };
+  if (path.startsWith("changes")) return withOwn(answer, waiting);
   const parts = isKept ? null : partsTouched(aboard, waiting);
   return withCountsOfNow(answer, { aboard, waiting, parts, today: day() });
+}
+
+/** Put what waits on this phone on top of the list of changes, newest first. */
+function withOwn(answer, waiting) {
+  const voided = new Set(waiting.filter((one) => one.kind === "void").map((one) => one.body.of));
+  const actOf = ({ id, body }) => body.batch ?? id;
+  const undone = new Set([...voided, ...waiting.filter((one) => voided.has(one.id)).map(actOf)]);
+  const own = keptActs.value.filter((one) => one.as === "waiting").map((one) => ({ id: actOf(one), text: one.text.text,
+    at: new Date(one.t).toISOString(), undone: undone.has(actOf(one)), can_undo: one.kind !== "void" && !undone.has(actOf(one)) }));
+  const known = answer.changes.map((one) => (undone.has(one.id) ? { ...one, undone: true, can_undo: false } : one));
+  return { ...answer, changes: [...own.reverse(), ...known] };
 }
 
 const shelf = {

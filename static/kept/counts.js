@@ -4,7 +4,8 @@
  */
 
 import { effects } from "../domain/movements.js";
-import { isAboard, isReachable, lotFacts } from "./aboard.js";
+import { lotFacts } from "./aboard.js";
+import { figures, placesOf } from "./places.js";
 import { touchedBy, withWritten } from "./written.js";
 
 const idOf = (name) => name.slice(name.indexOf("/") + 1);
@@ -51,15 +52,6 @@ function withWhere(line, aboard, isMeant, today) {
   return { ...line, where, ...totals(line, where, today) };
 }
 
-/** Give where pieces of a part lie, or lay where `isAll`, in the order of walking along the lockers. */
-export function placesOf(aboard, part, isAll = false) {
-  return aboard.cellsOf(part).filter((cell) => isAll || cell.quantity || cell.counted === false)
-    .map((cell) => whereOf(aboard, cell))
-    .sort((one, other) => (rank(one) < rank(other) ? -1 : Number(rank(one) > rank(other))));
-}
-
-const rank = (place) => [place.locker ?? place.name, place.expires ?? "9999", place.lot ?? ""].join("\u001f");
-
 /** Work the totals of a part line out anew; what stand-ins add stays as it was told. */
 function totals(line, where, today) {
   if (!("usable" in line)) return {};
@@ -81,23 +73,6 @@ function stateOf(where, usable, need) {
   if (usable >= need) return "enough";
   return usable > 0 ? "low" : "none";
 }
-
-/** Describe where pieces lie, as the answers of the boat's computer do. */
-function whereOf(aboard, cell) {
-  const locker = aboard.get(cell.locker);
-  return {
-    locker: locker?.no ?? null, locker_id: idOf(cell.locker), name: locker?.name ?? null,
-    code: locker?.code ?? null, lent_to: locker?.lent_to ?? null, ...figures(cell),
-    lot: cell.lot || null, ...lotFacts(aboard, cell.lot), counted: cell.counted !== false,
-    aboard: Boolean(locker) && isAboard(aboard, cell.locker),
-    reachable: Boolean(locker) && isReachable(aboard, cell.locker),
-  };
-}
-
-const figures = (cell) => ({
-  quantity: cell.quantity / 1000, low: cell.low / 1000, high: cell.high / 1000,
-  flags: cell.flags, doubts: cell.doubts, rivals: cell.rivals,
-});
 
 /** A locker's lines: each shows the cell that lies here. */
 function withLines(locker, aboard, isMeant, today) {

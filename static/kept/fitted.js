@@ -81,3 +81,11 @@ export function strandedParts(aboard) {
       taken_out: point ? retiredOn(aboard, point) ?? "" : "" }];
   });
 }
+
+/** Give the parts, as documents, that would fit nothing if `part` were fitted at `point`. */
+export function strandedBy(aboard, point, part) {
+  const after = { id: "", at: "~", body: { part, date: "9999-12-31" } };
+  const then = { ...aboard, exchangesAt: (at) => (at === point ? [...aboard.exchangesAt(at), after] : aboard.exchangesAt(at)) };
+  const now = new Set(strandedParts(aboard).map((one) => one.part.ref));
+  return strandedParts(then).map((one) => one.part).filter((one) => !now.has(one.ref));
+}

@@ -122,7 +122,7 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
 
 function listed({ box, texts }) {
   const named = (change, as, more = {}) =>
-    ({ id: change.id, kind: change.kind, body: change.body, text: texts.get(change.id) ?? { path: "", body: change.body, text: change.kind }, as, ...more });
+    ({ id: change.id, t: change.t, kind: change.kind, body: change.body, text: texts.get(change.id) ?? { path: "", body: change.body, text: change.kind }, as, ...more });
   return [
     ...waitingInOrder(box).map((change) => named(change, "waiting")),
     ...[...box.held.values()].map((change) => named(change, "held")),

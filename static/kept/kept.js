@@ -5,6 +5,7 @@
 
 import { SparesError, getJson, postJson } from "../api.js";
 import { keep, recall } from "../phone-store.js";
+import { beginsLot, mayWrite } from "../sync/rights.js";
 import { revision, vessel as chosen } from "../state.js";
 import { computed, signal } from "../vendor/signals.js";
 import { openKeeper } from "./keeper.js";
@@ -30,6 +31,12 @@ const told = signal(0);
 /** What is not in the log yet, oldest first. */
 export const keptChanges = computed(() => (told.value >= 0 ? keeper.value?.listed() ?? [] : []));
 
+/** The same as acts: what waits or is held as one act stands once, under the act's own words. */
+export const keptActs = computed(() => keptChanges.value.filter((one, place, all) => {
+  const { batch } = one.body;
+  return !batch || one.as === "refused" || all.findIndex((other) => other.body.batch === batch && other.as === one.as) === place;
+}));
+
 /** Whether the boat's computer knows this phone as none of the crew's, and it keeps nothing. */
 export const isStranger = computed(() => !device.value && exchange.value.stop === "not_paired");
 
@@ -42,6 +49,7 @@ async function ask(request) {
   try {
     const answer = await postJson("sync", request);
     if (answer.reload) lookForNewPage();
+    if (device.value && answer.role !== device.value.role) setDevice({ ...device.value, role: answer.role });
     return answer;
   } catch (error) {
     if (error.facts?.stop === "fork") return { ...error.facts };
@@ -134,9 +142,13 @@ function again(ms) {
 export const keepsHere = () => Boolean(keeper.value?.isWhole())
   && (!chosen.value || chosen.value === keeper.value.mark);
 
-/** Put drafts in; throws SparesError `phone-full` or what a server would refuse. */
+/** Put drafts in; throws SparesError `phone-full`, `not-allowed` or what a server would refuse. */
 export async function recordHere(drafts, text) {
   if (!keepsHere()) throw new SparesError("not-kept");
+  const { role, grants = [] } = device.value;
+  if (!drafts.every((draft) => mayWrite(role, grants, draft) || beginsLot(role, draft))) {
+    throw new SparesError("not-allowed");
+  }
   await keeper.value.record(drafts, text);
   syncNow();
 }

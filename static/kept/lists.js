@@ -3,9 +3,9 @@
  * away, what is stranded. Mirrors spares/actions/orders.py and stranded.py.
  */
 
-import { placesOf } from "./counts.js";
-import { byNumber, strandedParts } from "./fitted.js";
+import { byNumber, fittedNow, strandedBy, strandedParts } from "./fitted.js";
 import { dueOfOrder, stateOfOrder } from "./orders.js";
+import { placesOf } from "./places.js";
 
 const DATES = ["wanted_on", "ordered_on", "promised_on", "arrived_on", "stowed_on", "cancelled_on"];
 const OVER = ["stowed", "cancelled"];
@@ -67,4 +67,20 @@ export function strandedList(aboard) {
   return { stranded: lines.filter((line) => line.quantity),
     none_left: lines.filter((line) => !line.quantity).map((line) => line.part),
     fits_not_recorded: unrecorded.map(({ no, name }) => ({ part: no, name })) };
+}
+
+/** Say what fitting a part would make useless, and what would go with it no longer; null where it is not known here. */
+export function aftermathOf(aboard, pointNo, partNo) {
+  const [point, named] = [aboard.named(pointNo, "point"), aboard.named(partNo, "part")];
+  if (!point || !named) return null;
+  const part = aboard.keptName(named.ref);
+  const would_strand = strandedBy(aboard, point.ref, part).map((one) => ({ part: one.no, name: one.name,
+    quantity: placesOf(aboard, one.ref).reduce((sum, place) => sum + place.quantity * 1000, 0) / 1000 }))
+    .filter((line) => line.quantity);
+  const now = fittedNow(aboard, point.ref);
+  const isOther = now && now.part !== part;
+  const left = isOther ? aboard.all("link").filter((link) => link.to === point.ref && link.role === "goes-with"
+    && link.with_part && aboard.keptName(link.with_part) === now.part) : [];
+  const gone = left.map((link) => aboard.get(aboard.keptName(link.part))).filter(Boolean);
+  return { would_strand, no_longer_needed: gone.map(({ no, name }) => ({ part: no, name })) };
 }

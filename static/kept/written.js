@@ -7,17 +7,18 @@ import { dropUndone } from "../domain/book.js";
 import { dueNow } from "../domain/due_now.js";
 import { joinedId } from "../domain/named_id.js";
 import { lineNow } from "../domain/trip_now.js";
-import { fittedAt, fittedNow, isLive, retiredOn } from "./fitted.js";
+import { fittedAt, fittedNow, isLive, retiredOn, strandedParts } from "./fitted.js";
 import { kindOf } from "./log-index.js";
 import { meterOf, shownNow, shownThen } from "./meters.js";
 import { dueOfOrder, stateOfOrder } from "./orders.js";
+import { placesOf } from "./places.js";
 
 const OVER = ["stowed", "cancelled"];
 
 /** Look through what waits once: which sorts of thing it touches. */
 export function touchedBy(aboard, waiting) {
   const undone = new Set(waiting.filter((one) => one.kind === "void").map((one) => one.body.of));
-  const back = aboard.entries().filter((entry) => undone.has(entry.id));
+  const back = undone.size ? aboard.entries().filter((entry) => undone.has(entry.id)) : [];
   const is = (kind) => waiting.some((one) => one.kind === kind) || back.some((one) => one.kind === kind);
   const docs = new Set(waiting.filter((one) => one.kind === "set").map((one) => one.body.doc));
   const ofKind = (kind) => [...docs].some((doc) => kindOf(doc) === kind);
@@ -59,7 +60,7 @@ function machineNow(machine, aboard, { docs, isFitting }) {
   const found = { ...machine };
   const ref = `machine/${machine.id}`;
   if (docs.has(ref) && "burns" in machine) found.burns = aboard.get(ref)?.burns ?? null;
-  if (isFitting && machine.points) {
+  if (isFitting && Array.isArray(machine.points)) {
     const known = new Set(machine.points.map((point) => point.id));
     const begun = [...docs].filter((doc) => kindOf(doc) === "point").map((doc) => aboard.get(doc))
       .filter((doc) => doc && doc.machine === ref && !known.has(doc.ref.slice("point/".length)));
@@ -122,6 +123,36 @@ function planNow(plan, before, aboard, touched, today) {
   return { ...plan, lines };
 }
 
+/** What to take for a job from where, by the counts of now. */
+function cardNow(card, aboard, today) {
+  const stranded = new Set(strandedParts(aboard).map((one) => one.part.ref));
+  const kit = card.kit.map((line) => {
+    const part = aboard.named(line.part, "part")?.ref;
+    const cells = stranded.has(part) ? [] : placesOf(aboard, part)
+      .filter((place) => place.quantity > 0 && place.aboard && place.condition !== "suspect"
+        && (!place.expires || `${place.expires}-01-01`.slice(0, 10) >= today));
+    const usable = cells.reduce((sum, place) => sum + place.quantity * 1000, 0) / 1000;
+    const short = Math.max(0, Math.round((line.needed - usable) * 1000)) / 1000;
+    return { ...line, usable, short, take: takeFrom(cells, line.needed) };
+  });
+  return { ...card, kit, missing: kit.filter((line) => line.short).map((line) => line.part) };
+}
+
+/** Say how much to take from which locker, in walking order, until there is enough. */
+function takeFrom(cells, needed) {
+  const taken = new Map();
+  let left = Math.round(needed * 1000);
+  for (const place of cells) {
+    const q = Math.min(Math.round(place.quantity * 1000), left);
+    if (q <= 0) continue;
+    const { locker, locker_id, name, code, lent_to, reachable } = place;
+    const before = taken.get(locker_id)?.quantity ?? 0;
+    taken.set(locker_id, { locker, locker_id, name, code, lent_to, quantity: before + q / 1000, reachable });
+    left -= q;
+  }
+  return [...taken.values()];
+}
+
 function orderedNow(aboard, part) {
   const open = aboard.all("order").filter((one) => aboard.keptName(one.part) === part && !OVER.includes(stateOfOrder(one)));
   return { ordered: open.map((one) => ({ order: one.no, quantity: (one.q ?? 0) / 1000, state: stateOfOrder(one),
@@ -147,5 +178,6 @@ export function withWritten(found, before, around) {
     return waiting.length || isKept ? dueNowHere(found, around) : found;
   }
   if (Array.isArray(found.lines) && found.trip?.departs_on && "kit" in found) return planNow(found, before, aboard, touched, today);
+  if (Array.isArray(found.kit) && Array.isArray(found.shut_off)) return cardNow(found, aboard, today);
   return "left_over" in found && touched.docs.size ? leftOverNow(found, aboard, touched.docs) : found;
 }

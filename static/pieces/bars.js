@@ -1,8 +1,9 @@
 /** The bars around a view: places, undo, what is not sent yet, a new version. */
 
-import { drop, outbox, record, send } from "../outbox.js";
+import { drop, onlyWaits, outbox, record, send } from "../outbox.js";
+import { keep } from "../phone-store.js";
 import { href, PLACES } from "../routes.js";
-import { lastChange, route, setLastChange, waitingWorker } from "../state.js";
+import { go, lastChange, route, setLastChange, waitingWorker } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { PLACE, PROBLEM, SAY, wordFor } from "../words.js";
 import { html } from "./html.js";
@@ -32,11 +33,17 @@ export function UndoBar() {
 /** One change that the boat's computer does not hold yet. */
 function Waiting({ entry }) {
   const [asked, setAsked] = useState(false);
-  return html`<li class="line"><p class="strong">${entry.text}</p>
+  const mend = () => {
+    keep(`draft.${entry.mend.draft}`, entry.mend.values);
+    drop(entry.change_id);
+    go(entry.mend.to);
+  };
+  return html`<li class="line" data-unsaved=${entry.unsaved || undefined}><p class="strong">${entry.text}</p>
     <p>${entry.sending ? SAY.sending : wordFor(PROBLEM, entry.problem?.code ?? "no-answer")}
       ${entry.problem?.detail ? `: ${entry.problem.detail}` : ""}</p>
     <div class="buttons">
       <button type="button" disabled=${entry.sending} onClick=${() => send(entry)}>${SAY.again}</button>
+      ${entry.mend && html`<button type="button" disabled=${entry.sending} onClick=${mend}>${SAY.mend}</button>`}
       ${asked ? html`<button type="button" onClick=${() => drop(entry.change_id)}>
           ${SAY.drop_asked}</button>`
         : html`<button type="button" class="plain" disabled=${entry.sending}
@@ -51,10 +58,12 @@ function Waiting({ entry }) {
 export function OutboxBar() {
   const entries = outbox.value.filter((entry) => entry.problem && !["waiting", "held"].includes(entry.as));
   if (!entries.length) return null;
-  return html`<section class="problem" data-piece="outbox">
-    <p class="strong">${SAY.not_sent(entries.length)} ${SAY.kept}</p>
-    <ul class="lines">${entries.map((entry) => html`<${Waiting} key=${entry.change_id}
-      entry=${entry} />`)}</ul></section>`;
+  const head = html`<span class="strong">${SAY.not_sent(entries.length)} ${entries.every((entry) => !entry.unsaved) && SAY.kept}</span>`;
+  const list = html`<ul class="lines most">${entries.map((entry) => html`<${Waiting} key=${entry.change_id}
+    entry=${entry} />`)}</ul>`;
+  // What only waits is one line, so that the page above stays in reach.
+  return html`<section class="problem" data-piece="outbox">${entries.every(onlyWaits)
+    ? html`<details><summary>${head}</summary>${list}</details>` : html`<p>${head}</p>${list}`}</section>`;
 }
 
 /** A new version waits; nothing half typed is lost by using it. */

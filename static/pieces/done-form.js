@@ -4,11 +4,13 @@ import { joinDay, showDay, splitDay } from "../dates.js";
 import { useDraft, useLoad } from "../load.js";
 import { parseNumber, showHours, twoReadings } from "../numbers.js";
 import { record } from "../outbox.js";
+import { forget } from "../phone-store.js";
 import { summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { SAY, WORK } from "../words.js";
 import { DayField, FaultSummary, NumberField, Restored, TextField, TickField } from "./fields.js";
 import { html } from "./html.js";
+import { cardDraft } from "./job-card.js";
 import { Problem } from "./problem.js";
 import { serviceNo } from "./service-line.js";
 import { today } from "./today.js";
@@ -57,7 +59,9 @@ export function DoneForm({ service }) {
     const done = await record("do/done", body, WORK.done_text(`${no} ${service.what}`), { form: true });
     setState({ faults: {}, error: done.error?.code && done.state === "refused" ? done.error : null,
       asks: null, sending: false });
-    if (done.state !== "refused") draft.clear();
+    if (done.state === "refused") return;
+    draft.clear();
+    forget(`draft.${cardDraft(no)}`);
   };
   const meant = (hours) => { set({ hours: String(hours) }); setState({ ...state, asks: null }); };
   const field = (name) => ({ value: values[name], fault: state.faults[name], name,

@@ -2,7 +2,7 @@
 
 import { useDraft, useLoad } from "../load.js";
 import { record } from "../outbox.js";
-import { go } from "../state.js";
+import { go, summary } from "../state.js";
 import { useEffect, useRef, useState } from "../vendor/hooks.js";
 import { FIT, SAY } from "../words.js";
 import { ChoiceField, FaultSummary } from "./fields.js";
@@ -10,6 +10,7 @@ import { html } from "./html.js";
 import { byLocker, nameOf, quantityText } from "./lines.js";
 import { LockerPicker } from "./picker.js";
 import { Problem } from "./problem.js";
+import { today } from "./today.js";
 import { Aftermath, Changes } from "./verdict.js";
 
 const LANDED = "landed";
@@ -65,7 +66,7 @@ export function Exchange({ answer, point, part, close }) {
   };
   const yes = async () => {
     setState({ ...state, sending: true });
-    const done = await record("do/exchange", body, FIT.exchange_text(part, point), { form: true });
+    const done = await record("do/exchange", { ...body, at: today(summary.value) }, FIT.exchange_text(part, point), { form: true });
     if (done.state === "refused") {
       setState({ faults: {}, error: done.error, sure: false, sending: false });
       return;

@@ -1,9 +1,9 @@
 /** The form of a trip: days, running hours, and folded away what not every trip needs. */
 
-import { postJson } from "../api.js";
 import { splitDay } from "../dates.js";
 import { useDraft } from "../load.js";
-import { go, announce, revision, summary } from "../state.js";
+import { record } from "../outbox.js";
+import { go, summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { RESTOCK, SAY, TRIP } from "../words.js";
 import { ChoiceField, DayField, FaultSummary, NumberField, Restored, TextField } from "./fields.js";
@@ -16,7 +16,7 @@ import { EnergyFields } from "./trip-energy.js";
 import { LegFields } from "./trip-legs.js";
 import { AnchorFields, WaterFields } from "./trip-life.js";
 import { StopFields } from "./trip-stops.js";
-import { readTrip } from "./trip-read.js";
+import { changesOf, readTrip } from "./trip-read.js";
 
 const FIELD_OF = { at_anchor: "anchor", departs_on: "leave", returns_on: "back" };
 
@@ -73,16 +73,18 @@ export function TripForm({ machines, initial, perDay, draftKey, trip, help }) {
     event.preventDefault();
     setState({ faults: read.faults, error: null, sending: whole });
     if (!whole) return;
-    try {
-      const made = await postJson(trip ? `trips/${encodeURIComponent(trip.no)}` : "trips", { ...body, name }, trip ? "PATCH" : "POST");
-      draft.clear();
-      revision.value += 1;
-      announce(trip ? TRIP.changed_text(name) : RESTOCK.trip_text(name));
-      go(["restock", nameOf(made)]);
-    } catch (error) {
-      if (!error.code) throw error;
-      setState({ faults: faultsFrom(error), error, sending: false });
+    const asked = trip ? changesOf(body, readTrip(initial, machines, perDay, { was: trip }).body) : { ...body, name };
+    const to = trip ? ["restock", nameOf(trip), "edit"] : ["restock", "new"];
+    const [path, method] = trip ? [`trips/${encodeURIComponent(nameOf(trip))}`, "PATCH"] : ["trips", "POST"];
+    const text = trip ? TRIP.changed_text(name) : RESTOCK.trip_text(name);
+    const done = await record(path, asked, text, { form: true, method, mend: { draft: draftKey, values: draft.values, to } });
+    if (done.state === "refused") {
+      setState({ faults: faultsFrom(done.error), error: done.error, sending: false });
+      return;
     }
+    draft.clear();
+    if (trip) go(["restock", nameOf(trip)]);
+    else go(done.answer ? ["restock", nameOf(done.answer)] : ["restock"]);
   };
   const shared = { machines, values, faults, set };
   return html`<form class="stack" onSubmit=${submit} data-form="trip"><${FaultSummary} faults=${faults} /><${Restored} draft=${draft} />

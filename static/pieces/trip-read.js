@@ -188,3 +188,19 @@ export function readTrip(values, machines, perDay, { was = null } = {}) {
       || (was && was[name] !== null && was[name] !== undefined))) };
   return { faults, days, shown, covered, body };
 }
+
+const isSame = (one, other) => JSON.stringify(one) === JSON.stringify(other);
+
+/** Give what differs from before; another may change the rest of the trip meanwhile. */
+export function changesOf(body, before) {
+  const found = Object.fromEntries(Object.entries(body).filter(([name, value]) => name !== "hours" && !isSame(value, before[name])));
+  const hours = Object.fromEntries(Object.entries(body.hours).filter(([no, value]) => value !== before.hours[no]));
+  return Object.keys(hours).length ? { ...found, hours } : found;
+}
+
+/** Give a trip with the changes that wait for the boat's computer: entries {path, body} of the outbox. */
+export function withWaiting(trip, entries) {
+  const path = `trips/${encodeURIComponent(nameOf(trip))}`;
+  return entries.filter((entry) => entry.path === path).reduce((found, { body }) => ({ ...found, ...body,
+    hours: known({ ...found.hours, ...body.hours }) }), trip);
+}

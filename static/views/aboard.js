@@ -3,6 +3,7 @@
 import { html } from "../pieces/html.js";
 import { LastBackup } from "../pieces/last-backup.js";
 import { Page } from "../pieces/page.js";
+import { Problem } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { summary } from "../state.js";
 import { ABOARD, PLACE } from "../words.js";
@@ -12,7 +13,9 @@ const PAGES = ["machines", "lockers", "parts", "stranded", "papers", "files", "c
 /** The list of what can be browsed. */
 export function AboardView() {
   const vessel = summary.value?.vessel;
+  const why = summary.value?.not_writing;
   return html`<${Page} title=${PLACE.aboard} sub=${vessel && `${vessel.name} (${vessel.mark})`}>
+    <${Problem} error=${why && { code: "not-writing", detail: why }} />
     <ul class="lines">${PAGES.map((page) => html`<li><a class="line stack-tight" data-page=${page}
       href=${href(["aboard", page])}><span class="name">${ABOARD[page]}</span><br />
       <span class="quiet small">${ABOARD[`${page}_help`]}</span></a></li>`)}</ul>

@@ -4,6 +4,7 @@ import { apiUrl } from "../api.js";
 import { useLoad } from "../load.js";
 import { ChoiceField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
+import { NeedsHer } from "../pieces/needs-her.js";
 import { Page } from "../pieces/page.js";
 import { LockerPicker } from "../pieces/picker.js";
 import { href } from "../routes.js";
@@ -68,5 +69,5 @@ function Papers() {
 /** The page of papers and labels. */
 export function PapersView() {
   return html`<${Page} title=${ABOARD.papers} back=${[href(["aboard"]), PLACE.aboard]}>
-    <${Papers} /><${Labels} /><//>`;
+    <${NeedsHer} /><${Papers} /><${Labels} /><//>`;
 }

@@ -2,7 +2,7 @@
 
 import { postJson } from "../api.js";
 import { showInstant } from "../dates.js";
-import { device, exchange, keepHere, keeper, keptChanges, startKeeping, syncNow } from "../kept/kept.js";
+import { device, exchange, keepHere, keeper, keptActs, startKeeping, syncNow } from "../kept/kept.js";
 import { isPersistent } from "../kept/start.js";
 import { TextField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
@@ -35,7 +35,7 @@ function Change({ change }) {
 
 function Kept() {
   const { isSyncing, at, stop } = exchange.value;
-  const changes = keptChanges.value;
+  const changes = keptActs.value;
   const { name, role } = device.value;
   return html`<p class="strong">${KEPT.named(name, KEPT.roles[role] ?? role)}</p>
     <p>${at ? KEPT.last(showInstant(new Date(at).toISOString())) : KEPT.never}</p>

@@ -6,6 +6,7 @@ import { showHours, showQuantity } from "../numbers.js";
 import { CautionBox } from "../pieces/caution-box.js";
 import { DoneForm } from "../pieces/done-form.js";
 import { html } from "../pieces/html.js";
+import { JobCard } from "../pieces/job-card.js";
 import { CountSign, whereText } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Loaded } from "../pieces/problem.js";
@@ -60,6 +61,7 @@ function Facts({ service }) {
 function Service({ service }) {
   return html`<${CautionBox} lines=${service.cautions} opening=${true} /><${Facts} service=${service} />
     <${Kit} kit=${service.kit} />
+    <${JobCard} no=${serviceNo(service)} />
     <${DoneForm} service=${service} />`;
 }
 

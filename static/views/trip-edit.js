@@ -1,10 +1,12 @@
 /** A trip that is changed, in the form of a new one. */
 
 import { useLoad } from "../load.js";
+import { outbox } from "../outbox.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Loaded } from "../pieces/problem.js";
 import { TripForm } from "../pieces/trip-form.js";
+import { withWaiting } from "../pieces/trip-read.js";
 import { counted, editValues } from "../pieces/trip-values.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
@@ -16,7 +18,10 @@ export function TripEditView() {
   const machines = useLoad("machines");
   const trip = useLoad(`trips/${encodeURIComponent(no)}`);
   return html`<${Page} title=${TITLE["trip-edit"]} back=${[href(["restock", no]), trip.data?.name ?? TITLE.trip]}>
-    <${Loaded} load=${trip}>${(data) => machines.data && html`<${TripForm} machines=${counted(machines.data.machines)}
-      initial=${editValues(data)} perDay=${{}} draftKey=${`trip.${data.id}`} trip=${data} />`}<//>
+    <${Loaded} load=${trip}>${(told) => {
+      const data = withWaiting(told, outbox.value);
+      return machines.data && html`<${TripForm} machines=${counted(machines.data.machines)}
+        initial=${editValues(data)} perDay=${{}} draftKey=${`trip.${data.id}`} trip=${data} />`;
+    }}<//>
   <//>`;
 }

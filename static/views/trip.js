@@ -1,7 +1,7 @@
 /** One trip: what is short by its order-by date, and everything that is not plainly enough. */
 
 import { apiUrl } from "../api.js";
-import { showDay, showDays } from "../dates.js";
+import { daysBetween, showDay, showDays } from "../dates.js";
 import { withCountsOfNow } from "../domain/trip_now.js";
 import { getOrKept, rememberTrip } from "../kept-answers.js";
 import { keptSince } from "../kept/answers.js";
@@ -15,6 +15,7 @@ import { Loaded } from "../pieces/problem.js";
 import { Shape } from "../pieces/shapes.js";
 import { today } from "../pieces/today.js";
 import { TripAsides } from "../pieces/trip-asides.js";
+import { withWaiting } from "../pieces/trip-read.js";
 import { PlainLine, groupLines } from "../pieces/trip-lines.js";
 import { TripKit } from "../pieces/trip-kit.js";
 import { TripPictures } from "../pieces/trip-pictures.js";
@@ -23,7 +24,7 @@ import { TripShort } from "../pieces/trip-short.js";
 import { href } from "../routes.js";
 import { route, summary } from "../state.js";
 import { useEffect } from "../vendor/hooks.js";
-import { PLACE, RESTOCK, TITLE } from "../words.js";
+import { PLACE, RESTOCK, TITLE, TRIP } from "../words.js";
 
 /** Give the movements that wait in the outbox, as the redone list takes them. */
 export function waitingMoves(entries) {
@@ -63,7 +64,10 @@ function Trip({ answer }) {
     ? withCountsOfNow(answer, waitingMoves(outbox.value), today(summary.value)) : answer;
   const { trip } = restock;
   const groups = groupLines(restock.lines);
+  const path = `trips/${encodeURIComponent(trip.no)}`;
+  const waits = outbox.value.some((entry) => entry.path === path);
   return html`<${Kept} as_of=${answer.as_of} />
+    ${waits && html`<p class="panel" role="status" data-piece="trip-waits"><${Shape} name="triangle" /> ${TRIP.waits}</p>`}
     <${TripProtection} restock=${restock} />
     <${TripShort} restock=${restock} missing=${groups.missing} />
     ${!answer.as_of && html`<${Orders} trip=${trip} />`}
@@ -84,12 +88,13 @@ function Trip({ answer }) {
 export function TripView() {
   const { trip } = route.value.params;
   const load = useLoad(`trips/${encodeURIComponent(trip)}/restock`, getOrKept);
-  const head = load.data?.trip;
+  const told = load.data?.trip;
+  const head = told && withWaiting(told, outbox.value);
   useEffect(() => {
     if (head) rememberTrip(trip);
   }, [trip, head?.id]);
   return html`<${Page} title=${head?.name ?? TITLE.trip} back=${[href(["restock"]), PLACE.restock]}
-    sub=${head && `${showDay(head.departs_on)} – ${showDay(head.returns_on)}, ${RESTOCK.days(head.days)}`}>
+    sub=${head && `${showDay(head.departs_on)} – ${showDay(head.returns_on)}, ${RESTOCK.days(daysBetween(head.departs_on, head.returns_on))}`}>
     <${Loaded} load=${load}>${(data) => html`<${Trip} key=${trip} answer=${data} />`}<//>
   <//>`;
 }

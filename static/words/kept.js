@@ -25,6 +25,8 @@ export const KEPT = {
   again: "Record it again",
   give_up: "Give it up",
   give_up_asked: "Give this change up for good?",
-  silent: (when) => `The boat's computer does not answer. This phone's copy of ${when}, with the counts of now.`,
+  silent: (name, when) => `The boat's computer (${name}) does not answer. This phone's copy of ${when}, with the counts of now.`,
+  certificate_over: (day) => `The certificate that this phone last saw ended on ${day}. Start the boat's computer anew: it makes another by itself. Tap no warning away; what is kept here stays.`,
+  needs_her: "The boat's computer does not answer. What stands here is done by it, and works again when it does.",
   waits: (count) => (count === 1 ? "1 change waits for the boat's computer." : `${count} changes wait for the boat's computer.`),
 };

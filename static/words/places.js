@@ -1,4 +1,4 @@
-/** Words of the places Fit, Work, Restock and Aboard. */
+/** Words of the places Fit, Restock and Aboard. */
 
 export const FIT = {
   intro: "Which place is it for? Type the machine's code, or choose it.",
@@ -54,59 +54,6 @@ export const FIT = {
   exchange_text: (part, point) => `Exchanged ${point}: ${part} in`,
   start_over: "Start with an empty sheet",
 };
-
-export const WORK = {
-  due: "Due",
-  unknown: "History unknown",
-  unknown_help: "Nobody can date these. They count as due before leaving.",
-  coming: "Coming",
-  later: "Not yet due",
-  nothing_due: "Nothing is due.",
-  no_services: "No services yet. Bring them in from a file.",
-  readings: "Enter hours",
-  hours_left: (hours) => (hours < 0 ? `${showAbs(hours)} h over` : `${showAbs(hours)} h left`),
-  days_left: (days) => (days < 0 ? `${-days} days over` : `${days} days left`),
-  due_at: (hours) => `at ${hours}`,
-  due_on: (day) => `on ${day}`,
-  estimated: "estimated",
-  last_done: "Last done",
-  never: "not known",
-  every: "Every",
-  months: (count) => (count === 1 ? "1 month" : `${count} months`),
-  kit: "Kit",
-  no_kit: "No parts needed.",
-  set_aside: "and one more set carried against breakdown",
-  done: "Done",
-  done_title: "Record it as done",
-  done_now: "Record it as done",
-  done_text: (what) => `Done: ${what}`,
-  done_on: "Done on",
-  at_hours: "Hours on the counter",
-  at_hours_last: (hours, day) => `Last reading ${hours}, ${day}`,
-  kit_used: "Take the kit out of the lockers",
-  failed: "Did anything of it fail?",
-  failed_help: "Tick what had broken, not what was only due: it counts in the vessel's own failure figures.",
-  by: "Done by",
-  note: "What was found",
-  hours: "Hours",
-  hours_title: "Hours on the counter",
-  hours_now: "Record the hours",
-  hours_text: (machine, hours) => `${machine}: ${hours}`,
-  hours_on: "Read on",
-  no_counters: "No machine has an hour counter.",
-  because: "Why it is right all the same",
-  because_hint: "A new counter begins a new count; a slip is replaced by this; with any other reason it is kept but not used.",
-  becauses: ["new counter", "last entry was a slip"],
-  keep_anyway: "Record it with this reason",
-  two_readings: "Which one is meant?",
-  last_reading: (hours, day) => `${hours} on ${day}`,
-  no_reading: "no reading yet",
-  fit_points: "Fit points",
-};
-
-function showAbs(hours) {
-  return String(Math.round(Math.abs(hours) * 10) / 10);
-}
 
 export const RESTOCK = {
   no_trips: "No trips yet. Say when you leave and when you are back.",
@@ -283,7 +230,8 @@ export const FILES = {
     csv: ["Tables", "A zip of CSV files, the same form that can be brought in"],
     "csv?semicolons=true": ["Tables with semicolons", "For spreadsheets with a decimal comma"],
     json: ["Everything", "The whole vessel as JSON"],
-    ics: ["Calendar", "Services with a date, for a calendar"],
+    ics: ["Calendar", "Services with a date, as to-dos"],
+    "ics?as_events=true": ["Calendar of days", "The same as all-day events, for calendars without to-dos"],
   },
 };
 

@@ -30,6 +30,7 @@ export const SAY = {
     : `${count} changes are not yet on the boat's computer.`),
   sending: "Sending …",
   kept: "Kept on this phone.",
+  mend: "Change what was typed",
   drop: "Drop it",
   drop_asked: "Drop this change for good?",
   update: "New version ready.",

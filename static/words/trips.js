@@ -54,6 +54,8 @@ export const BUYING = {
 
 export const TRIP = {
   change: "Change the trip",
+  waits: "Changed on this phone. The boat's computer works the list out anew when it answers; until then it is that of before.",
+  new_waits: "Planned on this phone. Its list is worked out when the boat's computer answers.",
   changed_text: (name) => `Changed: ${name}`,
   worked_out: (names) => `Worked out from what is said below: ${names}.`,
   legs: "Legs under way",

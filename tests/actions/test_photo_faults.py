@@ -11,7 +11,6 @@ from pypdf import PdfReader
 
 from spares.actions.check import check
 from spares.actions.papers.insurance import insurance
-from spares.actions.photo_faults import drop_unnamed
 from spares.actions.photos import export_photos, photo, take_piece
 from spares.db.photo_files import photo_files
 
@@ -29,15 +28,6 @@ def named(ctx, of: str, data: bytes, *, send: bool = True) -> str:
     if send:
         take_piece(ctx, sha256, 0, len(data), data)
     return sha256
-
-
-def test_bytes_that_nothing_names_for_ninety_days_are_deleted_and_no_others(ctx):
-    kept, orphan = named(ctx, "P03", picture(5)), named(ctx, "", picture(6))
-    files = photo_files(ctx.store)
-    came_s = (files.folder / orphan).stat().st_mtime
-    assert drop_unnamed(ctx.store, came_s + 90 * 86_400 - 60) == 0
-    assert drop_unnamed(ctx.store, came_s + 90 * 86_400 + 60) == 1
-    assert files.names() == [kept]
 
 
 def test_check_finds_missing_and_spoilt_photos_and_files_of_nobody(ctx):

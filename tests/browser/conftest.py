@@ -73,7 +73,7 @@ def stop(running: dict[str, subprocess.Popen[str]]) -> Callable[[str], None]:
 def start(running: dict[str, subprocess.Popen[str]]) -> Callable[..., str]:
     """Start a server on a store, on a free port or the one that is named; gives its address."""
     def run(store: Path, port: int | None = None) -> str:
-        port = port or _free_port()
+        port = port or free_port()
         server = subprocess.Popen(_spares(store, "serve", "--port", str(port)), cwd=ROOT, text=True,
                                   env=_settings(store), stdout=subprocess.DEVNULL,
                                   stderr=subprocess.DEVNULL)
@@ -232,7 +232,8 @@ def own_phone(make_phone: Callable[..., Phone], shared: BrowserContext,
     return make_phone(own_address, shared)
 
 
-def _free_port() -> int:
+def free_port() -> int:
+    """Give a port that nobody listens on."""
     with socket.socket() as found:
         found.bind(("127.0.0.1", 0))
         port: int = found.getsockname()[1]

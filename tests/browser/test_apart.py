@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
 import time
 import urllib.request
@@ -12,6 +13,8 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import ROOT
 
 pytestmark = pytest.mark.browser
 
@@ -153,12 +156,25 @@ def test_two_phones_apart_and_a_server_that_restarts_come_to_one_truth(
         expect(page.locator("main")).to_contain_text("None")
 
 
-PLACES = ["find", "part/P034", "fit", "fit/machine/HBR", "fit/HBR-04", "fit/HBR-04/measure", "work",
+PLACES = ["find", "l/TGL:LEMJR", "part/P034", "fit", "fit/machine/HBR", "fit/HBR-04",
+          "fit/HBR-04/measure", "fit/ENG-04/with/P008", "restock/T1/edit", "work",
           "work/readings", "work/reading/HBR", "work/S12", "restock", "restock/T1", "restock/new",
           "aboard", "aboard/machines", "aboard/machines/HBR", "aboard/points/HBR-04",
           "aboard/lockers", "aboard/lockers/L17", "aboard/parts", "aboard/stranded",
           "aboard/changes", "aboard/vessels", "aboard/phone", "aboard/files", "aboard/papers",
           "aboard/light"]
+#: What only the boat's computer can show, and says so.
+HERS = {"aboard/people", "pair/:secret"}
+
+
+def test_every_address_of_the_page_is_among_the_places() -> None:
+    text = (ROOT / "static/routes.js").read_text()
+    routes = re.findall(r'\["([^"]+)", "[^"]+"\]', text.partition("];")[0])
+    patterns = {route: re.sub(r":\w+", "[^/]+", route) for route in routes}
+    assert len(routes) > 20
+    left = {route for route, pattern in patterns.items()
+            if not any(re.fullmatch(pattern, place) for place in PLACES)}
+    assert left == HERS
 
 
 def test_every_place_opens_after_a_reload_without_the_boats_computer(
@@ -234,4 +250,27 @@ def test_phone_without_room_says_not_saved_and_keeps_the_form(make_phone: Callab
     page.get_by_role("button", name="Put it there").tap()
     expect(page.locator('[data-piece="undo-bar"]')).to_contain_text("Put 3 of P041")
     assert [change["kind"] for change in page.evaluate(IN_BOX)] == ["put"]
+    phone.context.set_offline(False)
+
+
+def test_crew_hears_at_once_what_is_the_skippers_to_record(make_phone: Callable[..., Any],
+                                                           own_address: str) -> None:
+    phone = make_phone(own_address)
+    page = keep_here(phone)
+    phone.context.set_offline(True)
+    page.evaluate("""async () => {
+      const { device } = await import("/kept/kept.js");
+      device.value = { ...device.value, role: "crew" };
+    }""")
+    page.goto(f"{own_address}/#/part/P041?at=L17")
+    page.get_by_role("button", name="More").tap()
+    page.get_by_role("button", name="Lent").first.tap()
+    page.locator('[name="who"]').fill("Neighbour")
+    page.get_by_role("button", name="Lent it").tap()
+    expect(page.locator("form")).to_contain_text("ask the skipper")
+    expect(page.locator('[name="who"]')).to_have_value("Neighbour")
+    assert page.evaluate(IN_BOX) == []
+    page.get_by_role("button", name="Took 1").tap()
+    expect(page.locator('[data-piece="undo-bar"]')).to_contain_text("Took 1 of P041")
+    assert [change["kind"] for change in page.evaluate(IN_BOX)] == ["took"]
     phone.context.set_offline(False)

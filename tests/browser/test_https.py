@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
-import os
-import re
 import shutil
-import signal
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser
 
-from tests.browser.conftest import PHONE, QUIET, ROOT, _settings
-from tests.conftest import chromium
+from tests.browser.conftest import PHONE
+from tests.browser.lan import opened_with, serve_lan
 
-NAME = "spares.local"
 pytestmark = [pytest.mark.browser, pytest.mark.skipif(
     shutil.which("certutil") is None, reason="no certutil to install a certificate with")]
 
@@ -28,45 +22,16 @@ def served(demo_store: Path, tmp_path_factory: pytest.TempPathFactory
     """A server on the net: its https address, its join page, its authority."""
     store = tmp_path_factory.mktemp("lan") / "demo.sqlite"
     shutil.copy(demo_store, store)
-    server = subprocess.Popen(
-        [sys.executable, "-c", "import sys; from spares.cli.main import main; sys.exit(main())",
-         "serve", "--lan", "--port", "0"], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
-        text=True, cwd=ROOT,
-        env={**_settings(store), "SPARES_NET_PORT": "0", "SPARES_JOIN_PORT": "0"})
-    said = ""
-    while "Fingerprint" not in said:
-        line = server.stdout.readline()
-        assert line
-        said += line
-    port = re.search(rf"https://{NAME}:(\d+)", said)[1]
-    join = re.search(r"open http://[^ ]*:(\d+) on it", said)[1]
-    yield (f"https://{NAME}:{port}", f"http://127.0.0.1:{join}",
-           store.parent / "certificates/authority.crt")
-    server.send_signal(signal.SIGTERM)
-    server.communicate(timeout=20)
-
-
-def trusting(home: Path, authority: Path) -> None:
-    """Install an authority where Chromium on Linux looks for it."""
-    known = home / ".pki/nssdb"
-    known.mkdir(parents=True)
-    for more in (["-N", "--empty-password"],
-                 ["-A", "-n", "spares", "-t", "C,,", "-i", str(authority)]):
-        subprocess.run(["certutil", "-d", f"sql:{known}", *more], check=True, capture_output=True)
+    with serve_lan(store) as lan:
+        yield lan.secure, lan.join, lan.authority
 
 
 @pytest.fixture(scope="module")
 def browser_that(served: tuple[str, str, Path], opened_chromium: Browser,
                  tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, Browser]]:
     """Two browsers: one that trusts the made authority, one that does not."""
-    found = {}
-    for kind in ("trusts", "knows nothing"):
-        home = tmp_path_factory.mktemp("home")
-        if kind == "trusts":
-            trusting(home, served[2])
-        found[kind] = opened_chromium.browser_type.launch(
-            executable_path=chromium(), env={**os.environ, "HOME": str(home)},
-            args=[*QUIET, f"--host-resolver-rules=MAP {NAME} 127.0.0.1"])
+    found = {kind: opened_with(tmp_path_factory.mktemp("home"), opened_chromium, authority)
+             for kind, authority in (("trusts", served[2]), ("knows nothing", None))}
     yield found
     for one in found.values():
         one.close()

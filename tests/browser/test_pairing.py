@@ -28,10 +28,12 @@ def test_a_phone_joins_by_a_code_after_both_screens_show_the_same_digits(
     digits = there.evaluate("() => window.claim.digits")
     expect(page.locator("[data-pairing]")).to_contain_text(digits, timeout=15000)
     page.get_by_role("button", name="Yes, let it in").tap()
-    told = there.evaluate("""async () => {
+    until(there, """async () => {
       const { postJson } = await import("/api.js");
-      return postJson("pair/collect", { claim: window.claim.claim });
+      window.told = await postJson("pair/collect", { claim: window.claim.claim });
+      return window.told.state !== "waiting";
     }""")
+    told = there.evaluate("() => window.told")
     assert (told["state"], told["role"]) == ("paired", "crew")
     there.reload()
     there.goto(f"{own_address}/#/aboard/phone")

@@ -38,7 +38,7 @@ CALLS = [
     (("reading", "HBR", "3106", "--at", "2028-01-01"), "at:"), (("reading", "HBR", "1"), "lower"),
     (("exchange", "HBR-04", "P999"), "part:"), (("exchange", "X", "P037"), "point:"),
     (("exchange", "HBR-04", "P037", "--from", "X"), "from:"), (("done", "S99"), "service:"),
-    (("done", "S22", "--hours", "-1"), "hours:"), (("done", "S22", "--at", "2027"), "at:"),
+    (("done", "S22", "--hours", "-1"), "hours:"), (("done", "S22", "--at", "2027-13"), "at:"),
     (("settle", "x", "before"), "change:"), (("same", "P001", "P001"), "drop:"),
     (("undo", "x"), "change:"), (("undo", "00000000-0000-4000-8000-000000000000"), "change:"),
     (("changes", "--limit", "0"), "limit"), (("trip", "show", "T9"), "thing:"),

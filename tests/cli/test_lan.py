@@ -14,6 +14,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -141,6 +142,7 @@ def test_phone_joins_and_syncs_over_https(served):
     status, _, body = served.ask("POST", "/api/pair/collect", {"claim": claim, "bearer": True})
     paired = json.loads(body)
     assert status == 201 and paired["here"] is False
+    assert date.fromisoformat(paired["certificate_until"]) > date.today() + timedelta(days=300)
     request = {"proto": 1, "schema": 1, "vessel": paired["vessel"]["id"], "inst": "i",
                "cursor": None, "now": 1, "off_prev": None, "boot_prev": None, "stepped": False,
                "last": 0}
@@ -162,3 +164,12 @@ def test_name_that_is_none_is_refused(monkeypatch):
     for name in ("no name", "-x.local", "local", "a..b", "x" * 120 + ".local"):
         with pytest.raises(ValueError, match="SPARES_NAME"):
             read_settings({"SPARES_NAME": name})
+
+
+def test_find_page_is_for_the_net_alone(run):
+    ran = run("serve", "--find-page")
+    assert ran.code == 2 and "--lan" in ran.err
+
+
+def test_plain_door_finds_nothing_unless_it_was_opened(served):
+    assert served.plainly(served.join_port, "GET", "/find?q=impeller")[0] == 404

@@ -146,6 +146,7 @@ def test_files_are_written_whole_where_they_were_asked(run, demo, tmp_path):
         assert [path.name for path in tmp_path.iterdir() if ".part" in path.name] == []
         file.unlink()
     assert run("export", "ics").out.startswith("BEGIN:VCALENDAR")
+    assert "BEGIN:VEVENT" in run("export", "ics", "--events").out
 
 
 def test_an_export_comes_in_elsewhere_as_it_went_out(run, demo, tmp_path):

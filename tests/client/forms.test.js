@@ -17,7 +17,7 @@ import { effectText } from "../../static/pieces/trip-effect.js";
 import { faultsFrom } from "../../static/pieces/trip-form.js";
 import { readKit, spentText } from "../../static/pieces/trip-kit.js";
 import { protectionTexts } from "../../static/pieces/trip-protection.js";
-import { readTrip } from "../../static/pieces/trip-read.js";
+import { changesOf, readTrip, withWaiting } from "../../static/pieces/trip-read.js";
 import { editValues, hoursPerDay, usualValues } from "../../static/pieces/trip-values.js";
 import { KIT, PICTURE } from "../../static/words.js";
 
@@ -320,4 +320,14 @@ test("sharing falls back to copying, then to text to mark", async () => {
   assert.equal(await shareText("x", { clipboard: { writeText: async () => {} } }), "copied");
   assert.equal(await shareText("x", { share: refuse, clipboard: { writeText: refuse } }), "by-hand");
   assert.equal(await shareText("x", {}), "by-hand");
+});
+
+test("a changed trip says only what differs, and a waiting change is what the next one starts from", () => {
+  const trip = { no: "T1", departs_on: "2027-05-01", returns_on: "2027-06-01", hours: { ENG: 40, HBR: 90 } };
+  const before = { name: "North", departs_on: "2027-05-01", returns_on: "2027-06-01", hours: { ENG: 40, HBR: 90 } };
+  const asked = changesOf({ ...before, returns_on: "2027-06-08", hours: { ENG: 50, HBR: 90 } }, before);
+  assert.deepEqual(asked, { returns_on: "2027-06-08", hours: { ENG: 50 } });
+  assert.deepEqual(changesOf(before, before), {});
+  const entries = [{ path: "trips/T1", body: asked }, { path: "trips/T1", body: { hours: { HBR: null } } }, { path: "trips/T2", body: { name: "x" } }];
+  assert.deepEqual(withWaiting(trip, entries), { ...trip, returns_on: "2027-06-08", hours: { ENG: 50 } });
 });

@@ -9,6 +9,16 @@ import { lastChange, revision, setLastChange } from "../../static/state.js";
 const asked = [];
 let answers;
 
+/** A browser's storage, which can be full. */
+const disk = { kept: new Map(), isFull: false,
+  getItem(key) { return this.kept.get(key) ?? null; },
+  setItem(key, text) {
+    if (this.isFull) throw new DOMException("full", "QuotaExceededError");
+    this.kept.set(key, text);
+  },
+  removeItem(key) { this.kept.delete(key); } };
+globalThis.localStorage = disk;
+
 function answer(status, body) {
   return { ok: status < 400, status, json: async () => body };
 }
@@ -93,6 +103,63 @@ test("after an undo nothing is offered for undoing", async () => {
   assert.equal(lastChange.value, null);
 });
 
+test("what cannot be kept is said to be unsaved, stays in sight, and is recorded again by a press", async () => {
+  answers = ["lost", taken("Took 1 at last")];
+  disk.isFull = true;
+  const done = await record("do/took", { part: "P034" }, "Took 1");
+  assert.equal(done.state, "refused");
+  assert.equal(done.error.code, "phone-full");
+  assert.deepEqual(outbox.value.map((entry) => [entry.text, entry.problem.code, entry.unsaved]), [["Took 1", "phone-full", true]]);
+  disk.isFull = false;
+  await send(outbox.value[0]);
+  assert.equal(outbox.value.length, 0);
+  assert.equal(lastChange.value.text, "Took 1 at last");
+});
+
+test("a form that cannot be kept holds its own text", async () => {
+  answers = ["lost"];
+  disk.isFull = true;
+  const done = await record("do/put", {}, "Put 1", { form: true });
+  disk.isFull = false;
+  assert.equal(done.error.code, "phone-full");
+  assert.equal(outbox.value.length, 0);
+});
+
+test("a full phone sends all the same while the boat's computer answers", async () => {
+  answers = [taken()];
+  disk.isFull = true;
+  assert.equal((await record("do/took", {}, "Took 1")).state, "recorded");
+  disk.isFull = false;
+});
+
+test("a request of another tab is neither lost nor wiped by this one", async () => {
+  answers = ["lost", "lost", taken("theirs"), taken("ours"), "lost"];
+  await record("do/took", { part: "A" }, "ours");
+  const [entry] = recall("outbox");
+  const theirs = { ...entry, change_id: newId(), text: "theirs", problem: null };     // its tab was closed while it was sent
+  disk.setItem("spares.outbox", JSON.stringify([theirs, entry]));
+  await record("do/took", { part: "B" }, "more");
+  assert.deepEqual(recall("outbox").map((one) => one.text), ["theirs", "ours", "more"]);
+  await sendWaiting();
+  assert.deepEqual(recall("outbox").map((one) => one.text), ["more"]);
+});
+
+test("what another tab has sent meanwhile is not sent again", async () => {
+  answers = ["lost"];
+  await record("do/took", { part: "A" }, "Took A");
+  const [entry] = outbox.value;
+  disk.setItem("spares.outbox", "[]");
+  assert.deepEqual(await send(entry), { answer: null, error: null });
+  assert.equal(asked.length, 1);
+});
+
+test("a request says how it is asked, and how its form is opened again", async () => {
+  answers = ["lost"];
+  const mend = { draft: "trip.x", values: { name: "Out" }, to: ["restock", "T1", "edit"] };
+  await record("trips/T1", { name: "Out" }, "Changed", { method: "PATCH", mend });
+  assert.deepEqual(recall("outbox").map((one) => [one.method, one.mend]), [["PATCH", mend]]);
+});
+
 test("ids are version 4 UUIDs, with or without randomUUID", () => {
   const plain = { getRandomValues: (bytes) => globalThis.crypto.getRandomValues(bytes) };
   for (const source of [globalThis.crypto, plain]) {
@@ -100,3 +167,15 @@ test("ids are version 4 UUIDs, with or without randomUUID", () => {
     assert.notEqual(newId(source), newId(source));
   }
 });
+
+for (const [code, status] of [["store-damaged", 503], ["store-busy", 503], ["disk-full", 507]]) {
+  test(`a change that meets ${code} waits, and goes again with the same id`, async () => {
+    answers = [answer(status, { type: `/problems/${code}`, detail: "look at the boat's computer" }), taken()];
+    const done = await record("do/took", { part: "P034" }, "Took 1");
+    assert.equal(done.state, "waiting");
+    assert.equal(outbox.value[0].problem.code, code);
+    await sendWaiting();
+    assert.equal(outbox.value.length, 0);
+    assert.equal(asked[0].body.change_id, asked[1].body.change_id);
+  });
+}

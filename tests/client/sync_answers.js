@@ -6,10 +6,11 @@ import { search, searchLine } from "../../static/domain/search_text.js";
 import { fold } from "../../static/domain/stock.js";
 import { indexOf, openAboard } from "../../static/kept/aboard.js";
 import { withCountsOfNow } from "../../static/kept/counts.js";
-import { ordersOf, putAway, strandedList } from "../../static/kept/lists.js";
+import { aftermathOf, ordersOf, putAway, strandedList } from "../../static/kept/lists.js";
 import { draftsFor } from "../../static/kept/verbs.js";
 import { pointBegun } from "../../static/kept/written.js";
 import { canonical, parseChange } from "../../static/sync/change.js";
+import { beginsLot, mayWrite } from "../../static/sync/rights.js";
 import { readDocument, settingsByDoc } from "../../static/sync/merge.js";
 
 let aboard = null;
@@ -40,6 +41,7 @@ const VERBS = {
   },
   now: ({ answer, today }) => withCountsOfNow(answer, { aboard, waiting, parts: null, today }),
   list: ({ name }) => FROM_COPY[name](),
+  aftermath: ({ point, part }) => aftermathOf(aboard, point, part),
   point: ({ no }) => pointBegun(aboard, no),
   drafts: ({ path, body, id, today }) => draftsFor(path, body, id, { aboard, today }),
   counts: ({ answer, today }) => withCountsOfNow(answer, { aboard, waiting: [], parts: null, today }),
@@ -49,6 +51,7 @@ const VERBS = {
   fold: ({ entries }) => fold(entries),
   documents: ({ entries }) => Object.fromEntries([...settingsByDoc(entries)]
     .map(([doc, settings]) => [doc, readDocument(settings)])),
+  rights: ({ role, grants, change }) => mayWrite(role, grants, change) || beginsLot(role, change),
   parse: ({ change }) => ({ canonical: canonical(parseChange(change)) }),
 };
 

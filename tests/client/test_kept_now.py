@@ -15,8 +15,10 @@ from typing import Any
 
 import pytest
 
+from spares.actions.card import card
 from spares.actions.context import Context
 from spares.actions.due import due
+from spares.actions.fit import aftermath
 from spares.actions.orders import orders, put_away
 from spares.actions.show import show
 from spares.actions.stranded import stranded
@@ -24,6 +26,8 @@ from spares.actions.trip.restock import restock
 from spares.db.engine import open_store
 from spares.db.find import vessels
 from spares.db.sync_store import SyncStore
+from spares.domain.aboard import name_of
+from spares.domain.tree import is_live
 from spares.sync.store import entries_of
 from spares.web.verbs import perform
 from tests.client.node_process import Node
@@ -60,6 +64,7 @@ ANSWERS = {
     "machine": lambda ctx: show(ctx, "ENG", "machine"),
     "locker": lambda ctx: show(ctx, "L17", "locker"),
     "due": due,
+    "cards": lambda ctx: {one.no: card(ctx, one.no) for one in ctx.aboard().all("service")},
     "restock": lambda ctx: restock(ctx, "T1"),
 }
 
@@ -140,12 +145,44 @@ def test_lists_from_the_copy_are_those_of_the_server(both: Any) -> None:
     assert stranded(ctx)["stranded"]
 
 
+def test_phone_says_what_an_exchange_would_strand_as_the_server_does(both: Any) -> None:
+    """After P008 came in, P007 would bring its small spares back and strand others."""
+    ctx, node, _ = both
+    aboard, told = ctx.aboard(), 0
+    for point in [one for one in aboard.all("point") if is_live(aboard, one)][:12]:
+        for part in ("P007", "P008", "P036", "P054", "P055", "P034"):
+            hers = aftermath(aboard, name_of("point", point), ctx.named(part, "part", "part"))
+            ours = node.ask("aftermath", point=point.no, part=part)["answer"]
+            for field in ("would_strand", "no_longer_needed"):
+                wanted = sorted(_plain(hers[field]), key=lambda line: line["part"])
+                assert sorted(ours[field], key=lambda line: line["part"]) == wanted, (
+                    point.no, part)
+                told += len(wanted)
+    assert told
+
+
 def test_a_locker_shows_what_lies_in_it_now(both: Any) -> None:
     ours, hers = _now(both, "locker")
     keys = ("no", "quantity", "lot", "condition", "expires")
     def told(lines: list[dict[str, Any]]) -> list[tuple[Any, ...]]:
         return sorted(tuple(str(line[key]) for key in keys) for line in lines)
     assert told(ours["lines"]) == told(hers["lines"])
+
+
+def test_job_cards_say_what_to_take_from_where_now(both: Any) -> None:
+    ctx, node, before = both
+    changed = 0
+    for one in ctx.aboard().all("service"):
+        hers = _plain(card(ctx, one.no))
+        ours = node.ask("now", answer=before["cards"][one.no], today=DAY_ZERO)["answer"]
+        for field in ("kit", "missing"):
+            told = [{key: line[key] for key in ("part", "usable", "short", "take")}
+                    if isinstance(line, dict) else line for line in ours[field]]
+            wanted = [{key: line[key] for key in ("part", "usable", "short", "take")}
+                      if isinstance(line, dict) else line for line in hers[field]]
+            assert sorted(told, key=str) == sorted(wanted, key=str), (one.no, field)
+        changed += ours["kit"] != before["cards"][one.no]["kit"]
+    assert changed
 
 
 def test_due_list_reflects_work_and_readings_of_this_phone(both: Any) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -88,6 +89,27 @@ def test_a_sync_that_fails_while_the_log_is_brought_in_costs_nothing_and_stops_w
     with pytest.raises(StoreDamaged, match="did not confirm"):
         write(store, "later")
     assert names(store) == ["before", "whole"]
+
+
+def test_sqlite_by_itself_says_nothing_of_it(watched: Path) -> None:
+    """The control: why the program brings the log in, and not SQLite."""
+    connection = sqlite3.connect(watched / "plain.sqlite", isolation_level=None)
+    for line in ("journal_mode=WAL", "synchronous=FULL", "wal_autocheckpoint=1"):
+        connection.execute(f"PRAGMA {line}").fetchall()
+    connection.execute("CREATE TABLE t (x)")
+    failed: list[str] = []
+
+    def failing_in_file(act: disk.Act) -> int:
+        if act.what == "sync" and act.path.endswith("plain.sqlite"):
+            failed.append(act.path)
+            return disk.IOERR_FSYNC
+        return 0
+    disk.listener = failing_in_file
+    for n in range(3):
+        connection.execute("INSERT INTO t VALUES (?)", (n,))
+    disk.listener = None
+    connection.close()
+    assert len(failed) >= 3         # and no error was raised
 
 
 def test_a_file_that_proves_damaged_is_not_written_to_any_more(store: Store) -> None:

@@ -148,7 +148,7 @@ CARDS = [("S07", ("stored energy", "hot, pressure", "fuel, petrol"), {"P014": (6
 @pytest.mark.parametrize(("service", "marks", "missing"), CARDS)
 def test_the_job_card_has_its_cautions_and_what_is_missing(demo, service, marks, missing):
     found = card(demo, service)
-    assert [one["mark"] for one in found["cautions"]] == [*marks, ""]
+    assert [one["mark"] for one in found["cautions"]] == [*marks, *found["machine_hazards"], ""]
     assert found["cautions"][-1]["text"] == closing_sentence()
     assert found["missing"] == list(missing)
     short = {line["part"]: (line["needed"], line["usable"]) for line in found["kit"]

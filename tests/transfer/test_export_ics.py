@@ -38,9 +38,9 @@ def test_a_service_is_a_to_do_with_its_day():
     assert entry.decoded("DTSTAMP") == datetime(2027, 3, 15, 13, 30, tzinfo=UTC)
 
 
-def test_a_date_from_running_hours_is_called_an_estimate():
+def test_a_date_that_is_an_estimate_is_called_one():
     (entry,) = entries(made(), "VTODO")
-    assert entry["DESCRIPTION"] == "Estimated date, from running hours.\nKit: P001\nhot: wait"
+    assert entry["DESCRIPTION"] == "Estimated date.\nKit: P001\nhot: wait"
     (plain,) = entries(made([DatedService("u", date(2027, 1, 1), "x")]), "VTODO")
     assert "DESCRIPTION" not in plain
 

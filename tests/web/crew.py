@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import date
 from itertools import count
 from typing import Any
 from uuid import uuid4
@@ -20,7 +21,7 @@ from spares.web.store import store_of
 
 NAME = "spares.local"
 ADDRESS = "192.168.7.2"
-SERVED = Net(NAME, 8443, (ADDRESS,))
+SERVED = Net(NAME, 8443, (ADDRESS,), date(2027, 12, 1))
 VESSEL = "00000000-0000-4000-8000-0000000000aa"
 PART = "part/00000000-0000-4000-8000-000000000001"
 OTHER = "part/00000000-0000-4000-8000-000000000003"

@@ -56,7 +56,8 @@ def test_phone_pairs_by_a_code_and_both_screens_show_the_same_digits(app: Flask)
         assert word in cookie
     me = phone.get("/api/devices/me").json
     assert me == {"dev": paired.json["dev"], "name": "Anna's phone", "role": "crew", "grants": [],
-                  "here": False, "vessel": {"id": VESSEL, "mark": "TGL", "name": "Tangloppe"}}
+                  "here": False, "vessel": {"id": VESSEL, "mark": "TGL", "name": "Tangloppe"},
+                  "certificate_until": "2027-12-01"}
     assert is_problem(phone.post("/api/pair/collect", json=claim), 410)["stop"] == "pairing_over"
 
 

@@ -112,8 +112,9 @@ def test_sync_that_the_disk_did_not_confirm_is_told_until_a_new_start(boat, tmp_
     for _ in range(2):
         body = is_problem(crew.sync(op), 503)
         assert body["stop"] == "damaged" and "started again" in body["detail"]
-    assert crew.client.get("/api/summary").status_code == 200
+    assert "started again" in crew.client.get("/api/summary").json["not_writing"]
     store_of(boat).close()          # a new start
+    assert crew.client.get("/api/summary").json["not_writing"] is None
     assert crew.codes(op) == ["ok"]
 
 

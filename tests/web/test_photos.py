@@ -197,7 +197,7 @@ def test_a_guest_neither_sends_nor_names_photos(app):
     is_problem(say(guest, data), 403)
 
 
-def test_a_removed_photo_is_shown_no_more_and_its_bytes_stay(app, crew):
+def test_a_removed_photo_is_shown_no_more_and_its_bytes_stay_for_a_while(app, crew):
     data = made(quality=64)
     change = say(crew, data, LOCKER).json["change"]
     send(crew, data)

@@ -54,6 +54,7 @@ class Summary(Answer):
     next_trip = fields.Dict(required=True, allow_none=True)
     backup = fields.Dict(required=True, allow_none=True, metadata={
         "description": "The last one of any kind: made, file, days_ago, changes_since"})
+    not_writing = maybe("why nothing more is written until a new start: damage, or the disk")
 
 
 class LastDone(Answer):

@@ -162,6 +162,7 @@ class Me(Answer):
     grants = fields.List(fields.String(), required=True)
     here = fields.Boolean(required=True, metadata={"description": "On the server itself"})
     vessel = fields.Nested(VesselHead, required=True)
+    certificate_until = maybe("Last day of the certificate on the boat's net; null without one")
 
 
 class PairedMe(Me):

@@ -1,0 +1,31 @@
+/** Where pieces lie by this phone's copy, described as the answers of the boat's computer do. */
+
+import { isAboard, isReachable, lotFacts } from "./aboard.js";
+
+const idOf = (name) => name.slice(name.indexOf("/") + 1);
+
+/** Give where pieces of a part lie, or lay where `isAll`, in the order of walking along the lockers. */
+export function placesOf(aboard, part, isAll = false) {
+  return aboard.cellsOf(part).filter((cell) => isAll || cell.quantity || cell.counted === false)
+    .map((cell) => whereOf(aboard, cell))
+    .sort((one, other) => (rank(one) < rank(other) ? -1 : Number(rank(one) > rank(other))));
+}
+
+const rank = (place) => [place.locker ?? place.name, place.expires ?? "9999", place.lot ?? ""].join("\u001f");
+
+function whereOf(aboard, cell) {
+  const locker = aboard.get(cell.locker);
+  return {
+    locker: locker?.no ?? null, locker_id: idOf(cell.locker), name: locker?.name ?? null,
+    code: locker?.code ?? null, lent_to: locker?.lent_to ?? null, ...figures(cell),
+    lot: cell.lot || null, ...lotFacts(aboard, cell.lot), counted: cell.counted !== false,
+    aboard: Boolean(locker) && isAboard(aboard, cell.locker),
+    reachable: Boolean(locker) && isReachable(aboard, cell.locker),
+  };
+}
+
+/** Give the figures of a cell in the part's unit. */
+export const figures = (cell) => ({
+  quantity: cell.quantity / 1000, low: cell.low / 1000, high: cell.high / 1000,
+  flags: cell.flags, doubts: cell.doubts, rivals: cell.rivals,
+});

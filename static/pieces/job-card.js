@@ -1,0 +1,44 @@
+/** The job card of a service on the phone: what to shut off, what to take from where, the steps, and what to see to after. */
+
+import { apiUrl } from "../api.js";
+import { keptSince } from "../kept/answers.js";
+import { useDraft, useLoad } from "../load.js";
+import { showQuantity } from "../numbers.js";
+import { WORK } from "../words.js";
+import { TickField } from "./fields.js";
+import { html } from "./html.js";
+
+/** Lines with a tick each; the ticks are kept on this phone until the work is recorded. */
+function Ticks({ title, lines, draft, name }) {
+  if (!lines.length) return null;
+  const { ticked } = draft.values;
+  const change = (key, on) => draft.set({ ticked: on ? [...ticked, key] : ticked.filter((one) => one !== key) });
+  return html`<div data-ticks=${name}><h3>${title}</h3>${lines.map((line, place) => `${name}-${place}`).map((key, place) => html`<${TickField}
+    key=${key} label=${lines[place]} name=${key} checked=${ticked.includes(key)} onValue=${(on) => change(key, on)} />`)}</div>`;
+}
+
+/** Write what to take of a kit line: `1 x P034 Lube oil filter: 1 from L17`, or what is missing. */
+export function takeText(line) {
+  const from = line.take.map((one) => WORK.take_from(showQuantity(one.quantity, line.unit), `${one.locker} ${one.name}`));
+  const missing = line.short > 0 ? [WORK.missing(showQuantity(line.short, line.unit))] : [];
+  return [`${showQuantity(line.needed, line.unit)} × ${line.part} ${line.name}`, [...from, ...missing].join(", ")].join(": ");
+}
+
+/** The name under which the ticks of a service are kept until it is done. */
+export const cardDraft = (no) => `card.${no}`;
+
+/** @param {{no: string}} props the service's number */
+export function JobCard({ no }) {
+  const card = useLoad(`services/${encodeURIComponent(no)}/card`).data;
+  const draft = useDraft(cardDraft(no), { ticked: [] });
+  if (!card) return null;
+  const steps = card.steps.length ? card.steps : [WORK.makers_book];
+  return html`<section class="stack" data-piece="job-card"><h2>${WORK.card}</h2>
+    <${Ticks} title=${WORK.shut_off} lines=${card.shut_off} draft=${draft} name="shut-off" />
+    <${Ticks} title=${WORK.take} lines=${card.kit.map(takeText)} draft=${draft} name="take" />
+    <${Ticks} title=${WORK.steps} lines=${steps} draft=${draft} name="step" />
+    <${Ticks} title=${WORK.after} lines=${card.after} draft=${draft} name="after" />
+    ${draft.values.ticked.length > 0 && html`<div><button type="button" class="plain" onClick=${draft.clear}>${WORK.ticks_off}</button></div>`}
+    ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"
+      href=${apiUrl(`papers/card.pdf?service=${encodeURIComponent(no)}`)}>${WORK.card_paper}</a></p>`}</section>`;
+}

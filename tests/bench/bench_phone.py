@@ -1,0 +1,236 @@
+"""The phone's page in Chromium: first load, cold start, search, ten thousand changes.
+
+Each figure stands beside the least that any page would have to do for it, taken in the same run
+and the same browser, or beside a bare SQLite insert of the same rows.
+"""
+
+from __future__ import annotations
+
+import os
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from tests.bench.bench_sync import _bare_insert
+from tests.bench.vessels import made_up_store
+from tests.conftest import chromium
+
+PARTS, FEW, CHANGES, AT_ONCE = 20_000, 1_000, 10_000, 500
+TODAY = "2027-03-15"
+TYPED = "fuel impeller"
+PATIENCE_S = 600
+PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True,
+         "service_workers": "allow"}
+
+KEEP = """async () => {
+  const { keepHere, keeper } = await import("/kept/kept.js");
+  const start = performance.now();
+  await keepHere("bench");
+  return [(performance.now() - start) / 1000, keeper.value.aboard().entries().length];
+}"""
+#: The same rows into a database of their own, a page of a thousand in each durable transaction.
+BARE_PUT = """async () => {
+  const { openDB, deleteDB } = await import("/vendor/idb.js");
+  const { keeper } = await import("/kept/kept.js");
+  const rows = keeper.value.aboard().entries();
+  const db = await openDB("bare", 1, { upgrade: (made) => made.createObjectStore("rows") });
+  const start = performance.now();
+  for (let at = 0; at < rows.length; at += 1000) {
+    const tx = db.transaction("rows", "readwrite", { durability: "strict" });
+    for (const row of rows.slice(at, at + 1000)) tx.store.put(row, row.id);
+    await tx.done;
+  }
+  const seconds = (performance.now() - start) / 1000;
+  db.close();
+  await deleteDB("bare");
+  return seconds;
+}"""
+#: Seconds of the slowest and the usual key while TYPED is typed, and of a bare look at all names.
+KEYS = """async (typed) => {
+  const { getJson } = await import("/api.js");
+  const { keeper } = await import("/kept/kept.js");
+  const ask = (text) => getJson(`find?q=${encodeURIComponent(text)}`);
+  await ask("warm");
+  const taken = [];
+  for (let end = 2; end <= typed.length; end += 1) {
+    const start = performance.now();
+    await ask(typed.slice(0, end));
+    taken.push((performance.now() - start) / 1000);
+  }
+  taken.sort((one, other) => one - other);
+  const names = keeper.value.aboard().all("part").map((part) => part.name.toLowerCase());
+  const start = performance.now();
+  for (let round = 0; round < 10; round += 1) names.filter((name) => name.includes(typed));
+  const bare = (performance.now() - start) / 10_000;
+  return [taken.at(-1), taken[Math.floor(taken.length / 2)], bare, names.length];
+}"""
+RECORD = """async ([count, atOnce]) => {
+  const { newId } = await import("/api.js");
+  const { keeper } = await import("/kept/kept.js");
+  const aboard = keeper.value.aboard();
+  const [parts, lockers] = ["part", "locker"].map((kind) => aboard.all(kind).map(({ ref }) => ref));
+  const drafts = Array.from({ length: count }, (_, place) => ({ id: newId(), kind: "put", body: {
+    part: parts[place % parts.length], locker: lockers[place % lockers.length], lot: "",
+    q: 1000 } }));
+  const start = performance.now();
+  for (let at = 0; at < count; at += atOnce) {
+    await keeper.value.record(drafts.slice(at, at + atOnce), {});
+  }
+  return (performance.now() - start) / 1000;
+}"""
+KEEPS = "() => import('/kept/kept.js').then(({ keepsHere }) => keepsHere())"
+#: Seconds for all files of the page once more, as they come out of the worker's cache.
+FILES = """async () => {
+  const names = performance.getEntriesByType("resource").map(({ name }) => name)
+    .filter((name) => !name.includes("/api/"));
+  const start = performance.now();
+  await Promise.all(names.map((name) => fetch(name).then((answer) => answer.text())));
+  return (performance.now() - start) / 1000;
+}"""
+GATHERED = """async () => (await import("/kept/gather.js")).gatheredAt.value !== null"""
+MEET = """async () => {
+  const { keeper } = await import("/kept/kept.js");
+  const start = performance.now();
+  await keeper.value.sync();
+  return [(performance.now() - start) / 1000, keeper.value.waiting().length];
+}"""
+
+
+@pytest.fixture(scope="module")
+def chromium_here() -> Iterator[Browser]:
+    with sync_playwright() as play:
+        found = play.chromium.launch(executable_path=chromium(), args=["--no-sandbox"])
+        yield found
+        found.close()
+
+
+class Served:
+    """A made-up vessel behind a server that can be stopped."""
+
+    def __init__(self, store: Path) -> None:
+        with socket.socket() as found:
+            found.bind(("127.0.0.1", 0))
+            self.port = found.getsockname()[1]
+        self.address = f"http://127.0.0.1:{self.port}"
+        self._server = subprocess.Popen(
+            [sys.executable, "-m", "spares", "serve"], stdout=subprocess.DEVNULL,
+            env={**os.environ, "SPARES_STORE": str(store), "SPARES_PORT": str(self.port),
+                 "SPARES_TODAY": TODAY})
+        for _ in range(300):
+            try:
+                with urllib.request.urlopen(f"{self.address}/api/vessels", timeout=60):
+                    return
+            except OSError:
+                time.sleep(0.2)
+        raise TimeoutError(self.address)
+
+    def stop(self) -> None:
+        self._server.terminate()
+        self._server.wait(120)       # it may be in the middle of a long answer
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    yield from _served(tmp_path_factory.mktemp("phone"), PARTS)
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    yield from _served(tmp_path_factory.mktemp("small"), FEW)
+
+
+def _served(folder: Path, parts: int) -> Iterator[Served]:
+    made_up_store(folder, parts).close()
+    found = Served(folder / "spares.sqlite")
+    yield found
+    found.stop()
+
+
+@pytest.fixture(scope="module")
+def open_page(chromium_here: Browser) -> Iterator[Callable[[Served], Page]]:
+    contexts = []
+
+    def fresh(served: Served) -> Page:
+        contexts.append(chromium_here.new_context(**PHONE))  # type: ignore[arg-type]
+        opened = contexts[-1].new_page()
+        opened.set_default_timeout(PATIENCE_S * 1000)
+        opened.goto(f"{served.address}/#/find")
+        opened.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
+        return opened
+
+    yield fresh
+    for context in contexts:
+        context.close()
+
+
+@pytest.fixture(scope="module")
+def page(served: Served, open_page: Callable[[Served], Page]) -> Page:
+    return open_page(served)
+
+
+def bench_phone_first_load(figure, page):
+    taken, rows = page.evaluate(KEEP)
+    least = page.evaluate(BARE_PUT)
+    figure(f"phone: bare put of {rows} rows into IndexedDB", least, "s")
+    figure(f"phone: first load of {PARTS} lines ({rows} rows)", taken, "s")
+    figure("phone: first load as a multiple of the bare put", taken / least, "x")
+
+
+def bench_phone_alone(figure, page, served):
+    """Without the server from here on: search, and a cold start on a slow phone."""
+    page.wait_for_function(GATHERED, polling=500)
+    served.stop()
+    slowest, usual, least, names = page.evaluate(KEYS, TYPED)
+    figure(f"phone: a key of a search in {names} lines, slowest", slowest * 1000, "ms")
+    figure(f"phone: a key of a search in {names} lines, usual", usual * 1000, "ms")
+    figure(f"phone: a bare look through {names} names", least * 1000, "ms")
+    figure("phone: a usual key as a multiple of the bare look", usual / least, "x")
+    address = page.url
+    slow = page.context.new_page()
+    slow.set_default_timeout(PATIENCE_S * 1000)
+    session = slow.context.new_cdp_session(slow)
+    session.send("Emulation.setCPUThrottlingRate", {"rate": 4})
+    start = time.perf_counter()
+    slow.goto(address)
+    slow.locator("#search").wait_for()
+    typed = time.perf_counter() - start
+    slow.wait_for_function(KEEPS, polling=100)
+    whole = time.perf_counter() - start
+    files = slow.evaluate(FILES)
+    figure("phone: the page's own files from the cache, CPU four times slower", files, "s")
+    figure("phone: cold start until it can be typed into, CPU four times slower", typed, "s")
+    figure(f"phone: cold start until the copy of {PARTS} lines is open", whole, "s")
+    figure("phone: cold start as a multiple of its files", typed / files, "x")
+
+
+def bench_phone_ten_thousand_changes(figure, small, open_page, tmp_path):
+    one, other = open_page(small), open_page(small)
+    for phone in (one, other):
+        phone.evaluate(KEEP)
+    ops = [_row(n) for n in range(1, CHANGES + 1)]
+    least = _bare_insert(tmp_path / "bare.sqlite", ops)
+    recorded = one.evaluate(RECORD, [CHANGES, AT_ONCE])
+    out, left = one.evaluate(MEET)
+    came, _ = other.evaluate(MEET)
+    assert left == 0
+    figure(f"phone: {CHANGES} changes, bare SQLite insert", least, "s")
+    figure(f"phone: {CHANGES} changes recorded, {AT_ONCE} at once", recorded, "s")
+    figure(f"phone: {CHANGES} changes out, until they are acknowledged", out, "s")
+    figure(f"phone: {CHANGES} changes out, against the bare insert", out / least, "x")
+    figure(f"phone: {CHANGES} changes in, from another phone", came, "s")
+    figure(f"phone: {CHANGES} changes in, against the bare insert", came / least, "x")
+
+
+def _row(n: int) -> dict[str, Any]:
+    return {"n": n, "id": f"00000000-0000-4000-8000-{n:012}", "kind": "put", "v": 1, "t": n,
+            "seen": None, "after": "", "body": {
+                "part": f"part/00000000-0000-4000-8000-{n:012}",
+                "locker": f"locker/00000000-0000-4000-8000-{n:012}", "lot": "", "q": 1000}}

@@ -1,0 +1,203 @@
+"""A page and a server of different versions: old page with new server, and the reverse."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import ROOT, TODAY, free_port
+from tests.browser.test_apart import IN_BOX, KEEPS, keep_here, on_server, until
+from tests.client.shell_list import shell_text
+
+pytestmark = pytest.mark.browser
+
+NEXT_SCHEMA = "SCHEMA = 2"
+TAKE = 'button:has-text("Took 1")'
+NEW_TAKE = 'button:has-text("Took one")'
+STOP = """async () => (await import("/kept/kept.js")).exchange.value.stop"""
+SCHEMA = """async () => (await import("/sync/exchange.js")).SCHEMA"""
+
+
+@pytest.fixture(scope="module")
+def next_version(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The program as it may be after this one: another schema, and other words on a button."""
+    folder = tmp_path_factory.mktemp("next")
+    for name in ("spares", "static", "seed"):
+        shutil.copytree(ROOT / name, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
+    shutil.copy(ROOT / "pyproject.toml", folder)
+    for name, old, new in (("spares/sync/request.py", "SCHEMA = 1", NEXT_SCHEMA),
+                           ("static/sync/exchange.js", "SCHEMA = 1", NEXT_SCHEMA),
+                           ("static/words/screens.js", '"Took 1"', '"Took one"')):
+        text = (folder / name).read_text()
+        assert text.count(old) == 1, name
+        (folder / name).write_text(text.replace(old, new))
+    (folder / "static/shell.js").write_text(shell_text(folder / "static"))
+    return folder
+
+
+class Boat:
+    """The boat's computer at one address, running one version or the other on one store."""
+
+    def __init__(self, store: Path) -> None:
+        self.store, self.address, self._server = store, "", None
+
+    def run(self, folder: Path) -> str:
+        """Start the version in *folder*; at the same address as before."""
+        self.stop()
+        port = self.address.rsplit(":", 1)[-1] or str(free_port())
+        kept = {name: value for name, value in os.environ.items()
+                if not name.startswith("SPARES_")}
+        self.address = f"http://127.0.0.1:{port}"
+        self._server = subprocess.Popen(
+            [sys.executable, "-m", "spares", "--store", str(self.store), "serve", "--port", port],
+            cwd=folder, env={**kept, "SPARES_TODAY": TODAY}, stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL)
+        self._await()
+        return self.address
+
+    def _await(self) -> None:
+        until_s = time.monotonic() + 60
+        while time.monotonic() < until_s:
+            assert self._server is not None and self._server.poll() is None
+            try:
+                with urllib.request.urlopen(f"{self.address}/api/vessels", timeout=30):
+                    return
+            except OSError:
+                time.sleep(0.2)
+        raise AssertionError("the server did not answer within a minute")
+
+    def stop(self) -> None:
+        """Stop it."""
+        if self._server is not None:
+            self._server.terminate()
+            self._server.wait(timeout=20)
+            self._server = None
+
+
+@pytest.fixture
+def boat(demo_store: Path, tmp_path: Path) -> Iterator[Boat]:
+    """A boat whose computer this test may change."""
+    found = Boat(Path(shutil.copy(demo_store, tmp_path / "spares.sqlite")))
+    yield found
+    found.stop()
+
+
+def _half_typed(page: Page) -> None:
+    page.get_by_role("button", name="More").tap()
+    page.get_by_role("button", name="Put", exact=True).tap()
+    page.locator('[name="quantity"]').fill("3")
+    page.locator('[name="note"]').fill("from the quay")
+
+
+def _taken(page: Page, button: str, left: str) -> None:
+    """Take one, see it, and wait until the boat's computer has it."""
+    page.locator(button).tap()
+    expect(page.locator('[data-line="count"]')).to_contain_text(left)
+    until(page, f"async () => (await ({IN_BOX})()).length === 0")
+
+
+def _meet(page: Page) -> None:
+    page.evaluate("async () => { await (await import('/kept/kept.js')).syncNow(); }")
+
+
+def test_an_old_page_hands_in_to_a_new_server_and_is_asked_to_be_renewed(
+        make_phone: Callable[..., Any], boat: Boat, next_version: Path) -> None:
+    address = boat.run(ROOT)
+    phone = make_phone(address)
+    page = keep_here(phone)
+    page.goto(f"{address}/#/part/P078?at=L07")
+    page.reload()
+    page.wait_for_function("() => navigator.serviceWorker.controller !== null")
+    _half_typed(page)
+    boat.run(next_version)
+    _taken(page, TAKE, "39 here")
+    assert on_server(address, "P078") == {"L07": [39, 39, 39]}
+    bar = page.locator('[data-piece="update"]')
+    expect(bar).to_contain_text("New version ready.")
+    assert page.evaluate(SCHEMA) == 1, "it did not take over by itself"
+    # later: the old page goes on, also after a reload, and hands in what is made on it
+    bar.get_by_role("button", name="Later").tap()
+    expect(bar).to_have_count(0)
+    page.reload()
+    expect(page.locator(TAKE)).to_be_visible()
+    _taken(page, TAKE, "38 here")
+    assert on_server(address, "P078") == {"L07": [38, 38, 38]}
+    # now: the text is where it was, and the new page has all rows
+    expect(bar).to_contain_text("New version ready.")
+    bar.get_by_role("button", name="Use it now").tap()
+    expect(page.locator(NEW_TAKE)).to_be_visible()
+    expect(bar).to_have_count(0)
+    page.get_by_role("button", name="More").tap()
+    page.get_by_role("button", name="Put", exact=True).tap()
+    expect(page.locator('[name="quantity"]')).to_have_value("3")
+    expect(page.locator('[name="note"]')).to_have_value("from the quay")
+    until(page, KEEPS)
+    _meet(page)
+    assert page.evaluate(SCHEMA) == 2
+    assert page.evaluate(STOP) is None
+    _taken(page, 'button:has-text("Put it there")', "41 here")
+    assert on_server(address, "P078") == {"L07": [41, 41, 41]}
+
+
+def test_a_new_page_with_an_old_server_keeps_its_changes_until_that_is_updated(
+        make_phone: Callable[..., Any], boat: Boat, next_version: Path) -> None:
+    address = boat.run(next_version)
+    phone = make_phone(address)
+    page = keep_here(phone)
+    page.goto(f"{address}/#/part/P078?at=L07")
+    page.reload()
+    page.wait_for_function("() => navigator.serviceWorker.controller !== null")
+    until(page, KEEPS)
+    boat.run(ROOT)
+    phone.tap(NEW_TAKE)
+    expect(page.locator('[data-line="count"]')).to_contain_text("39 here")
+    page.goto(f"{address}/#/aboard/phone")
+    expect(page.locator("main")).to_contain_text("The boat's computer is older than this page")
+    expect(page.locator('[data-kept="waiting"]')).to_have_count(1)
+    assert on_server(address, "P078") == {"L07": [40, 40, 40]}, "nothing half taken"
+    page.reload()       # the old server's page is not put in the place of this one by itself
+    expect(page.locator('[data-kept="waiting"]')).to_have_count(1)
+    assert page.evaluate(SCHEMA) == 2
+    page.goto(f"{address}/#/part/P078?at=L07")
+    expect(page.locator('[data-line="count"]')).to_contain_text("39 here")
+    boat.run(next_version)
+    _meet(page)
+    until(page, f"async () => (await ({IN_BOX})()).length === 0")
+    assert on_server(address, "P078") == {"L07": [39, 39, 39]}
+
+
+def test_using_the_new_version_in_one_tab_renews_the_other_and_loses_no_text(
+        make_phone: Callable[..., Any], boat: Boat, next_version: Path) -> None:
+    """Old pages with new modules would break, so all tabs go over together."""
+    address = boat.run(ROOT)
+    phone = make_phone(address)
+    first = phone.open("#/part/P078?at=L07")
+    first.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
+    first.reload()
+    first.wait_for_function("() => navigator.serviceWorker.controller !== null")
+    second = phone.context.new_page()
+    second.goto(f"{address}/#/part/P041?at=L17")
+    second.get_by_role("button", name="More").wait_for()
+    _half_typed(second)
+    boat.run(next_version)
+    first.evaluate("() => navigator.serviceWorker.getRegistration()"
+                   ".then((one) => one.update()).then(() => true)")
+    for page in (first, second):
+        expect(page.locator('[data-piece="update"]')).to_contain_text("New version ready.")
+    first.get_by_role("button", name="Use it now").tap()
+    for page in (first, second):
+        expect(page.locator(NEW_TAKE)).to_be_visible()
+        expect(page.locator('[data-piece="update"]')).to_have_count(0)
+    second.get_by_role("button", name="More").tap()
+    second.get_by_role("button", name="Put", exact=True).tap()
+    expect(second.locator('[name="note"]')).to_have_value("from the quay")

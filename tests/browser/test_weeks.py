@@ -1,0 +1,48 @@
+"""Weeks at sea without the boat's computer: the day goes on, on the phone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.conftest import TODAY
+from tests.browser.test_apart import GATHERED, keep_here, until
+
+pytestmark = pytest.mark.browser
+
+WEEKS = timedelta(weeks=5)
+LAST_BODY = """async () => {
+  const { keptChanges } = await import("/kept/kept.js");
+  return keptChanges.value.at(-1).body;
+}"""
+
+
+def test_five_weeks_on_work_is_dated_to_the_day_and_the_due_list_has_moved_on(
+        make_phone: Callable[..., Any], own_address: str) -> None:
+    """S15 is done every 12 months, last on 20 March 2026: five days ahead, then a month over."""
+    phone = make_phone(own_address)
+    page = keep_here(phone)
+    until(page, GATHERED)
+    page.goto(f"{own_address}/#/work")
+    expect(page.locator('[data-service="S15"]')).to_contain_text("5 days left")
+    phone.context.set_offline(True)
+    page.clock.set_fixed_time(datetime.now(UTC) + WEEKS)
+    page.reload()
+    on = date.fromisoformat(TODAY) + WEEKS
+    expect(page.locator('[data-service="S15"]')).to_contain_text("30 days over")
+    page.goto(f"{own_address}/#/work/S15")
+    expect(page.locator('[name="at-day"]')).to_have_value(str(on.day))
+    page.get_by_role("button", name="Record it as done").tap()
+    expect(page.locator('[data-piece="undo-bar"]')).to_contain_text("S15")
+    assert page.evaluate(LAST_BODY)["date"] == on.isoformat()
+    page.goto(f"{own_address}/#/work")
+    expect(page.locator('[data-service="S15"]')).not_to_contain_text("over")
+    page.goto(f"{own_address}/#/work/reading/ENG")
+    page.locator('[name="hours"]').fill("1990")
+    page.get_by_role("button", name="Record the hours").tap()
+    expect(page.locator('[data-piece="undo-bar"]')).to_contain_text("1990")
+    assert page.evaluate(LAST_BODY)["date"] == on.isoformat()
