@@ -45,7 +45,7 @@ def _due(ctx: Context, until: str | None) -> dict[str, Any]:
             "hours_left": state.get("hours_left"), "days_left": state.get("days_left"),
             "estimated": state.get("estimated", False), "last": _last(aboard, name),
             "every_hours": hours(service.every_minutes), "every_months": service.every_months,
-            "cautions": list(job_hazards(aboard, service).all),
+            "cautions": list(job_hazards(aboard, service, points).all),
             "remarks": state.get("remarks", [])})
     if until is not None:
         lines = [one for one in lines if one["state"] in ("overdue", "due", "history-unknown")

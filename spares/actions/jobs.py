@@ -35,12 +35,14 @@ def service_points(aboard: Aboard, name: str) -> list[str]:
     return [*([one.point] if one.point else []), *more]
 
 
-def job_hazards(aboard: Aboard, service: Record) -> JobHazards:
+def job_hazards(aboard: Aboard, service: Record, points: list[str] | None = None) -> JobHazards:
     """Give the hazards of a service: its own and its fit points', those of opening, its machine's.
 
     What only the machine names is besides; where nobody else names any, it is the job's own.
+    *points* are those of `service_points`, where they are at hand.
     """
-    points = service_points(aboard, name_of("service", service))
+    if points is None:
+        points = service_points(aboard, name_of("service", service))
     said = [*hazard_words(service.cautions)]
     for point in points:
         said += hazard_words(getattr(aboard.get(point), "hazards", None))

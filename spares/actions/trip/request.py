@@ -15,7 +15,7 @@ from spares.actions.hour_meters import (
     starts_anew,
     too_high_noted,
 )
-from spares.actions.things import service_points
+from spares.actions.jobs import service_points
 from spares.actions.trip.burning import beyond_tables, burns_of
 from spares.actions.trip.money import Purse, purse
 from spares.actions.trip.request_failures import failure_rows
