@@ -229,7 +229,7 @@ def test_fuse_is_never_above_what_the_wire_bears(area: float):
     usual, hot = WIRES[area]
     for amps, *outcomes in ((usual, "match", "match", "match"), (hot, "unknown", "stop", "match"),
                             (usual + 1, "unknown", "stop", "match"), (hot + 1, *["stop"] * 3)):
-        for heat, wanted in zip((None, 90, 105), outcomes, strict=True):
+        for heat, wanted in zip((None, 70, 105), outcomes, strict=True):
             place = {"wire_mm2": area, "wire_insulation_c": heat}
             answer = fit("fuse", {"rating_a": amps}, {"rating_a": amps}, place=place)
             assert row(answer, "rating_a")["outcome"] == wanted, (amps, heat)

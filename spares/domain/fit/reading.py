@@ -67,7 +67,7 @@ def cannot_be(attribute: Attribute, claim: Claim) -> bool:
 
 def is_unsaid(value: Any) -> bool:
     """Tell whether a text says that nobody knows: two of that are no match."""
-    return isinstance(value, str) and word(value).strip("?") in _UNSAID
+    return isinstance(value, str) and word(value).strip("?").replace("’", "'") in _UNSAID
 
 
 def word(value: Any) -> str:

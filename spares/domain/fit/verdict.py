@@ -144,7 +144,7 @@ def _verdict(found: Sequence[Weight | Row], known: bool) -> str:
 
 
 def _kind_row(asked: str, recorded_as: str, link: Row | None) -> Row | None:
-    """Give the row for a part of another kind than the place takes; a proof decides alone."""
+    """Give the row for a part of another kind; a proof lifts it where it decides alone."""
     if recorded_as in ("", GENERAL, asked) or asked == GENERAL:
         return None
     proven = link is not None and link.outcome == "match"

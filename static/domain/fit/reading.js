@@ -37,7 +37,7 @@ export function cannotBe(book, attribute, claim) {
 
 /** Tell whether a text says that nobody knows: two of that are no match. */
 export const isUnsaid = (value) => typeof value === "string"
-  && UNSAID.includes(word(value).replace(/^\?+|\?+$/g, ""));
+  && UNSAID.includes(word(value).replace(/^\?+|\?+$/g, "").replaceAll("’", "'"));
 
 /** Give the text by which two words are compared: case, spaces and underscores do not count. */
 export function word(value) {

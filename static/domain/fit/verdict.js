@@ -140,7 +140,7 @@ const ownRow = (row) => ({ severity: "stop", required: null, measure: null, chan
 const linkRow = (outcome, reason, offered, measure = null) => ownRow({ attr: "link",
   label: "Recorded as fitting", outcome, offered, reason, measure });
 
-/** Give the row for a part of another kind than the place takes, or null; a proof decides alone. */
+/** Give the row for a part of another kind, or null; a proof lifts it where it decides alone. */
 function kindRow(asked, recorded_as, link) {
   if (["", GENERAL, asked].includes(recorded_as) || asked === GENERAL) return null;
   const proven = link?.outcome === "match";

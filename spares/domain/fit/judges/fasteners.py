@@ -141,7 +141,7 @@ def judge_property_class(ctx: Context, attribute: Attribute, asked: Claim,
         return differs(f"{stresses}: {attribute.why}", side="less", **texts)
     found = match(stresses, **texts)
     if all(_STAINLESS.match(show(w)) for w in wanted) and not _STAINLESS.match(have):
-        return found.warn("strong enough, but stainless is asked and this is not: it rusts")
+        return found.warn("of the strength asked, but not stainless: it rusts")
     return found
 
 

@@ -14,7 +14,6 @@ from spares.domain.fit.judges.plain import judge_word, listed
 from spares.domain.fit.reading import Amount
 from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
-from spares.errors import InvalidInput
 from spares.standards import table
 from spares.units import exact, format_number
 
@@ -70,24 +69,27 @@ def _by_wire(ctx: Context, have: Amount) -> Finding:
                              "offered": have.text(), "rests_on": _WIRE}
     if not rows:
         return unknown("no table has such a thin wire", "ask what the wire bears", **texts)
-    most, heat = _bears(ctx, rows[-1])
+    sure, most = _bears(ctx, rows[-1])
     if have.amount > most:
         return differs("above what the wire bears: fire", side="more",
                        barred="never above what the wire bears", **texts)
-    if heat is None and have.amount > exact(rows[-1]["i70_a"]):
+    if have.amount > sure:
         # a rating that is recorded says what was meant, not what the wire is
-        return unknown("the wire bears it only with insulation of 105 °C, and which it has is not "
-                       "recorded", "print on the wire: heat that its insulation bears", **texts)
-    return match("the wire bears it", **texts)
+        return unknown("the wire bears it only with insulation for more heat than is known of it",
+                       "print on the wire: heat that its insulation bears; record it with the "
+                       "place", **texts)
+    found = match("the wire bears it", **texts)
+    if ctx.place.wire_insulation_c is None and have.amount > exact(rows[-1]["i60_a"]):
+        return found.warn("that holds for insulation of 70 °C or more: look at the print on the "
+                          "wire")
+    return found
 
 
-def _bears(ctx: Context, row: dict[str, Any]) -> tuple[Fraction, int | None]:
-    """Give the most that a wire bears [A], and the column of heat [°C] where one is known."""
+def _bears(ctx: Context, row: dict[str, Any]) -> tuple[Fraction, Fraction]:
+    """Give what the wire bears for sure, and the most that it may bear [A]."""
     if ctx.place.wire_insulation_c is None:
-        return exact(row["i105_a"]), None
+        return exact(row["i70_a"]), exact(row["i105_a"])
     heat = place_number(ctx.place, "wire_insulation_c")
-    column = max((c for c in _HEATS if c <= heat), default=None)
-    if column is None:
-        raise InvalidInput.at("#/place/wire_insulation_c",
-                              f"no table has insulation that bears less than {_HEATS[0]} °C")
-    return exact(row[f"i{column}_a"]), column
+    below = [c for c in _HEATS if c <= heat]
+    above = [c for c in _HEATS if c >= heat] or [_HEATS[-1]]
+    return exact(row[f"i{below[-1]}_a"]) if below else Fraction(0), exact(row[f"i{above[0]}_a"])

@@ -134,13 +134,12 @@ def wide_hole(found: Finding, hole: Amount, coarse: Fraction, measure: str) -> F
         return found
     most, texts = coarse * _WASHER, {"required": found.required, "offered": found.offered}
     if hole.amount - hole.u >= most:
-        return differs(f"so wide that no usual washer bridges it ({format_number(most, 1)} mm "
-                       "or more)", side="more", barred="head and washer would go through", **texts)
+        return differs("so wide that a usual washer does not bear on it "
+                       f"({format_number(most, 1)} mm or more)", side="more", barred="head and washer would go through", **texts)
     if hole.amount + hole.u > most:
         return unknown("the reading is too coarse to tell whether a washer bridges it", measure,
                        **texts)
-    return found.warn(f"wider than the coarse hole of {format_number(coarse, 1)} mm: a washer "
-                      "must bridge it")
+    return found.warn(f"wider than {format_number(coarse, 1)} mm, so that a washer must bridge it")
 
 
 def _holes_in_words(attribute: Attribute, asked: Claim, offered: Claim) -> Finding:

@@ -54,6 +54,9 @@ def judge_gland_max(ctx: Context, attribute: Attribute, asked: Claim,
 def judge_min_squeeze(ctx: Context, attribute: Attribute, asked: Claim,
                       offered: Claim | None) -> Finding:
     """Judge the least squeeze, which the deepest gland gives."""
+    crossed = _crossed(ctx, attribute)
+    if crossed:
+        return crossed
     least = reading.amount(attribute, asked)
     depth = ctx.asked_amount("gland_depth_max") or ctx.asked_amount("gland_depth_min")
     text = f"≥ {least.text()}"

@@ -51,6 +51,9 @@ def judge_flow(ctx: Context, attribute: Attribute, asked: Claim | None,
         found = found.warn("at which speed is not said: that holds for a pump with its own motor")
     found = _by_head(found, asked, offered, attribute)
     if found.result == "differs" and found.side == "less" and ctx.drive == "belt":
+        need, head = part_number(asked, "at_bar"), part_number(offered, "at_bar")
+        if need is not None and head is not None and head < need:
+            return found.but(barred="stated at less head than is needed: no pulley follows from it")
         return _other_pulley(ctx, found, reading.amount(attribute, asked), have, rated)
     return found
 

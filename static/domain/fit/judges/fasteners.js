@@ -134,7 +134,7 @@ export function judgePropertyClass(ctx, attribute, asked, offered) {
   }
   const rusts = wanted.every((name) => STAINLESS.test(show(name))) && !STAINLESS.test(have);
   return rusts ? warn(match(stresses, told),
-    "strong enough, but stainless is asked and this is not: it rusts") : match(stresses, told);
+    "of the strength asked, but not stainless: it rusts") : match(stresses, told);
 }
 
 const extreme = (stresses, choose) => [...stresses.values()].reduce((a, b) => choose(a, b));

@@ -3,12 +3,12 @@
  * Mirrors spares/domain/fit/judges/fuses.py.
  */
 
-import { InvalidInput } from "../../errors.js";
+import { ZERO } from "../../fraction.js";
 import { exact, formatNumber } from "../../units.js";
 import { isNone } from "../../values.js";
 import { compareAmount } from "../compare.js";
 import { placeNumber } from "../context.js";
-import { caution, differs, match, unknown, worst } from "../finding.js";
+import { caution, differs, match, unknown, warn, worst } from "../finding.js";
 import { amount, amountText, isAbsent } from "../reading.js";
 import { listed } from "../showing.js";
 import { judgeWord, plainWord } from "./plain.js";
@@ -59,27 +59,27 @@ function byWire(ctx, have) {
   const texts = { required: `wire of ${formatNumber(area)} mm²`, offered: amountText(have),
     rests_on: WIRE };
   if (!row) return unknown("no table has such a thin wire", "ask what the wire bears", texts);
-  const [most, heat] = bears(ctx, row);
+  const [sure, most] = bears(ctx, row);
   if (have.amount.above(most)) {
     return differs("above what the wire bears: fire",
       { side: "more", barred: "never above what the wire bears", ...texts });
   }
-  if (heat === null && have.amount.above(exact(row.i70_a))) {
+  if (have.amount.above(sure)) {
     // a rating that is recorded says what was meant, not what the wire is
-    return unknown("the wire bears it only with insulation of 105 °C, and which it has is not "
-      + "recorded", "print on the wire: heat that its insulation bears", texts);
+    return unknown("the wire bears it only with insulation for more heat than is known of it",
+      "print on the wire: heat that its insulation bears; record it with the place", texts);
   }
-  return match("the wire bears it", texts);
+  const found = match("the wire bears it", texts);
+  return isNone(ctx.place.wire_insulation_c) && have.amount.above(exact(row.i60_a))
+    ? warn(found, "that holds for insulation of 70 °C or more: look at the print on the wire")
+    : found;
 }
 
-/** Give the most that a wire bears [A], and the column of heat [°C] where one is known. */
+/** Give what the wire bears for sure, and the most that it may bear [A]. */
 function bears(ctx, row) {
-  if (isNone(ctx.place.wire_insulation_c)) return [exact(row.i105_a), null];
+  if (isNone(ctx.place.wire_insulation_c)) return [exact(row.i70_a), exact(row.i105_a)];
   const heat = placeNumber(ctx.place, "wire_insulation_c");
-  const column = HEATS.findLast((one) => heat.atLeast(one));
-  if (column === undefined) {
-    throw InvalidInput.at("#/place/wire_insulation_c",
-      `no table has insulation that bears less than ${HEATS[0]} °C`);
-  }
-  return [exact(row[`i${column}_a`]), column];
+  const below = HEATS.findLast((one) => heat.atLeast(one));
+  const above = HEATS.find((one) => heat.atMost(one)) ?? HEATS.at(-1);
+  return [below ? exact(row[`i${below}_a`]) : ZERO, exact(row[`i${above}_a`])];
 }

@@ -96,14 +96,15 @@ export function wideHole(found, hole, coarse, measure) {
   if (hole.amount.atMost(coarse)) return found;
   const [most, texts] = [coarse.times(WASHER), { required: found.required, offered: found.offered }];
   if (hole.amount.minus(hole.u).atLeast(most)) {
-    return differs(`so wide that no usual washer bridges it (${formatNumber(most, 1)} mm or more)`,
+    return differs("so wide that a usual washer does not bear on it "
+      + `(${formatNumber(most, 1)} mm or more)`,
       { side: "more", barred: "head and washer would go through", ...texts });
   }
   if (hole.amount.plus(hole.u).above(most)) {
     return unknown("the reading is too coarse to tell whether a washer bridges it", measure, texts);
   }
   return warn(found,
-    `wider than the coarse hole of ${formatNumber(coarse, 1)} mm: a washer must bridge it`);
+    `wider than ${formatNumber(coarse, 1)} mm, so that a washer must bridge it`);
 }
 
 const greater = (a, b) => (a.above(b) ? a : b);

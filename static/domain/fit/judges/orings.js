@@ -43,6 +43,8 @@ export function judgeGlandMax(ctx, attribute, asked) {
 
 /** Judge the least squeeze, which the deepest gland gives. */
 export function judgeMinSqueeze(ctx, attribute, asked) {
+  const wrong = crossed(ctx, attribute);
+  if (wrong) return wrong;
   const least = amount(ctx.book, attribute, asked);
   const depth = ctx.askedAmount("gland_depth_max") ?? ctx.askedAmount("gland_depth_min");
   const required = `≥ ${amountText(least)}`;

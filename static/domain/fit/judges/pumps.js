@@ -54,7 +54,12 @@ function flowFound(ctx, attribute, { asked, offered, have, given, rated, shown, 
     : at_speed;
   const found = byHead(said, asked, offered, attribute);
   if (found.result !== "differs" || found.side !== "less" || ctx.drive !== "belt") return found;
-  return otherPulley(ctx, found, { need: amount(ctx.book, attribute, asked), have, rated });
+  const [need, head] = [asked, offered].map((claim) => partNumber(claim, "at_bar"));
+  if (need !== null && head !== null && head.below(need)) {
+    return { ...found, barred: "stated at less head than is needed: no pulley follows from it" };
+  }
+  const wanted = amount(ctx.book, attribute, asked);
+  return otherPulley(ctx, found, { need: wanted, have, rated });
 }
 
 /** Judge the highest speed against what is asked and against the derived speed. */
