@@ -135,7 +135,8 @@ def wide_hole(found: Finding, hole: Amount, coarse: Fraction, measure: str) -> F
     most, texts = coarse * _WASHER, {"required": found.required, "offered": found.offered}
     if hole.amount - hole.u >= most:
         return differs("so wide that a usual washer does not bear on it "
-                       f"({format_number(most, 1)} mm or more)", side="more", barred="head and washer would go through", **texts)
+                       f"({format_number(most, 1)} mm or more)", side="more",
+                       barred="head and washer would go through", **texts)
     if hole.amount + hole.u > most:
         return unknown("the reading is too coarse to tell whether a washer bridges it", measure,
                        **texts)
