@@ -54,7 +54,8 @@ def test_a_request_put_together_from_the_book_is_judged_as_the_server_judges(loo
             answer = looking.post("/api/fit", json={"point": point["no"], "part": part["no"]},
                                   headers={"X-Spares": "1"})
             request = {"kind": point["kind"] or part["kind"] or "general",
-                       "place": point["place"], "requires": point["asks"],
+                       "recorded_as": part["kind"] or None, "place": point["place"],
+                       "requires": point["asks"],
                        "offers": part["offers"], "links": tie["links"],
                        "companions": {a: [one["part"]] for a, one in tie["companions"].items()},
                        "today": book["as_of"]}
