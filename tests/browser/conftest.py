@@ -158,7 +158,7 @@ class Phone:
         """Open the page, as from the icon; not counted as a tap."""
         self.page.goto(f"{self.address}/{route}")
         try:
-            self.page.locator("nav.bar").wait_for(timeout=60000)     # 200 files, two browsers, two cores
+            self.page.locator("nav.bar").wait_for(timeout=60000)     # 200 files on two cores
         except PageTimeout as err:
             raise AssertionError(f"the page did not start: {self._stuck()}") from err
         return self.page
