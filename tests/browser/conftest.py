@@ -142,6 +142,9 @@ class Phone:
         self.page.on("console", self._heard)
         self.page.on("pageerror", lambda error: self.faults.append(f"page error: {error}"))
         self.page.on("request", self._asked)
+        self.failed: list[str] = []
+        self.page.on("requestfailed",
+                     lambda request: self.failed.append(f"{request.url}: {request.failure}"))
         for end in ("requestfinished", "requestfailed"):
             self.page.on(end, lambda request: self.unfinished.discard(request.url))
 
@@ -166,6 +169,7 @@ class Phone:
     def _stuck(self) -> dict[str, object]:
         """Tell what the page still waits for."""
         return {"unfinished": sorted(self.unfinished), "faults": self.faults,
+                "failed": self.failed,
                 "page": self.page.evaluate(
                     """() => ({at: location.href, state: document.readyState,
                                worker: navigator.serviceWorker?.controller?.state ?? null})""")}

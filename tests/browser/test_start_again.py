@@ -1,0 +1,41 @@
+"""A page one of whose files does not come tries once more, and else says so."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from playwright.sync_api import Route, expect
+
+
+def missing(make_phone: Callable[..., Any], address: str, times: int) -> tuple[Any, list[str]]:
+    """Open the page on a phone to which one file fails to come *times* times; list the asking."""
+    phone = make_phone(address, service_workers="block")
+    asked: list[str] = []
+
+    def answer(route: Route) -> None:
+        asked.append(route.request.url)
+        if len(asked) <= times:
+            route.abort()
+        else:
+            route.continue_()
+
+    phone.page.route("**/views/part.js", answer)
+    phone.page.goto(f"{address}/#/part/P001")
+    return phone, asked
+
+
+def test_page_starts_where_a_file_comes_at_the_second_time(
+        make_phone: Callable[..., Any], address: str) -> None:
+    phone, asked = missing(make_phone, address, times=1)
+    expect(phone.page.locator("nav.bar")).to_be_visible()
+    expect(phone.page.locator("#not-whole")).to_be_hidden()
+    assert len(asked) == 2
+
+
+def test_page_that_does_not_come_whole_says_so_and_does_not_go_round(
+        make_phone: Callable[..., Any], address: str) -> None:
+    phone, asked = missing(make_phone, address, times=99)
+    expect(phone.page.locator("#not-whole")).to_be_visible()
+    assert len(asked) == 2
+    expect(phone.page.locator("nav.bar")).to_have_count(0)
