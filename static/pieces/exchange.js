@@ -41,7 +41,7 @@ function Sure({ answer, fitted, body, sending, yes, no }) {
     <dl class="facts">
       <dt>${FIT.goes_in}</dt><dd>${answer.part.name} (${nameOf(answer.part)}) · ${body.from ?? FIT.from_none}</dd>
       <dt>${FIT.comes_out}</dt><dd>${fitted ? `${fitted.name} (${fitted.part}) · ${
-        [body.old_to === LANDED ? FIT.old_landed : body.old_to, body.why && FIT.whys.find(([why]) => why === body.why)[1]]
+        [body.old_to === LANDED ? FIT.old_landed : body.old_to, body.why && FIT.old_whys.find(([why]) => why === body.why)[1]]
           .filter(Boolean).join(" · ")}` : FIT.old_nowhere}</dd>
     </dl>
     <${Changes} answer=${answer} />
@@ -93,8 +93,8 @@ export function Exchange({ answer, point, part, close }) {
     ${fitted && values.old === "locker" && html`<${LockerPicker} label=${FIT.old_to} name="old_to"
       value=${values.old_to} fault=${state.faults.old_to} onValue=${(old_to) => draft.set({ old_to })} />`}
     <${Problem} error=${state.error} />
-    ${fitted && html`<${ChoiceField} label=${FIT.why} hint=${FIT.why_hint} value=${values.why} name="why"
-      onValue=${(why) => draft.set({ why })} options=${FIT.whys} />`}
+    ${fitted && html`<${ChoiceField} label=${FIT.old_why} hint=${FIT.old_why_hint} value=${values.why} name="why"
+      onValue=${(why) => draft.set({ why })} options=${FIT.old_whys} />`}
     <button class="main">${FIT.exchange_check}</button>
     <button type="button" onClick=${close}>${SAY.cancel}</button>
   </form>`;
