@@ -21,7 +21,7 @@ from spares.errors import Conflict, InvalidInput, NotFound
 from spares.transfer.columns import TABLES
 
 PREFIX = {"part": ("P", 3), "locker": ("L", 2), "service": ("S", 2), "trip": ("T", 1),
-          "order": ("O", 1)}
+          "order": ("O", 1), "joint": ("J", 1), "drain-point": ("D", 2)}
 #: What tells documents without a number apart: as in the tables that come in, so that a
 #: thing made by hand and the same thing in a file are one.
 ENDS = {table.kind: table.key for table in TABLES.values()

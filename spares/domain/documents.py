@@ -45,8 +45,8 @@ def _ref(*kinds: str, needed: bool = False) -> Field:
     return Field("ref", kinds, needed)
 
 
-def _one_of(*choices: str) -> Field:
-    return Field("choice", choices)
+def _one_of(*choices: str, needed: bool = False) -> Field:
+    return Field("choice", choices, needed)
 
 
 def _shaped(name: str) -> Field:
@@ -54,7 +54,7 @@ def _shaped(name: str) -> Field:
 
 
 DOCUMENTS: dict[str, dict[str, Field]] = {
-    "vessel": {"mark": NO, "name": NAME, "about": TEXT, "base": TEXT},
+    "vessel": {"mark": NO, "name": NAME, "about": TEXT, "base": TEXT, "baseline_on": FULL_DAY},
     "machine": {"no": NO, "name": NAME, "model": TEXT, "maker": TEXT, "serial": TEXT,
                 "place": TEXT, "counter": _one_of("own", "of", "none"),
                 "counter_of": _ref("machine"), "code": CODE, "hazards": TEXT, "weight": WEIGHT,
@@ -111,6 +111,24 @@ DOCUMENTS: dict[str, dict[str, Field]] = {
               "seller": TEXT, "price": MONEY, "wanted_on": FULL_DAY, "ordered_on": FULL_DAY,
               "promised_on": FULL_DAY, "arrived_on": FULL_DAY, "stowed_on": FULL_DAY,
               "cancelled_on": FULL_DAY, "locker": _ref("locker"), "note": TEXT},
+    "finding": {"about": _ref("machine", "point", "service", needed=True),
+                "question": _one_of("plate", "counter", "fit", "history", needed=True),
+                "origin": _one_of("seen", "told", "guessed", needed=True),
+                "answer": TEXT, "by": TEXT, "on": DAYS, "note": TEXT},
+    "joint": {"no": NO, "name": NAME, "point": _ref("point"), "service": _ref("service"),
+              "pieces": TEXT, "fasteners": WHOLE, "rows": WHOLE, "passes": WHOLE,
+              "pattern": _one_of("cross", "middle-out", "in-turn"), "thread": TEXT,
+              "strength": TEXT, "surface": TEXT, "torque": TEXT, "page": TEXT, "note": TEXT},
+    "drain-point": {"no": NO, "name": NAME, "machine": _ref("machine", needed=True),
+                    "walk": WHOLE, "way": _one_of("drain", "treat"), "plug": TEXT,
+                    "cock": _one_of("open", "shut"), "note": TEXT},
+    "drain-record": {"point": _ref("drain-point", needed=True),
+                     "turn": _one_of("lay-up", "fitting-out", needed=True),
+                     "on": Field("full-day", needed=True),
+                     "done": _one_of("drained", "treated", "not-done"), "seen_to_run": FLAG,
+                     "protects_to_c": DECIMAL, "cock": _one_of("open", "shut"),
+                     "plug_in": FLAG, "seal_renewed": FLAG, "no_leak": FLAG, "by": TEXT,
+                     "note": TEXT},
 }
 
 

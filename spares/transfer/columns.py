@@ -74,7 +74,8 @@ _SEAT = (Column("pieces", "whole"), Column("weight"), Column("kind"), Column("pl
 
 TABLES: dict[str, Table] = {table.name: table for table in (
     Table("vessel", "vessel", (), (
-        _need("mark"), _NAME, *_text("about", "base"), Column("day_zero", "full-day", field=None))),
+        _need("mark"), _NAME, *_text("about", "base"), Column("baseline_on", "full-day"),
+        Column("day_zero", "full-day", field=None))),
     Table("lockers", "locker", ("no",), (
         _NO, _NAME, _ref("parent", "locker"), Column("code"), Column("aboard", "flag"),
         Column("reachable", "flag"), *_text("lent_to", "climate", "note"))),
@@ -142,6 +143,22 @@ TABLES: dict[str, Table] = {table.name: table for table in (
             "wanted_on", "ordered_on", "promised_on", "arrived_on", "stowed_on",
             "cancelled_on")),
         _ref("locker"), Column("note"))),
+    Table("findings", "finding", ("about", "question", "origin"), (
+        _ref("about", "machine", "point", "service", needed=True), _need("question"),
+        _need("origin"), *_text("answer", "by"), Column("on", "day"), Column("note"))),
+    Table("joints", "joint", ("no",), (
+        _NO, _NAME, _ref("point"), _ref("service"), Column("pieces"),
+        *(Column(name, "whole") for name in ("fasteners", "rows", "passes")),
+        *_text("pattern", "thread", "strength", "surface", "torque", "page", "note"))),
+    Table("drain_points", "drain-point", ("no",), (
+        _NO, _NAME, _ref("machine", needed=True), Column("walk", "whole"),
+        *_text("way", "plug", "cock", "note"))),
+    Table("drain_records", "drain-record", ("point", "turn", "on"), (
+        _ref("point", "drain-point", needed=True), _need("turn"), _need("on", "full-day"),
+        Column("done"),
+        Column("seen_to_run", "flag"), Column("protects_to_c", "decimal"), Column("cock"),
+        *(Column(name, "flag") for name in ("plug_in", "seal_renewed", "no_leak")),
+        *_text("by", "note"))),
     Table("fitted", None, ("point", "since"), (
         _ref("point", needed=True), _ref("part"), Column("since", "day"), *_text("why", "note"))),
     Table("readings", None, ("machine", "date", "hours"), (

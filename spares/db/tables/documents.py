@@ -23,6 +23,7 @@ class VesselDoc(Document, table=True):
     name: str | None = None
     about: str | None = Field(default=None, sa_type=Text)
     base: str | None = None
+    baseline_on: str | None = None
 
 
 class MachineDoc(Document, table=True):
