@@ -48,7 +48,7 @@ def done(ctx: Context, service: str, *, at: str | None = None, run: Any = None, 
         on, shown, lines, missing = known["date"], known.get("minutes"), known["lines"], []
     else:
         lines, missing = kit_lines(aboard, name, ctx.today.isoformat()) if kit else ([], [])
-        _check_hours(aboard, aboard.get(name).machine, on, shown, ctx.today)
+        check_hours(aboard, aboard.get(name).machine, on, shown, ctx.today)
         body = {"service": name, "machine": aboard.get(name).machine, "date": on,
                 "minutes": shown, "by": by, "proof": proof, "note": note}
         if failed:
@@ -71,7 +71,7 @@ def _when(at: str | None, today: date) -> str:
     return str(at)
 
 
-def _check_hours(aboard: Aboard, machine: str | None, on: str, shown: int | None,
+def check_hours(aboard: Aboard, machine: str | None, on: str, shown: int | None,
                  today: date) -> None:
     """Refuse a figure that the hour meter cannot have shown: it would spoil every plan."""
     if shown is None or machine is None:

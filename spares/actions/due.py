@@ -27,7 +27,8 @@ def due(ctx: Context, until: str | None = None) -> dict[str, Any]:
 
 def _due(ctx: Context, until: str | None) -> dict[str, Any]:
     aboard = ctx.aboard()
-    request = {"today": ctx.today.isoformat(), **service_request(aboard, ctx.today)}
+    request = {"today": ctx.today.isoformat(), "baseline_on": aboard.vessel.baseline_on or None,
+               **service_request(aboard, ctx.today)}
     states = {one["task"]: one for one in compute("service", request)["tasks"]}
     lines = []
     for service in aboard.all("service"):
@@ -44,6 +45,7 @@ def _due(ctx: Context, until: str | None) -> dict[str, Any]:
             "due_on": state.get("due_on"), "due_at_hours": state.get("due_at_h"),
             "hours_left": state.get("hours_left"), "days_left": state.get("days_left"),
             "estimated": state.get("estimated", False), "last": _last(aboard, name),
+            "from_baseline": wanted and state.get("from_baseline", False),
             "every_hours": hours(service.every_minutes), "every_months": service.every_months,
             "cautions": list(job_hazards(aboard, service, points).all),
             "remarks": state.get("remarks", [])})
@@ -52,7 +54,8 @@ def _due(ctx: Context, until: str | None) -> dict[str, Any]:
                  or one["due_on"] is not None and one["due_on"] <= until]
     lines.sort(key=lambda one: (ORDER.index(one["state"]), one["due_on"] or "9999",
                                 one["service"]))
-    return {"today": ctx.today.isoformat(), "until": until, "services": lines}
+    return {"today": ctx.today.isoformat(), "until": until,
+            "baseline_on": aboard.vessel.baseline_on or None, "services": lines}
 
 
 def _last(aboard: Aboard, service: str) -> dict[str, Any] | None:

@@ -28,13 +28,14 @@ from spares.web import (
     store,
     sync,
     trips,
+    upkeep,
     who,
 )
 from spares.web.net import Net
 
 BLUEPRINTS = (find.blueprint, fit.blueprint, fit_data.blueprint, trips.blueprint, look.blueprint,
               do.blueprint, files.blueprint, papers.blueprint, compute.blueprint, sync.blueprint,
-              devices.blueprint, orders.blueprint, photos.blueprint)
+              devices.blueprint, orders.blueprint, photos.blueprint, upkeep.blueprint)
 
 
 def create_app(settings: Settings, *, hosts: Iterable[str] = (),

@@ -15,6 +15,7 @@ from spares.actions.context import Context
 from spares.actions.counted import counted
 from spares.actions.done import done
 from spares.actions.exchange import exchange
+from spares.actions.found import baseline, found
 from spares.actions.labels import code_lots
 from spares.actions.landed import landed
 from spares.actions.left_over import left_over
@@ -55,6 +56,8 @@ VERBS = {
     "exchange": Verb(do.Exchange, exchange),
     "left-over": Verb(do.LeftOver, left_over),
     "done": Verb(do.Done, done),
+    "found": Verb(do.Found, found),
+    "baseline": Verb(do.Baseline, baseline),
     "photo": Verb(pictures.Photo, photo),
     "settle": Verb(do.Settle, settle),
     "same": Verb(do.Same, same),

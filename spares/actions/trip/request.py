@@ -24,6 +24,7 @@ from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.own_log import failures_aboard
 from spares.domain.stowage import condition_of, counts_as_aboard, expires_of, is_reachable
 from spares.domain.tree import GOOD_PROOF, is_live, points_taking
+from spares.domain.walk_round import GUESSED, TOLD, origin_of
 
 
 def trip_request(aboard: Aboard, trip: Record, today: date) -> dict[str, Any]:
@@ -129,6 +130,7 @@ def _task(aboard: Aboard, one: Record) -> dict[str, Any]:
 def _record(aboard: Aboard, one: Any, doubt: str | None) -> dict[str, Any]:
     return {"task": aboard.label(one.service), "on": one.date,
             **({"at_h": hours_text(one.minutes)} if one.minutes is not None else {}),
+            **({"estimated": True} if origin_of(one) in (TOLD, GUESSED) else {}),
             **({"doubt": doubt} if doubt else {})}
 
 

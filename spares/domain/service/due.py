@@ -4,23 +4,27 @@ Coming from 90 % of the hours or 30 days before the date; due when reached; over
 from the next day, or the next step of the counter, on. Both sides count, whichever
 comes first. The state goes by what was read; where the last reading is so old that the
 hours are likely over, it is coming at least, and the counter is asked for.
+
+What nobody can date is counted from the baseline, if there is one. That gives it a day and can
+make it due, but never good: until then its history stays unknown.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from math import ceil
 
 from spares.domain.dates import add_days
 from spares.domain.service.clock import Clock, clock_on
-from spares.domain.service.counters import meters
+from spares.domain.service.counters import is_to_come, meters
 from spares.domain.service.meter import Meter, Reading
 from spares.domain.service.task import FitPoint, Machine, Record, Task, counter_owner
 
 COMING_TENTHS = 9       # coming from nine tenths of the interval on
 COMING_DAYS = 30
+UNKNOWN = "nobody knows when it was last done"
 
 
 @dataclass(frozen=True)
@@ -39,6 +43,7 @@ class TaskDue:
     days_left: int | None = None
     estimated: bool = False
     remarks: tuple[str, ...] = ()
+    from_baseline: bool = False
 
 
 def due_tasks(
@@ -48,6 +53,7 @@ def due_tasks(
     records: Sequence[Record] = (),
     readings: Iterable[tuple[str, Reading]] = (),
     fit_points: Sequence[FitPoint] = (),
+    baseline: date | None = None,
 ) -> list[TaskDue]:
     """Say the state of every task, in the order given.
 
@@ -58,6 +64,7 @@ def due_tasks(
         records: Services done [min on the counter].
         readings: Pairs of machine id and reading [min].
         fit_points: Places that may have retired; a task at one is not wanted [-].
+        baseline: Day from which what nobody can date is counted; None for none [-].
 
     Returns:
         One state a task [-].
@@ -82,7 +89,7 @@ def due_tasks(
     return [
         TaskDue(task.id, "not-wanted", remarks=("its place is no longer fitted",))
         if task.fit_point in retired
-        else _due(task, done.get(task.id, ()), _meter_of(task, by_id, gauge), today)
+        else _due(task, done.get(task.id, ()), _meter_of(task, by_id, gauge), today, baseline)
         for task in tasks
     ]
 
@@ -93,8 +100,28 @@ def _meter_of(
     return gauge.get(counter_owner(task.machine, machines) or "")
 
 
-def _due(task: Task, records: Sequence[Record], meter: Meter | None, today: date) -> TaskDue:
+def _due(task: Task, records: Sequence[Record], meter: Meter | None, today: date,
+         baseline: date | None) -> TaskDue:
     clock = clock_on(task, records, meter, today, today)
+    counted = _counted(clock, meter, today)
+    if clock.known:
+        return counted
+    told = TaskDue(task.id, "history-unknown", remarks=(UNKNOWN, *counted.remarks))
+    if baseline is None or clock.last is not None or is_to_come(baseline, today):
+        return told
+    since = clock_on(replace(task, first_min=None), [Record(task.id, baseline)], meter, today,
+                     today)
+    if not since.known:
+        return told
+    found = _counted(since, meter, today)
+    return replace(
+        found, state=found.state if found.state in ("due", "overdue") else told.state,
+        estimated=True, from_baseline=True,
+        remarks=(UNKNOWN, f"counted from the baseline of {baseline}, not from a known service",
+                 *found.remarks))
+
+
+def _counted(clock: Clock, meter: Meter | None, today: date) -> TaskDue:
     by_running = _day_by_running(clock, meter, today)
     left = None if clock.used_min is None or clock.interval_min is None else (
         clock.interval_min - clock.used_min)
@@ -109,11 +136,8 @@ def _due(task: Task, records: Sequence[Record], meter: Meter | None, today: date
     from_running = by_running is not None and due_on == by_running and due_on != clock.due_on
     if from_running:
         remarks += ("day worked out from the usual running",)
-    if not clock.known:
-        return TaskDue(task.id, "history-unknown", remarks=("nobody knows when it was last done",
-                                                            *remarks))
     return TaskDue(
-        task.id, _state(clock, left, today, unread), due_on,
+        clock.task.id, _state(clock, left, today, unread), due_on,
         None if clock.at_total is None else meter.shown_at(clock.at_total + clock.interval_min),
         left, None if due_on is None else (due_on - today).days,
         from_running or unread or clock.estimated, remarks)

@@ -33,6 +33,7 @@ class Request(Shape):
     tasks = fields.List(fields.Nested(TaskShape), load_default=list)
     records = fields.List(fields.Nested(RecordShape), load_default=list)
     readings = fields.List(fields.Nested(ReadingShape), load_default=list)
+    baseline_on = Day(allow_none=True, load_default=None)
 
 
 def answer(loaded: dict[str, Any]) -> dict[str, Any]:
@@ -49,7 +50,7 @@ def answer(loaded: dict[str, Any]) -> dict[str, Any]:
         records_of(loaded["records"]), readings_of(loaded["readings"]))
     check(asked)
     found = due_tasks(asked.today, asked.machines, asked.tasks, asked.records, asked.readings,
-                      asked.fit_points)
+                      asked.fit_points, loaded["baseline_on"])
     return {"tasks": [_row(due) for due in found]}
 
 
@@ -57,4 +58,5 @@ def _row(due: TaskDue) -> dict[str, Any]:
     return {"task": due.task, "state": due.state, "due_on": iso(due.due_on),
             "due_at_h": hours(due.due_at_min), "hours_left": hours(due.left_min),
             "days_left": due.days_left, "estimated": due.estimated,
-            "remarks": list(due.remarks)}
+            "remarks": list(due.remarks),
+            **({"from_baseline": True} if due.from_baseline else {})}

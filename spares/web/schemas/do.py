@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from marshmallow import fields, validate
 
+from spares.domain.walk_round import ORIGINS, QUESTIONS
 from spares.web.schemas.base import Asked
 from spares.web.schemas.values import Day, PlainText, Yes, hours, quantity, reference, remark
 
@@ -133,3 +134,28 @@ class Undo(Change):
 
 class CodeLots(Asked):
     """code-lots: give a label's code to each lot that lies somewhere and has none."""
+
+
+class Found(Change):
+    """found: an answer of the walk-round, and how it is known."""
+
+    question = fields.String(required=True, validate=validate.OneOf(QUESTIONS))
+    about = reference("machine, fit point or service", required=True)
+    origin = fields.String(required=True, validate=validate.OneOf(ORIGINS))
+    answer = remark()
+    by = PlainText(longest=100, allow_none=True)
+    at = Day(allow_none=True)
+    done_on = Day(cut=True, allow_none=True, metadata={
+        "description": "history: when the service was last done"})
+    run = hours(data_key="hours", allow_none=True)
+    maker = PlainText(longest=100, allow_none=True)
+    model = PlainText(longest=100, allow_none=True)
+    serial = PlainText(longest=100, allow_none=True)
+    note = remark()
+
+
+class Baseline(Change):
+    """baseline: the day from which is counted what nobody can date."""
+
+    at = Day(allow_none=True)
+    taken_back = Yes()

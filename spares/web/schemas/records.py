@@ -77,6 +77,7 @@ class DueLine(Answer):
     hours_left = a_number(null=True)
     days_left = a_whole(null=True)
     estimated = yes("the day is told from the running hours")
+    from_baseline = yes("counted from the baseline, not from a known service")
     last = one(LastDone, null=True)
     cautions = texts()
     remarks = texts()
@@ -87,6 +88,7 @@ class DueAnswer(Answer):
 
     today = a_text()
     until = maybe()
+    baseline_on = maybe("the day from which is counted what nobody can date")
     services = many(DueLine)
 
 
