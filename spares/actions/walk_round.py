@@ -44,7 +44,7 @@ def _question(aboard: Aboard, one: Question) -> dict[str, Any]:
     about = aboard.get(one.about)
     return {"question": one.question, "about": about.no, "what": _WHAT[one.question](about),
             "state": one.state, "next_step": one.next_step, "look": one.look or None,
-            "known": _KNOWN[one.question](aboard, one.about),
+            "recorded": sorted(one.recorded), "known": _KNOWN[one.question](aboard, one.about),
             "answers": [{"origin": said.origin, "answer": said.answer, "by": said.by,
                          "on": said.on, "note": said.note} for said in one.findings]}
 

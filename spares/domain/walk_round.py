@@ -31,20 +31,22 @@ SAID = {"seen": SEEN, "measured": SEEN, "photo": SEEN, "told": TOLD, "yard": TOL
 class Question:
     """One thing to find out: about which document, and the answers of the walk-round.
 
-    `states` are those that it has by what is on record and by the answers; `look` is the kind of
-    part to look at first, "" for none.
+    `recorded` are the states that it has by what is on record besides; `look` is the kind of part
+    to look at first, "" for none.
     """
 
     question: str
     about: str
-    states: frozenset[str]
+    recorded: frozenset[str]
     findings: tuple[Record, ...] = ()
     look: str = ""
 
     @property
     def state(self) -> str:
         """The strongest of its states; open where there is none."""
-        return strongest(self.states)
+        said = {one.origin for one in self.findings}
+        # the walk-round says how it is known
+        return strongest(said | (self.recorded - {ON_RECORD} if said else self.recorded))
 
     @property
     def next_step(self) -> str | None:
@@ -128,10 +130,7 @@ def _ask(aboard: Aboard, question: str, about: str, states: set[str],
                              if one.about == about and one.question == question
                              and one.origin in ORIGINS),
                             key=lambda one: ORIGINS.index(one.origin)))
-    said = {one.origin for one in findings}
-    if said:        # the walk-round says how it is known
-        states = states - {ON_RECORD}
-    return Question(question, about, frozenset(states | said), findings, look)
+    return Question(question, about, frozenset(states), findings, look)
 
 
 def _plate(machine: Record) -> set[str]:

@@ -7,9 +7,11 @@ import { dayAfter, daysBetween } from "../dates.js";
 
 const NEAR_PARTS = 10;      // coming when a tenth of the interval is left
 const COMING_DAYS = 30;
+const UNKNOWN = "nobody knows when it was last done";
 const ORDER = ["overdue", "due", "history-unknown", "coming", "done", "not-wanted"];
 const isKnown = (value) => value !== null && value !== undefined;
 const tenth = (hours) => Math.round(hours * 10) / 10;
+const exactly = (hours) => Math.round(hours * 10_000) / 10_000;
 
 /** Give the day some months later; the last day of a month where that month has fewer days. */
 export function addMonths(iso, months) {
@@ -39,27 +41,46 @@ function doneSince(line, { date, hours = null, at_hours = hours, first_hours }, 
   const days_left = by_date ? daysBetween(today, by_date) : null;
   const isOpen = (every_hours && !isKnown(hours_left)) || !(every_hours || by_date);
   return { ...line, last: { date, hours }, due_on: by_date, due_at_hours, hours_left, days_left,
-    estimated: isKnown(due_at_hours) && !isKnown(hours), remarks: [],
+    estimated: isKnown(due_at_hours) && !isKnown(hours), from_baseline: false, remarks: [],
     state: isOpen ? "history-unknown" : stateOf({ every_hours }, hours_left, days_left) };
 }
 
+/** What nobody can date becomes due by the baseline, and never good. */
+const neverGood = (state) => (["due", "overdue"].includes(state) ? state : "history-unknown");
+
+/** Count a line that nobody can date from the baseline {date, at_hours}, or from none. */
+function fromBaseline(line, baseline, shown, today) {
+  const unknown = { ...line, state: "history-unknown", due_on: null, due_at_hours: null, hours_left: null, days_left: null,
+    estimated: false, from_baseline: false, remarks: [UNKNOWN] };
+  if (!baseline.date) return unknown;
+  const counted = doneSince(line, { ...baseline, hours: null }, shown, today);
+  const at = line.every_hours ? baseline.at_hours : null;     // told from the readings around it, so not in tenths
+  const exact = !isKnown(at) ? {} : { due_at_hours: exactly(at + line.every_hours),
+    hours_left: exactly(at + line.every_hours - Math.max(shown ?? at, at)) };
+  const isCounted = isKnown(at) || !line.every_hours;
+  return isCounted && (counted.due_on || isKnown(at))
+    ? { ...counted, ...exact, state: neverGood(counted.state), last: null, estimated: true, from_baseline: true,
+      remarks: [UNKNOWN, `counted from the baseline of ${baseline.date}, not from a known service`] } : unknown;
+}
+
 /** Let the days pass, and go on from what the counter shows. */
-function later(line, shown, today, elapsed) {
-  if (["history-unknown", "not-wanted"].includes(line.state)) return line;
+function later(line, shown, today, elapsed, baseline) {
+  if (line.state === "not-wanted" || (line.state === "history-unknown" && !line.from_baseline)) return line;
   const isRead = isKnown(shown) && isKnown(line.due_at_hours) && tenth(line.due_at_hours - shown) <= line.hours_left;
   if (!isRead && !elapsed) return line;
   const hours_left = isRead ? tenth(line.due_at_hours - shown) : line.hours_left;
-  const by_date = line.every_months && line.last?.date ? addMonths(earliest(line.last.date), line.every_months) : null;
+  const since = line.from_baseline ? baseline : line.last?.date;
+  const by_date = line.every_months && since ? addMonths(earliest(since), line.every_months) : null;
   const state = stateOf(line, hours_left, by_date && daysBetween(today, by_date));
   return { ...line, hours_left, days_left: isKnown(line.days_left) ? line.days_left - elapsed : line.days_left,
-    state: state === "done" && line.state === "coming" && !isRead ? "coming" : state };
+    state: line.from_baseline ? neverGood(state) : state === "done" && line.state === "coming" && !isRead ? "coming" : state };
 }
 
 /** Say that the place of a service is no longer fitted, or is again. */
 function placed(line, isGone, shown, today) {
   if (isGone) {
     return { ...line, state: "not-wanted", due_on: null, due_at_hours: null, hours_left: null, days_left: null, estimated: false,
-      remarks: [] };
+      from_baseline: false, remarks: [] };
   }
   if (line.state !== "not-wanted") return line;
   return line.last?.date ? doneSince(line, line.last, shown, today) : { ...line, state: "history-unknown", remarks: [] };
@@ -73,9 +94,12 @@ function placed(line, isGone, shown, today) {
  * @param {Map<string, number>} shown what counters show now [h], by the machine's number
  * @param {Set<string>} read machines whose counter was read since
  * @param {Map<string, boolean>} gone of services whose place changed here: whether it is gone
+ * @param {{date: string|null, hours_of: function(object): number|null}} [baseline] the one that holds here: its day, and
+ *   what the counter of a line showed then [h]; it is counted again only where it is another one than the answer's
  * @param {string} today ISO
  */
-export function dueNow(due, { done, shown, read, gone }, today) {
+export function dueNow(due, { done, shown, read, gone, baseline }, today) {
+  const isOther = baseline && (baseline.date ?? null) !== (due.baseline_on ?? null);
   const elapsed = Math.max(0, daysBetween(due.today, today));
   const services = due.services.map((told) => {
     const clock = shown.get(told.machine) ?? null;
@@ -84,8 +108,11 @@ export function dueNow(due, { done, shown, read, gone }, today) {
       .reduce((late, one) => (late && earliest(late.date) > earliest(one.date) ? late : one), null);
     const isNewer = last && (!line.last?.date || earliest(last.date) >= earliest(line.last.date));
     if (isNewer && line.state !== "not-wanted") return doneSince(line, last, clock, today);
-    return later(line, read.has(line.machine) ? clock : null, today, elapsed);
+    if (isOther && (line.from_baseline || (line.state === "history-unknown" && !line.last))) {
+      return fromBaseline(line, { date: baseline.date, at_hours: baseline.hours_of(line) }, clock, today);
+    }
+    return later(line, read.has(line.machine) ? clock : null, today, elapsed, due.baseline_on);
   });
   const key = (line) => [ORDER.indexOf(line.state), line.due_on ?? "9999", line.service].join(" ");
-  return { ...due, today, services: services.sort((one, other) => (key(one) < key(other) ? -1 : Number(key(one) > key(other)))) };
+  return { ...due, today, baseline_on: baseline ? baseline.date : due.baseline_on ?? null, services: services.sort((one, other) => (key(one) < key(other) ? -1 : Number(key(one) > key(other)))) };
 }

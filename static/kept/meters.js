@@ -57,6 +57,9 @@ export function shownNow(aboard) {
   return found;
 }
 
+/** Give the last reading of a machine's own counter that can be trusted, {on, minutes}, or null. */
+export const lastRead = (aboard, machine) => trusted(historyOf(aboard, machine)).at(-1) ?? null;
+
 /** Give what the counter that a machine goes by showed on a day [min], or null. */
 export function shownThen(aboard, machine, date) {
   const meter = machine ? meterOf(aboard, aboard.get(machine)) : null;

@@ -12,6 +12,7 @@ import { kindOf } from "./log-index.js";
 import { meterOf, shownNow, shownThen } from "./meters.js";
 import { dueOfOrder, stateOfOrder } from "./orders.js";
 import { placesOf } from "./places.js";
+import { walkRoundNow } from "./walk-round.js";
 
 const OVER = ["stowed", "cancelled"];
 
@@ -99,7 +100,12 @@ function dueNowHere(due, { aboard, waiting, today, touched }) {
   });
   const read = new Set(aboard.all("machine").filter((machine) => isRead.has(meterOf(aboard, machine)?.ref)).map((one) => one.no));
   const gone = touched.isFitting ? goneOf(due, aboard) : new Map();
-  return dueNow(due, { done, read, gone, shown: shownNow(aboard) }, today);
+  const date = aboard.get(`vessel/${aboard.vessel()}`)?.baseline_on ?? null;
+  const hours_of = (line) => {
+    const then = date && shownThen(aboard, aboard.named(line.service, "service")?.machine, date);
+    return then === null ? null : then / 60;
+  };
+  return dueNow(due, { done, read, gone, shown: shownNow(aboard), baseline: { date, hours_of } }, today);
 }
 
 function acceptedNow(aboard, trip, part) {
@@ -174,6 +180,7 @@ export function withWritten(found, before, around) {
   const { aboard, waiting, touched, today, isKept } = around;
   if (found.type === "point" && touched.isFitting) return pointNow(found, aboard);
   if (found.type === "machine") return machineNow(found, aboard, touched);
+  if (Array.isArray(found.machines) && "progress" in found) return walkRoundNow(found, aboard, today);
   if (Array.isArray(found.services) && "until" in found) {
     return waiting.length || isKept ? dueNowHere(found, around) : found;
   }

@@ -23,6 +23,7 @@ from spares.actions.orders import orders, put_away
 from spares.actions.show import show
 from spares.actions.stranded import stranded
 from spares.actions.trip.restock import restock
+from spares.actions.walk_round import walk_round
 from spares.db.engine import open_store
 from spares.db.find import vessels
 from spares.db.sync_store import SyncStore
@@ -57,6 +58,12 @@ ACTS = [
     ("done", {"service": "S08", "at": "2027-03", "kit": False}),
     ("done", {"service": "S07", "at": DAY_ZERO, "hours": 1925.5, "kit": False}),
     ("lent", {"part": "P037", "locker": "L17", "who": "Neighbour", "quantity": 1}),
+    ("found", {"question": "plate", "about": "WIN", "origin": "seen", "serial": "YM 12-9",
+               "by": "Anna"}),
+    ("found", {"question": "history", "about": "S15", "origin": "told", "done_on": "2026-06",
+               "answer": "by the yard"}),
+    ("found", {"question": "fit", "about": "WIN-01", "origin": "guessed", "answer": "6 mm"}),
+    ("baseline", {"at": "2027-03-01"}),
 ]
 ANSWERS = {
     "point": lambda ctx: show(ctx, "ENG-04", "point"),
@@ -66,6 +73,7 @@ ANSWERS = {
     "due": due,
     "cards": lambda ctx: {one.no: card(ctx, one.no) for one in ctx.aboard().all("service")},
     "restock": lambda ctx: restock(ctx, "T1"),
+    "round": walk_round,
 }
 
 
@@ -215,3 +223,27 @@ def test_trips_list_has_the_shortages_of_now(both: Any) -> None:
             assert line["state"] == wanted[line["part"]]["state"], line["part"]
     assert all(line["state"] for line in ours["lines"])
     assert "P041" in changed
+
+
+def test_the_walk_round_shows_what_was_found_here(both: Any) -> None:
+    ours, hers = _now(both, "round")
+    exchanged = ("ENG", "SAN")      # the points of what was fitted are told by the server
+    def told(answer: Any) -> dict[str, Any]:
+        return {one["machine"]: one for one in answer["machines"]
+                if one["machine"] not in exchanged}
+    assert told(ours) == told(hers) and ours["baseline_on"] == "2027-03-01"
+    gone = {one["about"] for line in both[2]["round"]["machines"] for one in line["questions"]} - {
+        one["about"] for line in ours["machines"] for one in line["questions"]}
+    assert gone and not gone & {
+        one["about"] for line in hers["machines"] for one in line["questions"]}
+
+
+def test_what_nobody_can_date_is_counted_from_a_baseline_that_was_set_here(both: Any) -> None:
+    ours, hers = _now(both, "due")
+    told = {one["service"]: one for one in hers["services"] if one["from_baseline"]}
+    here = {one["service"]: one for one in ours["services"] if one["from_baseline"]}
+    assert here.keys() == told.keys() and len(told) > 3
+    for no, line in here.items():
+        assert (line["state"], line["last"]) == (told[no]["state"], None), no
+        for field in ("due_at_hours", "hours_left"):    # here to a tenth of an hour
+            assert line[field] == pytest.approx(told[no][field], abs=0.06), (no, field)

@@ -254,6 +254,19 @@ NOTED = [
     ("stowed", {"order": "O2", "locker": "L03", "quantity": 2, "expires": "2030-01"}),
     ("cancel-order", {"order": "O1", "note": "sold out"}), ("cancel-order", {"order": "O2"}),
     ("ordered", {"orders": ["O4"]}), ("arrived", {"order": "O5"}),
+    ("found", {"question": "plate", "about": "WIN", "origin": "seen", "maker": " Yttermoor ",
+               "serial": "YM 12-9", "by": "Anna", "at": "2027-03-10"}),
+    ("found", {"question": "plate", "about": "WIN", "origin": "seen", "answer": "no plate"}),
+    ("found", {"question": "history", "about": "S15", "origin": "told", "done_on": "2026-06"}),
+    ("found", {"question": "history", "about": "S01", "origin": "guessed", "done_on": "2026-06-01",
+               "hours": "1700", "answer": "by the soot", "note": "ask the yard"}),
+    ("found", {"question": "history", "about": "S01", "origin": "told", "done_on": "2026-06-01",
+               "hours": "9000"}),
+    ("found", {"question": "history", "about": "S01", "origin": "told", "hours": "1700"}),
+    ("found", {"question": "fit", "about": "WIN-01", "origin": "told", "answer": " "}),
+    ("found", {"question": "counter", "about": "HBR", "origin": "told", "serial": "x"}),
+    ("baseline", {"at": "2027-03-01"}), ("baseline", {"at": "2027-03-16"}),
+    ("baseline", {"taken_back": True}),
 ]
 
 

@@ -3,7 +3,17 @@
 from __future__ import annotations
 
 from spares.domain.walk_round import ORIGINS, QUESTIONS, STATES, STEPS
-from spares.web.schemas.base import Answer, VesselQuery, a_text, a_whole, many, maybe, one, one_of
+from spares.web.schemas.base import (
+    Answer,
+    VesselQuery,
+    a_text,
+    a_whole,
+    many,
+    maybe,
+    one,
+    one_of,
+    texts,
+)
 from spares.web.schemas.things import Caution
 from spares.web.schemas.values import PlainText
 
@@ -46,6 +56,7 @@ class Question(Answer):
     state = one_of(STATES)
     next_step = one_of(tuple(STEPS.values()), null=True)
     look = maybe("kind of the part to look at first")
+    recorded = texts("states by what is on record besides the answers")
     known = maybe("what is on record, in words")
     answers = many(Finding)
 

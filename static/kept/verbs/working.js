@@ -7,7 +7,7 @@ import { correctsLast, doubtOf, meterOf, startsAnew } from "../meters.js";
 
 const noted = (body) => (body.note ? { note: body.note } : {});
 
-const minutesOf = (hours) => Math.round(Number(String(hours).replace(",", ".")) * 60);
+export const minutesOf = (hours) => Math.round(Number(String(hours).replace(",", ".")) * 60);
 
 /** What an hour counter shows. */
 export function reading({ aboard, body, id, today }) {
@@ -49,7 +49,7 @@ function kitLines(aboard, service, today) {
 }
 
 /** Refuse a figure that the hour meter cannot have shown: it would spoil every plan. */
-function checkHours(aboard, machine, date, minutes) {
+export function checkHours(aboard, machine, date, minutes) {
   const meter = machine ? meterOf(aboard, aboard.get(machine)) : null;
   const on = `${date}-01-01`.slice(0, 10);
   const doubt = meter && doubtOf(aboard, meter.ref, { on, minutes });
