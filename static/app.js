@@ -44,6 +44,8 @@ import { TripNewView } from "./views/trip-new.js";
 import { TripView } from "./views/trip.js";
 import { VerdictView } from "./views/verdict.js";
 import { VesselsView } from "./views/vessels.js";
+import { WalkRoundView } from "./views/walk-round.js";
+import { WalkRoundMachineView } from "./views/walk-round-machine.js";
 import { WorkView } from "./views/work.js";
 import { Empty, Problem } from "./pieces/problem.js";
 import { FIRST, SAY, TITLE } from "./words.js";
@@ -57,7 +59,7 @@ const VIEWS = {
   phone: PhoneView, point: PointView, reading: ReadingView,
   readings: ReadingsView, restock: RestockView, service: ServiceView, stranded: StrandedView,
   trip: TripView, "trip-edit": TripEditView, "trip-new": TripNewView, verdict: VerdictView, vessels: VesselsView,
-  work: WorkView,
+  "walk-round": WalkRoundView, "walk-round-machine": WalkRoundMachineView, work: WorkView,
 };
 
 const WITHOUT_VESSEL = ["files", "light", "aboard", "people", "phone"];

@@ -8,6 +8,7 @@ const ROUTES = [
   ["fit", "fit"], ["fit/machine/:machine", "fit"], ["fit/:point", "fit-point"],
   ["fit/:point/measure", "measure"], ["fit/:point/with/:part", "verdict"],
   ["work", "work"], ["work/readings", "readings"], ["work/reading/:machine", "reading"],
+  ["work/walk-round", "walk-round"], ["work/walk-round/:machine", "walk-round-machine"],
   ["work/:service", "service"],
   ["restock", "restock"], ["restock/new", "trip-new"], ["restock/:trip", "trip"],
   ["restock/:trip/edit", "trip-edit"],

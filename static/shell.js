@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "150ecc1545133f38",
+  "version": "09cfe4462fd25b22",
   "files": [
     "/api.js",
     "/app.js",
@@ -104,6 +104,7 @@ self.SHELL = {
     "/kept/start.js",
     "/kept/verbs.js",
     "/kept/verbs/exchange.js",
+    "/kept/verbs/finding.js",
     "/kept/verbs/lots.js",
     "/kept/verbs/moving.js",
     "/kept/verbs/noting.js",
@@ -111,6 +112,7 @@ self.SHELL = {
     "/kept/verbs/setting.js",
     "/kept/verbs/undo.js",
     "/kept/verbs/working.js",
+    "/kept/walk-round.js",
     "/kept/written.js",
     "/light.js",
     "/load.js",
@@ -131,6 +133,7 @@ self.SHELL = {
     "/pieces/accepted-by.js",
     "/pieces/answer-card.js",
     "/pieces/bars.js",
+    "/pieces/baseline.js",
     "/pieces/burns.js",
     "/pieces/candidate.js",
     "/pieces/caution-box.js",
@@ -139,6 +142,7 @@ self.SHELL = {
     "/pieces/exchange.js",
     "/pieces/fields.js",
     "/pieces/fit-sign.js",
+    "/pieces/found-form.js",
     "/pieces/from-copy.js",
     "/pieces/hits.js",
     "/pieces/html.js",
@@ -240,6 +244,8 @@ self.SHELL = {
     "/views/trip.js",
     "/views/verdict.js",
     "/views/vessels.js",
+    "/views/walk-round-machine.js",
+    "/views/walk-round.js",
     "/views/work.js",
     "/words.js",
     "/words/cautions.js",
@@ -252,6 +258,7 @@ self.SHELL = {
     "/words/places.js",
     "/words/screens.js",
     "/words/trips.js",
+    "/words/walk-round.js",
     "/words/work.js",
     "/worker.js"
   ]

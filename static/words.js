@@ -10,4 +10,5 @@ export * from "./words/pictures.js";
 export * from "./words/places.js";
 export * from "./words/screens.js";
 export * from "./words/trips.js";
+export * from "./words/walk-round.js";
 export * from "./words/work.js";

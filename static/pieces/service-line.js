@@ -3,7 +3,7 @@
 import { showDay } from "../dates.js";
 import { showHours } from "../numbers.js";
 import { href } from "../routes.js";
-import { SERVICE, WORK, signFor } from "../words.js";
+import { ROUND, SERVICE, WORK, signFor } from "../words.js";
 import { html } from "./html.js";
 import { Sign } from "./shapes.js";
 
@@ -15,6 +15,7 @@ export function dueText(service) {
     service.due_on && WORK.due_on(showDay(service.due_on)),
   ].filter(Boolean).join(", ");
   if (!due) return null;
+  if (service.from_baseline) return `${due} (${ROUND.counted_from})`;
   return service.estimated ? `${due} (${WORK.estimated})` : due;
 }
 

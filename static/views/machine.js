@@ -11,7 +11,7 @@ import { Photos } from "../pieces/photos.js";
 import { Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { ABOARD, FIND, FIT, TITLE } from "../words.js";
+import { ABOARD, FIND, FIT, ROUND, TITLE } from "../words.js";
 import { readingText } from "./readings.js";
 
 /** Hazards by which a machine is known to burn something. */
@@ -58,6 +58,7 @@ function Whole({ machine }) {
   const live = machine.points.filter((point) => point.live);
   const retired = machine.points.filter((point) => !point.live);
   return html`<${Plate} machine=${machine} />${machine.note && html`<p>${machine.note}</p>`}
+    <p><a class="button" href=${href(["work", "walk-round", nameOf(machine)])}>${ROUND.of_machine}</a></p>
     <${Photos} of=${`machine/${machine.id}`} name=${machine.name} />
     <section><h2>${ABOARD.points}</h2>${live.length ? html`<${Branch} nodes=${treeOf(live)} />`
       : html`<p>${FIND.no_points}</p>`}</section>

@@ -6,7 +6,7 @@ import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { ServiceLine, serviceNo } from "../pieces/service-line.js";
 import { href } from "../routes.js";
-import { ABOARD, PLACE, WORK } from "../words.js";
+import { ABOARD, PLACE, ROUND, WORK } from "../words.js";
 
 const URGENCY = ["overdue", "due"];
 
@@ -47,7 +47,8 @@ function Due({ services }) {
 export function WorkView() {
   const load = useLoad("due");
   return html`<${Page} title=${PLACE.work}>
-    <p><a class="button" href=${href(["work", "readings"])}>${WORK.readings}</a></p>
+    <div class="buttons"><a class="button" href=${href(["work", "readings"])}>${WORK.readings}</a>
+      <a class="button" href=${href(["work", "walk-round"])}>${ROUND.title}</a></div>
     <${Loaded} load=${load}>${(data) => html`<${Due} services=${data.services} />`}<//>
   <//>`;
 }

@@ -75,3 +75,13 @@ def test_a_paper_that_cannot_be_printed_leaves_no_file(demo, run, tmp_path, monk
 
 def test_with_json_an_unknown_service_is_one_problem_object(demo, run):
     is_json_error(run("card", "S99", "--json"), field="#/service")
+
+
+def test_walk_round_shows_what_is_open_and_of_one_machine_all(run, demo):
+    run("found", "plate", "WIN", "told", "no plate", "--by", "the owner before")
+    ran = run("walk-round")
+    assert ran.code == 0 and "S04 history, renew belt, not known: look at it first" in ran.out
+    assert "ENG counter" not in ran.out
+    ran = run("walk-round", "WIN")
+    assert "told: no plate (the owner before)" in ran.out
+    assert run("walk-round", "WIN", "--json").answer["machines"][0]["machine"] == "WIN"

@@ -49,3 +49,20 @@ test("a counter between two readings is told in proportion, and not across a new
   assert.deepEqual(["2026-12-31", "2027-01-01", "2027-01-04", "2027-02-01"].map((on) => shownOn(read, on)), [null, 0, 1800, 6000]);
   assert.equal(shownOn([read[0], { on: "2027-01-11", minutes: 0, new_counter: true }], "2027-01-04"), null);
 });
+
+test("what nobody can date is counted from a baseline of this phone, and never good", () => {
+  const line = { service: "S33", what: "renew impeller", machine: "BLG", points: [], state: "history-unknown", due_on: null,
+    due_at_hours: null, hours_left: null, days_left: null, estimated: false, from_baseline: false, last: null, every_hours: null,
+    every_months: 12, remarks: [] };
+  const due = { today: "2027-03-15", until: null, baseline_on: null, services: [line] };
+  const nothing = { done: [], shown: new Map(), read: new Set(), gone: new Map() };
+  const on = (date, today) => dueNow(due, { ...nothing, baseline: { date, hours_of: () => null } }, today).services[0];
+  // twelve months from 1 March 2027, by the calendar
+  assert.deepEqual([on("2027-03-01", "2027-03-15").state, on("2027-03-01", "2027-03-15").due_on], ["history-unknown", "2028-03-01"]);
+  assert.equal(on("2027-03-01", "2028-03-01").state, "due");
+  assert.equal(on("2027-03-01", "2028-03-02").state, "overdue");
+  const counted = dueNow(due, { ...nothing, baseline: { date: "2027-03-01", hours_of: () => null } }, "2027-03-15");
+  const weeks = dueNow(counted, { ...nothing, baseline: { date: "2027-03-01", hours_of: () => null } }, "2028-03-02");
+  assert.deepEqual([weeks.services[0].state, weeks.services[0].days_left], ["overdue", -1]);
+  assert.equal(dueNow(counted, { ...nothing, baseline: { date: null, hours_of: () => null } }, "2027-03-15").services[0].due_on, null);
+});
