@@ -14,6 +14,7 @@ from spares.actions.jobs import (
     job_machine,
     service_points,
 )
+from spares.actions.joints import joints_of_service
 from spares.actions.lines import in_walking_order, locker_head, part_head
 from spares.domain.aboard import Aboard, Lying, Record
 from spares.domain.cautions import Caution, cautions_for
@@ -38,7 +39,7 @@ def card(ctx: Context, service: str) -> dict[str, Any]:
     one = aboard.get(name)
     points = service_points(aboard, name)
     machine, hazards = job_machine(aboard, one, points), job_hazards(aboard, one)
-    cautions = cautions_for(hazards.words)
+    cautions, sheets = cautions_for(hazards.words), joints_of_service(aboard, name)
     kit = sorted((_kit_line(aboard, line, ctx.today.isoformat())
                   for line in aboard.kits_of.get(name, [])), key=_walking)
     return {
@@ -53,6 +54,7 @@ def card(ctx: Context, service: str) -> dict[str, Any]:
                             if other not in cautions],
         "shut_off": _ticks(cautions, "shut_off"), "after": _ticks(cautions, "after"),
         "kit": kit, "missing": [line["part"] for line in kit if line["short"]],
+        "joints": sheets,
         "steps": [_NUMBERING.sub("", line).strip() for line in (one.steps or "").splitlines()
                   if line.strip()],
         "note": one.note}

@@ -25,10 +25,12 @@ from spares.paper.cells import (
     table,
     text,
 )
+from spares.paper.joint_sheet import JointSheet, joint_story
 from spares.paper.lists import LockerName
 from spares.paper.pages import Head, lay_out, room_mm
 
 ALWAYS = ("stored energy",)  # every job that comes with a card opens something
+JOINTS = ("torque",)    # with a joint sheet
 SIZES_PT = (12.0, 11.0, 10.0, 9.0)  # the largest that keeps the card on one side
 FROM_THE_BOOK = "from the maker's book, page:"
 
@@ -89,6 +91,7 @@ class JobCard:
     waste: str = ""
     note: str = ""
     machine_hazards: tuple[str, ...] = ()
+    joints: tuple[JointSheet, ...] = ()
 
 
 def job_card_pdf(head: Head, card: JobCard, *, page: str = "A4") -> bytes:
@@ -97,7 +100,8 @@ def job_card_pdf(head: Head, card: JobCard, *, page: str = "A4") -> bytes:
     A job too long for one side goes on overleaf. InvalidInput for a hazard word
     that is not known.
     """
-    cautions = cautions_for((*card.hazards, *ALWAYS), "#/hazards")
+    words = (*card.hazards, *ALWAYS, *(JOINTS if card.joints else ()))
+    cautions = cautions_for(words, "#/hazards")
     for size in SIZES_PT:
         made, pages = lay_out(head, _story(card, cautions, size, room_mm(page)), page, card)
         if pages == 1:
@@ -115,6 +119,7 @@ def _story(card: JobCard, cautions: Sequence[Caution], size: float, room: float
         gap(2), framed(_said(card, cautions, size), room),
         *_shut_off(card, cautions, size),
         *_kit(card, size, room),
+        *(piece for joint in card.joints for piece in joint_story(joint, size)),
         *_steps(card, size, room),
         *_readings(card, size, room),
         *_after(cautions, size),

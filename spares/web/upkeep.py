@@ -1,12 +1,14 @@
-"""GET walk-round: what is not known of the machines, and the next step."""
+"""GET walk-round, joints: what is not known of the machines, how a joint goes together."""
 
 from __future__ import annotations
 
 from typing import Any
 
+from spares.actions.joints import joint, joints
 from spares.actions.walk_round import walk_round
 from spares.web.api import ApiBlueprint
 from spares.web.schemas import upkeep
+from spares.web.schemas.base import VesselQuery
 from spares.web.store import context
 
 blueprint = ApiBlueprint("upkeep", "Taking over, joints, lay-up")
@@ -18,3 +20,19 @@ blueprint = ApiBlueprint("upkeep", "Taking over, joints, lay-up")
 def going_round(query: dict[str, Any]) -> dict[str, Any]:
     """List what to find out of each machine, what was seen, told or guessed, the next step."""
     return walk_round(context(), query.get("machine"))
+
+
+@blueprint.route("/joints")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, upkeep.Joints)
+def all_joints(query: dict[str, Any]) -> dict[str, Any]:
+    """List the joint sheets."""
+    return joints(context())
+
+
+@blueprint.route("/joints/<ref>")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, upkeep.Joint)
+def one_joint(query: dict[str, Any], ref: str) -> dict[str, Any]:
+    """Show a joint sheet: pieces in order, order of tightening, torque, warnings."""
+    return joint(context(), ref)

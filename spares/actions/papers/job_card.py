@@ -8,9 +8,11 @@ from spares.actions.card import card
 from spares.actions.context import Context
 from spares.actions.papers.frame import head, locker_name, maker_number, proof_words, titled
 from spares.actions.papers.handover import every_words
+from spares.domain.joint import CROSS, MIDDLE_OUT
 from spares.errors import InvalidInput
 from spares.paper.dates import date_text
 from spares.paper.job_card import CardKitLine, CardPlace, JobCard, job_card_pdf
+from spares.paper.joint_sheet import JointSheet
 
 
 def job_card(ctx: Context, *, page: str = "A4", service: str | None = None) -> bytes:
@@ -28,7 +30,8 @@ def job_card(ctx: Context, *, page: str = "A4", service: str | None = None) -> b
         machine or "No machine recorded", found["place"] or "",
         f"{found['service']} {found['what']}", why_now(found["due"]), tuple(found["hazards"]),
         tuple(_kit_line(line) for line in found["kit"]), steps=tuple(found["steps"]),
-        note=_note(found), machine_hazards=tuple(found["machine_hazards"]))
+        note=_note(found), machine_hazards=tuple(found["machine_hazards"]),
+        joints=tuple(joint_of(one) for one in found["joints"]))
     return job_card_pdf(head(ctx, f"Job card {found['service']}"), paper, page=page)
 
 
@@ -70,3 +73,28 @@ def _kit_line(line: dict[str, Any]) -> CardKitLine:
         titled(line), maker_number(line), line["needed"], line["usable"],
         places[0].locker if places else None, line["unit"], bool(line["short"]),
         places[1:], (*line["remarks"], *(instead if line["short"] else ())))
+
+
+LAID = {CROSS: "numbered clockwise, 1 at the top", MIDDLE_OUT: "numbered along each row, row by row",
+        "in-turn": "one after the other"}
+
+
+def joint_of(one: dict[str, Any]) -> JointSheet:
+    """Give a joint sheet as the job card prints it."""
+    torque, page = one["torque"], one["torque"]["page"]
+    said = {"book": f"{torque['text']}, maker's book{', ' + page if page else ', page: ______'}",
+            "estimate": f"{torque['text']} (estimate only; the maker's figure goes first: ______)",
+            "not-known": "maker's book, page: ______ figure: ______"}[torque["kind"]]
+    return JointSheet(
+        f"{one['joint']}: {one['name']}", tuple(piece_words(piece) for piece in one["pieces"]),
+        LAID[one["pattern"] or CROSS], tuple(one["order"]), tuple(one["passes"]), said,
+        tuple(torque["remarks"]),
+        tuple((warning["mark"], warning["text"]) for warning in one["warnings"]),
+        one["note"] or "")
+
+
+def piece_words(piece: dict[str, Any]) -> str:
+    """Write one piece of a joint: `12 x P018 Conical spring washer M10, hollow side down`."""
+    count = f"{piece['count']} x " if piece["count"] else ""
+    named = " ".join(filter(None, [piece["part"], piece["name"]]))
+    return count + ", ".join(filter(None, [named, piece["words"]]))

@@ -73,6 +73,11 @@ def texts(about: str = "") -> fields.List:
     return fields.List(fields.String(), required=True, metadata=_about(about))
 
 
+def numbers(about: str = "") -> fields.List:
+    """A list of whole numbers."""
+    return fields.List(fields.Integer(strict=True), required=True, metadata=_about(about))
+
+
 def many(shape: type[Schema], about: str = "") -> fields.List:
     """A list of *shape*."""
     return fields.List(fields.Nested(shape), required=True, metadata=_about(about))

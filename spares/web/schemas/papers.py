@@ -18,6 +18,7 @@ from spares.web.schemas.base import (
 from spares.web.schemas.parts import Where
 from spares.web.schemas.records import DueLine
 from spares.web.schemas.things import Caution
+from spares.web.schemas.upkeep import Joint
 from spares.web.schemas.values import PlainText
 
 LONGEST_NAME = 200
@@ -107,6 +108,7 @@ class Card(Answer):
     after = texts("before it runs again")
     kit = many(CardLine)
     missing = texts("numbers of the parts of which some are missing")
+    joints = many(Joint, "joint sheets of the service and of its fit points")
     steps = texts()
     note = maybe()
 

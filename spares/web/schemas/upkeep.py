@@ -1,15 +1,18 @@
-"""The walk-round."""
+"""The walk-round, and joint sheets."""
 
 from __future__ import annotations
 
+from spares.domain.joint import PATTERNS
 from spares.domain.walk_round import ORIGINS, QUESTIONS, STATES, STEPS
 from spares.web.schemas.base import (
     Answer,
     VesselQuery,
+    a_number,
     a_text,
     a_whole,
     many,
     maybe,
+    numbers,
     one,
     one_of,
     texts,
@@ -80,3 +83,55 @@ class WalkRound(Answer):
     baseline_on = maybe("the day from which is counted what nobody can date")
     progress = one(Progress)
     machines = many(RoundOfMachine)
+
+
+class JointPiece(Answer):
+    """One piece of a joint."""
+
+    count = a_whole(null=True)
+    part = maybe()
+    name = maybe("the part's name")
+    words = a_text("what is said besides, perhaps empty")
+
+
+class JointTorque(Answer):
+    """The torque: from the maker's book, an estimate as a range, or not known."""
+
+    kind = one_of(("book", "estimate", "not-known"))
+    text = a_text()
+    page = maybe("of the maker's book")
+    low_nm = a_number(null=True)
+    high_nm = a_number(null=True)
+    remarks = texts()
+
+
+class Joint(Answer):
+    """A joint sheet."""
+
+    joint = a_text()
+    id = a_text()
+    name = maybe()
+    point = maybe("fit point")
+    point_name = maybe()
+    service = maybe()
+    pieces = many(JointPiece, "from the face outwards")
+    fasteners = a_whole(null=True)
+    rows = a_whole(null=True)
+    pattern = one_of(PATTERNS, null=True)
+    order = numbers("of the fasteners, in which they are tightened")
+    order_fault = maybe("why there is no order")
+    passes = numbers("shares of the full torque [%]")
+    torque = one(JointTorque)
+    thread = maybe()
+    strength = maybe("property class")
+    surface = maybe()
+    warnings = many(Caution)
+    cautions = many(Caution)
+    note = maybe()
+    pieces_text = maybe("the pieces as they were written, one a line")
+
+
+class Joints(Answer):
+    """All joint sheets."""
+
+    joints = many(Joint)
