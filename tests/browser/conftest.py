@@ -58,7 +58,7 @@ def running() -> Iterator[dict[str, subprocess.Popen[str]]]:
     for server in found.values():
         server.terminate()
     for server in found.values():
-        server.wait(timeout=20)
+        server.wait(timeout=60)         # all at once on two cores
 
 
 @pytest.fixture(scope="session")
