@@ -61,7 +61,7 @@ def test_s13_body_that_does_not_arrive_is_given_up():
 
 
 def test_no_answer_is_held_back_until_its_head_was_received():
-    """Nagle's rule (RFC 896) and a late receipt (RFC 1122, 4.2.3.2) together cost 40 ms each."""
+    """Nagle's rule (RFC 896) and a delayed receipt (RFC 1122) cost 40 ms together; from memory."""
     with listen("127.0.0.1", 0) as opened:
         with socket.create_connection(opened.getsockname()), opened.accept()[0] as taken:
             assert taken.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY)
