@@ -141,7 +141,8 @@ def demand(rows: Iterable[tuple[Failure, Stretch]]) -> Demand:
 
 
 def _one(row: Failure, stretch: Stretch) -> Demand:
-    mean = _sensible(row, expected(row, stretch))
+    counts = _worn_out(row, stretch) if row.weibull is not None else None
+    mean = _sensible(row, expected(row, stretch) if counts is None else mean_of(counts))
     if mean <= 0:
         return Demand()
     spread = float(row.spread or 1)
@@ -150,8 +151,8 @@ def _one(row: Failure, stretch: Stretch) -> Demand:
         if spread > (seen + ahead) / seen:
             return compound_spread(mean / (spread - 1), 1 / spread, row.pieces)
         return compound_spread(row.own_log.failures + 0.5, seen / (seen + ahead), row.pieces)
-    if row.weibull is not None and spread <= 1:
-        return pieces_of(_worn_out(row, stretch), row.pieces)
+    if counts is not None and spread <= 1:
+        return pieces_of(counts, row.pieces)
     return compound_spread(mean / (spread - 1), 1 / spread, row.pieces)
 
 

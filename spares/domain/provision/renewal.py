@@ -7,7 +7,7 @@ one. Probabilities are worked out on a grid with midpoints.
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import lru_cache, partial
+from functools import lru_cache
 from itertools import pairwise
 from math import ceil, expm1, gamma
 from operator import mul
@@ -46,7 +46,7 @@ def renewals(
     if ahead_h <= 0:
         return (1.0,)
     if from_h <= 0:
-        first = partial(_life, beta, eta_h, age_h)
+        first = _life(beta, eta_h, age_h)
     else:
         first = _residual_life(beta, eta_h, age_h, from_h)
     at_least = [1.0, *(reached[-1] for reached in _arrivals(first, beta, eta_h, ahead_h))]
@@ -153,12 +153,19 @@ def unit_failures(
     return total
 
 
-def _life(beta: float, eta: float, age: float, run: float) -> float:
-    """Chance that a piece of that age fails within a run."""
+def _life(beta: float, eta: float, age: float) -> Callable[[float], float]:
+    """Give the chance that a piece of that age fails within a run."""
     try:
-        return -expm1((age / eta) ** beta - ((age + run) / eta) ** beta)
+        worn = (age / eta) ** beta
     except OverflowError:       # so far beyond the scale that it fails at once
-        return 1.0 if run > 0 else 0.0
+        return lambda run: 1.0 if run > 0 else 0.0
+
+    def fails(run: float) -> float:
+        try:
+            return -expm1(worn - ((age + run) / eta) ** beta)
+        except OverflowError:
+            return 1.0
+    return fails
 
 
 def _grid(ahead_h: float, eta_h: float) -> tuple[int, float]:
@@ -178,8 +185,9 @@ def _arrivals(
     cells, width = _grid(ahead_h, eta)
     found = [[first(i * width) for i in range(cells + 1)]]
     # new lives at half cells, and their rise over each cell, longest first, so that slices line up
-    halves = [_life(beta, eta, 0.0, (i + 0.5) * width) for i in range(cells)][::-1]
-    whole = [_life(beta, eta, 0.0, i * width) for i in range(cells + 1)][::-1]
+    new = _life(beta, eta, 0.0)
+    halves = [new((i + 0.5) * width) for i in range(cells)][::-1]
+    whole = [new(i * width) for i in range(cells + 1)][::-1]
     rises = [a - b for a, b in pairwise(whole)]
     tails = [halves[cells - i:] for i in range(1, cells + 1)]
     leans = [_lean(first, i * width, width, a, b) for i, (a, b) in enumerate(pairwise(found[0]))]
@@ -214,16 +222,16 @@ def _residual_life(
 ) -> Callable[[float], float]:
     """Distribution of the life left at an hour, failures before it being cured."""
     cells, width = _grid(from_h, eta)
-    first = partial(_life, beta, eta, age)
+    first, new = _life(beta, eta, age), _life(beta, eta, 0.0)
     density = [0.0] * cells
     for reached in _arrivals(first, beta, eta, from_h):
         for i, (a, b) in enumerate(pairwise(reached)):
             density[i] += b - a
     ages = [(cells - i - 0.5) * width for i in range(cells)]
-    fitted = [(d, a, _life(beta, eta, 0.0, a)) for d, a in zip(density, ages, strict=True)]
+    fitted = [(d, a, new(a)) for d, a in zip(density, ages, strict=True)]
     never = first(from_h)
 
     def left(run: float) -> float:
         return first(from_h + run) - never + sum(
-            d * (_life(beta, eta, 0.0, a + run) - gone) for d, a, gone in fitted)
+            d * (new(a + run) - gone) for d, a, gone in fitted)
     return left

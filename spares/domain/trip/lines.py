@@ -128,7 +128,7 @@ def line_of(
 
 def uncounted_decides(line: Held, lots: Mapping[str, Sequence[Lot]]) -> bool:
     """Tell whether pieces nobody counted could end the shortage of a line."""
-    choices = dict.fromkeys(part for want in line.wants for part in want.choices)
+    choices = {part for want in line.wants for part in want.choices}
     days = [want.day for want in line.wants]
     found = [lot for part in choices for lot in lots.get(part, ())
              if not lot.counted and lot.aboard and lot.condition != "suspect"
