@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
+from typing import NamedTuple
 
 from spares.domain.provision.counts import Pmf, convolve, mean_of, repeated
 from spares.domain.provision.demand import (
@@ -48,8 +49,7 @@ class Weibull:
     ages_h: tuple[Fraction | None, ...] | None = None
 
 
-@dataclass(frozen=True)
-class Failure:
+class Failure(NamedTuple):
     """What is known about the failures of one part on one machine; exactly one figure."""
 
     part: str
@@ -64,8 +64,7 @@ class Failure:
     renewed_by: str | None = None
 
 
-@dataclass(frozen=True)
-class Stretch:
+class Stretch(NamedTuple):
     """A window as one row sees it: running minutes it begins and ends at, days, renewals [min]."""
 
     begins_min: int
@@ -160,6 +159,8 @@ def _sensible(row: Failure, mean: float) -> float:
     if mean > MOST_FAILURES:
         raise OutOfRange(f"{row.part}: {mean:.0f} failures expected in one window; look at the "
                          "figure again", part=row.part, most=MOST_FAILURES)
+    if len(row.pieces) == 1:
+        return mean
     sizes = [size for size, _ in row.pieces]
     if mean * max(sizes) > MOST_STEPS * max(gcd(*sizes), 1):
         raise OutOfRange(f"{row.part}: {mean:.0f} failures with pieces so unlike each other cannot "
