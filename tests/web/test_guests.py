@@ -1,4 +1,4 @@
-"""A guest aboard: looks for one thing by a plain word, takes one, and it is written down as theirs."""
+"""A guest looks for one thing by a plain word and takes one; it is written down as theirs."""
 
 from __future__ import annotations
 
