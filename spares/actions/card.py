@@ -51,14 +51,15 @@ def card(ctx: Context, service: str) -> dict[str, Any]:
         "cautions": job_cautions(aboard, one),
         "machine_hazards": [other.mark for other in cautions_for(hazards.besides)
                             if other not in cautions],
-        "shut_off": _ticks(cautions, "shut_off"), "after": _ticks(cautions, "after"),
+        "shut_off": ticks(cautions, "shut_off"), "after": ticks(cautions, "after"),
         "kit": kit, "missing": [line["part"] for line in kit if line["short"]],
         "steps": [_NUMBERING.sub("", line).strip() for line in (one.steps or "").splitlines()
                   if line.strip()],
         "note": one.note}
 
 
-def _ticks(cautions: tuple[Caution, ...], which: str) -> list[str]:
+def ticks(cautions: tuple[Caution, ...], which: str) -> list[str]:
+    """Give the lines to tick of some cautions, each once: `shut_off` or `after`."""
     return list(dict.fromkeys(line for one in cautions for line in getattr(one, which)))
 
 
