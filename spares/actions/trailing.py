@@ -1,4 +1,4 @@
-"""The steps of a trail: begun, looked at place by place, put right, accepted with pieces missing."""
+"""The steps of a trail: begun, looked at place by place, its flow order put right."""
 
 from __future__ import annotations
 
@@ -11,11 +11,11 @@ from spares.actions.documents import revived
 from spares.actions.stock_moves import a_change_id, as_one_act
 from spares.actions.trails import cut, flows_for, next_trail_no, trail_thing
 from spares.actions.written import written_before
-from spares.domain.aboard import Aboard, Record
+from spares.domain.aboard import Aboard
 from spares.domain.draft import Draft, setting
-from spares.domain.identity import joined_id, numbered_id, ref
-from spares.domain.trail import gap, places_of, said_of
-from spares.errors import Conflict, InvalidInput, NotFound
+from spares.domain.identity import numbered_id, ref
+from spares.domain.trail import places_of
+from spares.errors import InvalidInput, NotFound
 
 STEP = 1000       # between the positions of places, so that others fit in
 
@@ -49,24 +49,24 @@ def trail_begin(ctx: Context, machine: str, what: str, *, missing: int | None = 
     """
     name, ident = ctx.named(machine, "machine", "machine"), a_change_id(change_id)
     came_out = ctx.named(point, "point", "point") if point else None
-    _check_count(missing, of_pieces)
+    check_count(missing, of_pieces)
     on = day(at, "at", ctx.today)
     if (doc := written_before(ctx, ident, "trail")) is not None:
-        return _answer(ctx, ident, doc, False)
+        return answer(ctx, ident, doc, False)
     aboard = ctx.aboard()
     rows = _given(ctx, places) if places is not None else _of_flow(aboard, name, came_out, flow)
     no = next_trail_no(aboard, name)
     doc = ref("trail", numbered_id(ctx.vessel, "trail", no))
-    fields = {"no": no, "machine": name, "point": came_out, "what": _said(what, "what"),
-              "of_pieces": of_pieces, "missing": missing, "began_on": on, "by": _plain(by),
-              "note": _plain(note)}
-    drafts = [replace(setting(doc, **revived(aboard, doc, _told(fields))), id=ident)]
+    fields = {"no": no, "machine": name, "point": came_out, "what": needed(what, "what"),
+              "of_pieces": of_pieces, "missing": missing, "began_on": on, "by": plain_text(by),
+              "note": plain_text(note)}
+    drafts = [replace(setting(doc, **revived(aboard, doc, told(fields))), id=ident)]
     for number, row in enumerate(rows, start=1):
-        place = ref("trail-place", joined_id("trail-place", doc, str(number)))
-        drafts.append(setting(place, **revived(aboard, place, _told(
-            {"trail": doc, "position": number * STEP, **row}))))
+        place = _place_ref(ctx, f"{no}.{number}")
+        drafts.append(setting(place, **revived(aboard, place, {
+            "no": f"{no}.{number}", "trail": doc, "position": number * STEP, **row})))
     ctx.write(as_one_act(drafts, ident))
-    return _answer(ctx, ident, doc, True)
+    return answer(ctx, ident, doc, True)
 
 
 @in_turn
@@ -90,12 +90,12 @@ def trail_look(ctx: Context, trail: str, place: str, found: int = 0, *, by: str 
         InvalidInput: no such day.
     """
     doc, ident = ctx.named(trail, "trail", "trail"), a_change_id(change_id)
-    look = None if taken_back else _told(
-        {"found": found, "by": _plain(by), "on": day(at, "at", ctx.today)})
+    look = None if taken_back else told(
+        {"found": found, "by": plain_text(by), "on": day(at, "at", ctx.today)})
     if written_before(ctx, ident, "trail-place") is not None:
-        return _answer(ctx, ident, doc, False)
+        return answer(ctx, ident, doc, False)
     name = _place_named(ctx.aboard(), doc, place)
-    return _write(ctx, ident, doc, setting(name, look=look))
+    return write_one(ctx, ident, doc, setting(name, look=look))
 
 
 @in_turn
@@ -121,14 +121,15 @@ def trail_place(ctx: Context, trail: str, *, place: str | None = None, name: str
     """
     doc, ident = ctx.named(trail, "trail", "trail"), a_change_id(change_id)
     if written_before(ctx, ident, "trail-place") is not None:
-        return _answer(ctx, ident, doc, False)
+        return answer(ctx, ident, doc, False)
     aboard = ctx.aboard()
-    fields = _told({"name": _plain(name), "opens": opens, "seal": seal,
+    fields = told({"name": plain_text(name), "opens": opens, "seal": seal,
                     "point": ctx.named(point, "point", "point") if point else None,
                     "part": ctx.named(part, "part", "part") if part else None})
     if place is None:
-        target = ref("trail-place", joined_id("trail-place", doc, ident))
-        fields = {"trail": doc, "name": _said(name, "name"), **fields}
+        no = f"{aboard.label(doc)}.{ident[:4]}"      # two phones apart never choose the same
+        target = _place_ref(ctx, no)
+        fields = {"no": no, "trail": doc, "name": needed(name, "name"), **fields}
     else:
         target = _place_named(aboard, doc, place)
     if gone:
@@ -138,77 +139,7 @@ def trail_place(ctx: Context, trail: str, *, place: str | None = None, name: str
         fields["position"] = _position(aboard, doc, target, after)
     if not fields:
         raise InvalidInput("nothing is to be changed")
-    return _write(ctx, ident, doc, setting(target, **fields))
-
-
-@in_turn
-def trail_count(ctx: Context, trail: str, *, missing: int | None = None,
-                of_pieces: int | None = None, what: str | None = None,
-                change_id: str | None = None) -> dict[str, Any]:
-    """Put right how many pieces are missing, or of what; only the skipper may.
-
-    Raises:
-        NotFound, Ambiguous: the trail cannot be told.
-        InvalidInput: nothing is missing, or more than there were.
-        NotAllowed: somebody else asks.
-    """
-    ctx.require_skipper()
-    doc, ident = ctx.named(trail, "trail", "trail"), a_change_id(change_id)
-    if written_before(ctx, ident, doc) is not None:
-        return _answer(ctx, ident, doc, False)
-    one = ctx.aboard().get(doc)
-    _check_count(missing, of_pieces if of_pieces is not None else one.of_pieces)
-    fields = {"missing": missing, **_told({"of_pieces": of_pieces, "what": _plain(what)})}
-    return _write(ctx, ident, doc, setting(doc, **fields))
-
-
-@in_turn
-def trail_accept(ctx: Context, trail: str, *, by: str | None = None, why: str | None = None,
-                 at: str | None = None, taken_back: bool = False,
-                 change_id: str | None = None) -> dict[str, Any]:
-    """Accept in writing that pieces stay missing, or no longer; only the skipper may.
-
-    It holds for as many pieces as are left now: if more turn out to be missing, the machine
-    must not run again.
-
-    Args:
-        ctx: Where it happens.
-        trail: Its number [-].
-        by: Who accepts it [-].
-        why: The reason, in writing [-].
-        at: The day; today unless said [-].
-        taken_back: Whether what was accepted is so no longer [-].
-        change_id: Chosen by the maker, so that a doubled request is one [-].
-
-    Raises:
-        NotFound, Ambiguous: the trail cannot be told.
-        InvalidInput: name or reason is missing, or nothing to take back.
-        Conflict: no piece is missing, or more were found than were missing.
-        NotAllowed: somebody else asks.
-    """
-    ctx.require_skipper()
-    doc, ident = ctx.named(trail, "trail", "trail"), a_change_id(change_id)
-    if written_before(ctx, ident, doc) is not None:
-        return _answer(ctx, ident, doc, False)
-    aboard = ctx.aboard()
-    one = aboard.get(doc)
-    if taken_back:
-        if not one.accepted:
-            raise InvalidInput.at("#/trail", "nobody has accepted that pieces stay missing")
-        return _write(ctx, ident, doc, setting(doc, accepted=None))
-    fields = _told({"by": _said(by, "by"), "why": _said(why, "why"),
-                    "on": day(at, "at", ctx.today), "pieces": _left(aboard, one)})
-    return _write(ctx, ident, doc, setting(doc, accepted=fields))
-
-
-def _left(aboard: Aboard, one: Record) -> int | None:
-    left = gap(said_of(aboard, one)).left
-    if left == 0:
-        raise Conflict(f"{one.no}: every piece is found; there is nothing to accept")
-    if left is not None and left < 0:
-        raise Conflict(f"{one.no}: more pieces are found than were missing; "
-                       "put right how many are missing")
-    return left
+    return write_one(ctx, ident, doc, setting(target, **fields))
 
 
 def _place_named(aboard: Aboard, trail: str, asked: str) -> str:
@@ -216,10 +147,15 @@ def _place_named(aboard: Aboard, trail: str, asked: str) -> str:
     places = places_of(aboard, trail)
     if asked.isdigit() and 1 <= int(asked) <= len(places):
         return ref("trail-place", places[int(asked) - 1].id)
-    if any(one.id == asked.removeprefix("trail-place/") for one in places):
-        return ref("trail-place", asked.removeprefix("trail-place/"))
+    for one in places:
+        if asked in (one.id, one.no, ref("trail-place", one.id)):
+            return ref("trail-place", one.id)
     raise NotFound("place: there is no such place on this trail",
                    errors=[{"pointer": "#/place", "detail": "not found"}])
+
+
+def _place_ref(ctx: Context, no: str) -> str:
+    return ref("trail-place", numbered_id(ctx.vessel, "trail-place", no))
 
 
 def _position(aboard: Aboard, trail: str, target: str, after: str | None) -> int:
@@ -241,45 +177,51 @@ def _of_flow(aboard: Aboard, machine: str, point: str | None,
                        known=[one.id for one in known],
                        errors=[{"pointer": "#/flow", "detail": "not found"}])
     points = {one.no: ref("point", one.id) for one in aboard.points_of.get(machine, [])}
-    return [_told({"name": one.name, "opens": one.opens or None, "seal": one.seal or None,
+    return [told({"name": one.name, "opens": one.opens or None, "seal": one.seal or None,
                    "point": points.get(one.point)}) for one in cut(aboard, chosen, point)]
 
 
 def _given(ctx: Context, places: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    return [_told({"name": _said(one.get("name"), f"places/{at}/name"),
-                   "opens": _plain(one.get("opens")), "seal": _plain(one.get("seal")),
+    return [told({"name": needed(one.get("name"), f"places/{at}/name"),
+                   "opens": plain_text(one.get("opens")), "seal": plain_text(one.get("seal")),
                    **{kind: ctx.named(one[kind], f"places/{at}/{kind}", kind)
                       for kind in ("point", "part") if one.get(kind)}})
             for at, one in enumerate(places)]
 
 
-def _check_count(missing: int | None, of_pieces: int | None) -> None:
+def check_count(missing: int | None, of_pieces: int | None) -> None:
+    """Refuse a number that cannot be: none missing, or more than there were."""
     if missing is not None and missing < 1:
         raise InvalidInput.at("#/missing", "at least 1; leave it out where nobody knows")
     if missing is not None and of_pieces is not None and missing > of_pieces:
         raise InvalidInput.at("#/missing", f"more than the {of_pieces} that there were")
 
 
-def _said(text: str | None, field: str) -> str:
+def needed(text: str | None, field: str) -> str:
+    """Give a text that must be there, without the blanks around it."""
     if not (text or "").strip():
         raise InvalidInput.at(f"#/{field}", "is needed")
     return str(text).strip()
 
 
-def _plain(text: str | None) -> str | None:
+def plain_text(text: str | None) -> str | None:
+    """Give a text without the blanks around it, None for nothing."""
     return (text or "").strip() or None
 
 
-def _told(fields: dict[str, Any]) -> dict[str, Any]:
+def told(fields: dict[str, Any]) -> dict[str, Any]:
+    """Leave out what is not known."""
     return {name: value for name, value in fields.items() if value is not None}
 
 
-def _write(ctx: Context, ident: str, doc: str, draft: Draft) -> dict[str, Any]:
+def write_one(ctx: Context, ident: str, doc: str, draft: Draft) -> dict[str, Any]:
+    """Write one change of a trail, and answer with the trail as it stands then."""
     ctx.write([replace(draft, id=ident)])
-    return _answer(ctx, ident, doc, True)
+    return answer(ctx, ident, doc, True)
 
 
-def _answer(ctx: Context, ident: str, doc: str, was_new: bool) -> dict[str, Any]:
+def answer(ctx: Context, ident: str, doc: str, was_new: bool) -> dict[str, Any]:
+    """Answer with the trail as it stands."""
     thing = trail_thing(ctx.aboard(), doc, ctx.today.isoformat())
     return {"change": ident, "kind": "trail", "was_new": was_new, "trail": thing,
             "text": stands(thing)}

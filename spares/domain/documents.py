@@ -114,9 +114,9 @@ DOCUMENTS: dict[str, dict[str, Field]] = {
     "trail": {"no": NO, "machine": _ref("machine", needed=True), "point": _ref("point"),
               "what": NAME, "of_pieces": WHOLE, "missing": WHOLE, "began_on": FULL_DAY,
               "by": TEXT, "accepted": _shaped("trail-accepted"), "note": TEXT},
-    "trail-place": {"trail": _ref("trail", needed=True), "position": WHOLE, "name": NAME,
-                    "opens": TEXT, "seal": TEXT, "point": _ref("point"), "part": _ref("part"),
-                    "look": _shaped("trail-look"), "note": TEXT},
+    "trail-place": {"no": NO, "trail": _ref("trail", needed=True), "position": WHOLE,
+                    "name": NAME, "opens": TEXT, "seal": TEXT, "point": _ref("point"),
+                    "part": _ref("part"), "look": _shaped("trail-look"), "note": TEXT},
 }
 
 

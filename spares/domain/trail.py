@@ -106,6 +106,30 @@ def covers(accepted: Mapping[str, Any] | None, left: int | None) -> bool:
     return bool(0 < left <= pieces)
 
 
+def lefts(said: Said) -> frozenset[int | None]:
+    """Give every number of pieces that may be left, as the devices that differ have it.
+
+    Args:
+        said: The trail [-].
+
+    Returns:
+        Missing less found for each choice among the values that stand; one number where all
+        devices agree [pieces]; None: nobody knows.
+
+    Source:
+        Counting rule of this project.
+
+    Example:
+        >>> sorted(lefts(Said((2,), (({"found": 1}, None),))))
+        [1, 2]
+    """
+    sums = {0}
+    for looks in said.looks:
+        sums = {one + found for one in sums for found in set(map(found_in, looks))}
+    return frozenset(None if missing is None else missing - found
+                     for missing in said.missing or (None,) for found in sums)
+
+
 def state_of(said: Said) -> str:
     """Say how a trail stands: open, found (all pieces), accepted (in writing).
 
@@ -113,8 +137,9 @@ def state_of(said: Said) -> str:
         said: The trail [-].
 
     Returns:
-        `found` where every piece is found, `accepted` where each acceptance that stands
-        covers what is left, else `open`; also `open` where devices differ in what broke [-].
+        `found` where every piece is found, `accepted` where each acceptance that stands covers
+        what is left, else `open`. Where devices differ it is closed only if each of them would
+        have it closed; where they differ in what broke it is open [-].
 
     Source:
         Rule of this project; that broken impeller pieces block the first cooler in line is
@@ -126,12 +151,13 @@ def state_of(said: Said) -> str:
         >>> state_of(Said((1,), ((None,),)))
         'open'
     """
+    left = lefts(said)
     if said.disputed:
         return OPEN
-    left = gap(said).left
-    if left == 0:
+    if left == {0}:
         return FOUND
-    whole = bool(said.accepted) and all(covers(one, left) for one in said.accepted)
+    whole = bool(said.accepted) and all(
+        covers(one, some) for one in said.accepted for some in left - {0})
     return ACCEPTED if whole else OPEN
 
 

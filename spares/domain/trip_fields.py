@@ -93,8 +93,8 @@ FIGURES = Parts({
 ORIGINS = ("maker", "handbook", "own-log", "seller", "memory", "assumed")
 ORIGIN = Parts({"how": Text(ORIGINS), "by": _ANY_TEXT, "when": _ANY_TEXT}, ("how",))
 TRAIL_LOOK = Parts({"found": Whole(0, 1000), "by": _ANY_TEXT, "on": Day()}, ("found", "on"))
-TRAIL_ACCEPTED = Parts({"by": _ANY_TEXT, "why": Text(most=2000), "on": Day(), "pieces": Whole(0, 1000)},
-                       ("by", "why", "on"))
+TRAIL_ACCEPTED = Parts({"by": _ANY_TEXT, "why": Text(most=2000), "on": Day(),
+                        "pieces": Whole(0, 1000)}, ("by", "why", "on"))
 
 SHAPES: dict[str, Shape] = {
     "legs": LEGS, "at-anchor": AT_ANCHOR, "energy": ENERGY, "water": WATER, "fuel": FUEL,

@@ -27,13 +27,8 @@ from spares.actions.reading import reading
 from spares.actions.same import same
 from spares.actions.settle import settle
 from spares.actions.took import took
-from spares.actions.trailing import (
-    trail_accept,
-    trail_begin,
-    trail_count,
-    trail_look,
-    trail_place,
-)
+from spares.actions.trail_closing import trail_accept, trail_count
+from spares.actions.trailing import trail_begin, trail_look, trail_place
 from spares.actions.trip.write import edit_trip, new_trip
 from spares.actions.undo import undo
 from spares.errors import NotFound

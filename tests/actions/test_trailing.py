@@ -7,13 +7,8 @@ from uuid import uuid4
 
 import pytest
 
-from spares.actions.trailing import (
-    trail_accept,
-    trail_begin,
-    trail_count,
-    trail_look,
-    trail_place,
-)
+from spares.actions.trail_closing import trail_accept, trail_count
+from spares.actions.trailing import trail_begin, trail_look, trail_place
 from spares.actions.trails import trail, trail_start, trails
 from spares.actions.undo import undo
 from spares.errors import Conflict, InvalidInput, NotAllowed, NotFound

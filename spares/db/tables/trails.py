@@ -22,6 +22,7 @@ class TrailDoc(Document, table=True):
 
 class TrailPlaceDoc(Document, table=True):
     __tablename__ = "trail_place"
+    no: str | None = Field(default=None, index=True)
     trail: str | None = Field(default=None, index=True)
     position: int | None = None
     name: str | None = None

@@ -17,11 +17,11 @@ def upgrade() -> None:
         *(sa.Column(name, Text(), nullable=True) for name in ("began_on", "by")),
         sa.Column("accepted", sa.JSON(), nullable=True)], ["no", "machine"])
     _create("trail_place", [
-        sa.Column("trail", Text(), nullable=True),
+        *(sa.Column(name, Text(), nullable=True) for name in ("no", "trail")),
         sa.Column("position", sa.Integer(), nullable=True),
         *(sa.Column(name, Text(), nullable=True)
           for name in ("name", "opens", "seal", "point", "part")),
-        sa.Column("look", sa.JSON(), nullable=True)], ["trail"])
+        sa.Column("look", sa.JSON(), nullable=True)], ["no", "trail"])
 
 
 def downgrade() -> None:
