@@ -13,6 +13,7 @@ from flask import Flask
 from spares.db.door import submit
 from spares.domain.draft import setting
 from spares.domain.identity import numbered_id, ref
+from spares.web.schemas import trails
 from spares.web.store import store_of
 from tests.web.crew import NOW, VESSEL, Crew, here
 
@@ -67,6 +68,8 @@ def test_crew_begins_and_looks_and_the_skipper_accepts(vessel: Flask) -> None:
     assert skipper.client.post("/api/do/trail-accept", json=accept).json["trail"][
         "state"] == "accepted"
     shown = guest.client.get("/api/trails/HBR-T1").json
+    assert trails.Trail().validate(shown) == {}
+    assert trails.TrailsAnswer().validate(guest.client.get("/api/trails").json) == {}
     assert (shown["accepted"]["by"], shown["do_not_run"]) == ("Tove", False)
 
 
