@@ -7,10 +7,16 @@ from uuid import uuid4
 
 import pytest
 
+from spares.actions.bring_in import bring_in
+from spares.actions.check import check
+from spares.actions.export import export_csv
 from spares.actions.trail_closing import trail_accept, trail_count
 from spares.actions.trailing import trail_begin, trail_look, trail_place
 from spares.actions.trails import trail, trail_start, trails
 from spares.actions.undo import undo
+from spares.db.dump import head_of
+from spares.db.engine import open_store
+from spares.db.find import vessels
 from spares.errors import Conflict, InvalidInput, NotAllowed, NotFound
 
 PLACES = [{"name": "oil cooler inlet", "opens": "hose"},
@@ -181,3 +187,32 @@ def test_what_is_not_there_is_named(begun):
                 lambda: trail_begin(begun, "ENG", "blade", flow="nowhere")):
         with pytest.raises(NotFound):
             act()
+
+
+def test_a_trail_goes_out_as_tables_and_comes_in_the_same(begun, tmp_path):
+    trail_look(begun, "ENG-T1", "2", 0, by="Ole; of the watch")
+    trail_accept(begun, "ENG-T1", by="Tove", why="seen to leave, \"flow\" as before")
+    file = export_csv(begun)
+    store = open_store(tmp_path / "copy.sqlite")
+    bring_in(store, file, name="vessel.zip")
+    with store.reading() as session:
+        copy = replace(begun, store=store, vessel=vessels(session)[0][0])
+    for said in (trails, lambda ctx: trail(ctx, "ENG-T1")["places"]):
+        assert _without_ids(said(copy)) == _without_ids(said(begun))
+    before = head_of_log(begun)
+    bring_in(begun.store, file, name="vessel.zip")
+    assert head_of_log(begun) == before
+    assert check(begun, rebuild=True)["differences"] == []
+    store.close()
+
+
+def head_of_log(ctx):
+    with ctx.store.reading() as session:
+        return head_of(session, ctx.vessel)
+
+
+def _without_ids(value):
+    if isinstance(value, dict):
+        return {key: _without_ids(one) for key, one in value.items()
+                if key not in ("id", "place", "next", "locker_id", "lot")}
+    return [_without_ids(one) for one in value] if isinstance(value, list) else value
