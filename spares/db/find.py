@@ -16,8 +16,8 @@ from spares.domain.identity import id_of, kind_of, ref
 from spares.domain.search_text import SearchLine, exact, near, number_key, words
 
 CODED = ("locker", "machine", "lot")
-NUMBERED = ("machine", "point", "part", "locker", "service", "trip", "order", "joint",
-            "drain-point")
+NUMBERED = ("machine", "point", "part", "locker", "service", "trip", "order", "trail",
+            "trail-place", "joint", "drain-point")
 MOST_CANDIDATES = 5000
 
 

@@ -116,8 +116,8 @@ def pieces_of(text: str | None) -> tuple[Piece, ...]:
         Form of notes of this project.
 
     Example:
-        >>> pieces_of("gasket P016\\n12 x P017, tall")
-        (Piece(count=None, part='', words='gasket P016'), Piece(count=12, part='P017', words='tall'))
+        >>> [one.words for one in pieces_of("gasket P016\\n12 x P017, tall")]
+        ['gasket P016', 'tall']
     """
     found = []
     for line in (text or "").splitlines():

@@ -27,6 +27,7 @@ from spares.web import (
     problems,
     store,
     sync,
+    trails,
     trips,
     upkeep,
     who,
@@ -35,7 +36,8 @@ from spares.web.net import Net
 
 BLUEPRINTS = (find.blueprint, fit.blueprint, fit_data.blueprint, trips.blueprint, look.blueprint,
               do.blueprint, files.blueprint, papers.blueprint, compute.blueprint, sync.blueprint,
-              devices.blueprint, orders.blueprint, photos.blueprint, upkeep.blueprint)
+              devices.blueprint, orders.blueprint, photos.blueprint, trails.blueprint,
+              upkeep.blueprint)
 
 
 def create_app(settings: Settings, *, hosts: Iterable[str] = (),

@@ -322,7 +322,7 @@ def test_an_undo_takes_the_whole_act_back(server: Watched, phone: Node) -> None:
 
 def test_phone_knows_what_each_role_may_record(phone: Node) -> None:
     sets = [{"doc": f"{kind}/{ID}", "f": fields, "base": base}
-            for kind in ("part", "lot", "locker", "order")
+            for kind in ("part", "lot", "locker", "order", "finding", "drain-record", "joint")
             for fields in ({"note": "x"}, {"name": "x"}, {"note": "x", "condition": "new"})
             for base in ({}, {next(iter(fields)): [ID]})]
     changes = [Draft("set", body) for body in sets] + [Draft(kind, {}) for kind in KINDS

@@ -78,7 +78,8 @@ def test_passes_rise_to_the_full_torque():
 
 
 def test_pieces_are_read_line_by_line_from_the_face_outwards():
-    assert pieces_of(" P016\n\n12 x P018, hollow side to the flange\n12× P017\nflange\nG 1/2 plug") == (
+    lines = ("P016", "", "12 x P018, hollow side to the flange", "12× P017", "flange", "G 1/2 plug")
+    assert pieces_of("\n".join(lines)) == (
         Piece(None, "P016", ""), Piece(12, "P018", "hollow side to the flange"),
         Piece(12, "P017", ""), Piece(None, "", "flange"), Piece(None, "", "G 1/2 plug"))
     assert pieces_of(None) == ()
@@ -89,6 +90,7 @@ def test_pieces_are_read_line_by_line_from_the_face_outwards():
     ("self-locking nut M10", ["single use"]),
     ("bolt M8 x 25, A4 into aluminium housing", ["stainless in aluminium"]),
     ("bolt M8, A4; nut M8, A4", ["stainless on stainless"]), ("bolt M8, 8.8", []),
-    ("Copper ring 22 mm", ["single use"]), ("paper size A41", []), ("P016 exhaust gasket", ["gasket"])])
+    ("Copper ring 22 mm", ["single use"]), ("paper size A41", []),
+    ("P016 exhaust gasket", ["gasket"])])
 def test_what_to_mind_goes_by_the_words(said, marks):
     assert [one.mark for one in warnings_for(said)] == marks

@@ -8,7 +8,7 @@ from spares.actions.card import card
 from spares.actions.context import Context
 from spares.actions.papers.frame import head, locker_name, maker_number, proof_words, titled
 from spares.actions.papers.handover import every_words
-from spares.domain.joint import CROSS, MIDDLE_OUT
+from spares.domain.joint import CROSS, IN_TURN, MIDDLE_OUT
 from spares.errors import InvalidInput
 from spares.paper.dates import date_text
 from spares.paper.job_card import CardKitLine, CardPlace, JobCard, job_card_pdf
@@ -31,8 +31,17 @@ def job_card(ctx: Context, *, page: str = "A4", service: str | None = None) -> b
         f"{found['service']} {found['what']}", why_now(found["due"]), tuple(found["hazards"]),
         tuple(_kit_line(line) for line in found["kit"]), steps=tuple(found["steps"]),
         note=_note(found), machine_hazards=tuple(found["machine_hazards"]),
+        stopped=tuple(stopped_words(one) for one in found["do_not_run"]),
         joints=tuple(joint_of(one) for one in found["joints"]))
     return job_card_pdf(head(ctx, f"Job card {found['service']}"), paper, page=page)
+
+
+def stopped_words(one: dict[str, Any]) -> str:
+    """Say of an open trail what is missing, and where nobody looked yet."""
+    count = "nobody knows how many" if one["missing"] is None else \
+        f"{one['missing']} missing, {one['found']} found"
+    places = f" Not looked: {', '.join(one['places'])}." if one["places"] else ""
+    return f"Trail {one['trail']}, {one['what']}: {count}.{places}"
 
 
 def why_now(line: dict[str, Any]) -> str:
@@ -75,8 +84,8 @@ def _kit_line(line: dict[str, Any]) -> CardKitLine:
         places[1:], (*line["remarks"], *(instead if line["short"] else ())))
 
 
-LAID = {CROSS: "numbered clockwise, 1 at the top", MIDDLE_OUT: "numbered along each row, row by row",
-        "in-turn": "one after the other"}
+LAID = {CROSS: "numbered clockwise, 1 at the top", MIDDLE_OUT: "numbered along each row",
+        IN_TURN: "one after the other"}
 
 
 def joint_of(one: dict[str, Any]) -> JointSheet:

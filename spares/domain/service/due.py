@@ -109,7 +109,7 @@ def _due(task: Task, records: Sequence[Record], meter: Meter | None, today: date
     told = TaskDue(task.id, "history-unknown", remarks=(UNKNOWN, *counted.remarks))
     if baseline is None or clock.last is not None or is_to_come(baseline, today):
         return told
-    since = clock_on(replace(task, first_min=None), [Record(task.id, baseline)], meter, today,
+    since = clock_on(task._replace(first_min=None), [Record(task.id, baseline)], meter, today,
                      today)
     if not since.known:
         return told

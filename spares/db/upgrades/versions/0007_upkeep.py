@@ -5,7 +5,7 @@ from alembic import op
 from sqlmodel.sql.sqltypes import AutoString as Text
 
 revision = "0007"
-down_revision = "0005"
+down_revision = "0006"
 branch_labels = None
 depends_on = None
 
