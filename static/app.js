@@ -22,6 +22,8 @@ import { FilesView } from "./views/files.js";
 import { FindView } from "./views/find.js";
 import { FitPointView } from "./views/fit-point.js";
 import { FitView } from "./views/fit.js";
+import { JointView } from "./views/joint.js";
+import { JointEditView } from "./views/joint-edit.js";
 import { LightView } from "./views/light.js";
 import { LockerView } from "./views/locker.js";
 import { LockersView } from "./views/lockers.js";
@@ -53,7 +55,7 @@ import { startWorker } from "./worker.js";
 
 const VIEWS = {
   aboard: AboardView, changes: ChangesView, files: FilesView, find: FindView, fit: FitView,
-  "fit-point": FitPointView, light: LightView, locker: LockerView, lockers: LockersView,
+  "fit-point": FitPointView, joint: JointView, "joint-edit": JointEditView, light: LightView, locker: LockerView, lockers: LockersView,
   machine: MachineView, machines: MachinesView, measure: MeasureView, papers: PapersView,
   part: PartView, parts: PartsView, people: PeopleView,
   phone: PhoneView, point: PointView, reading: ReadingView,

@@ -39,6 +39,17 @@ export function TextField({ label, hint, value, onValue, unit, fault, decimal, n
       ${unit && html`<span>${unit}</span>`}</div></div>`;
 }
 
+/** Several lines of text. */
+export function LinesField({ label, hint, value, onValue, fault, name, lines = 5 }) {
+  const id = useId();
+  return html`<div class=${`field ${fault ? "wrong" : ""}`}>
+    <label for=${id}>${label}</label>
+    ${hint && html`<p class="hint" id=${`${id}h`}>${hint}</p>`}
+    <${Fault} id=${`${id}f`} code=${fault} />
+    <textarea id=${id} name=${name} rows=${lines} value=${value} aria-invalid=${fault ? "true" : undefined}
+      aria-describedby=${hint ? `${id}h` : undefined} onInput=${(event) => onValue(event.currentTarget.value)}></textarea></div>`;
+}
+
 /** A number with comma or point. */
 export function NumberField(props) {
   return html`<${TextField} decimal=${true} ...${props} />`;

@@ -9,7 +9,7 @@ import { Photos } from "../pieces/photos.js";
 import { Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { ABOARD, FIT, TITLE, WEIGHT, wordFor } from "../words.js";
+import { ABOARD, FIT, JOINT, TITLE, WEIGHT, wordFor } from "../words.js";
 import { fittedText } from "./fit-point.js";
 
 function Spares({ spares }) {
@@ -26,6 +26,13 @@ function Requires({ requires }) {
     <dt>${row.label}</dt><dd>${row.value}</dd>`)}</dl></section>`;
 }
 
+function Joints({ point }) {
+  const here = (useLoad("joints").data?.joints ?? []).filter((joint) => joint.point === nameOf(point));
+  return html`<section data-piece="joints"><h2>${JOINT.title_all}</h2><div class="buttons">
+    ${here.map((joint) => html`<a class="button" key=${joint.joint} href=${href(["work", "joint", joint.joint])}>${joint.joint}: ${joint.name}</a>`)}
+    <a class="button" href=${href(["aboard", "points", nameOf(point), "joint"])}>${JOINT.new}</a></div></section>`;
+}
+
 function Whole({ point }) {
   return html`<p class="strong">${fittedText(point)}</p>
     <dl class="facts">
@@ -36,6 +43,7 @@ function Whole({ point }) {
     </dl>
     ${point.live && html`<p><a class="button" href=${href(["fit", nameOf(point)])}>${ABOARD.does_it_fit}</a></p>`}
     <${Photos} of=${`${point.type ?? "point"}/${point.id}`} name=${point.name ?? nameOf(point)} />
+    <${Joints} point=${point} />
     <${Spares} spares=${point.spares} /><${Requires} requires=${point.requires} />
     ${point.services?.length > 0 && html`<section><h2>${ABOARD.services}</h2><div class="buttons">
       ${point.services.map((no) => html`<a class="button" href=${href(["work", no])}>${no}</a>`)}</div></section>`}
