@@ -10,6 +10,7 @@ from reportlab.platypus import Flowable, KeepTogether
 from spares.domain.cautions import SIGN, cautions_for, closing_sentence
 from spares.paper.cells import BOX, TRIANGLE, blanks, framed, gap, heading, table, text
 from spares.paper.dates import date_text
+from spares.paper.first_run_card import FirstRunCard, first_run_story
 from spares.paper.lists import StowedLine
 from spares.paper.pages import Head, paper_pdf, room_mm
 
@@ -29,23 +30,26 @@ class DrainPoint:
     plug_size: str = ""
     treated: bool = False
     note: str = ""
+    recorded: str = ""      # what was done, when and by whom
 
 
 def lay_up_list_pdf(
     head: Head, points: Sequence[DrainPoint], *, spring: bool = False, page: str = "A4",
     stock: Sequence[StowedLine] = (), says_nothing: Sequence[str] = (),
+    first_runs: Sequence[FirstRunCard] = (),
 ) -> bytes:
     """Draw the list in the order given, or reversed for fitting out in spring.
 
     `stock` is what lies aboard for the work, `says_nothing` the machines for which no
-    drain point is recorded, to be looked at all the same.
+    drain point is recorded, to be looked at all the same; `first_runs` come after the list.
     """
     room = room_mm(page)
     ordered = list(reversed(points)) if spring else list(points)
     ticks = _SPRING if spring else _AUTUMN
     rows = [[
         str(number),
-        [text(point.place, 11, bold=True), text(point.machine, 9), text(point.note, 9)],
+        [text(point.place, 11, bold=True), text(point.machine, 9), text(point.note, 9),
+         *([text(point.recorded, 9, bold=True)] if point.recorded else [])],
         point.plug_size or "not known",
         [text(tick) for tick in _ticks(point, ticks, spring)],
     ] for number, point in enumerate(ordered, start=1)]
@@ -60,8 +64,9 @@ def lay_up_list_pdf(
             ["Plugs in, cocks read off the list; tag at the helm off:" if spring else
              "Cocks left open, written on the tag at the helm:"], [room], height_mm=14),
             blanks(["Done by:", "Date:"], [room * 0.6, room * 0.4])]),
+        *(KeepTogether(first_run_story(card, room)) for card in first_runs),
     ]
-    return paper_pdf(head, story, page, (points, stock, says_nothing))
+    return paper_pdf(head, story, page, (points, stock, says_nothing, first_runs))
 
 
 def _nothing(machines: Sequence[str]) -> list[Flowable]:

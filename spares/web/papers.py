@@ -48,5 +48,5 @@ def job_card(query: dict[str, Any], ref: str) -> dict[str, Any]:
 @blueprint.arguments(papers.LayUpQuery, location="query")
 @blueprint.response(200, papers.LayUp)
 def laying_up(query: dict[str, Any]) -> dict[str, Any]:
-    """List where water is let out or treated, as the notes on machines say it."""
+    """List where water is let out or treated, what was recorded there, what is left open."""
     return lay_up(context(), spring=query["spring"])

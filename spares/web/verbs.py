@@ -14,6 +14,7 @@ from spares.actions.compute import invalid_shape
 from spares.actions.context import Context
 from spares.actions.counted import counted
 from spares.actions.done import done
+from spares.actions.drained import drained
 from spares.actions.exchange import exchange
 from spares.actions.found import baseline, found
 from spares.actions.labels import code_lots
@@ -61,6 +62,7 @@ VERBS = {
     "done": Verb(do.Done, done),
     "found": Verb(do.Found, found),
     "baseline": Verb(do.Baseline, baseline),
+    "drained": Verb(do.Drained, drained),
     "photo": Verb(pictures.Photo, photo),
     "settle": Verb(do.Settle, settle),
     "same": Verb(do.Same, same),

@@ -22,7 +22,7 @@ export function placesOf({ order, pattern, rows }) {
 }
 
 /** The table behind the picture. */
-export const jointTable = (joint) => ({ head: [JOINT.turn_head, JOINT.place],
+export const jointTable = (joint) => ({ head: [JOINT.turn_head, JOINT.place[joint.pattern ?? "cross"]],
   rows: joint.order.map((number, at) => [String(at + 1), String(number)]) });
 
 /** Draw the fasteners with their turns. */

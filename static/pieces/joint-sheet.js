@@ -33,14 +33,13 @@ export function JointSheet({ joint, draft, link = false }) {
   const laid = joint.pattern ?? "cross";
   const name = (what) => `${joint.joint}-${what}`;
   return html`<section class="joint stack" data-joint=${joint.joint}>
-    <h3>${JOINT.title} ${joint.joint}: ${joint.name}</h3>
-    ${link && html`<p><a class="button" href=${href(["work", "joint", joint.joint])}>${JOINT.open}</a></p>`}
+    ${link && html`<h3>${JOINT.title} ${joint.joint}: ${joint.name}</h3><p><a class="button" href=${href(["work", "joint", joint.joint])}>${JOINT.open}</a></p>`}
     <${Warnings} warnings=${joint.warnings} />
     ${joint.pieces.length ? html`<${Ticks} title=${JOINT.pieces} lines=${joint.pieces.map(pieceText)} draft=${draft} name=${name("piece")} />`
     : html`<p>${JOINT.no_pieces}</p>`}
     ${joint.order_fault && html`<p class="strong">${joint.order_fault}</p>`}
     ${joint.order.length > 1 && html`<${Picture} name="joint-order" title=${JOINT.order} table=${jointTable(joint)}
-      notes=${[JOINT.turn, JOINT.laid[laid], JOINT.source[laid]]} draw=${(size) => jointOrder(joint, size)} />`}
+      notes=${[JOINT.turn, JOINT.source[laid]]} draw=${(size) => jointOrder(joint, size)} />`}
     <${Torque} torque=${joint.torque} />
     ${joint.passes.length > 0 && html`<${Ticks} title=${JOINT.passes} draft=${draft} name=${name("pass")}
       lines=${[...joint.passes.map(JOINT.pass), JOINT.last_round]} />`}

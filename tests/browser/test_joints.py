@@ -1,4 +1,4 @@
-"""A joint with twelve studs, re-made with both hands busy and the boat's computer off; and a new sheet."""
+"""A joint with twelve studs, re-made with the boat's computer off; and a new joint sheet."""
 
 from __future__ import annotations
 
@@ -27,7 +27,8 @@ def test_a_joint_sheet_is_read_and_ticked_while_the_boats_computer_is_off(
     sheet = page.locator('[data-joint="J1"]')
     expect(sheet).to_contain_text("12 × P018 Conical spring washer M10, hollow side to the flange")
     sheet.get_by_role("link", name="Open in big type").tap()
-    expect(page.locator('[data-piece="caution"]')).to_contain_text("Values only from the maker's book")
+    expect(page.locator('[data-piece="caution"]')).to_contain_text(
+        "Values only from the maker's book")
     # twelve in two rows of six: the four in the middle have the first four turns
     for place in ("3", "4", "9", "10"):
         assert int(page.locator(f'[data-place="{place}"]').get_attribute("data-turn")) <= 4

@@ -135,7 +135,7 @@ def test_the_lay_up_list_has_all_drain_points_and_is_turned_round_in_spring(demo
     assert spring["points"] == autumn["points"][::-1]
     assert {one["machine"] for one in autumn["says_nothing"]} == {"WIN", "GBX", "HYD", "HTR"}
     text = text_of(demo, "lay-up", spring=True)
-    assert in_order(text, closing_sentence(), "Water lock", "Sea chest cock", "Casing cock",
+    assert in_order(text, closing_sentence(), "Casing cock", "Water lock", "Sea chest cock",
                     "GBX Reversing gearbox", "P073 Frost fluid")
 
 

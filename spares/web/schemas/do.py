@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from marshmallow import fields, validate
 
+from spares.domain.drains import TURNS, WAYS
 from spares.domain.walk_round import ORIGINS, QUESTIONS
 from spares.web.schemas.base import Asked
 from spares.web.schemas.values import Day, PlainText, Yes, hours, quantity, reference, remark
@@ -159,3 +160,24 @@ class Baseline(Change):
 
     at = Day(allow_none=True)
     taken_back = Yes()
+
+
+class Drained(Change):
+    """drained: what was done at a drain point at lay-up, or closed at fitting-out."""
+
+    turn = fields.String(required=True, validate=validate.OneOf(TURNS))
+    point = reference("drain point", allow_none=True)
+    machine = reference("machine whose note names the point", allow_none=True)
+    name = PlainText(longest=200, allow_none=True, metadata={
+        "description": "as the note has it; empty for the whole machine"})
+    done = fields.String(allow_none=True, validate=validate.OneOf(WAYS))
+    seen_to_run = Yes(allow_none=True)
+    protects_to_c = fields.Raw(allow_none=True, metadata={
+        "type": ["number", "string", "null"], "description": "[°C], such as -25"})
+    cock = fields.String(allow_none=True, validate=validate.OneOf(("open", "shut")))
+    plug_in = Yes(allow_none=True)
+    seal_renewed = Yes(allow_none=True)
+    no_leak = Yes(allow_none=True)
+    by = PlainText(longest=100, allow_none=True)
+    at = Day(allow_none=True)
+    note = remark()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from marshmallow import fields, validate
 
+from spares.domain.drains import STATES, TURNS, WAYS
 from spares.web.schemas.base import (
     Answer,
     VesselQuery,
@@ -12,7 +13,9 @@ from spares.web.schemas.base import (
     a_whole,
     many,
     maybe,
+    numbers,
     one,
+    one_of,
     texts,
     yes,
 )
@@ -134,10 +137,34 @@ class LayUpQuery(VesselQuery):
         "description": "Backwards, for fitting out"})
 
 
+class DrainRecord(Answer):
+    """What was recorded at a drain point."""
+
+    on = a_text("day")
+    done = one_of(WAYS, null=True)
+    cock = one_of(("open", "shut"), null=True)
+    by = maybe()
+    note = maybe()
+    protects_to_c = a_number("down to which what stays in was tested [°C]", null=True)
+    seen_to_run = yes()
+    plug_in = yes()
+    seal_renewed = yes()
+    no_leak = yes()
+
+
 class LayUpPoint(Answer):
     """A place where water is let out or treated."""
 
+    no = maybe("number of the drain point; null for one that only a note names")
     point = a_text()
+    named = a_text("its name by itself, perhaps empty")
+    plug = maybe("size of the plug")
+    cock = one_of(("open", "shut"), null=True)
+    walk = a_whole("place in the walk", null=True)
+    state = one_of(STATES)
+    left_open = texts("codes of what is left open")
+    record = one(DrainRecord, null=True)
+    autumn = one(DrainRecord, null=True)
     treated = yes("it is not drained")
     how = maybe()
     machine = maybe()
@@ -163,10 +190,45 @@ class LayUpPart(Answer):
     where = many(Where)
 
 
+class LayUpProgress(Answer):
+    """How many points there are, and how many are in each state."""
+
+    points = a_whole()
+    open = a_whole()
+    doubtful = a_whole("recorded, and something left open")
+    done = a_whole()
+
+
+class FirstRunReading(Answer):
+    """What to look at; its limits are the maker's."""
+
+    what = a_text()
+    unit = a_text()
+
+
+class FirstRunCard(Answer):
+    """How a machine first runs again."""
+
+    machine = a_text()
+    name = maybe()
+    place = maybe()
+    minutes = numbers("marks at which it is looked at [min]")
+    readings = many(FirstRunReading)
+    leaks = texts("places to look for leaks")
+    hazards = texts()
+    stop = a_text("when to stop at once")
+    last = maybe()
+    cautions = many(Caution)
+
+
 class LayUp(Answer):
-    """What is drained or treated before frost."""
+    """What is drained or treated before frost; in spring what is closed again."""
 
     spring = yes()
+    turn = one_of(TURNS)
+    today = a_text()
+    progress = one(LayUpProgress)
+    first_runs = many(FirstRunCard, "in spring")
     points = many(LayUpPoint)
     says_nothing = many(SilentMachine)
     parts = many(LayUpPart)

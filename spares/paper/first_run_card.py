@@ -1,0 +1,40 @@
+"""The first-run card: cautions, when to stop, minute marks with blanks, where leaks show."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from reportlab.platypus import Flowable
+
+from spares.domain.cautions import SIGN, cautions_for, closing_sentence
+from spares.paper.cells import BOX, TRIANGLE, Cell, blanks, framed, gap, heading, table, text
+
+
+@dataclass(frozen=True, slots=True)
+class FirstRunCard:
+    """How a machine first runs; `readings` are what is looked at with its unit, `minutes` when."""
+
+    machine: str
+    hazards: tuple[str, ...]
+    minutes: tuple[int, ...]
+    readings: tuple[tuple[str, str], ...]
+    leaks: tuple[str, ...] = ()
+    last: str = ""
+
+
+def first_run_story(card: FirstRunCard, room: float) -> list[Flowable]:
+    """Lay out one card in a width [mm]; its cautions cannot be left out."""
+    said = [text(caution.text, 9, lead=f"{TRIANGLE} {SIGN}, {caution.mark}:")
+            for caution in cautions_for((*card.hazards, "stop values"))]
+    rows: list[list[Cell]] = [[f"{what} [{unit}]", "", *[""] * len(card.minutes)]
+                              for what, unit in card.readings]
+    share = (room - 80) / len(card.minutes)
+    leaks = [text("   ".join(f"{BOX} {one}" for one in card.leaks), 10,
+                  lead="Look for leaks at:")] if card.leaks else []
+    return [*heading(f"First run: {card.machine}"),
+            framed([*said, text(closing_sentence(), 9, bold=True)], room), gap(2),
+            table(["Look at", "Limits, maker's book",
+                   *(f"min {minute}" for minute in card.minutes)],
+                  rows, [42, 38, *[share] * len(card.minutes)], row_mm=9),
+            *leaks, *([text(f"{BOX} {card.last}", 10)] if card.last else []),
+            blanks(["Accepted by:", "Date:", "Hours on the counter:"], [room / 3] * 3)]
