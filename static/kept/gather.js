@@ -32,7 +32,7 @@ async function* paths() {
     if (kind === "services") yield* named(list, kind).map((path) => `${path}/card`);
     if (kind === "trips") yield* named(list, kind).map((path) => `${path}/restock`);
   }
-  for (const path of ["due", "stranded", "walk-round", "joints", "changes?limit=50"]) yield path;
+  for (const path of ["due", "stranded", "walk-round", "joints", "layup", "layup?spring=true", "changes?limit=50"]) yield path;
 }
 
 async function pages() {

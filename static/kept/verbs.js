@@ -6,6 +6,7 @@
  */
 
 import { exchange } from "./verbs/exchange.js";
+import { drained } from "./verbs/draining.js";
 import { baseline, found } from "./verbs/finding.js";
 import { counted, lent, moved, oneWay, put } from "./verbs/moving.js";
 import { accept, document, leftOver } from "./verbs/noting.js";
@@ -18,7 +19,7 @@ const VERBS = {
   "do/counted": counted, "do/reading": reading, "do/done": done, "do/photo": photo, "do/settle": settle,
   "do/exchange": exchange, "do/left-over": leftOver, "do/accept": accept, documents: document,
   "do/want": want, "do/ordered": ordered, "do/arrived": arrived, "do/stowed": stowed, "do/cancel-order": cancelOrder,
-  "do/found": found, "do/baseline": baseline, "do/undo": undo,
+  "do/found": found, "do/baseline": baseline, "do/drained": drained, "do/undo": undo,
 };
 
 /**

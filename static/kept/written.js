@@ -11,6 +11,7 @@ import { fittedAt, fittedNow, isLive, retiredOn, strandedParts } from "./fitted.
 import { kindOf } from "./log-index.js";
 import { meterOf, shownNow, shownThen } from "./meters.js";
 import { dueOfOrder, stateOfOrder } from "./orders.js";
+import { layUpNow } from "./lay-up.js";
 import { placesOf } from "./places.js";
 import { walkRoundNow } from "./walk-round.js";
 
@@ -180,6 +181,7 @@ export function withWritten(found, before, around) {
   const { aboard, waiting, touched, today, isKept } = around;
   if (found.type === "point" && touched.isFitting) return pointNow(found, aboard);
   if (found.type === "machine") return machineNow(found, aboard, touched);
+  if (Array.isArray(found.points) && "says_nothing" in found) return layUpNow(found, aboard, today);
   if (Array.isArray(found.machines) && "progress" in found) return walkRoundNow(found, aboard, today);
   if (Array.isArray(found.services) && "until" in found) {
     return waiting.length || isKept ? dueNowHere(found, around) : found;

@@ -19,6 +19,7 @@ from spares.actions.card import card
 from spares.actions.context import Context
 from spares.actions.due import due
 from spares.actions.fit import aftermath
+from spares.actions.lay_up import lay_up
 from spares.actions.orders import orders, put_away
 from spares.actions.show import show
 from spares.actions.stranded import stranded
@@ -64,6 +65,11 @@ ACTS = [
                "answer": "by the yard"}),
     ("found", {"question": "fit", "about": "WIN-01", "origin": "guessed", "answer": "6 mm"}),
     ("baseline", {"at": "2027-03-01"}),
+    ("drained", {"turn": "lay-up", "point": "D02", "done": "drained", "seen_to_run": True,
+                 "cock": "open", "by": "Anna", "at": "2026-11-02"}),
+    ("drained", {"turn": "lay-up", "point": "D10", "done": "treated", "protects_to_c": "-25,5"}),
+    ("drained", {"turn": "lay-up", "machine": "WMK", "name": "", "done": "treated"}),
+    ("drained", {"turn": "fitting-out", "point": "D01", "plug_in": True, "cock": "open"}),
 ]
 ANSWERS = {
     "point": lambda ctx: show(ctx, "ENG-04", "point"),
@@ -74,6 +80,8 @@ ANSWERS = {
     "cards": lambda ctx: {one.no: card(ctx, one.no) for one in ctx.aboard().all("service")},
     "restock": lambda ctx: restock(ctx, "T1"),
     "round": walk_round,
+    "autumn": lay_up,
+    "spring": lambda ctx: lay_up(ctx, spring=True),
 }
 
 
@@ -247,3 +255,13 @@ def test_what_nobody_can_date_is_counted_from_a_baseline_that_was_set_here(both:
         assert (line["state"], line["last"]) == (told[no]["state"], None), no
         for field in ("due_at_hours", "hours_left"):    # here to a tenth of an hour
             assert line[field] == pytest.approx(told[no][field], abs=0.06), (no, field)
+
+
+@pytest.mark.parametrize("name", ["autumn", "spring"])
+def test_the_lay_up_list_shows_what_was_recorded_here(both: Any, name: str) -> None:
+    ours, hers = _now(both, name)
+    def told(answer: Any) -> dict[str, Any]:
+        keys = ("no", "state", "left_open", "record", "autumn")
+        return {one["machine"] + one["named"].replace("Watermaker", ""):
+                {key: one[key] for key in keys} for one in answer["points"]}
+    assert told(ours) == told(hers) and ours["progress"] == hers["progress"]

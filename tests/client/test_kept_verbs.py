@@ -267,6 +267,14 @@ NOTED = [
     ("found", {"question": "counter", "about": "HBR", "origin": "told", "serial": "x"}),
     ("baseline", {"at": "2027-03-01"}), ("baseline", {"at": "2027-03-16"}),
     ("baseline", {"taken_back": True}),
+    ("drained", {"turn": "lay-up", "point": "D02", "done": "drained", "seen_to_run": True,
+                 "cock": "shut", "by": " Anna "}),
+    ("drained", {"turn": "lay-up", "point": "D10", "done": "treated", "protects_to_c": "-25,5"}),
+    ("drained", {"turn": "lay-up", "point": "D10", "done": "treated", "protects_to_c": "cold"}),
+    ("drained", {"turn": "lay-up", "machine": "TND", "done": "treated", "at": "2027-03-01"}),
+    ("drained", {"turn": "lay-up", "machine": "HBR", "name": "Water lock", "done": "not-done"}),
+    ("drained", {"turn": "fitting-out", "point": "D01", "plug_in": True, "at": "2027-03-16"}),
+    ("drained", {"turn": "fitting-out", "point": "D01", "plug_in": True, "no_leak": True}),
 ]
 
 
