@@ -24,6 +24,7 @@ import { FitPointView } from "./views/fit-point.js";
 import { FitView } from "./views/fit.js";
 import { JointView } from "./views/joint.js";
 import { JointEditView } from "./views/joint-edit.js";
+import { LayUpView } from "./views/lay-up.js";
 import { LightView } from "./views/light.js";
 import { LockerView } from "./views/locker.js";
 import { LockersView } from "./views/lockers.js";
@@ -55,7 +56,7 @@ import { startWorker } from "./worker.js";
 
 const VIEWS = {
   aboard: AboardView, changes: ChangesView, files: FilesView, find: FindView, fit: FitView,
-  "fit-point": FitPointView, joint: JointView, "joint-edit": JointEditView, light: LightView, locker: LockerView, lockers: LockersView,
+  "fit-point": FitPointView, joint: JointView, "lay-up": LayUpView, "joint-edit": JointEditView, light: LightView, locker: LockerView, lockers: LockersView,
   machine: MachineView, machines: MachinesView, measure: MeasureView, papers: PapersView,
   part: PartView, parts: PartsView, people: PeopleView,
   phone: PhoneView, point: PointView, reading: ReadingView,

@@ -9,7 +9,7 @@ const ROUTES = [
   ["fit/:point/measure", "measure"], ["fit/:point/with/:part", "verdict"],
   ["work", "work"], ["work/readings", "readings"], ["work/reading/:machine", "reading"],
   ["work/walk-round", "walk-round"], ["work/walk-round/:machine", "walk-round-machine"],
-  ["work/joint/:joint", "joint"], ["work/joint/:joint/edit", "joint-edit"],
+  ["work/lay-up", "lay-up"], ["work/joint/:joint", "joint"], ["work/joint/:joint/edit", "joint-edit"],
   ["work/:service", "service"],
   ["restock", "restock"], ["restock/new", "trip-new"], ["restock/:trip", "trip"],
   ["restock/:trip/edit", "trip-edit"],

@@ -62,7 +62,7 @@ async function gather() {
         if (error.code !== "not-found") throw error;
         return null;
       });
-      for (const point of answer?.points ?? []) if (point.no) points.add(point.no);
+      for (const point of answer?.type === "machine" ? answer.points : []) if (point.no) points.add(point.no);
       await pause();
     }
     for (const no of points) {

@@ -6,7 +6,7 @@ import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { ServiceLine, serviceNo } from "../pieces/service-line.js";
 import { href } from "../routes.js";
-import { ABOARD, PLACE, ROUND, WORK } from "../words.js";
+import { ABOARD, LAYUP, PLACE, ROUND, WORK } from "../words.js";
 
 const URGENCY = ["overdue", "due"];
 
@@ -48,7 +48,8 @@ export function WorkView() {
   const load = useLoad("due");
   return html`<${Page} title=${PLACE.work}>
     <div class="buttons"><a class="button" href=${href(["work", "readings"])}>${WORK.readings}</a>
-      <a class="button" href=${href(["work", "walk-round"])}>${ROUND.title}</a></div>
+      <a class="button" href=${href(["work", "walk-round"])}>${ROUND.title}</a>
+      <a class="button" href=${href(["work", "lay-up"])}>${LAYUP.link}</a></div>
     <${Loaded} load=${load}>${(data) => html`<${Due} services=${data.services} />`}<//>
   <//>`;
 }

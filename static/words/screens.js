@@ -11,7 +11,7 @@ export const TITLE = {
   machines: "Machines", machine: "Machine", point: "Fit point", lockers: "Lockers",
   locker: "Locker", parts: "Parts", stranded: "Stranded", papers: "Papers and labels", files: "Files",
   vessels: "Vessels", light: "Light and hand", changes: "Changes",
-  phone: "This phone", people: "People and phones", "walk-round": "Walk-round", joint: "Joint sheet", "joint-edit": "Joint sheet", "walk-round-machine": "Walk-round",
+  phone: "This phone", people: "People and phones", "walk-round": "Walk-round", "lay-up": "Lay-up", joint: "Joint sheet", "joint-edit": "Joint sheet", "walk-round-machine": "Walk-round",
 };
 
 export const SAY = {
