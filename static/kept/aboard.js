@@ -43,11 +43,12 @@ export function openAboard(index, waiting = []) {
     const found = record(name);
     return found?.gone ? null : found;
   };
-  const names = (kind) => [...new Set([...(index.byKind.get(kind) ?? []),
-    ...[...unsent().keys()].filter((name) => kindOf(name) === kind)])];
+  const unsentOf = (kind) => [...unsent().keys()].filter((name) => kindOf(name) === kind);
+  const names = (kind) => [...new Set([...(index.byKind.get(kind) ?? []), ...unsentOf(kind)])];
   const all = (kind) => names(kind).map(get).filter(Boolean);
   const lotsOf = once(() => grouped(all("lot").filter((lot) => lot.lies_in), (lot) => lot.part));
   const waitingOf = once(() => byPart(waiting));
+  const numbers = once(() => grouped(all("number"), (one) => keptName(one.part)));
   const cells = new Map();
   const cellsOf = (part) => {
     if (!cells.has(part)) {
@@ -75,6 +76,12 @@ export function openAboard(index, waiting = []) {
     vessel: once(() => all("vessel")[0].ref.slice("vessel/".length)),
     live: once(() => dropUndone(onePerId(entries()))),
     linksOf: (part) => linksOf(index, all).get(part) ?? [],
+    /** Give the further numbers of a part, those that were written here among them. */
+    numbersOf: (part) => (numbers().get(part) ?? []).map(({ maker = null, number, what }) => ({ maker, number, what: what ?? "cross" })),
+    /** Name the parts that were found to be another one and go by its name. */
+    merged: () => [...kept()].filter(([part, name]) => part !== name).map(([part]) => part),
+    /** Name the documents of a kind about which something waits on this phone. */
+    unsentOf,
     /** Name the parts that ever lay in a locker. */
     partsIn: (locker) => new Set([...(index.partsIn.get(locker) ?? []),
       ...touched().filter((one) => one.locker === locker).map((one) => one.part)].map(keptName)),

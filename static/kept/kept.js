@@ -42,6 +42,9 @@ export const keptActs = computed(() => {
   });
 });
 
+/** Say whether documents may be written from here: at the boat's computer itself, or by the skipper. */
+export const isSkipper = () => !device.value || device.value.role === "skipper";
+
 /** Whether the boat's computer knows this phone as none of the crew's, and it keeps nothing. */
 export const isStranger = computed(() => !device.value && exchange.value.stop === "not_paired");
 
