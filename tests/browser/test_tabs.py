@@ -89,6 +89,7 @@ def test_what_an_older_page_put_into_the_box_is_not_written_over(
     page.get_by_role("button", name="Took 1").tap()
     until(page, f"async () => (await ({IN_BOX})()).length === 1")
     assert page.evaluate(OLDER_PAGE) == 36
+    page.wait_for_timeout(800)      # a finger does not come down twice at once
     page.get_by_role("button", name="Took 1").tap()
     until(page, f"async () => (await ({IN_BOX})()).length === 3")
     phone.context.set_offline(False)
