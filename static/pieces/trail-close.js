@@ -83,7 +83,7 @@ function CountForm({ trail }) {
 }
 
 /** Who accepted it and why; it stays visible, and can be taken back. */
-function Accepted({ trail }) {
+export function Accepted({ trail }) {
   const [error, setError] = useState(null);
   const { by, on, why, pieces } = trail.accepted;
   const back = async () => {
@@ -99,7 +99,6 @@ function Accepted({ trail }) {
 export function TrailClose({ trail }) {
   const canAccept = trail.state === "open" && (trail.left === null || trail.left > 0);
   return html`<section class="stack" data-piece="trail-close">
-    ${trail.accepted && html`<${Accepted} trail=${trail} />`}
     ${canAccept && !isSkipper() && html`<p class="quiet">${TRAIL.skipper_only}</p>`}
     ${canAccept && isSkipper() && html`<details><summary>${TRAIL.close_title}</summary><${AcceptForm} trail=${trail} /></details>`}
     ${isSkipper() && html`<details><summary>${TRAIL.count_title}</summary><${CountForm} key=${`${trail.missing} ${trail.of_pieces}`}

@@ -5,7 +5,7 @@ import { showQuantity } from "../numbers.js";
 import { record } from "../outbox.js";
 import { summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { PLACE_STATE, TRAIL, signFor } from "../words.js";
+import { PLACE_STATE, TRAIL, WORK, signFor } from "../words.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
 import { Sign } from "./shapes.js";
@@ -15,7 +15,9 @@ import { today } from "./today.js";
 export function sealText(part) {
   const there = part.where.filter((one) => one.aboard).map((one) =>
     TRAIL.seal_at(showQuantity(one.quantity, part.unit), `${one.locker} ${one.name}`));
-  return `${showQuantity(part.needed, part.unit)} × ${part.part} ${part.name}: ${there.join(", ") || TRAIL.none_aboard}`;
+  const short = part.needed - part.usable;
+  if (short > 0) there.push(there.length ? WORK.missing(showQuantity(short, part.unit)) : TRAIL.none_aboard);
+  return `${showQuantity(part.needed, part.unit)} × ${part.part} ${part.name}: ${there.join(", ")}`;
 }
 
 /** Say who looked and what they found. */
@@ -29,12 +31,12 @@ function Facts({ place }) {
     ${seals.length > 0 && html`<dt>${TRAIL.seal}</dt><dd>${seals.map((seal) => html`<div>${seal}</div>`)}</dd>`}</dl>`;
 }
 
-function Buttons({ place, look, most }) {
+function Buttons({ place, look, most, isReopened }) {
   const [count, setCount] = useState(Math.max(1, place.found));
   return html`<div class="buttons even" data-piece="look">
       <button type="button" class="main" onClick=${() => look(0)}>${TRAIL.nothing}</button>
       <button type="button" class="main" onClick=${() => look(count)}>${TRAIL.found(count)}</button></div>
-    ${(most === null || most > 1 || place.found > 1) && html`<div class="buttons">
+    ${(most !== 1 || isReopened || place.found > 1) && html`<div class="buttons">
       <button type="button" aria-label=${TRAIL.fewer} onClick=${() => setCount(Math.max(1, count - 1))}>−</button>
       <button type="button" aria-label=${TRAIL.more} onClick=${() => setCount(count + 1)}>+</button></div>`}`;
 }
@@ -57,7 +59,7 @@ export function TrailPlace({ trail, place, by }) {
       ${place.look && place.state !== "in-doubt" && html` <span class="quiet">${TRAIL.looked_by(place.look.by, showDay(place.look.on))}</span>`}</p>
     ${place.state === "in-doubt" && html`<p>${TRAIL.two_said}: ${place.looks.map(lookText).join("; ")}</p>`}
     <${Facts} place=${place} />
-    ${isOpen ? html`<${Buttons} place=${place} look=${look} most=${trail.missing} />`
+    ${isOpen ? html`<${Buttons} place=${place} look=${look} most=${trail.missing} isReopened=${state.open} />`
       : html`<div><button type="button" class="plain" onClick=${() => setState({ ...state, open: true })}>${TRAIL.look_again}</button></div>`}
     ${state.open && html`<div><button type="button" class="plain" onClick=${() => say({ taken_back: true }, TRAIL.not_looked_text(trail.no, place.name))}>
       ${TRAIL.not_looked_after_all}</button></div>`}

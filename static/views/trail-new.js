@@ -14,7 +14,7 @@ import { readCount } from "../pieces/trail-close.js";
 import { href } from "../routes.js";
 import { go, route, summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { PLACE, SAY, TRAIL } from "../words.js";
+import { SAY, TITLE, TRAIL } from "../words.js";
 
 /** Give the places of a flow order that are to be looked at, without those taken off. */
 export const chosenPlaces = (flow, off) => (flow?.places ?? []).filter((place) => !off.includes(place.name)
@@ -91,7 +91,7 @@ export function TrailNewView() {
   const { machine } = route.value.params;
   const load = useLoad(`machines/${encodeURIComponent(machine)}/trail-start`);
   return html`<${Page} title=${TRAIL.begin_title} sub=${load.data && [machine, load.data.machine_name].join(" · ")}
-    back=${[href(["work", "trails"]), PLACE.work]}>
+    back=${[href(["aboard", "machines", machine]), load.data?.machine_name ?? TITLE.machine]}>
     <${Loaded} load=${load}>${(start) => html`<${CautionBox} lines=${start.cautions} opening=${true} pieces=${true} /><${Form} key=${machine} start=${start} />
       ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"
         href=${apiUrl(`papers/trail.pdf?machine=${encodeURIComponent(machine)}`)}>${TRAIL.blank_paper}</a></p>`}`}<//>

@@ -12,12 +12,15 @@ import { Page } from "../pieces/page.js";
 import { Loaded } from "../pieces/problem.js";
 import { Sign } from "../pieces/shapes.js";
 import { Ticks } from "../pieces/ticks.js";
-import { TrailClose } from "../pieces/trail-close.js";
+import { Accepted, TrailClose } from "../pieces/trail-close.js";
 import { TrailOrder } from "../pieces/trail-order.js";
 import { TrailPlace } from "../pieces/trail-place.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
 import { STOPPED, TITLE, TRAIL, TRAIL_STATE, signFor } from "../words.js";
+
+/** Bring the next place into sight: the cautions above it have been read by then. */
+const toNext = () => document.querySelector(".trail-place.next")?.scrollIntoView({ block: "center" });
 
 function Stands({ trail }) {
   const sign = signFor(TRAIL_STATE, trail.state);
@@ -26,7 +29,9 @@ function Stands({ trail }) {
       : html`<${Sign} sign=${sign} />`}</p>
     <p class="strong">${leftText(trail)}</p>
     ${trail.not_looked > 0 && html`<p>${TRAIL.not_looked(trail.not_looked)}</p>`}
-    ${trail.disputed.length > 0 && html`<p>${TRAIL.disputed}</p>`}</section>`;
+    ${trail.disputed.length > 0 && html`<p>${TRAIL.disputed}</p>`}
+    ${trail.do_not_run && trail.next && html`<div><button type="button" class="main" data-to="next" onClick=${toNext}>${TRAIL.next}</button></div>`}
+    ${trail.accepted && html`<${Accepted} trail=${trail} />`}</section>`;
 }
 
 function Facts({ trail }) {
