@@ -27,7 +27,12 @@ from spares.actions.trip.answer_sums import (
     sums_of,
 )
 from spares.actions.trip.money import cost, purse
-from spares.actions.trip.request import counts_failures, trip_request, wanted_parts
+from spares.actions.trip.request import (
+    counts_failures,
+    not_planned,
+    trip_request,
+    wanted_parts,
+)
 from spares.actions.trip.request_failures import failure_rows
 from spares.actions.trip.stored import thing_of
 from spares.domain.aboard import Aboard, Record
@@ -114,7 +119,7 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
         "timeline": timeline(aboard, trip, plan), "curves": curves(aboard, trip, values),
         **failure_lists(aboard, rows, lines), **money_lists(aboard, names, lines, money),
         "earliest_departure": plan["earliest_departure"],
-        "remarks": [*plan["remarks"], *doubts, *_figures(request, trip)]}
+        "remarks": [*plan["remarks"], *not_planned(aboard), *doubts, *_figures(request, trip)]}
     return {**answer, "sums": sums_of(answer)}
 
 
