@@ -69,3 +69,16 @@ def test_what_no_plan_can_count_is_refused_when_it_is_written(
     assert refused.value.facts["errors"][0]["pointer"] == f"#/fields/{field}"
     write_document(ctx, kind, {field: fine, **more}, doc=doc)
     assert restock(ctx, "T1")["lines"]
+
+
+def test_machines_that_count_by_one_another_stop_no_plan(ctx: Context) -> None:
+    """Two phones that were apart can bring in a ring; its hours are then nobody's."""
+    engine = ctx.named("ENG", "machine", "machine")
+    other = write_document(ctx, "machine", {"no": "PTO", "name": "Power take-off", "counter": "of",
+                                            "counter_of": engine})["doc"]
+    for whose in (other, None, engine):
+        write_document(ctx, "machine", {"counter": "of", "counter_of": whose}, doc=engine)
+        if whose == other:
+            new_trip(ctx, "Round", "2027-04-01", "2027-04-30", run={"ENG": 200})
+        assert restock(ctx, "T1")["history_unknown"] == ["S01"]
+        assert due(ctx)["services"][0]["state"] == "history-unknown"

@@ -11,6 +11,7 @@ from typing import Any
 
 from spares.actions.hour_meters import (
     corrects_last,
+    meter_machine,
     service_machine,
     starts_anew,
     too_high_noted,
@@ -24,6 +25,7 @@ from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.own_log import failures_aboard
 from spares.domain.stowage import condition_of, counts_as_aboard, expires_of, is_reachable
 from spares.domain.tree import GOOD_PROOF, is_live, points_taking
+from spares.errors import InvalidInput
 
 
 def trip_request(aboard: Aboard, trip: Record, today: date) -> dict[str, Any]:
@@ -122,9 +124,16 @@ def _takes(aboard: Aboard) -> dict[str, list[str]]:
 
 
 def _counter(aboard: Aboard, machine: Record) -> str:
-    """Say whose hour meter counts for a machine: its own, another's, or none."""
+    """Say whose hour meter counts for a machine: its own, another's, or none.
+
+    None too where machines count by one another in a ring, or nobody said by whose.
+    """
     if machine.counter != "of":
         return machine.counter or "own"
+    try:
+        meter_machine(aboard, name_of("machine", machine))
+    except InvalidInput:
+        return "none"
     return "none" if is_gone(aboard, machine.counter_of) else aboard.label(machine.counter_of)
 
 
