@@ -10,6 +10,7 @@ from spares.actions.context import Context
 from spares.actions.jobs import job_hazards, service_points
 from spares.actions.trip.request import lacks, service_request
 from spares.domain.aboard import Aboard, name_of
+from spares.domain.trail import do_not_run
 from spares.domain.tree import is_live
 
 ORDER = ("overdue", "due", "history-unknown", "coming", "done", "not-wanted")
@@ -41,6 +42,7 @@ def _due(ctx: Context, until: str | None) -> dict[str, Any]:
             "service": service.no, "what": service.what, "weight": service.weight,
             "machine": aboard.label(service.machine) if service.machine else None,
             "points": [aboard.label(one) for one in points],
+            "do_not_run": do_not_run(aboard, service.machine),
             "state": state.get("state", "history-unknown") if wanted else "not-wanted",
             "due_on": state.get("due_on"), "due_at_hours": state.get("due_at_h"),
             "hours_left": state.get("hours_left"), "days_left": state.get("days_left"),

@@ -119,6 +119,12 @@ DOCUMENTS: dict[str, dict[str, Field]] = {
               "seller": TEXT, "price": MONEY, "wanted_on": FULL_DAY, "ordered_on": FULL_DAY,
               "promised_on": FULL_DAY, "arrived_on": FULL_DAY, "stowed_on": FULL_DAY,
               "cancelled_on": FULL_DAY, "locker": _ref("locker"), "note": TEXT},
+    "trail": {"no": NO, "machine": _ref("machine", needed=True), "point": _ref("point"),
+              "what": NAME, "of_pieces": WHOLE, "missing": WHOLE, "began_on": FULL_DAY,
+              "by": TEXT, "accepted": _shaped("trail-accepted"), "note": TEXT},
+    "trail-place": {"no": NO, "trail": _ref("trail", needed=True), "position": WHOLE,
+                    "name": NAME, "opens": TEXT, "seal": TEXT, "point": _ref("point"),
+                    "part": _ref("part"), "look": _shaped("trail-look"), "note": TEXT},
 }
 
 

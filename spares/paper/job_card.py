@@ -22,6 +22,7 @@ from spares.paper.cells import (
     gap,
     heading,
     quantity_text,
+    stop_lines,
     table,
     text,
 )
@@ -73,7 +74,7 @@ class JobCard:
     """One service as it is carried out; kit lines come in walking order.
 
     `hazards` call cautions and lines to tick, `machine_hazards` (marks) cautions alone: what
-    else the machine has.
+    else the machine has. `stopped` tells the open trails for which the machine must not run.
     """
 
     machine: str
@@ -89,6 +90,7 @@ class JobCard:
     waste: str = ""
     note: str = ""
     machine_hazards: tuple[str, ...] = ()
+    stopped: tuple[str, ...] = ()
 
 
 def job_card_pdf(head: Head, card: JobCard, *, page: str = "A4") -> bytes:
@@ -108,6 +110,8 @@ def job_card_pdf(head: Head, card: JobCard, *, page: str = "A4") -> bytes:
 def _story(card: JobCard, cautions: Sequence[Caution], size: float, room: float
            ) -> list[Flowable]:
     return [
+        *([framed(stop_lines(card.machine, " ".join(card.stopped), size), room, 3), gap(2)]
+          if card.stopped else []),
         text(f"{card.service}", size + 3, bold=True),
         text(f"{card.machine} · {card.place}" if card.place else card.machine, size),
         text(f"Why now: {card.why_now}", size),
