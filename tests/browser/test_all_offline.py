@@ -18,7 +18,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import PHONE, Phone
+from tests.browser.conftest import PHONE, VERDICT, Phone
 from tests.browser.test_apart import GATHERED, keep_here, until
 from tests.browser.test_photos import from_camera
 
@@ -83,7 +83,7 @@ def find_by_word(alone: Alone) -> None:
 
 def judge_a_pump(alone: Alone) -> None:
     alone.at("#/fit/ENG-04/with/P008")
-    expect(alone.page.locator("[data-verdict]").first).to_have_attribute(
+    expect(alone.page.locator(VERDICT)).to_have_attribute(
         "data-verdict", "fits-with-changes")
 
 
