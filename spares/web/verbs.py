@@ -27,7 +27,7 @@ from spares.actions.reading import reading
 from spares.actions.same import same
 from spares.actions.settle import settle
 from spares.actions.took import took
-from spares.actions.trail_closing import trail_accept, trail_count
+from spares.actions.trail_closing import trail_accept, trail_count, trail_first_run
 from spares.actions.trailing import trail_begin, trail_look, trail_place
 from spares.actions.trip.write import edit_trip, new_trip
 from spares.actions.undo import undo
@@ -73,6 +73,7 @@ VERBS = {
     "trail-place": Verb(trailing.TrailPlace, trail_place),
     "trail-count": Verb(trailing.TrailCount, trail_count),
     "trail-accept": Verb(trailing.TrailAccept, trail_accept),
+    "trail-first-run": Verb(trailing.TrailFirstRun, trail_first_run),
     "undo": Verb(do.Undo, undo),
     "code-lots": Verb(do.CodeLots, code_lots),
 }

@@ -9,7 +9,7 @@ import { exchange } from "./verbs/exchange.js";
 import { counted, lent, moved, oneWay, put } from "./verbs/moving.js";
 import { accept, document, leftOver } from "./verbs/noting.js";
 import { arrived, cancelOrder, ordered, stowed, want } from "./verbs/ordering.js";
-import { trailAccept, trailBegin, trailCount, trailLook, trailPlace } from "./verbs/trailing.js";
+import { trailAccept, trailBegin, trailCount, trailFirstRun, trailLook, trailPlace } from "./verbs/trailing.js";
 import { undo } from "./verbs/undo.js";
 import { done, photo, reading, settle } from "./verbs/working.js";
 
@@ -19,7 +19,7 @@ const VERBS = {
   "do/exchange": exchange, "do/left-over": leftOver, "do/accept": accept, documents: document,
   "do/want": want, "do/ordered": ordered, "do/arrived": arrived, "do/stowed": stowed, "do/cancel-order": cancelOrder,
   "do/trail-begin": trailBegin, "do/trail-look": trailLook, "do/trail-place": trailPlace, "do/trail-count": trailCount,
-  "do/trail-accept": trailAccept, "do/undo": undo,
+  "do/trail-accept": trailAccept, "do/trail-first-run": trailFirstRun, "do/undo": undo,
 };
 
 /**

@@ -27,6 +27,7 @@ from tests.browser.trail_rows import (
     find_it_after_all,
     look_along_the_trail,
     put_the_flow_order_right,
+    run_it_again,
 )
 
 pytestmark = pytest.mark.browser
@@ -295,6 +296,7 @@ ROWS: list[tuple[Callable[[Alone], None], list[str]]] = [
     (read_a_counter, ["reading"]), (work_by_the_job_card, []),
     (begin_a_trail, ["set"] * 5), (look_along_the_trail, ["set", "set"]),
     (put_the_flow_order_right, ["set"]), (accept_the_gap, ["set"]), (find_it_after_all, ["set"]),
+    (run_it_again, ["set"]),
     (do_a_service, ["service"]),
     (exchange_a_pump, ["set", "exchange"]),
     (sell_what_is_left_over, ["set"]), (go_without, ["set"]), (go_with_it_after_all, ["set"]),

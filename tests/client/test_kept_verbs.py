@@ -322,6 +322,7 @@ def test_phone_knows_what_each_role_may_record(phone: Node) -> None:
             for kind in ("part", "lot", "locker", "order", "trail", "trail-place")
             for fields in ({"note": "x"}, {"name": "x"}, {"note": "x", "condition": "new"},
                            {"what": "x", "missing": 1}, {"accepted": {}}, {"gone": True},
+                           {"first_run": {}},
                            {"what": "x", "gone": False})
             for base in ({}, {next(iter(fields)): [ID]})]
     changes = [Draft("set", body) for body in sets] + [Draft(kind, {}) for kind in KINDS

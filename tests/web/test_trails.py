@@ -67,6 +67,11 @@ def test_crew_begins_and_looks_and_the_skipper_accepts(vessel: Flask) -> None:
         assert client.get("/api/trails/HBR-T1").json["state"] == "open"
     assert skipper.client.post("/api/do/trail-accept", json=accept).json["trail"][
         "state"] == "accepted"
+    after = {"trail": "HBR-T1", "flow": "as before", "temperature_c": "82,5", "by": "Ole"}
+    assert guest.client.post("/api/do/trail-first-run", json=after).status_code == 403
+    assert crew.client.post("/api/do/trail-first-run", json=after).status_code == 200
+    assert "outlet water as before, 82.5 °C, Ole" in _text_of(
+        guest.client.get("/api/papers/trail.pdf?trail=HBR-T1").data)
     shown = guest.client.get("/api/trails/HBR-T1").json
     assert trails.Trail().validate(shown) == {}
     assert trails.TrailsAnswer().validate(guest.client.get("/api/trails").json) == {}
