@@ -97,7 +97,7 @@ def _places(places: Sequence[SheetPlace], room: float) -> Flowable:
         _found(one),
     ] for number, one in enumerate(places, start=1)]
     return table(["", "Place", "Seal, and where it lies", "Found"], rows,
-                 [8, room * 0.36, room * 0.32 - 8, room * 0.32], row_mm=13)
+                 [8, room * 0.34, room * 0.36 - 8, room * 0.3], row_mm=13)
 
 
 def _found(one: SheetPlace) -> list[Flowable]:

@@ -145,6 +145,7 @@ def test_the_mark_stands_wherever_the_machine_does(vessel: Flask) -> None:
     for paper in ("card.pdf?service=S03", "trail.pdf?trail=WIN-T1"):
         text = _text_of(client.get(f"/api/papers/{paper}").data)
         assert "DO NOT RUN: WIN Machine WIN" in text
+        assert "card" not in paper or "☒ no, open: WIN-T1" in text
         assert "oil cooler inlet" in text and "injection elbow" in text
         assert "Do not run before the trail is closed" in text
     client.post("/api/do/trail-accept", json={"trail": "WIN-T1", "by": "Tove", "why": "seen"})

@@ -92,7 +92,10 @@ def _seals(place: dict[str, Any]) -> tuple[str, ...]:
     for part in place["parts"]:
         there = ", ".join(f"{quantity_text(one['quantity'], part['unit'])} in {one['locker']} "
                           f"{one['name']}" for one in part["where"])
-        said.append(f"{titled(part)}: {there or 'none aboard'}")
+        short = part["needed"] - part["usable"]
+        lacks = f", MISSING: {quantity_text(short, part['unit'])}" if there and short > 0 else ""
+        said.append(f"{quantity_text(part['needed'], part['unit'])} × {titled(part)}: "
+                    f"{there or 'none aboard'}{lacks}")
     return tuple(said)
 
 
