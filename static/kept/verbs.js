@@ -11,6 +11,7 @@ import { counted, lent, moved, oneWay, put } from "./verbs/moving.js";
 import { same } from "./verbs/naming.js";
 import { accept, leftOver } from "./verbs/noting.js";
 import { arrived, cancelOrder, ordered, stowed, want } from "./verbs/ordering.js";
+import { trailAccept, trailBegin, trailCount, trailFirstRun, trailLook, trailPlace } from "./verbs/trailing.js";
 import { undo } from "./verbs/undo.js";
 import { done, photo, reading, settle } from "./verbs/working.js";
 
@@ -19,7 +20,8 @@ const VERBS = {
   "do/counted": counted, "do/reading": reading, "do/done": done, "do/photo": photo, "do/settle": settle,
   "do/exchange": exchange, "do/left-over": leftOver, "do/accept": accept, documents: document,
   "do/want": want, "do/ordered": ordered, "do/arrived": arrived, "do/stowed": stowed, "do/cancel-order": cancelOrder,
-  "do/same": same, "do/undo": undo,
+  "do/trail-begin": trailBegin, "do/trail-look": trailLook, "do/trail-place": trailPlace, "do/trail-count": trailCount,
+  "do/trail-accept": trailAccept, "do/trail-first-run": trailFirstRun, "do/same": same, "do/undo": undo,
 };
 
 /**
