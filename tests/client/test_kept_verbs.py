@@ -37,8 +37,6 @@ from spares.domain.draft import Draft
 from spares.domain.identity import id_of
 from spares.domain.tree import is_live
 from spares.errors import AskFirst, Conflict, InvalidInput
-from spares.sync.bodies import KINDS
-from spares.sync.rights import begins_lot, may_write
 from spares.sync.store import entries_of
 from spares.web.verbs import perform
 from tests.client.node_process import Node
@@ -352,22 +350,3 @@ def test_an_undo_takes_the_whole_act_back(server: Watched, phone: Node) -> None:
                       today=DAY_ZERO)
     assert asked == {"answer": None}, "what came in a file goes back at the server"
     assert id_of(of_a_file.body["part"])
-
-
-def test_phone_knows_what_each_role_may_record(phone: Node) -> None:
-    sets = [{"doc": f"{kind}/{ID}", "f": fields, "base": base}
-            for kind in ("part", "lot", "locker", "order", "trail", "trail-place")
-            for fields in ({"note": "x"}, {"name": "x"}, {"note": "x", "condition": "new"},
-                           {"what": "x", "missing": 1}, {"accepted": {}}, {"gone": True},
-                           {"first_run": {}},
-                           {"what": "x", "gone": False})
-            for base in ({}, {next(iter(fields)): [ID]})]
-    changes = [Draft("set", body) for body in sets] + [Draft(kind, {}) for kind in KINDS
-                                                       if kind != "set"]
-    for role in ("skipper", "crew", "guest"):
-        for grants in ((), ("take",)):
-            for change in changes:
-                wanted = may_write(role, grants, change) or begins_lot(role, change)
-                told = phone.ask("rights", role=role, grants=list(grants),
-                                 change={"kind": change.kind, "body": change.body})["answer"]
-                assert told == wanted, (role, grants, change)
