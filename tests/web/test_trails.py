@@ -153,7 +153,11 @@ def test_the_mark_stands_wherever_the_machine_does(vessel: Flask) -> None:
         assert "card" not in paper or "☒ no, open: WIN-T1" in text
         assert "oil cooler inlet" in text and "injection elbow" in text
         assert "Do not run before the trail is closed" in text
+    book = _text_of(client.get("/api/papers/handover.pdf").data)
+    assert "DO NOT RUN: WIN Machine WIN Trail WIN-T1, pawl: Nobody knows how many" in book
     client.post("/api/do/trail-accept", json={"trail": "WIN-T1", "by": "Tove", "why": "seen"})
+    book = _text_of(client.get("/api/papers/handover.pdf").data)
+    assert "DO NOT RUN: WIN" not in book and "WIN: pawl (WIN-T1)" in book
     for paper in ("card.pdf?service=S03", "trail.pdf?trail=WIN-T1"):
         assert "DO NOT RUN" not in _text_of(client.get(f"/api/papers/{paper}").data)
     assert client.get("/api/machines/WIN").json["do_not_run"] == []
