@@ -22,13 +22,8 @@ from spares.cli.codes import ERROR, OK
 from spares.errors import SparesError
 
 # Each group is one file with a tuple COMMANDS; order is that of the help.
-<<<<<<< HEAD
-GROUPS = ("find", "fit", "trips", "work", "papers", "stock", "lending", "records", "files",
-          "backup", "compute", "serve", "checkout")
-=======
-GROUPS = ("find", "fit", "trips", "work", "trails", "papers", "stock", "records", "files", "backup",
-          "compute", "serve", "checkout")
->>>>>>> 403d5db25bcee1d8ad91a978faca90d260425766
+GROUPS = ("find", "fit", "trips", "work", "trails", "papers", "stock", "lending", "records",
+          "files", "backup", "compute", "serve", "checkout")
 
 
 class _InOrder(click.Group):
