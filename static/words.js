@@ -11,6 +11,7 @@ export * from "./words/photos.js";
 export * from "./words/pictures.js";
 export * from "./words/places.js";
 export * from "./words/screens.js";
+export * from "./words/trails.js";
 export * from "./words/trips.js";
 export * from "./words/walk-round.js";
 export * from "./words/work.js";

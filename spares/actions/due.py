@@ -8,7 +8,7 @@ from spares.actions.amounts import day, hours
 from spares.actions.compute import compute
 from spares.actions.context import Context
 from spares.actions.jobs import job_hazards, service_points
-from spares.actions.trip.request import service_request
+from spares.actions.trip.request import lacks, service_request
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.trail import do_not_run
 from spares.domain.tree import is_live
@@ -38,6 +38,7 @@ def _due(ctx: Context, until: str | None) -> dict[str, Any]:
         state = states.get(service.no) or {}
         gone = points and not any(is_live(aboard, aboard.get(one)) for one in points)
         wanted = not service.not_wanted and not gone
+        lacking = lacks(service) if wanted else None
         lines.append({
             "service": service.no, "what": service.what, "weight": service.weight,
             "machine": aboard.label(service.machine) if service.machine else None,
@@ -50,7 +51,7 @@ def _due(ctx: Context, until: str | None) -> dict[str, Any]:
             "from_baseline": wanted and state.get("from_baseline", False),
             "every_hours": hours(service.every_minutes), "every_months": service.every_months,
             "cautions": list(job_hazards(aboard, service, points).all),
-            "remarks": state.get("remarks", [])})
+            "remarks": state.get("remarks", [lacking] if lacking else [])})
     if until is not None:
         lines = [one for one in lines if one["state"] in ("overdue", "due", "history-unknown")
                  or one["due_on"] is not None and one["due_on"] <= until]

@@ -4,7 +4,8 @@ import { apiUrl } from "../api.js";
 import { keptSince } from "../kept/answers.js";
 import { useDraft, useLoad } from "../load.js";
 import { showQuantity } from "../numbers.js";
-import { WORK } from "../words.js";
+import { href } from "../routes.js";
+import { TRAIL, WORK } from "../words.js";
 import { html } from "./html.js";
 import { JointSheet } from "./joint-sheet.js";
 import { Ticks } from "./ticks.js";
@@ -30,6 +31,9 @@ export function JobCard({ no }) {
     <${Ticks} title=${WORK.take} lines=${card.kit.map(takeText)} draft=${draft} name="take" />
     ${(card.joints ?? []).map((joint) => html`<${JointSheet} key=${joint.joint} joint=${joint} draft=${draft} link=${true} />`)}
     <${Ticks} title=${WORK.steps} lines=${steps} draft=${draft} name="step" />
+    <${Ticks} title=${TRAIL.accounted} lines=${[TRAIL.accounted_tick]} draft=${draft} name="pieces" />
+    ${card.machine && html`<p><a class="button" data-to="missing" href=${href(["aboard", "machines", card.machine, "missing"],
+      { point: card.points[0]?.point })}>${TRAIL.missing_button}</a></p>`}
     <${Ticks} title=${WORK.after} lines=${card.after} draft=${draft} name="after" />
     ${draft.values.ticked.length > 0 && html`<div><button type="button" class="plain" onClick=${draft.clear}>${WORK.ticks_off}</button></div>`}
     ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"

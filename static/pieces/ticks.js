@@ -1,9 +1,9 @@
-/** Lines to tick off as the work goes on. */
+/** Lines with a tick each; the ticks are kept on this phone until the work is recorded. */
 
 import { TickField } from "./fields.js";
 import { html } from "./html.js";
 
-/** Lines with a tick each; the ticks are kept on this phone until the work is recorded. */
+/** @param {{title: string, lines: string[], draft: object, name: string}} props draft has `ticked` */
 export function Ticks({ title, lines, draft, name }) {
   if (!lines.length) return null;
   const { ticked } = draft.values;

@@ -22,6 +22,8 @@ DEEDS = {
     "left-over": ("left-over", "P056", "give", "--note", "the yard"),
     "done": ("done", "S22", "--at", "2027-03-14", "--hours", "3105.6", "--by", "Kaj"),
     "done without kit": ("done", "S22", "--no-kit"),
+    "missing": ("missing", "HBR", "impeller blade", "--pieces", "1", "--of", "6", "--point",
+                "HBR-04", "--by", "Tove"),
     "found": ("found", "history", "S15", "told", "by the yard", "--done-on", "2026-06"),
     "baseline": ("baseline", "--at", "2027-03-01"),
     "same": ("same", "P001", "P002"),

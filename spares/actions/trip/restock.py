@@ -28,7 +28,12 @@ from spares.actions.trip.answer_sums import (
     sums_of,
 )
 from spares.actions.trip.money import cost, purse
-from spares.actions.trip.request import counts_failures, trip_request, wanted_parts
+from spares.actions.trip.request import (
+    counts_failures,
+    not_planned,
+    trip_request,
+    wanted_parts,
+)
 from spares.actions.trip.request_failures import failure_rows
 from spares.actions.trip.stored import thing_of
 from spares.domain.aboard import Aboard, Record
@@ -117,7 +122,7 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
         "earliest_departure": plan["earliest_departure"],
         "do_not_run": [one for one in stopped(aboard) if float(plan["hours"].get(
             one["machine"]) or 0)],
-        "remarks": [*plan["remarks"], *doubts, *_figures(request, trip)]}
+        "remarks": [*plan["remarks"], *not_planned(aboard), *doubts, *_figures(request, trip)]}
     return {**answer, "sums": sums_of(answer)}
 
 

@@ -3,6 +3,7 @@
 import { SparesError, newId } from "../../api.js";
 import { heads } from "../../sync/merge.js";
 import { kindOf } from "../aboard.js";
+import { asOneAct } from "./setting.js";
 
 const VOIDABLE = ["took", "put", "landed", "moved", "counted", "convert", "service", "reading",
   "exchange", "settle", "same", "photo"];
@@ -38,7 +39,9 @@ function setBack(aboard, entry) {
   const back = Object.keys(f).map((name) => {
     const all = versions.get(name) ?? [];
     const before = all.filter((one) => (stood[name] ?? []).includes(one.change)).at(-1);
-    return [name, before?.value ?? null, heads(all).map((one) => one.change)];
+    // `gone` has no third value: what was never taken off the books is there
+    const was = name === "gone" ? before?.value === true : before?.value ?? null;
+    return [name, was, heads(all).map((one) => one.change)];
   });
   return { doc, f: Object.fromEntries(back.map(([name, value]) => [name, value])),
     base: Object.fromEntries(back.map(([name, , base]) => [name, base])), note };
@@ -61,8 +64,8 @@ export function undo({ aboard, body, id }) {
   const found = worthTakingBack(act.filter((entry) => !gone.has(entry.id)));
   const canGo = found.every(({ kind }) => kind === "set" || VOIDABLE.includes(kind));
   if (!isAct || !found.length || !canGo) return null;
-  return found.reverse().map((entry, place) => ({
+  return asOneAct(found.reverse().map((entry, place) => ({
     id: place ? newId() : id,
     ...(entry.kind === "set" ? { kind: "set", body: setBack(aboard, entry) } : { kind: "void", body: { of: entry.id } }),
-  }));
+  })), id);
 }
