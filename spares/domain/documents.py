@@ -274,6 +274,6 @@ def _claim(_: Field, value: Any) -> str | None:
 _CHECKS: dict[str, Callable[[Field, Any], str | None]] = {
     "text": _text, "whole": _whole, "q": _whole, "minutes": _whole, "flag": _flag, "day": _day,
     "full-day": _full_day, "choice": _choice, "ref": _reference, "money": _money,
-    "decimal": _decimal, "temperature": _temperature, "code": _code, "object": _object, "claim": _claim,
-    "shaped": _listed,
+    "decimal": _decimal, "temperature": _temperature, "code": _code, "object": _object,
+    "claim": _claim, "shaped": _listed,
 }

@@ -41,6 +41,7 @@ from spares.sync.store import entries_of
 from spares.web.verbs import perform
 from tests.client.node_process import Node
 from tests.client.trail_acts import PLACES, TRAILED
+from tests.client.upkept import UPKEPT
 from tests.conftest import LONG
 from tests.stores import DAY_ZERO, make_demo
 
@@ -264,29 +265,8 @@ NOTED = [
     ("stowed", {"order": "O2", "locker": "L03", "quantity": 2, "expires": "2030-01"}),
     ("cancel-order", {"order": "O1", "note": "sold out"}), ("cancel-order", {"order": "O2"}),
     ("ordered", {"orders": ["O4"]}), ("arrived", {"order": "O5"}),
-    ("found", {"question": "plate", "about": "WIN", "origin": "seen", "maker": " Yttermoor ",
-               "serial": "YM 12-9", "by": "Anna", "at": "2027-03-10"}),
-    ("found", {"question": "plate", "about": "WIN", "origin": "seen", "answer": "no plate"}),
-    ("found", {"question": "history", "about": "S15", "origin": "told", "done_on": "2026-06"}),
-    ("found", {"question": "history", "about": "S01", "origin": "guessed", "done_on": "2026-06-01",
-               "hours": "1700", "answer": "by the soot", "note": "ask the yard"}),
-    ("found", {"question": "history", "about": "S01", "origin": "told", "done_on": "2026-06-01",
-               "hours": "9000"}),
-    ("found", {"question": "history", "about": "S01", "origin": "told", "hours": "1700"}),
-    ("found", {"question": "fit", "about": "WIN-01", "origin": "told", "answer": " "}),
-    ("found", {"question": "counter", "about": "HBR", "origin": "told", "serial": "x"}),
-    ("baseline", {"at": "2027-03-01"}), ("baseline", {"at": "2027-03-16"}),
-    ("baseline", {"taken_back": True}),
-    ("drained", {"turn": "lay-up", "point": "D02", "done": "drained", "seen_to_run": True,
-                 "cock": "shut", "by": " Anna "}),
-    ("drained", {"turn": "lay-up", "point": "D10", "done": "treated", "protects_to_c": "-25,5"}),
-    ("drained", {"turn": "lay-up", "point": "D10", "done": "treated", "protects_to_c": "cold"}),
-    ("drained", {"turn": "lay-up", "machine": "TND", "done": "treated", "at": "2027-03-01"}),
-    ("drained", {"turn": "lay-up", "machine": "HBR", "name": "Water lock", "done": "not-done"}),
-    ("drained", {"turn": "fitting-out", "point": "D01", "plug_in": True, "at": "2027-03-16"}),
-    ("drained", {"turn": "fitting-out", "point": "D01", "plug_in": True, "no_leak": True}),
     ("same", {"keep": "P034", "drop": "P041"}), ("same", {"keep": "P034", "drop": "P034"}),
-    *TRAILED]
+    *TRAILED, *UPKEPT]
 
 
 def _same_or_refused(server: Watched, phone: Node, verb: str, body: dict[str, Any]) -> str:
