@@ -40,7 +40,7 @@ def test_a_backup_goes_to_another_machine_whole(made, demo, run, tmp_path):
 def test_a_backup_tells_whose_it_is_and_how_much_is_in_it(demo, run, tmp_path):
     with as_before(demo):
         ran = run("backup", tmp_path / "ours.zip")
-    assert "TGL  TANGLOPPE: 796 changes" in ran.out
+    assert "TGL  TANGLOPPE: 807 changes" in ran.out
     assert stat.S_IMODE((tmp_path / "ours.zip").stat().st_mode) == 0o600
 
 
