@@ -37,6 +37,9 @@ export function saidOf(aboard, trail) {
     gone: Boolean(trail.gone), disputed: WHAT_BROKE.filter((one) => disputed.includes(one)) };
 }
 
+/** What the first run showed, with its figure as a number. */
+const ranOf = (ran) => (ran?.temperature_c === undefined ? known(ran) : { ...ran, temperature_c: Number(ran.temperature_c) });
+
 function headOf(aboard, one) {
   const said = saidOf(aboard, one);
   const { missing, found, left } = gap(said);
@@ -45,7 +48,7 @@ function headOf(aboard, one) {
     machine_name: machine?.name ?? null, place: known(machine?.place), point: point?.no ?? null,
     point_name: point?.name ?? null, what: known(one.what), of_pieces: known(one.of_pieces), missing, found, left,
     state: stateOf(said), do_not_run: isOpen(said), not_looked: said.looks.filter((some) => some.includes(null)).length,
-    began_on: known(one.began_on), by: known(one.by), accepted: known(one.accepted), note: known(one.note),
+    began_on: known(one.began_on), by: known(one.by), accepted: known(one.accepted), first_run: ranOf(one.first_run), note: known(one.note),
     disputed: disputedIn(aboard, one) };
 }
 

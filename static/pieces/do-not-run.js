@@ -2,7 +2,7 @@
 
 import { useLoad } from "../load.js";
 import { href } from "../routes.js";
-import { STOPPED, TRAIL } from "../words.js";
+import { STOPPED, TRAIL, TRAIL_STATE, signFor } from "../words.js";
 import { html } from "./html.js";
 import { Shape, Sign } from "./shapes.js";
 
@@ -21,6 +21,9 @@ export const useStopped = () => stoppedBy(useLoad("trails").data);
 /** The mark as a sign, in a line. */
 export const StopSign = () => html`<${Sign} sign=${STOPPED.sign} />`;
 
+/** The mark in a line that stands alone, where the machine must not run. */
+export const StopMark = ({ machine }) => (useStopped().has(machine) ? html`<span class="top"><${StopSign} /></span>` : null);
+
 /** Write what is missing of a trail: `1 of 6 missing, 0 found, 1 not found`. */
 export const leftText = (trail) => TRAIL.left(trail.missing, trail.of_pieces, trail.found, trail.left);
 
@@ -32,6 +35,16 @@ export function DoNotRun({ machine, trails, more }) {
     ${trails.map((trail) => html`<p key=${trail.no}><a class="button" href=${href(["work", "trail", trail.no])}>${STOPPED.why(trail.no, trail.what)}</a>
       <br /><span class="small">${[leftText(trail), trail.not_looked > 0 && TRAIL.not_looked(trail.not_looked)].filter(Boolean).join(" · ")}</span></p>`)}
     ${more && html`<p>${more}</p>`}</section>`;
+}
+
+/** The closed trails of a machine: a gap that was accepted stays in sight. */
+export function ClosedTrails({ machine }) {
+  const closed = (useLoad("trails").data?.trails ?? []).filter((one) => one.machine === machine && one.state !== "open");
+  if (!closed.length) return null;
+  return html`<section data-piece="closed-trails"><h2>${TRAIL.title}</h2><ul class="lines">${closed.map((trail) => html`<li key=${trail.no}>
+    <a class="line stack-tight" data-state=${trail.state} href=${href(["work", "trail", trail.no])}><span class="top head">
+      <span class="name">${trail.what}</span><span class="quiet small nowrap">${trail.no}</span></span>
+      <span class="top"><${Sign} sign=${signFor(TRAIL_STATE, trail.state)} /></span></a></li>`)}</ul></section>`;
 }
 
 /** The marks of several machines, one line each: for a page that is about more than one. */

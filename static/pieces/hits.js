@@ -4,7 +4,7 @@ import { showHours } from "../numbers.js";
 import { href } from "../routes.js";
 import { FIND, TITLE } from "../words.js";
 import { AnswerCard } from "./answer-card.js";
-import { DoNotRun, useStopped } from "./do-not-run.js";
+import { DoNotRun, StopMark, useStopped } from "./do-not-run.js";
 import { html } from "./html.js";
 import { PartLine, PointLine, nameOf } from "./lines.js";
 
@@ -61,5 +61,6 @@ export function Hit({ hit, alone }) {
   return html`<li><a class="line stack-tight" href=${href(pages[hit.type] ?? ["find"])}>
     <span class="top head"><span class="name">${hit.name ?? hit.what}</span>
       <span class="quiet small nowrap">${nameOf(hit)}</span></span>
+    ${hit.type === "machine" && html`<${StopMark} machine=${nameOf(hit)} />`}
     <span class="quiet small">${TITLE[hit.type]}</span></a></li>`;
 }

@@ -4,7 +4,7 @@ import { showDay } from "../dates.js";
 import { useLoad } from "../load.js";
 import { showHours } from "../numbers.js";
 import { Burns } from "../pieces/burns.js";
-import { DoNotRun, useStopped } from "../pieces/do-not-run.js";
+import { ClosedTrails, DoNotRun, useStopped } from "../pieces/do-not-run.js";
 import { html } from "../pieces/html.js";
 import { PointLine, nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
@@ -63,6 +63,7 @@ function Whole({ machine }) {
     <${Plate} machine=${machine} />
     <p><a class="button" data-to="missing" href=${href(["aboard", "machines", nameOf(machine), "missing"])}>${TRAIL.missing_button}</a></p>
     ${machine.note && html`<p>${machine.note}</p>`}
+    <${ClosedTrails} machine=${machine.no} />
     <${Photos} of=${`machine/${machine.id}`} name=${machine.name} />
     <section><h2>${ABOARD.points}</h2>${live.length ? html`<${Branch} nodes=${treeOf(live)} />`
       : html`<p>${FIND.no_points}</p>`}</section>

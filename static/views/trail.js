@@ -12,6 +12,7 @@ import { Page } from "../pieces/page.js";
 import { Loaded } from "../pieces/problem.js";
 import { Sign } from "../pieces/shapes.js";
 import { Ticks } from "../pieces/ticks.js";
+import { TrailFirstRun } from "../pieces/trail-first-run.js";
 import { Accepted, TrailClose } from "../pieces/trail-close.js";
 import { TrailOrder } from "../pieces/trail-order.js";
 import { TrailPlace } from "../pieces/trail-place.js";
@@ -57,6 +58,7 @@ function Whole({ trail }) {
       <${TrailOrder} trail=${trail} /></section>
     <${TrailClose} trail=${trail} />
     <${Ticks} title=${TRAIL.after} lines=${[...trail.after, ...TRAIL.after_more]} draft=${ticks} name="after" />
+    <${TrailFirstRun} trail=${trail} />
     ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"
       href=${apiUrl(`papers/trail.pdf?trail=${encodeURIComponent(trail.no)}`)}>${TRAIL.paper}</a></p>`}`;
 }

@@ -70,3 +70,12 @@ def find_it_after_all(alone: Alone) -> None:
     place = alone.at("#/work/trail/HBR-T1").locator('main .trail-place[data-place="5"]')
     place.get_by_role("button", name="Found 1").tap()
     expect(alone.page.locator("main")).to_contain_text("All pieces found")
+
+
+def run_it_again(alone: Alone) -> None:
+    form = alone.at("#/work/trail/HBR-T1").locator('[data-form="trail-first-run"]')
+    form.locator('[name="run-flow"]').fill("as before")
+    form.locator('[name="run-temperature_c"]').fill("82,5")
+    form.get_by_role("button", name="Record the run").tap()
+    expect(alone.page.locator('[data-piece="trail-first-run"]')).to_contain_text(
+        "outlet water as before, 82.5 °C, 15 March 2027")

@@ -66,6 +66,7 @@ ACTS = [
     ("trail-place", {"trail": "HBR-T1", "name": "thermostat", "before": "4"}),
     ("trail-begin", {"machine": "ENG", "what": "vane", "places": []}),
     ("trail-accept", {"trail": "ENG-T1", "by": "Tove", "why": "yard opened all"}),
+    ("trail-first-run", {"trail": "ENG-T1", "flow": "as before", "temperature_c": 82.5}),
     ("trail-begin", {"machine": "AIR", "what": "plate", "missing": 1, "places": []}),
 ]
 ANSWERS = {

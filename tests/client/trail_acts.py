@@ -27,6 +27,10 @@ TRAILED: list[tuple[str, dict[str, Any]]] = [
     ("trail-count", {**TRAIL, "missing": 7}),
     ("trail-accept", {**TRAIL, "by": "Tove", "why": " seen to leave "}),
     ("trail-accept", {**TRAIL, "by": "Tove"}), ("trail-accept", {**TRAIL, "taken_back": True}),
+    ("trail-first-run", {**TRAIL, "flow": " as before ", "temperature_c": 82.5, "by": "Ole"}),
+    ("trail-first-run", {**TRAIL, "temperature_c": "79,5", "at": "2027-03-16"}),
+    ("trail-first-run", {**TRAIL, "flow": "as before"}),
+    ("trail-first-run", {**TRAIL, "by": "Ole"}),
     ("trail-accept", {"trail": "AIR-T1", "taken_back": True}),
     ("trail-accept", {"trail": "WIN-T1", "by": "Tove", "why": "none is missing"}),
 ]

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import test from "node:test";
 import { stateOf } from "../../static/domain/trail.js";
 import { leftText, stoppedBy } from "../../static/pieces/do-not-run.js";
+import { readFirstRun } from "../../static/pieces/trail-first-run.js";
 import { readAcceptance, readCount } from "../../static/pieces/trail-close.js";
 import { readPlace } from "../../static/pieces/trail-order.js";
 import { sealText } from "../../static/pieces/trail-place.js";
@@ -33,6 +34,14 @@ test("pieces stay missing only with name and reason; a place needs its name", ()
   assert.deepEqual(readAcceptance("HBR-T1", { by: " Tove ", why: "flushed" }, "2027-03-15").body,
     { trail: "HBR-T1", by: "Tove", why: "flushed", at: "2027-03-15" });
   assert.deepEqual(readPlace("HBR-T1", null, { name: " ", opens: "", seal: "", before: "" }).faults, { name: "empty" });
+});
+
+test("the first run afterwards tells flow or temperature, or both", () => {
+  const typed_run = { flow: " as before ", temperature_c: "82,5", by: "" };
+  assert.deepEqual(readFirstRun("HBR-T1", typed_run, "2027-03-15"), { faults: {}, body: { trail: "HBR-T1", at: "2027-03-15",
+    flow: "as before", temperature_c: 82.5 } });
+  assert.deepEqual(readFirstRun("HBR-T1", { ...typed_run, flow: "", temperature_c: "" }, "2027-03-15").faults, { flow: "empty" });
+  assert.deepEqual(readFirstRun("HBR-T1", { ...typed_run, temperature_c: "hot" }, "2027-03-15").faults, { temperature_c: "not-a-number" });
 });
 
 test("the mark stands at the machine of each open trail and nowhere else", () => {

@@ -129,3 +129,13 @@ export function trailAccept({ aboard, body, id, today }) {
   }
   return [setting(aboard, trail.ref, { accepted: told({ by, why, on: wholeDay(body.at, "at", today), pieces: left }) }, id)];
 }
+
+/** What the first run afterwards showed. */
+export function trailFirstRun({ aboard, body, id, today }) {
+  const trail = aboard.named(body.trail, "trail");
+  if (!trail) return null;
+  const said = told({ flow: plain(body.flow), temperature_c: body.temperature_c === undefined || body.temperature_c === null
+    ? null : String(body.temperature_c).replace(",", ".") });
+  if (!Object.keys(said).length) throw InvalidInput.at("#/flow", "flow or temperature is needed");
+  return [setting(aboard, trail.ref, { first_run: { ...said, ...told({ by: plain(body.by) }), on: wholeDay(body.at, "at", today) } }, id)];
+}
