@@ -135,11 +135,25 @@ def test_only_advice_recorded_is_said():
     assert fit("impeller", [{"attr": "blade_count", "value": 9}], {})["verdict"] == "not-known-yet"
 
 
-def test_place_that_asks_for_what_is_not_stated_is_said_and_does_not_block():
+@pytest.mark.parametrize(("medium", "verdict"), [
+    # some rubbers do not stand diesel, all that are listed stand sea water
+    ("diesel", "not-known-yet"), ("sea-water", "fits")])
+def test_place_that_asks_for_what_is_not_stated_blocks_where_something_would_fail(medium, verdict):
     answer = fit("impeller", [{"attr": "bore", "value": 16}], {"bore": 16},
-                 place={"medium": "diesel"})
+                 place={"medium": medium})
+    assert answer["verdict"] == verdict
+    assert {r["attr"]: r["outcome"] for r in answer["rows"]} == {
+        "bore": "match", "material": "unknown"}
+
+
+def test_proof_that_decides_alone_makes_advice_of_what_the_part_does_not_state():
+    linked = [{"role": "takes", "proof": "fitted-before"}]
+    answer = fit("impeller", [], {}, place={"medium": "diesel"}, links=linked)
     assert answer["verdict"] == "fits"
-    assert any(a["attr"] == "material" for a in answer["advisories"])
+    assert [(r["attr"], r["severity"]) for r in answer["rows"]] == [
+        ("material", "advisory"), ("link", "stop")]
+    worse = fit("impeller", [], {"material": "EPDM"}, place={"medium": "diesel"}, links=linked)
+    assert worse["verdict"] == "does-not-fit"
 
 
 @pytest.mark.parametrize(("links", "verdict"), [

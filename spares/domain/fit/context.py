@@ -88,7 +88,7 @@ class Context:
         """Tell whether a condition of a sheet is recorded as true; what is not known is not."""
         for subject, wanted in when.items():
             if subject == "drive":
-                if self.drive != wanted:
+                if self.drive not in (wanted if isinstance(wanted, list) else [wanted]):
                     return False
                 continue
             for name, value in wanted.items():
@@ -102,8 +102,9 @@ class Context:
             return () if value is None else (value,)
         if subject == "asked":
             return self.asked_words(name)
-        word = self.offered_word(name)
-        return () if word is None else (word,)
+        claim = self.offered_claim(name)
+        said = None if claim is None else reading.part(claim.value, "value")
+        return () if said is None or isinstance(said, list) else (said,)
 
     def _amount(self, attr: str, claim: Claim | None) -> Amount | None:
         attribute = self.sheet.attributes.get(attr)

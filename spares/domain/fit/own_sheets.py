@@ -174,7 +174,8 @@ def _check_condition(kind: KindSheet, where: str, when: Mapping[str, Any]) -> No
     names = {"place": set(Place.__dataclass_fields__), "asked": set(kind.attributes),
              "offered": set(kind.attributes)}
     for subject, wanted in when.items():
-        if subject == "drive" and isinstance(wanted, str):
+        if subject == "drive" and all(isinstance(one, str) for one in (
+                wanted if isinstance(wanted, list) else [wanted])):
             continue
         if subject not in names or not isinstance(wanted, Mapping) or set(wanted) - names[subject]:
             raise _wrong(kind, where, f"a condition on {subject} {wanted!r} cannot be")

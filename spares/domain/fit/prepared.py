@@ -8,7 +8,7 @@ plain amount, is left to its judge, which says so when it is asked.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any, NamedTuple
 
@@ -16,14 +16,22 @@ from spares.domain.fit import reading
 from spares.domain.fit.context import Context
 from spares.domain.fit.designations.threads import parse_thread
 from spares.domain.fit.expand import expand
-from spares.domain.fit.judges import compares_amounts, judge_of, plain_up_to
+from spares.domain.fit.judges import compares_amounts, judge_of, may_fail, plain_up_to
 from spares.domain.fit.judges.plain import judge_quantity
 from spares.domain.fit.limits import Limits, Size, limits_of, size_of, up_to
+from spares.domain.fit.rows import gravest
 from spares.domain.fit.sheets import TYPES, Attribute, Implied, KindSheet
 from spares.domain.fit.values import Claim, Place
 from spares.errors import InvalidInput
 
 _BY_POINT = ("place", "asked")      # subjects of a condition that no part changes
+
+
+class OpenRule(NamedTuple):
+    """A rule of the place that holds here, if what is left of its condition does."""
+
+    rule: Implied
+    when: Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,13 +43,8 @@ class AskedLine:
     claims: tuple[Claim, ...]
     limits: Limits | None
     whole: bool = False     # nothing but its limits is to be looked at, inside or not
-
-
-class OpenRule(NamedTuple):
-    """A rule of the place that holds here, if what is left of its condition does."""
-
-    rule: Implied
-    when: Mapping[str, Any]
+    rules: tuple[OpenRule, ...] = ()    # of the place, for the same attribute
+    firm: bool = False      # one of them may outrank what is asked
 
 
 @dataclass(frozen=True)
@@ -172,17 +175,29 @@ def known_attributes(found: KindSheet, claims: Sequence[Claim]) -> None:
 
 def _asked_side(found: KindSheet, place: Place,
                 asked: Mapping[str, tuple[Claim, ...]]) -> AskedSide:
-    lines = tuple(AskedLine(attr, line := found.attributes[attr], claims, _limits(line, claims),
-                            judge_of(line) is judge_quantity)
-                  for attr, claims in asked.items())
     alone = Context(found, place, asked, {})
-    implied = []
-    for rule in found.implied:
-        settled = {subject: rule.when[subject] for subject in _BY_POINT if subject in rule.when}
-        if rule.attr not in asked and alone.holds(settled):
-            left = {s: wanted for s, wanted in rule.when.items() if s not in settled}
-            implied.append(OpenRule(rule, left))
-    return AskedSide(asked, lines, tuple(implied))
+    rules = [_open_rule(found, place, rule) for rule in found.implied
+             if alone.holds({s: rule.when[s] for s in _BY_POINT if s in rule.when})]
+    lines = tuple(_asked_line(found.attributes[attr], claims,
+                              tuple(one for one in rules if one.rule.attr == attr))
+                  for attr, claims in asked.items())
+    return AskedSide(asked, lines, tuple(one for one in rules if one.rule.attr not in asked))
+
+
+def _asked_line(attribute: Attribute, claims: tuple[Claim, ...],
+                rules: tuple[OpenRule, ...]) -> AskedLine:
+    firm = bool(rules) and (any(one.rule.always for one in rules)
+                            or gravest(claim.severity for claim in claims) == "advisory")
+    return AskedLine(attribute.code, attribute, claims,
+                     None if firm else _limits(attribute, claims),
+                     judge_of(attribute) is judge_quantity, rules, firm)
+
+
+def _open_rule(found: KindSheet, place: Place, rule: Implied) -> OpenRule:
+    if rule.unstated == "may-fail":
+        fails = may_fail(found.attributes[rule.attr], place)
+        rule = replace(rule, unstated="unknown" if fails else "advise")
+    return OpenRule(rule, {s: wanted for s, wanted in rule.when.items() if s not in _BY_POINT})
 
 
 def _limits(attribute: Attribute, claims: Sequence[Claim]) -> Limits | None:

@@ -10,9 +10,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from spares.domain.fit.context import Context
-from spares.domain.fit.find import find_asked, find_implied, implied
 from spares.domain.fit.finding import RESULTS, Finding
 from spares.domain.fit.limits import decide, side_of
+from spares.domain.fit.place_rules import find_implied, find_line, implied, with_doubt
 from spares.domain.fit.prepared import (
     AskedSide,
     OfferedSide,
@@ -100,32 +100,35 @@ def _check(ctx: Context, asked: AskedSide, offered: OfferedSide, links: Sequence
             weight = weigh(ctx, line.attribute, line.claims, RESULTS[made.inside],
                            side_of(made.gap))
         else:
-            finding = found[line.code] = find_asked(ctx, line.code, line.claims)
+            finding = found[line.code] = find_line(ctx, line)
             weight = weigh(ctx, line.attribute, line.claims, finding.result, finding.side,
                            finding=finding)
         weights.append(weight)
         deciding = deciding or weight.severity != "advisory" or weight.outcome != "unknown"
-    for attribute, rule in implied(ctx, asked.implied):
+    link = _link(links, deciding)
+    proven = link is not None and link.outcome == "match"
+    for attribute, rule in implied(ctx, asked.implied, proven=proven):
         if rule.unstated == "advise" and attribute.code not in ctx.offered:
             continue    # said with the rows, and never decides
         finding = found[attribute.code] = find_implied(ctx, attribute, rule)
         weights.append(weigh(ctx, attribute, (), finding.result, finding.side, finding=finding))
-    link = _link(links, deciding)
-    kind = _kind_row(ctx.sheet.kind, recorded_as, link)
+    kind = _kind_row(ctx.sheet.kind, recorded_as, proven=proven)
     own = tuple(row for row in (kind, link) if row)
     verdict = _verdict([*weights, *own], deciding or link is not None)
-    return FitVerdict(verdict, lambda: _tell(ctx, asked, found, own, links, companions, deciding))
+    return FitVerdict(verdict, lambda: _tell(ctx, asked, found, own, links, companions,
+                                             deciding=deciding, proven=proven))
 
 
 def _tell(ctx: Context, asked: AskedSide, found: Mapping[str, Finding], own: tuple[Row, ...],
-          links: Sequence[Link], companions: Mapping[str, Sequence[str]],
-          deciding: bool) -> Told:
+          links: Sequence[Link], companions: Mapping[str, Sequence[str]], *,
+          deciding: bool, proven: bool) -> Told:
     """Put what was found into words."""
-    rows = (*(row_of(ctx, line.attribute, found.get(line.code) or find_asked(
-                  ctx, line.code, line.claims), companions) for line in asked.lines),
+    rows = (*(row_of(ctx, line.attribute, with_doubt(
+                  ctx, line, found.get(line.code) or find_line(ctx, line)), companions)
+              for line in asked.lines),
             *(row_of(ctx, attribute, found.get(attribute.code) or find_implied(
                   ctx, attribute, rule), companions)
-              for attribute, rule in implied(ctx, asked.implied)))
+              for attribute, rule in implied(ctx, asked.implied, proven=proven)))
     notes = _notes(links, rows, deciding)
     rows = (*rows, *own)
     return Told(rows, _to_measure(ctx.sheet, rows), _changes(rows),
@@ -143,11 +146,10 @@ def _verdict(found: Sequence[Weight | Row], known: bool) -> str:
     return "fits-with-changes" if "change" in outcomes else "fits"
 
 
-def _kind_row(asked: str, recorded_as: str, link: Row | None) -> Row | None:
+def _kind_row(asked: str, recorded_as: str, *, proven: bool) -> Row | None:
     """Give the row for a part of another kind; a proof lifts it where it decides alone."""
     if recorded_as in ("", GENERAL, asked) or asked == GENERAL:
         return None
-    proven = link is not None and link.outcome == "match"
     return Row("kind", "Kind of part", "advisory" if proven else "unknown",
                "advisory" if proven else "stop", asked, recorded_as,
                "recorded as another kind of part than this place takes: one record is wrong, or "

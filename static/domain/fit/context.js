@@ -79,15 +79,16 @@ export class Context {
   /** Tell whether a condition of a sheet is recorded as true; what is not known is not. */
   holds(when) {
     return Object.entries(when).every(([subject, wanted]) => (subject === "drive"
-      ? this.drive === wanted
+      ? [wanted].flat().includes(this.drive)
       : Object.entries(wanted).every(([name, value]) => agrees(this.found(subject, name), value))));
   }
 
   found(subject, name) {
     if (subject === "place") return isNone(this.place[name]) ? [] : [this.place[name]];
     if (subject === "asked") return this.askedWords(name);
-    const said = this.offeredWord(name);
-    return said === null ? [] : [said];
+    const claim = this.offeredClaim(name);
+    const said = claim === null ? null : part(claim.value, "value");
+    return said === null || Array.isArray(said) ? [] : [said];
   }
 
   amountOf(attr, claim) {

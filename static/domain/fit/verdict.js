@@ -9,8 +9,8 @@
 import { distinct, leastBy } from "../values.js";
 import { GENERAL, VERDICTS } from "./claims.js";
 import { Context } from "./context.js";
-import { findAsked, findImplied, implied } from "./find.js";
 import { decide, sideOf } from "./limits.js";
+import { findImplied, findLine, implied, withDoubt } from "./place_rules.js";
 import { knownAttributes, preparePart, preparePoint } from "./prepared.js";
 import { readRequest } from "./request.js";
 import { rowOf, weigh } from "./rows.js";
@@ -63,31 +63,32 @@ function checkSides(point, asked, offered, recorded) {
       deciding = true;
       continue;
     }
-    const finding = made && line.whole ? null : keep(line.code, findAsked(ctx, line.code, line.claims));
+    const finding = made && line.whole ? null : keep(line.code, findLine(ctx, line));
     const weight = weigh(ctx, line.attribute, line.claims,
       finding?.result ?? (made.inside === null ? "unknown" : "differs"),
       finding?.side ?? sideOf(made.gap), finding);
     weights.push(weight);
     deciding ||= weight.severity !== "advisory" || weight.outcome !== "unknown";
   }
-  for (const [attribute, rule] of implied(ctx, asked.implied)) {
+  const link = linkOf(recorded.links, deciding);
+  const proven = link?.outcome === "match";
+  for (const [attribute, rule] of implied(ctx, asked.implied, proven)) {
     // what is only said with the rows never decides
     if (rule.unstated === "advise" && !ctx.offered.has(attribute.code)) continue;
     const finding = keep(attribute.code, findImplied(ctx, attribute, rule));
     weights.push(weigh(ctx, attribute, [], finding.result, finding.side, finding));
   }
-  const link = linkOf(recorded.links, deciding);
-  const own = [kindRow(sheet.kind, recorded.recorded_as, link), link].filter(Boolean);
+  const own = [kindRow(sheet.kind, recorded.recorded_as, proven), link].filter(Boolean);
   return { verdict: verdictOf([...weights, ...own], deciding || link !== null),
-    told: () => tell(ctx, asked, { found, own, deciding, ...recorded }) };
+    told: () => tell(ctx, asked, { found, own, deciding, proven, ...recorded }) };
 }
 
 /** Put what was found into words. */
-function tell(ctx, asked, { found, own, deciding, links, companions }) {
+function tell(ctx, asked, { found, own, deciding, proven, links, companions }) {
   const judged = [
-    ...asked.lines.map(({ code, attribute, claims }) => rowOf(ctx, attribute,
-      found.get(code) ?? findAsked(ctx, code, claims), companions)),
-    ...implied(ctx, asked.implied).map(([attribute, rule]) => rowOf(ctx, attribute,
+    ...asked.lines.map((line) => rowOf(ctx, line.attribute,
+      withDoubt(ctx, line, found.get(line.code) ?? findLine(ctx, line)), companions)),
+    ...implied(ctx, asked.implied, proven).map(([attribute, rule]) => rowOf(ctx, attribute,
       found.get(attribute.code) ?? findImplied(ctx, attribute, rule), companions)),
   ];
   const rows = [...judged, ...own];
@@ -141,9 +142,8 @@ const linkRow = (outcome, reason, offered, measure = null) => ownRow({ attr: "li
   label: "Recorded as fitting", outcome, offered, reason, measure });
 
 /** Give the row for a part of another kind, or null; a proof lifts it where it decides alone. */
-function kindRow(asked, recorded_as, link) {
+function kindRow(asked, recorded_as, proven) {
   if (["", GENERAL, asked].includes(recorded_as) || asked === GENERAL) return null;
-  const proven = link?.outcome === "match";
   return ownRow({ attr: "kind", label: "Kind of part", outcome: proven ? "advisory" : "unknown",
     severity: proven ? "advisory" : "stop", required: asked, offered: recorded_as,
     reason: "recorded as another kind of part than this place takes: one record is wrong, or this "

@@ -28,19 +28,20 @@ def judge_rating(ctx: Context, attribute: Attribute, asked: Claim | None,
     if reading.is_absent(offered.value):
         return unknown("no rating is marked", attribute.measure)
     have = reading.amount(attribute, offered)
-    findings = []
-    if asked is not None:
-        found = compare_amount(attribute, asked, have)
-        if found.result == "differs" and found.side == "less" and asked.cmp in (
-                None, "equal", "tol", "at-least"):
-            found = found.but(change="lower-fuse", detail=f"{have.text()} for a while, load under "
-                              f"75 % of it: {format_number(have.amount * 3 / 4, 1)} A")
-        elif found.result == "differs":
-            found = found.but(barred="never a higher rating")
-        findings.append(found)
+    findings = [_by_rating(attribute, asked, have)] if asked is not None else []
     if ctx.place.wire_mm2 is not None:
         findings.append(_by_wire(ctx, have))
     return worst(*findings) if findings else match("nothing is asked of it", offered=have.text())
+
+
+def _by_rating(attribute: Attribute, asked: Claim, have: Amount) -> Finding:
+    found = compare_amount(attribute, asked, have)
+    if found.result != "differs":
+        return found
+    if found.side == "less" and asked.cmp in (None, "equal", "tol", "at-least"):
+        return found.but(change="lower-fuse", detail=f"{have.text()} for a while, load under "
+                         f"75 % of it: {format_number(have.amount * 3 / 4, 1)} A")
+    return found.but(barred="never a higher rating")
 
 
 @judge("fuse_colour", by_place=True)
@@ -64,12 +65,15 @@ def judge_colour(ctx: Context, attribute: Attribute, asked: Claim | None,
 def _by_wire(ctx: Context, have: Amount) -> Finding:
     """Judge by the wire: what its insulation bears, else what usual insulation does."""
     area = place_number(ctx.place, "wire_mm2")
-    rows = [r for r in table("wire_ampacity").records() if exact(r["area_mm2"]) <= area]
+    wires = list(table("wire_ampacity").records())
+    rows = [r for r in wires if exact(r["area_mm2"]) <= area]
     texts: dict[str, Any] = {"required": f"wire of {format_number(area)} mm²",
                              "offered": have.text(), "rests_on": _WIRE}
     if not rows:
         return unknown("no table has such a thin wire", "ask what the wire bears", **texts)
     sure, most = _bears(ctx, rows[-1])
+    if have.amount > sure and area > exact(wires[-1]["area_mm2"]):
+        return unknown("no table has such a thick wire", "ask what the wire bears", **texts)
     if have.amount > most:
         return differs("above what the wire bears: fire", side="more",
                        barred="never above what the wire bears", **texts)

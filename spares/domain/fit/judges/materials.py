@@ -12,7 +12,7 @@ from spares.domain.fit.finding import Finding, caution, differs, match, unknown,
 from spares.domain.fit.judges import judge
 from spares.domain.fit.judges.plain import judge_absent, listed, show
 from spares.domain.fit.sheets import Attribute
-from spares.domain.fit.values import Claim
+from spares.domain.fit.values import Claim, Place
 from spares.standards import table
 from spares.units import exact
 
@@ -24,6 +24,7 @@ _SORTS = re.compile(r"/|,|;|\bor\b")
 _SUFFERS = {"iron": "rusts in sea water: short life", "steel": "rusts in sea water: short life",
             "brass": "loses its zinc in sea water: look at it every season"}
 _BEARS = ("dzr-brass",)
+_UNMARKED = ("unmarked", "not-marked", "no-mark", "no-marking")
 _NOBLE = ("stainless", "bronze", "brass", "copper", "nickel")
 
 
@@ -39,6 +40,8 @@ def judge_material(ctx: Context, attribute: Attribute, asked: Claim | None,
     wanted, have = listed(asked.value), listed(offered.value)
     texts: dict[str, Any] = {"required": " or ".join(map(show, wanted)),
                              "offered": ", ".join(map(show, have))}
+    if any(reading.word(item) in _UNMARKED for item in have):
+        return unknown("which sort exactly is not said", attribute.measure, **texts)
     options = [one for item in wanted for one in _sorts(item)]
     results = [_one_of_sorts(item, options) for item in have]
     if False in results:
@@ -55,7 +58,15 @@ def judge_material(ctx: Context, attribute: Attribute, asked: Claim | None,
     return found
 
 
-@judge("rubber", by_place=True)
+def _some_rubber_fails(place: Place) -> bool:
+    """Tell whether a rubber that is listed would not stand a place."""
+    heat = None if place.temperature_c is None else place_number(place, "temperature_c")
+    return any(row.get(place.medium or "", "good") not in ("good", "fair")
+               or heat is not None and not exact(row["min_c"]) <= heat <= exact(row["max_c"])
+               for row in table("elastomers").records())
+
+
+@judge("rubber", by_place=True, may_fail=_some_rubber_fails)
 def judge_rubber(ctx: Context, attribute: Attribute, asked: Claim | None,
                  offered: Claim) -> Finding:
     """Judge rubber: by the list asked; without one by the medium and the temperature."""
@@ -193,8 +204,11 @@ def _one(have: Any, wanted: list[Any]) -> bool | None:
 def _not_listed(ctx: Context, attribute: Attribute, material: Any) -> Finding:
     place = ctx.place
     what = place.medium or f"{show(place.temperature_c)} °C"
-    return unknown(f"whether {show(material)} stands {what} is not known here",
-                   attribute.measure, required=f"serves in {what}")
+    said = f"whether {show(material)} stands {what} is not known here"
+    texts: dict[str, Any] = {"required": f"serves in {what}"}
+    if _some_rubber_fails(place):
+        return unknown(said, attribute.measure, **texts)
+    return caution(f"{said}; every rubber that is listed does", rests_on=(_ELASTOMERS,), **texts)
 
 
 def _by_sorts(ctx: Context, material: Any, attribute: Attribute) -> list[Finding]:

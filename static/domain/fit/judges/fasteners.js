@@ -24,7 +24,7 @@ const [LEAST, MOST] = ["1", "2"];
 const NUT = /^(?:A[124]\s*-\s*)?([1-9]\d?)(?:[.]\d)?$/;      // 8; 8.8 of the screw
 const STAINLESS_NUTS = [50, 70, 80];
 const GRADE = /^(SAE)?(J429)?(GRADE)/;
-const STAINLESS = /^\s*A[1-5]\b/i;
+const STAINLESS = /^\s*A([1-5])\b/i;
 const ACTIVE = ["aluminium", "iron", "magnesium", "steel", "zinc"];
 const RULE = ["engagement of 1.0, 1.5 and 2 diameters"];
 
@@ -104,7 +104,8 @@ export function judgeHoleDiameter(ctx, attribute, asked) {
     thread.major.times("1.1"), thread.major.times("1.2")];
   const texts = { required, offered: threadText(ctx.book, thread) };
   if (hole.amount.minus(hole.u).atLeast(close)) {
-    const found = wideHole(match("the screw passes", texts), hole, coarse, attribute.measure);
+    const found = wideHole(match("the screw passes", texts), hole, coarse, attribute.measure,
+      ctx.offeredAmount("washer_outside_diameter"));
     return found.cautions?.length ? caution(found.cautions[0], texts) : found;
   }
   if (!hole.u.isZero && hole.amount.plus(hole.u).atLeast(close)) {
@@ -132,10 +133,27 @@ export function judgePropertyClass(ctx, attribute, asked, offered) {
   if (!isStrongEnough(need, got, comparator(attribute, asked))) {
     return differs(`${stresses}: ${attribute.why}`, { side: "less", ...told });
   }
-  const rusts = wanted.every((name) => STAINLESS.test(show(name))) && !STAINLESS.test(have);
-  return rusts ? warn(match(stresses, told),
-    "of the strength asked, but not stainless: it rusts") : match(stresses, told);
+  return stainlessForStainless(ctx, match(stresses, told), wanted.map(show), have);
 }
+
+/** Look at what a class says of the metal, where strength is enough. */
+function stainlessForStainless(ctx, found, wanted, have) {
+  const [asked, got] = [wanted.map((name) => STAINLESS.exec(name)), STAINLESS.exec(have)];
+  if (!asked.every(Boolean) || (got && asked.some((hit) => hit[1] === got[1]))) return found;
+  if (got) {
+    return warn(found, `A${got[1]} for ${wanted.join(" or ")}: which pits sooner in sea water is `
+      + "not told by strength");
+  }
+  if (ctx.place.wet === false) {
+    return warn(found, "of the strength asked, but not stainless: keep it dry");
+  }
+  return differs("of the strength asked, but not stainless: it rusts",
+    { required: found.required, offered: found.offered });
+}
+
+/** Tell whether stainless of a wet place would eat the metal that it sits in. */
+export const anyMetalEats = (book, { wet, mating_metal }) => wet === true
+  && means(book, mating_metal) === "aluminium";
 
 const extreme = (stresses, choose) => [...stresses.values()].reduce((a, b) => choose(a, b));
 

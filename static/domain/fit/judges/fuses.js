@@ -54,12 +54,15 @@ export function judgeColour(ctx, attribute, asked, offered) {
 /** Judge by the wire: what its insulation bears, else what usual insulation does. */
 function byWire(ctx, have) {
   const area = placeNumber(ctx.place, "wire_mm2");
-  const row = ctx.book.table("wire_ampacity").records
-    .filter((one) => exact(one.area_mm2).atMost(area)).at(-1);
+  const wires = ctx.book.table("wire_ampacity").records;
+  const row = wires.filter((one) => exact(one.area_mm2).atMost(area)).at(-1);
   const texts = { required: `wire of ${formatNumber(area)} mm²`, offered: amountText(have),
     rests_on: WIRE };
   if (!row) return unknown("no table has such a thin wire", "ask what the wire bears", texts);
   const [sure, most] = bears(ctx, row);
+  if (have.amount.above(sure) && area.above(exact(wires.at(-1).area_mm2))) {
+    return unknown("no table has such a thick wire", "ask what the wire bears", texts);
+  }
   if (have.amount.above(most)) {
     return differs("above what the wire bears: fire",
       { side: "more", barred: "never above what the wire bears", ...texts });

@@ -5,20 +5,21 @@
  * finding. One that is alone answers also where the part says nothing of the attribute itself, or
  * nothing is asked (null then); one by place answers where nothing is asked. One of amounts finds a
  * match wherever a plain amount is inside plain limits, and looks further only where it is not.
+ * MAY_FAIL tells of a place whether something of that sort would not do there.
  */
 
 import { judgeOtherAge, judgeRubberAge } from "./ages.js";
-import { judgeAnodeMetal, judgePassageDepth, judgePencilLength } from "./anodes.js";
+import { anyMetalFails, judgeAnodeMetal, judgePassageDepth, judgePencilLength } from "./anodes.js";
 import { judgeClosure } from "./bearings.js";
 import { judgeBeltKind, judgeBeltSection, judgeGrooveDepth, judgeGrooves, judgeLength,
   judgeRibCount, judgeRibProfile } from "./belts.js";
-import { judgeEngagement, judgeHand, judgeHoleDiameter, judgeNutClass, judgePropertyClass,
+import { anyMetalEats, judgeEngagement, judgeHand, judgeHoleDiameter, judgeNutClass, judgePropertyClass,
   judgeScrewMetal, judgeStack } from "./fasteners.js";
 import { judgeSpecification, judgeViscosity } from "./fluids.js";
 import { judgeColour, judgeRating } from "./fuses.js";
 import { WIDER, judgeBoltCircle, judgeBoltHole, judgeBoltThread } from "./holes.js";
 import { judgeOnDiameter, judgeSpan, judgeSpigot, judgeStandard, judgeWall } from "./hoses.js";
-import { judgeMaterial, judgePumpMetal, judgeRubber } from "./materials.js";
+import { anyRubberFails, judgeMaterial, judgePumpMetal, judgeRubber } from "./materials.js";
 import { judgeGlandMax, judgeGlandMin, judgeMinSqueeze, judgeOringCode,
   judgeOringHeat } from "./orings.js";
 import { judgeAny, judgeCode, judgeDay, judgeFlag, judgeQuantity, judgeRank,
@@ -60,6 +61,8 @@ const BY_PLACE = new Set(["material", "rubber", "pump_metal", "ribs", "spring", 
 const AMOUNTS = new Set(["quantity", "bolt_hole", "bolt_circle", "barb", "packing_shaft",
   "packing_bore", "engagement"]);
 
+const MAY_FAIL = { anode_metal: anyMetalFails, rubber: anyRubberFails, screw_metal: anyMetalEats };
+
 const nameOf = (attribute) => attribute.judge || attribute.type;
 
 /** Give the judge that a line of a sheet names, else that of its type. */
@@ -77,6 +80,10 @@ export const comparesAmounts = (attribute) => AMOUNTS.has(nameOf(attribute));
 
 /** Give how many times the least that is asked is still plain; null where all above it is. */
 export const plainUpTo = (attribute) => (nameOf(attribute) === "bolt_hole" ? WIDER : null);
+
+/** Tell whether the judge of a line knows of something that would not do at a place. */
+export const mayFail = (book, attribute, place) => (
+  MAY_FAIL[nameOf(attribute)]?.(book, place) ?? false);
 
 /** Tell whether the judge of a line answers where nothing is asked. */
 export const answersByPlace = (attribute) => answersAlone(attribute)

@@ -19,6 +19,7 @@ const SORTS = /\/|,|;|\bor\b/;
 const SUFFERS = { iron: "rusts in sea water: short life", steel: "rusts in sea water: short life",
   brass: "loses its zinc in sea water: look at it every season" };
 const BEARS = ["dzr-brass"];
+const UNMARKED = ["unmarked", "not-marked", "no-mark", "no-marking"];
 const NOBLE = ["stainless", "bronze", "brass", "copper", "nickel"];
 const NAME_PARTS = /[\p{L}\p{N}_.]+/gu;
 
@@ -29,6 +30,9 @@ export function judgeMaterial(ctx, attribute, asked, offered) {
   if (absent) return absent;
   const [wanted, have] = [listed(asked.value), listed(offered.value)];
   const texts = textsOf(asked, offered);
+  if (have.some((item) => UNMARKED.includes(word(item)))) {
+    return unknown("which sort exactly is not said", attribute.measure, texts);
+  }
   const options = wanted.flatMap((item) => sortsOf(ctx.book, item));
   const results = have.map((item) => areAmong(ctx.book, sortsOf(ctx.book, item), options));
   if (results.includes(false)) return differs(`not among those asked: ${attribute.why}`, texts);
@@ -41,6 +45,15 @@ export function judgeMaterial(ctx, attribute, asked, offered) {
   if (wanted.length < 2 || isAmong(ctx.book, have[0], wanted.slice(0, 1)) === true) return found;
   return warn(found, `${show(have[0])} is allowed, ${show(wanted[0])} would be the first choice: `
     + "look whether it serves as well");
+}
+
+/** Tell whether a rubber that is listed would not stand a place. */
+export function anyRubberFails(book, place) {
+  const { medium, temperature_c } = place;
+  const heat = isNone(temperature_c) ? null : placeNumber(place, "temperature_c");
+  return book.table("elastomers").records.some((row) => (
+    !["good", "fair"].includes(row[medium] ?? "good")
+    || (heat !== null && !(heat.atLeast(exact(row.min_c)) && heat.atMost(exact(row.max_c))))));
 }
 
 /** Judge rubber: by the list asked; without one by the medium and the temperature. */
@@ -141,8 +154,10 @@ function isAmong(book, have, wanted) {
 
 function notListed(ctx, attribute, material) {
   const what = ctx.place.medium ?? `${show(ctx.place.temperature_c)} °C`;
-  return unknown(`whether ${show(material)} stands ${what} is not known here`, attribute.measure,
-    { required: `serves in ${what}` });
+  const said = `whether ${show(material)} stands ${what} is not known here`;
+  const texts = { required: `serves in ${what}` };
+  return anyRubberFails(ctx.book, ctx.place) ? unknown(said, attribute.measure, texts)
+    : caution(`${said}; every rubber that is listed does`, { rests_on: ELASTOMERS, ...texts });
 }
 
 /** Judge whatever sort it may be; where only some stand the place, nobody can tell. */

@@ -1,0 +1,152 @@
+"""What the place asks for by itself, and how it stands to what the fit point asks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Any
+
+from spares.domain.fit.context import Context, place_number
+from spares.domain.fit.find import find_asked, gap_in_offer, hold
+from spares.domain.fit.finding import DIFFERS, MATCH, Finding, unknown
+from spares.domain.fit.judges.plain import show
+from spares.domain.fit.prepared import AskedLine, OpenRule
+from spares.domain.fit.rows import OUTCOMES, weigh
+from spares.domain.fit.sheets import Attribute, Implied
+from spares.domain.fit.values import Claim
+from spares.units import format_number
+
+
+def find_line(ctx: Context, line: AskedLine) -> Finding:
+    """Judge a line of what is asked; a row never asks less than the place does.
+
+    Args:
+        ctx: The request, sorted and expanded [-].
+        line: The line, with the rules of the place for it [-].
+
+    Returns:
+        The finding; that of the place where it is worse, and either the rule always holds or the
+        row is advice only [-].
+
+    Raises:
+        InvalidInput: a claim cannot be read.
+
+    Source:
+        Counting rule of this project; no standard applies.
+    """
+    found = find_asked(ctx, line.code, line.claims)
+    if not line.firm or (by_place := _by_place(ctx, line)) is None:
+        return found
+    mine = weigh(ctx, line.attribute, line.claims, found.result, found.side, finding=found)
+    its = weigh(ctx, line.attribute, (), by_place.result, by_place.side, finding=by_place)
+    if its.severity == "advisory" or OUTCOMES.index(its.outcome) <= OUTCOMES.index(mine.outcome):
+        return found
+    return by_place.but(weight=its.severity)
+
+
+def with_doubt(ctx: Context, line: AskedLine, found: Finding) -> Finding:
+    """Say so where what is asked is met, and the place asks otherwise.
+
+    Args:
+        ctx: The request, sorted and expanded [-].
+        line: The line, with the rules of the place for it [-].
+        found: What was found of it [-].
+
+    Returns:
+        The finding, with a caution where the two do not agree [-].
+
+    Raises:
+        InvalidInput: a claim cannot be read.
+
+    Source:
+        Counting rule of this project; no standard applies.
+    """
+    # judges that know the place say it themselves
+    plain = any(rule.value is not None or rule.value_of for rule, _ in line.rules)
+    if found.result != MATCH or not plain or line.code not in ctx.offered:
+        return found
+    by_place = _by_place(ctx, line)
+    if by_place is None or by_place.result != DIFFERS:
+        return found
+    return found.warn(f"as asked, yet where it sits {by_place.required} is needed: look again")
+
+
+def _by_place(ctx: Context, line: AskedLine) -> Finding | None:
+    """Judge by the first rule of the place that holds; None where it has nothing to say."""
+    rule = next((rule for rule, when in line.rules if not when or ctx.holds(when)), None)
+    if rule is None or line.code not in ctx.offered and rule.unstated == "silent":
+        return None
+    return find_implied(ctx, line.attribute, rule)
+
+
+def implied(ctx: Context, rules: Sequence[OpenRule], *,
+            proven: bool) -> Iterator[tuple[Attribute, Implied]]:
+    """Give what the place asks for, whether or not the fit point records it.
+
+    Args:
+        ctx: The request, sorted and expanded [-].
+        rules: Rules of the sheet that may hold here, each with what is left to be seen [-].
+        proven: A recorded proof decides alone: what the part does not state is advice [-].
+
+    Returns:
+        Lines with the rule that asks for them; none where neither side has to say a word [-].
+
+    Source:
+        Counting rule of this project; no standard applies.
+    """
+    done = set()
+    for rule, when in rules:
+        if rule.attr in done or when and not ctx.holds(when):
+            continue
+        if rule.attr in ctx.offered or rule.unstated != "silent":
+            done.add(rule.attr)
+            yield ctx.sheet.attributes[rule.attr], (
+                replace(rule, unstated="advise") if proven else rule)
+
+
+def find_implied(ctx: Context, attribute: Attribute, rule: Implied) -> Finding:
+    """Judge what the place asks of one attribute.
+
+    Args:
+        ctx: The request, sorted and expanded [-].
+        attribute: The line of the kind sheet [-].
+        rule: The rule that asks for it [-].
+
+    Returns:
+        The finding [-].
+
+    Raises:
+        InvalidInput: a claim cannot be read.
+
+    Source:
+        Counting rule of this project; no standard applies.
+    """
+    offers, weight = ctx.offered.get(rule.attr, ()), rule.severity
+    if not offers:
+        weight = weight or ("advisory" if rule.unstated == "advise" else "")
+        return unknown(f"not stated, and the place asks for it: {attribute.why}",
+                       f"on the part: {attribute.measure}", required=_place_text(ctx, rule),
+                       weight=weight)
+    asked = _claim_of(ctx, attribute, rule)
+    found = gap_in_offer(ctx, attribute, asked, offers) or hold(ctx, attribute, asked, offers)
+    return found.but(weight=weight) if weight else found
+
+
+def _place_text(ctx: Context, rule: Implied) -> str:
+    """Say what in the place asks for a row."""
+    if rule.value is not None:
+        return show(rule.value)
+    said = [getattr(ctx.place, name) for name in rule.when.get("place", {})]
+    asked = [claim.value for name in rule.when.get("asked", {})
+             if (claim := ctx.asked_claim(name)) is not None]
+    return ", ".join(map(show, [*said, *asked]))
+
+
+def _claim_of(ctx: Context, attribute: Attribute, rule: Implied) -> Claim | None:
+    if rule.value_of:
+        value: Any = format_number(place_number(ctx.place, rule.value_of))
+    else:
+        value = rule.value
+    if value is None:
+        return None
+    return Claim(attribute.code, value, cmp=rule.cmp, pointer="#/place")

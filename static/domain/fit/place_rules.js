@@ -1,0 +1,92 @@
+/**
+ * What the place asks for by itself, and how it stands to what the fit point asks.
+ * Mirrors spares/domain/fit/place_rules.py.
+ */
+
+import { formatNumber } from "../units.js";
+import { makeClaim } from "./claims.js";
+import { placeNumber } from "./context.js";
+import { findAsked, gapInOffer, hold } from "./find.js";
+import { unknown, warn } from "./finding.js";
+import { OUTCOMES, weigh } from "./rows.js";
+import { show } from "./showing.js";
+
+/**
+ * Judge a line of what is asked; a row never asks less than the place does.
+ * @returns {object} the finding; that of the place where it is worse, and either the rule always
+ *   holds or the row is advice only
+ */
+export function findLine(ctx, line) {
+  const { code, attribute, claims } = line;
+  const found = findAsked(ctx, code, claims);
+  const by_place = line.firm ? byPlace(ctx, line) : null;
+  if (by_place === null) return found;
+  const mine = weigh(ctx, attribute, claims, found.result, found.side, found);
+  const its = weigh(ctx, attribute, [], by_place.result, by_place.side, by_place);
+  if (its.severity === "advisory"
+    || OUTCOMES.indexOf(its.outcome) <= OUTCOMES.indexOf(mine.outcome)) return found;
+  return { ...by_place, weight: its.severity };
+}
+
+/** Say so where what is asked is met, and the place asks otherwise. */
+export function withDoubt(ctx, line, found) {
+  // judges that know the place say it themselves
+  const plain = line.rules.some(({ rule }) => rule.value !== null || rule.value_of);
+  if (found.result !== "match" || !plain || !ctx.offered.has(line.code)) return found;
+  const by_place = byPlace(ctx, line);
+  return by_place?.result !== "differs" ? found
+    : warn(found, `as asked, yet where it sits ${by_place.required} is needed: look again`);
+}
+
+/** Judge by the first rule of the place that holds; null where it has nothing to say. */
+function byPlace(ctx, line) {
+  const { rule } = line.rules.find(({ when }) => !when || ctx.holds(when)) ?? {};
+  if (!rule || (!ctx.offered.has(line.code) && rule.unstated === "silent")) return null;
+  return findImplied(ctx, line.attribute, rule);
+}
+
+/**
+ * Give what the place asks for, whether or not the fit point records it: [line, rule] each.
+ * @param {object[]} rules {rule, when}: those that may hold here, with what is left to be seen
+ * @param {boolean} proven a recorded proof decides alone: what the part does not state is advice
+ */
+export function implied(ctx, rules, proven) {
+  const done = new Set();
+  const found = [];
+  for (const { rule, when } of rules) {
+    if (done.has(rule.attr) || (when && !ctx.holds(when))) continue;
+    if (!ctx.offered.has(rule.attr) && rule.unstated === "silent") continue;
+    done.add(rule.attr);
+    found.push([ctx.sheet.attributes.get(rule.attr),
+      proven ? { ...rule, unstated: "advise" } : rule]);
+  }
+  return found;
+}
+
+/** Judge what the place asks of one attribute. */
+export function findImplied(ctx, attribute, rule) {
+  const offers = ctx.offered.get(rule.attr) ?? [];
+  if (!offers.length) {
+    return unknown(`not stated, and the place asks for it: ${attribute.why}`,
+      `on the part: ${attribute.measure}`, { required: placeText(ctx, rule),
+        weight: rule.severity || (rule.unstated === "advise" ? "advisory" : "") });
+  }
+  const asked = claimOf(ctx, attribute, rule);
+  const found = gapInOffer(ctx, attribute, asked, offers) ?? hold(ctx, attribute, asked, offers);
+  return rule.severity ? { ...found, weight: rule.severity } : found;
+}
+
+/** Say what in the place asks for a row. */
+function placeText(ctx, rule) {
+  if (rule.value !== null) return show(rule.value);
+  const said = Object.keys(rule.when.place ?? {}).map((name) => ctx.place[name]);
+  const asked = Object.keys(rule.when.asked ?? {}).map((name) => ctx.askedClaim(name))
+    .filter((claim) => claim !== null).map((claim) => claim.value);
+  return [...said, ...asked].map(show).join(", ");
+}
+
+function claimOf(ctx, attribute, rule) {
+  const value = rule.value_of ? formatNumber(placeNumber(ctx.place, rule.value_of)) : rule.value;
+  return value === null ? null
+    : makeClaim(attribute.code, value, { cmp: rule.cmp, pointer: "#/place" });
+}
