@@ -106,7 +106,8 @@ def _check(ctx: Context, asked: AskedSide, offered: OfferedSide, links: Sequence
         weights.append(weight)
         deciding = deciding or weight.severity != "advisory" or weight.outcome != "unknown"
     link = _link(links, deciding)
-    proven = link is not None and link.outcome == "match"
+    # where anything is asked, a value that is taken away would let the proof lift more
+    proven = link is not None and link.outcome == "match" and not asked.lines
     for attribute, rule in implied(ctx, asked.implied, proven=proven):
         if rule.unstated == "advise" and attribute.code not in ctx.offered:
             continue    # said with the rows, and never decides

@@ -71,7 +71,8 @@ function checkSides(point, asked, offered, recorded) {
     deciding ||= weight.severity !== "advisory" || weight.outcome !== "unknown";
   }
   const link = linkOf(recorded.links, deciding);
-  const proven = link?.outcome === "match";
+  // where anything is asked, a value that is taken away would let the proof lift more
+  const proven = link?.outcome === "match" && !asked.lines.length;
   for (const [attribute, rule] of implied(ctx, asked.implied, proven)) {
     // what is only said with the rows never decides
     if (rule.unstated === "advise" && !ctx.offered.has(attribute.code)) continue;

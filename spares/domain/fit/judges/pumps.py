@@ -26,8 +26,8 @@ def judge_flow(ctx: Context, attribute: Attribute, asked: Claim | None,
     if offered is None:
         return not_stated(attribute, asked)
     if reading.is_absent(reading.part(offered.value, "value")):
-        return unknown("no flow is stated", attribute.measure,
-                       required=show(asked.value) if asked else None)
+        return unknown("no flow is stated", attribute.measure, required=show(asked.value)) \
+            if asked else caution("neither need nor flow is recorded", offered="none")
     have = reading.amount(attribute, offered)
     rated, speed = part_number(offered, "at_rpm"), ctx.pump_speed_rpm
     at = speed if speed is not None else part_number(asked, "at_rpm")

@@ -20,8 +20,8 @@ import { readRotation } from "./rotation.js";
 export function judgeFlow(ctx, attribute, asked, offered) {
   if (offered === null) return notStated(attribute, asked);
   if (isAbsent(part(offered.value, "value"))) {
-    return unknown("no flow is stated", attribute.measure,
-      { required: asked === null ? null : show(asked.value) });
+    return asked === null ? caution("neither need nor flow is recorded", { offered: "none" })
+      : unknown("no flow is stated", attribute.measure, { required: show(asked.value) });
   }
   const have = amount(ctx.book, attribute, offered);
   const [rated, speed] = [partNumber(offered, "at_rpm"), ctx.pumpSpeed];
