@@ -113,7 +113,7 @@ def _check(ctx: Context, asked: AskedSide, offered: OfferedSide, links: Sequence
             continue    # said with the rows, and never decides
         finding = found[attribute.code] = find_implied(ctx, attribute, rule)
         weights.append(weigh(ctx, attribute, (), finding.result, finding.side, finding=finding))
-    kind = _kind_row(ctx.sheet.kind, recorded_as, proven=proven)
+    kind = _kind_row(ctx.sheet, recorded_as, proven=proven)
     own = tuple(row for row in (kind, link) if row)
     verdict = _verdict([*weights, *own], deciding or link is not None)
     return FitVerdict(verdict, lambda: _tell(ctx, asked, found, own, links, companions,
@@ -147,12 +147,13 @@ def _verdict(found: Sequence[Weight | Row], known: bool) -> str:
     return "fits-with-changes" if "change" in outcomes else "fits"
 
 
-def _kind_row(asked: str, recorded_as: str, *, proven: bool) -> Row | None:
+def _kind_row(asked: KindSheet, recorded_as: str, *, proven: bool) -> Row | None:
     """Give the row for a part of another kind; a proof lifts it where it decides alone."""
-    if recorded_as in ("", GENERAL, asked) or asked == GENERAL:
+    if recorded_as in ("", GENERAL, asked.kind) or asked.kind == GENERAL:
         return None
     return Row("kind", "Kind of part", "advisory" if proven else "unknown",
-               "advisory" if proven else "stop", asked, recorded_as,
+               "advisory" if proven else "stop", asked.label,
+               recorded_as.replace("-", " ").capitalize(),
                "recorded as another kind of part than this place takes: one record is wrong, or "
                "this is not the part", None if proven else "look at the part, and mend the record "
                "that is wrong")

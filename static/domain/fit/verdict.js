@@ -79,7 +79,7 @@ function checkSides(point, asked, offered, recorded) {
     const finding = keep(attribute.code, findImplied(ctx, attribute, rule));
     weights.push(weigh(ctx, attribute, [], finding.result, finding.side, finding));
   }
-  const own = [kindRow(sheet.kind, recorded.recorded_as, proven), link].filter(Boolean);
+  const own = [kindRow(sheet, recorded.recorded_as, proven), link].filter(Boolean);
   return { verdict: verdictOf([...weights, ...own], deciding || link !== null),
     told: () => tell(ctx, asked, { found, own, deciding, proven, ...recorded }) };
 }
@@ -144,9 +144,11 @@ const linkRow = (outcome, reason, offered, measure = null) => ownRow({ attr: "li
 
 /** Give the row for a part of another kind, or null; a proof lifts it where it decides alone. */
 function kindRow(asked, recorded_as, proven) {
-  if (["", GENERAL, asked].includes(recorded_as) || asked === GENERAL) return null;
+  if (["", GENERAL, asked.kind].includes(recorded_as) || asked.kind === GENERAL) return null;
+  const plain = recorded_as.replaceAll("-", " ");
   return ownRow({ attr: "kind", label: "Kind of part", outcome: proven ? "advisory" : "unknown",
-    severity: proven ? "advisory" : "stop", required: asked, offered: recorded_as,
+    severity: proven ? "advisory" : "stop", required: asked.label,
+    offered: plain.charAt(0).toUpperCase() + plain.slice(1).toLowerCase(),
     reason: "recorded as another kind of part than this place takes: one record is wrong, or this "
       + "is not the part",
     measure: proven ? null : "look at the part, and mend the record that is wrong" });
