@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import Any
 
 from spares.domain.fit.context import Context, place_number
@@ -11,10 +10,12 @@ from spares.domain.fit.find import find_asked, gap_in_offer, hold
 from spares.domain.fit.finding import DIFFERS, MATCH, Finding, unknown
 from spares.domain.fit.judges.plain import show
 from spares.domain.fit.prepared import AskedLine, OpenRule
-from spares.domain.fit.rows import OUTCOMES, weigh
+from spares.domain.fit.rows import OUTCOMES, Weight, weigh
 from spares.domain.fit.sheets import Attribute, Implied
 from spares.domain.fit.values import Claim
 from spares.units import format_number
+
+_UNITS = {"_mm2": "mm²", "_c": "°C"}
 
 
 def find_line(ctx: Context, line: AskedLine) -> Finding:
@@ -35,13 +36,18 @@ def find_line(ctx: Context, line: AskedLine) -> Finding:
         Counting rule of this project; no standard applies.
     """
     found = find_asked(ctx, line.code, line.claims)
-    if not line.firm or (by_place := _by_place(ctx, line)) is None:
+    if not line.yields or (by_place := _by_place(ctx, line)) is None:
         return found
-    mine = weigh(ctx, line.attribute, line.claims, found.result, found.side, finding=found)
-    its = weigh(ctx, line.attribute, (), by_place.result, by_place.side, finding=by_place)
-    if its.severity == "advisory" or OUTCOMES.index(its.outcome) <= OUTCOMES.index(mine.outcome):
+    asked = weigh(ctx, line.attribute, line.claims, found.result, found.side, finding=found)
+    needed = weigh(ctx, line.attribute, (), by_place.result, by_place.side, finding=by_place)
+    if _grave(needed) <= _grave(asked):
         return found
-    return by_place.but(weight=its.severity)
+    return by_place.but(weight=needed.severity)
+
+
+def _grave(weight: Weight) -> int:
+    """Rank by what blocks: an advisory never does, be it ever so unknown."""
+    return OUTCOMES.index("advisory" if weight.severity == "advisory" else weight.outcome)
 
 
 def with_doubt(ctx: Context, line: AskedLine, found: Finding) -> Finding:
@@ -61,14 +67,14 @@ def with_doubt(ctx: Context, line: AskedLine, found: Finding) -> Finding:
     Source:
         Counting rule of this project; no standard applies.
     """
-    # judges that know the place say it themselves
-    plain = any(rule.value is not None or rule.value_of for rule, _ in line.rules)
-    if found.result != MATCH or not plain or line.code not in ctx.offered:
+    # a judge that knows the place has said it itself
+    if found.result != MATCH or found.cautions or line.code not in ctx.offered:
         return found
     by_place = _by_place(ctx, line)
     if by_place is None or by_place.result != DIFFERS:
         return found
-    return found.warn(f"as asked, yet where it sits {by_place.required} is needed: look again")
+    needed = f": {by_place.required}" if by_place.required else ""
+    return found.warn(f"as asked, yet the place needs another{needed}: look again")
 
 
 def _by_place(ctx: Context, line: AskedLine) -> Finding | None:
@@ -79,14 +85,12 @@ def _by_place(ctx: Context, line: AskedLine) -> Finding | None:
     return find_implied(ctx, line.attribute, rule)
 
 
-def implied(ctx: Context, rules: Sequence[OpenRule], *,
-            proven: bool) -> Iterator[tuple[Attribute, Implied]]:
+def implied(ctx: Context, rules: Sequence[OpenRule]) -> Iterator[tuple[Attribute, Implied]]:
     """Give what the place asks for, whether or not the fit point records it.
 
     Args:
         ctx: The request, sorted and expanded [-].
         rules: Rules of the sheet that may hold here, each with what is left to be seen [-].
-        proven: A recorded proof decides alone: what the part does not state is advice [-].
 
     Returns:
         Lines with the rule that asks for them; none where neither side has to say a word [-].
@@ -98,10 +102,9 @@ def implied(ctx: Context, rules: Sequence[OpenRule], *,
     for rule, when in rules:
         if rule.attr in done or when and not ctx.holds(when):
             continue
+        done.add(rule.attr)
         if rule.attr in ctx.offered or rule.unstated != "silent":
-            done.add(rule.attr)
-            yield ctx.sheet.attributes[rule.attr], (
-                replace(rule, unstated="advise") if proven else rule)
+            yield ctx.sheet.attributes[rule.attr], rule
 
 
 def find_implied(ctx: Context, attribute: Attribute, rule: Implied) -> Finding:
@@ -136,10 +139,18 @@ def _place_text(ctx: Context, rule: Implied) -> str:
     """Say what in the place asks for a row."""
     if rule.value is not None:
         return show(rule.value)
-    said = [getattr(ctx.place, name) for name in rule.when.get("place", {})]
+    if "driven_pulley_mm" in rule.when.get("place", {}) and ctx.pump_speed_rpm is not None:
+        return f"turns at {format_number(ctx.pump_speed_rpm, 0)} 1/min"
+    said = [_said(name, getattr(ctx.place, name)) for name in rule.when.get("place", {})]
     asked = [claim.value for name in rule.when.get("asked", {})
              if (claim := ctx.asked_claim(name)) is not None]
     return ", ".join(map(show, [*said, *asked]))
+
+
+def _said(name: str, value: Any) -> Any:
+    """Say a field of the place with its unit; what is yes by its name."""
+    unit = next((u for tail, u in _UNITS.items() if name.endswith(tail)), "")
+    return name.replace("_", " ") if value is True else f"{show(value)} {unit}" if unit else value
 
 
 def _claim_of(ctx: Context, attribute: Attribute, rule: Implied) -> Claim | None:

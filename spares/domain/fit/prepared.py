@@ -24,6 +24,7 @@ from spares.domain.fit.sheets import TYPES, Attribute, Implied, KindSheet
 from spares.domain.fit.values import Claim, Place
 from spares.errors import InvalidInput
 
+_WORDS = ("word", "material", "rank", "flag")       # types that have no parts
 _BY_POINT = ("place", "asked")      # subjects of a condition that no part changes
 
 
@@ -44,7 +45,7 @@ class AskedLine:
     limits: Limits | None
     whole: bool = False     # nothing but its limits is to be looked at, inside or not
     rules: tuple[OpenRule, ...] = ()    # of the place, for the same attribute
-    firm: bool = False      # one of them may outrank what is asked
+    yields: bool = False    # one of them may outrank what is asked
 
 
 @dataclass(frozen=True)
@@ -93,6 +94,7 @@ class PreparedPart:
     sheet: KindSheet
     sides: tuple[OfferedSide, ...]
     recorded_as: str = ""
+    recorded_label: str = ""
 
 
 def prepare_point(found: KindSheet, requires: Sequence[Claim], place: Place,
@@ -115,19 +117,21 @@ def prepare_point(found: KindSheet, requires: Sequence[Claim], place: Place,
         Counting rule of this project; no standard applies.
     """
     known_attributes(found, requires)
+    _words_are_words(found, requires)
     sides = tuple(_asked_side(found, place, by_attribute(claims))
                   for claims in expand(found, requires, asked=True))
     return PreparedPoint(found, place, sides, today)
 
 
 def prepare_part(found: KindSheet, offers: Sequence[Claim],
-                 recorded_as: str = "") -> PreparedPart:
+                 recorded_as: str = "", recorded_label: str = "") -> PreparedPart:
     """Read a part; offers that the kind has no line for are left aside.
 
     Args:
         found: The sheet of the fit point's kind [-].
         offers: What the part has [-].
         recorded_as: Kind under which it is recorded [-].
+        recorded_label: Name of that kind, where a sheet has it [-].
 
     Returns:
         The part, read [-].
@@ -139,10 +143,13 @@ def prepare_part(found: KindSheet, offers: Sequence[Claim],
         Counting rule of this project; no standard applies.
     """
     # a part of another kind may have attributes that this place does not ask about
-    known = [claim for claim in offers if claim.attr in found.attributes]
+    stated = {claim.attr for claim in offers if claim.value is not None}
+    known = [claim for claim in offers if claim.attr in found.attributes
+             and claim.attr in stated]      # what nobody knows is not stated
+    _words_are_words(found, known)
     sides = [by_attribute(claims) for claims in expand(found, known, asked=False)]
     return PreparedPart(found, tuple(OfferedSide(side, Sizes(found, side)) for side in sides),
-                        recorded_as)
+                        recorded_as, recorded_label)
 
 
 def by_attribute(claims: Sequence[Claim]) -> dict[str, tuple[Claim, ...]]:
@@ -173,24 +180,33 @@ def known_attributes(found: KindSheet, claims: Sequence[Claim]) -> None:
                                   f"{claim.attr!r}", known=list(found.attributes))
 
 
+def _words_are_words(found: KindSheet, claims: Sequence[Claim]) -> None:
+    for claim in claims:
+        if (found.attributes[claim.attr].type in _WORDS and isinstance(claim.value, Mapping)
+                and "value" not in claim.value):
+            raise InvalidInput.at(f"{claim.where}/value", "one word or a list of them is needed")
+
+
 def _asked_side(found: KindSheet, place: Place,
                 asked: Mapping[str, tuple[Claim, ...]]) -> AskedSide:
     alone = Context(found, place, asked, {})
     rules = [_open_rule(found, place, rule) for rule in found.implied
              if alone.holds({s: rule.when[s] for s in _BY_POINT if s in rule.when})]
     lines = tuple(_asked_line(found.attributes[attr], claims,
-                              tuple(one for one in rules if one.rule.attr == attr))
+                              # a rule without a condition is not about the place
+                              tuple(one for one in rules
+                                    if one.rule.attr == attr and one.rule.when))
                   for attr, claims in asked.items())
     return AskedSide(asked, lines, tuple(one for one in rules if one.rule.attr not in asked))
 
 
 def _asked_line(attribute: Attribute, claims: tuple[Claim, ...],
                 rules: tuple[OpenRule, ...]) -> AskedLine:
-    firm = bool(rules) and (any(one.rule.always for one in rules)
-                            or gravest(claim.severity for claim in claims) == "advisory")
+    yields = bool(rules) and (any(one.rule.always for one in rules)
+                              or gravest(claim.severity for claim in claims) == "advisory")
     return AskedLine(attribute.code, attribute, claims,
-                     None if firm else _limits(attribute, claims),
-                     judge_of(attribute) is judge_quantity, rules, firm)
+                     None if yields else _limits(attribute, claims),
+                     judge_of(attribute) is judge_quantity, rules, yields)
 
 
 def _open_rule(found: KindSheet, place: Place, rule: Implied) -> OpenRule:

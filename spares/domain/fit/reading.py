@@ -27,7 +27,8 @@ _NO = ("no", "false", "n", "0", ABSENT)
 _UNSAID = ("", "unknown", "not-known", "not-stated", "not-measured", "nobody-knows", "tbd", "n/a",
            "na", "n.a.", "not-sure", "unsure", "not-given", "not-specified", "unspecified",
            "dont-know", "don't-know", "see-photo", "see-picture", "to-be-measured", "original",
-           "same", "same-as-old", "as-the-old-one", "as-before")
+           "same", "same-as-old", "as-old", "as-the-old-one", "like-the-old-one", "as-before")
+_GUESS = re.compile(r"\?$|\(\?\)|^(?:prob|probably|perhaps|maybe)\b")
 _QUARTERS = tuple(re.compile(form) for form in (
     r"(?P<q>[1-4])\s*Q[\s/-]*(?P<y>\d{4}|\d\d)", r"Q\s*(?P<q>[1-4])[\s/-]*(?P<y>\d{4}|\d\d)",
     r"(?P<y>\d{4})[\s/-]*Q\s*(?P<q>[1-4])"))
@@ -72,7 +73,7 @@ def is_unsaid(value: Any) -> bool:
         return False
     text = word(value).replace("’", "'")
     # `CR?` is a guess that nobody stands for
-    return text.endswith("?") or text.strip("?.…-") in _UNSAID or text in _UNSAID
+    return bool(_GUESS.search(text)) or text.strip("?.…–-") in _UNSAID or text in _UNSAID
 
 
 def word(value: Any) -> str:

@@ -60,8 +60,9 @@ export class Context {
   /** How the pump is driven: as the place says, else by the drive asked or offered. */
   get drive() {
     if (this.place.driven_by) return this.place.driven_by;
-    const said = [...this.askedWords("drive"), this.offeredWord("drive")];
-    const known = said.find((one) => one !== null && Object.hasOwn(DRIVES, one));
+    const said = [...this.askedWords("drive"), this.offeredWord("drive") ?? ""]
+      .map((one) => this.usual("drive", one));
+    const known = said.find((one) => Object.hasOwn(DRIVES, one));
     return known ? DRIVES[known] : null;
   }
 
@@ -85,10 +86,14 @@ export class Context {
 
   found(subject, name) {
     if (subject === "place") return isNone(this.place[name]) ? [] : [this.place[name]];
-    if (subject === "asked") return this.askedWords(name);
-    const claim = this.offeredClaim(name);
-    const said = claim === null ? null : part(claim.value, "value");
-    return said === null || Array.isArray(said) ? [] : [said];
+    const claim = subject === "asked" ? this.askedClaim(name) : this.offeredClaim(name);
+    return [claim === null ? null : part(claim.value, "value")].flat()
+      .filter((one) => !isNone(one) && !isAbsent(one)).map((one) => this.usual(name, one));
+  }
+
+  /** Put another name of the sheet right. */
+  usual(name, value) {
+    return this.sheet.attributes.get(name)?.aliases.get(word(value)) ?? value;
   }
 
   amountOf(attr, claim) {

@@ -11,6 +11,8 @@ import { unknown, warn } from "./finding.js";
 import { OUTCOMES, weigh } from "./rows.js";
 import { show } from "./showing.js";
 
+const UNITS = [["_mm2", "mm²"], ["_c", "°C"]];
+
 /**
  * Judge a line of what is asked; a row never asks less than the place does.
  * @returns {object} the finding; that of the place where it is worse, and either the rule always
@@ -19,23 +21,25 @@ import { show } from "./showing.js";
 export function findLine(ctx, line) {
   const { code, attribute, claims } = line;
   const found = findAsked(ctx, code, claims);
-  const by_place = line.firm ? byPlace(ctx, line) : null;
+  const by_place = line.yields ? byPlace(ctx, line) : null;
   if (by_place === null) return found;
-  const mine = weigh(ctx, attribute, claims, found.result, found.side, found);
-  const its = weigh(ctx, attribute, [], by_place.result, by_place.side, by_place);
-  if (its.severity === "advisory"
-    || OUTCOMES.indexOf(its.outcome) <= OUTCOMES.indexOf(mine.outcome)) return found;
-  return { ...by_place, weight: its.severity };
+  const asked = weigh(ctx, attribute, claims, found.result, found.side, found);
+  const needed = weigh(ctx, attribute, [], by_place.result, by_place.side, by_place);
+  return grave(needed) <= grave(asked) ? found : { ...by_place, weight: needed.severity };
 }
+
+/** Rank by what blocks: an advisory never does, be it ever so unknown. */
+const grave = ({ severity, outcome }) => OUTCOMES.indexOf(
+  severity === "advisory" ? "advisory" : outcome);
 
 /** Say so where what is asked is met, and the place asks otherwise. */
 export function withDoubt(ctx, line, found) {
-  // judges that know the place say it themselves
-  const plain = line.rules.some(({ rule }) => rule.value !== null || rule.value_of);
-  if (found.result !== "match" || !plain || !ctx.offered.has(line.code)) return found;
+  // a judge that knows the place has said it itself
+  if (found.result !== "match" || found.cautions.length || !ctx.offered.has(line.code)) return found;
   const by_place = byPlace(ctx, line);
-  return by_place?.result !== "differs" ? found
-    : warn(found, `as asked, yet where it sits ${by_place.required} is needed: look again`);
+  if (by_place?.result !== "differs") return found;
+  const needed = by_place.required ? `: ${by_place.required}` : "";
+  return warn(found, `as asked, yet the place needs another${needed}: look again`);
 }
 
 /** Judge by the first rule of the place that holds; null where it has nothing to say. */
@@ -48,17 +52,15 @@ function byPlace(ctx, line) {
 /**
  * Give what the place asks for, whether or not the fit point records it: [line, rule] each.
  * @param {object[]} rules {rule, when}: those that may hold here, with what is left to be seen
- * @param {boolean} proven a recorded proof decides alone: what the part does not state is advice
  */
-export function implied(ctx, rules, proven) {
+export function implied(ctx, rules) {
   const done = new Set();
   const found = [];
   for (const { rule, when } of rules) {
     if (done.has(rule.attr) || (when && !ctx.holds(when))) continue;
-    if (!ctx.offered.has(rule.attr) && rule.unstated === "silent") continue;
     done.add(rule.attr);
-    found.push([ctx.sheet.attributes.get(rule.attr),
-      proven ? { ...rule, unstated: "advise" } : rule]);
+    if (!ctx.offered.has(rule.attr) && rule.unstated === "silent") continue;
+    found.push([ctx.sheet.attributes.get(rule.attr), rule]);
   }
   return found;
 }
@@ -79,10 +81,21 @@ export function findImplied(ctx, attribute, rule) {
 /** Say what in the place asks for a row. */
 function placeText(ctx, rule) {
   if (rule.value !== null) return show(rule.value);
-  const said = Object.keys(rule.when.place ?? {}).map((name) => ctx.place[name]);
+  const { place = {} } = rule.when;
+  if (Object.hasOwn(place, "driven_pulley_mm") && ctx.pumpSpeed !== null) {
+    return `turns at ${formatNumber(ctx.pumpSpeed, 0)} 1/min`;
+  }
+  const said = Object.keys(place).map((name) => saidOf(name, ctx.place[name]));
   const asked = Object.keys(rule.when.asked ?? {}).map((name) => ctx.askedClaim(name))
     .filter((claim) => claim !== null).map((claim) => claim.value);
   return [...said, ...asked].map(show).join(", ");
+}
+
+/** Say a field of the place with its unit; what is yes by its name. */
+function saidOf(name, value) {
+  const [, unit] = UNITS.find(([tail]) => name.endsWith(tail)) ?? [];
+  if (value === true) return name.replaceAll("_", " ");
+  return unit ? `${show(value)} ${unit}` : value;
 }
 
 function claimOf(ctx, attribute, rule) {

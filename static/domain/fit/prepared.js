@@ -18,16 +18,18 @@ import { limitsOf, sizeOf, upTo } from "./limits.js";
 import { amount, cannotBe, isAbsent, part } from "./reading.js";
 import { gravest } from "./rows.js";
 
+const WORDS = ["word", "material", "rank", "flag"];      // types that have no parts
 const BY_POINT = ["place", "asked"];      // subjects of a condition that no part changes
 
 /**
  * Read a fit point.
  * @returns {{book, sheet, place, today, sides}} a side is one reading of what is asked: `claims` by
- *   attribute, `lines` {code, attribute, claims, limits, whole, rules, firm}, and the `implied`
+ *   attribute, `lines` {code, attribute, claims, limits, whole, rules, yields}, and the `implied`
  *   rules that may hold
  */
 export function preparePoint(book, sheet, requires, place, today = null) {
   knownAttributes(sheet, requires);
+  wordsAreWords(sheet, requires);
   const sides = expand(book, sheet, requires, true)
     .map((claims) => askedSide(book, sheet, place, byAttribute(claims)));
   return { book, sheet, place, today, sides };
@@ -39,9 +41,20 @@ export function preparePoint(book, sheet, requires, place, today = null) {
  *   `sizeOf(line)`
  */
 export function preparePart(book, sheet, offers, recorded_as = "") {
-  const known = offers.filter((claim) => sheet.attributes.has(claim.attr));
-  return { recorded_as, sides: expand(book, sheet, known, false)
+  // what nobody knows is not stated
+  const stated = new Set(offers.filter(({ value }) => value !== null).map(({ attr }) => attr));
+  const known = offers.filter(({ attr }) => sheet.attributes.has(attr) && stated.has(attr));
+  wordsAreWords(sheet, known);
+  return { recorded_as, recorded_label: book.labelOf(recorded_as), sides: expand(book, sheet, known, false)
     .map((claims) => offeredSide(book, byAttribute(claims))) };
+}
+
+function wordsAreWords(sheet, claims) {
+  const strange = claims.find(({ attr, value }) => isParts(value) && !Object.hasOwn(value, "value")
+    && WORDS.includes(sheet.attributes.get(attr).type));
+  if (strange) {
+    throw InvalidInput.at(`${where(strange)}/value`, "one word or a list of them is needed");
+  }
 }
 
 function askedSide(book, sheet, place, claims) {
@@ -50,16 +63,17 @@ function askedSide(book, sheet, place, claims) {
     .filter(({ when }) => alone.holds(only(when, (subject) => BY_POINT.includes(subject))))
     .map((rule) => openRule(book, sheet, place, rule));
   const lines = [...claims].map(([code, asked]) => askedLine(book, sheet.attributes.get(code), asked,
-    rules.filter(({ rule }) => rule.attr === code)));
+    // a rule without a condition is not about the place
+    rules.filter(({ rule }) => rule.attr === code && Object.keys(rule.when).length)));
   return { claims, lines, implied: rules.filter(({ rule }) => !claims.has(rule.attr)) };
 }
 
-/** `firm`: a rule of the place may outrank what is asked. */
+/** `yields`: a rule of the place may outrank what is asked. */
 function askedLine(book, attribute, claims, rules) {
-  const firm = rules.length > 0
+  const yields = rules.length > 0
     && (rules.some(({ rule }) => rule.always) || gravest(claims) === "advisory");
-  return { code: attribute.code, attribute, claims, rules, firm,
-    limits: firm ? null : plainLimits(book, attribute, claims),
+  return { code: attribute.code, attribute, claims, rules, yields,
+    limits: yields ? null : plainLimits(book, attribute, claims),
     whole: judgeOf(attribute) === judgeQuantity };
 }
 

@@ -15,7 +15,8 @@ const NO = ["no", "false", "n", "0", ABSENT];
 const UNSAID = ["", "unknown", "not-known", "not-stated", "not-measured", "nobody-knows", "tbd",
   "n/a", "na", "n.a.", "not-sure", "unsure", "not-given", "not-specified", "unspecified",
   "dont-know", "don't-know", "see-photo", "see-picture", "to-be-measured", "original", "same",
-  "same-as-old", "as-the-old-one", "as-before"];
+  "same-as-old", "as-old", "as-the-old-one", "like-the-old-one", "as-before"];
+const GUESS = /\?$|\(\?\)|^(?:prob|probably|perhaps|maybe)\b/;
 const QUARTERS = [/^(?<q>[1-4])\s*Q[\s/-]*(?<y>\d{4}|\d\d)$/,
   /^Q\s*(?<q>[1-4])[\s/-]*(?<y>\d{4}|\d\d)$/, /^(?<y>\d{4})[\s/-]*Q\s*(?<q>[1-4])$/];
 const NOISE_DIGITS = 9;      // nothing that people measure is finer than this share of a millimetre
@@ -41,8 +42,8 @@ export function isUnsaid(value) {
   if (typeof value !== "string") return false;
   const text = word(value).replaceAll("’", "'");
   // `CR?` is a guess that nobody stands for
-  return text.endsWith("?") || UNSAID.includes(text)
-    || UNSAID.includes(text.replace(/^[?.…-]+|[?.…-]+$/g, ""));
+  return GUESS.test(text) || UNSAID.includes(text)
+    || UNSAID.includes(text.replace(/^[?.…–-]+|[?.…–-]+$/g, ""));
 }
 
 /** Give the text by which two words are compared: case, spaces and underscores do not count. */

@@ -44,7 +44,7 @@ export function checkFit(request, book, today = null) {
  */
 export function check(point, part, links = [], companions = {}) {
   const answers = point.sides.flatMap((asked) => part.sides.map((offered) => (
-    checkSides(point, asked, offered, { links, companions, recorded_as: part.recorded_as }))));
+    checkSides(point, asked, offered, { links, companions, part }))));
   return answers.length === 1 ? answers[0]
     : leastBy(answers, (answer) => VERDICTS.indexOf(answer.verdict));
 }
@@ -70,26 +70,26 @@ function checkSides(point, asked, offered, recorded) {
     weights.push(weight);
     deciding ||= weight.severity !== "advisory" || weight.outcome !== "unknown";
   }
-  const link = linkOf(recorded.links, deciding);
-  // where anything is asked, a value that is taken away would let the proof lift more
-  const proven = link?.outcome === "match" && !asked.lines.length;
-  for (const [attribute, rule] of implied(ctx, asked.implied, proven)) {
+  for (const [attribute, rule] of implied(ctx, asked.implied)) {
     // what is only said with the rows never decides
     if (rule.unstated === "advise" && !ctx.offered.has(attribute.code)) continue;
     const finding = keep(attribute.code, findImplied(ctx, attribute, rule));
     weights.push(weigh(ctx, attribute, [], finding.result, finding.side, finding));
   }
-  const own = [kindRow(sheet, recorded.recorded_as, proven), link].filter(Boolean);
+  const link = linkOf(recorded.links, deciding);
+  // where anything is asked, a value that is taken away would let the proof lift the kind
+  const proven = link?.outcome === "match" && !asked.lines.length;
+  const own = [kindRow(sheet, recorded.part, proven), link].filter(Boolean);
   return { verdict: verdictOf([...weights, ...own], deciding || link !== null),
-    told: () => tell(ctx, asked, { found, own, deciding, proven, ...recorded }) };
+    told: () => tell(ctx, asked, { found, own, deciding, ...recorded }) };
 }
 
 /** Put what was found into words. */
-function tell(ctx, asked, { found, own, deciding, proven, links, companions }) {
+function tell(ctx, asked, { found, own, deciding, links, companions }) {
   const judged = [
     ...asked.lines.map((line) => rowOf(ctx, line.attribute,
       withDoubt(ctx, line, found.get(line.code) ?? findLine(ctx, line)), companions)),
-    ...implied(ctx, asked.implied, proven).map(([attribute, rule]) => rowOf(ctx, attribute,
+    ...implied(ctx, asked.implied).map(([attribute, rule]) => rowOf(ctx, attribute,
       found.get(attribute.code) ?? findImplied(ctx, attribute, rule), companions)),
   ];
   const rows = [...judged, ...own];
@@ -143,12 +143,11 @@ const linkRow = (outcome, reason, offered, measure = null) => ownRow({ attr: "li
   label: "Recorded as fitting", outcome, offered, reason, measure });
 
 /** Give the row for a part of another kind, or null; a proof lifts it where it decides alone. */
-function kindRow(asked, recorded_as, proven) {
+function kindRow(asked, { recorded_as, recorded_label }, proven) {
   if (["", GENERAL, asked.kind].includes(recorded_as) || asked.kind === GENERAL) return null;
-  const plain = recorded_as.replaceAll("-", " ");
   return ownRow({ attr: "kind", label: "Kind of part", outcome: proven ? "advisory" : "unknown",
     severity: proven ? "advisory" : "stop", required: asked.label,
-    offered: plain.charAt(0).toUpperCase() + plain.slice(1).toLowerCase(),
+    offered: recorded_label,
     reason: "recorded as another kind of part than this place takes: one record is wrong, or this "
       + "is not the part",
     measure: proven ? null : "look at the part, and mend the record that is wrong" });

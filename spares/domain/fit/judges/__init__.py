@@ -78,6 +78,12 @@ def plain_up_to(attribute: Attribute) -> Fraction | None:
     return _AMOUNTS.get(attribute.judge or attribute.type)
 
 
+def knows_what_fails(attribute: Attribute) -> bool:
+    """Tell whether the judge of a line can say what would not do at a place."""
+    _load()
+    return (attribute.judge or attribute.type) in _MAY_FAIL
+
+
 def may_fail(attribute: Attribute, place: Place) -> bool:
     """Tell whether the judge of a line knows of something that would not do at a place."""
     _load()

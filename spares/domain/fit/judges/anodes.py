@@ -14,7 +14,7 @@ from spares.domain.fit.judges import judge
 from spares.domain.fit.judges.materials import family, judge_material
 from spares.domain.fit.judges.plain import listed, show
 from spares.domain.fit.sheets import Attribute
-from spares.domain.fit.values import Claim, Place
+from spares.domain.fit.values import Claim
 from spares.standards import table
 from spares.units import format_number
 
@@ -22,11 +22,7 @@ _CLEAR_MM = Fraction(3)             # left in front of the tubes; proposed here
 _LEFT = Fraction("0.7")             # share of the metal that must be left
 
 
-def _some_metal_fails(place: Place) -> bool:
-    return any(True for _ in table("anodes_by_water").find_all(medium=place.medium))
-
-
-@judge("anode_metal", by_place=True, may_fail=_some_metal_fails)
+@judge("anode_metal", by_place=True)
 def judge_anode_metal(ctx: Context, attribute: Attribute, asked: Claim | None,
                       offered: Claim) -> Finding:
     """Judge the metal by the list asked; without one by the water."""

@@ -30,6 +30,7 @@ _NUT = re.compile(r"(?:A[124]\s*-\s*)?(?P<number>[1-9]\d?)(?:[.]\d)?")    # 8; 8
 _STAINLESS_NUTS = (50, 70, 80)
 _GRADE = re.compile(r"^(SAE)?(J429)?(GRADE)")
 _STAINLESS = re.compile(r"\s*A([1-5])\b", re.I)
+_SEA_PROOF = ("4", "5")         # of the stainless A1 to A5; from memory
 _ACTIVE = ("aluminium", "iron", "magnesium", "steel", "zinc")
 _RULE = ("engagement of 1.0, 1.5 and 2 diameters",)
 
@@ -152,12 +153,17 @@ def _stainless_for_stainless(ctx: Context, found: Finding, wanted: list[str],
     if not all(asked) or got and got[1] in [hit[1] for hit in asked if hit]:
         return found
     if got:
-        return found.warn(f"A{got[1]} for {' or '.join(wanted)}: which pits sooner in sea water is "
-                          "not told by strength")
+        pits = got[1] not in _SEA_PROOF and all(hit[1] in _SEA_PROOF for hit in asked if hit)
+        return found.warn(f"A{got[1]} pits in sea water sooner than what is asked") if pits \
+            else found
+    said, texts = "of the strength asked, but not stainless", {
+        "required": found.required, "offered": found.offered}
     if ctx.place.wet is False:
-        return found.warn("of the strength asked, but not stainless: keep it dry")
-    return differs("of the strength asked, but not stainless: it rusts", required=found.required,
-                   offered=found.offered)
+        return found.warn(f"{said}: keep it dry")
+    if ctx.place.wet or ctx.place.medium is not None:
+        return differs(f"{said}: it rusts", **texts)
+    return unknown(f"{said}, and whether it is wet there is not recorded",
+                   "look: does water come to it? record it with the place", **texts)
 
 
 @judge("nut_class")
@@ -174,11 +180,11 @@ def judge_nut_class(ctx: Context, attribute: Attribute, asked: Claim,
                                                                    **texts)
 
 
-def _some_metal_eats(place: Place) -> bool:
+def some_screw_eats(place: Place) -> bool:
     return place.wet is True and means(place.mating_metal) == "aluminium"
 
 
-@judge("screw_metal", by_place=True, may_fail=_some_metal_eats)
+@judge("screw_metal", by_place=True, may_fail=some_screw_eats)
 def judge_screw_metal(ctx: Context, attribute: Attribute, asked: Claim | None,
                       offered: Claim) -> Finding:
     """Judge the metal of a screw by the list asked and by the metal that it sits in."""

@@ -21,6 +21,7 @@ from spares.domain.fit.values import Claim
 from spares.standards import table
 from spares.units import Quantity, exact, format_number, format_quantity
 
+_RIM = Fraction("0.9")          # of its washer that a hole may take; proposed here
 WIDER = Fraction("1.05")        # of what is asked: that much wider needs no word, by every row
 _WIDE = Fraction("1.2")         # where no table tells which screw it is for; proposed here
 _WASHER = Fraction("1.5")
@@ -136,7 +137,7 @@ def wide_hole(found: Finding, hole: Amount, coarse: Fraction, measure: str,
         return found
     texts = {"required": found.required, "offered": found.offered}
     most, u = ((coarse * _WASHER, hole.u) if washer is None
-               else (washer.amount, hole.u + washer.u))
+               else (washer.amount * _RIM, hole.u + washer.u * _RIM))
     whose = "a usual washer" if washer is None else "its washer"
     if hole.amount - u >= most:
         return differs(f"so wide that {whose} does not bear on it "
@@ -187,4 +188,7 @@ def _ends(attribute: Attribute, asked: Claim) -> tuple[Fraction | None, Fraction
     if how == "range":
         low, high, _ = reading.bounds(attribute, asked)
         return low and low.amount, high and high.amount
-    return reading.amount(attribute, asked).amount if how == "at-least" else None, None
+    if how not in ("at-least", "tol", "equal"):
+        return None, None
+    wanted = reading.amount(attribute, asked).amount
+    return wanted, None if how == "at-least" else wanted

@@ -58,7 +58,7 @@ def judge_material(ctx: Context, attribute: Attribute, asked: Claim | None,
     return found
 
 
-def _some_rubber_fails(place: Place) -> bool:
+def some_rubber_fails(place: Place) -> bool:
     """Tell whether a rubber that is listed would not stand a place."""
     heat = None if place.temperature_c is None else place_number(place, "temperature_c")
     return any(row.get(place.medium or "", "good") not in ("good", "fair")
@@ -66,19 +66,27 @@ def _some_rubber_fails(place: Place) -> bool:
                for row in table("elastomers").records())
 
 
-@judge("rubber", by_place=True, may_fail=_some_rubber_fails)
+@judge("rubber", by_place=True, may_fail=some_rubber_fails)
 def judge_rubber(ctx: Context, attribute: Attribute, asked: Claim | None,
                  offered: Claim) -> Finding:
     """Judge rubber: by the list asked; without one by the medium and the temperature."""
     by_list = judge_material(ctx, attribute, asked, offered)
     by_place = [f for item in listed(offered.value) for f in _by_sorts(ctx, item, attribute)]
-    if asked is None:
+    if asked is None or by_list.result == "match" and _of_no_sort(listed(asked.value)) and (
+            ctx.place.medium or ctx.place.temperature_c is not None):
         strange = [_not_listed(ctx, attribute, item) for item in listed(offered.value)
                    if not _by_sorts(ctx, item, attribute)]
-        return worst(*by_place, *strange).but(offered=show(offered.value))
+        found = worst(*by_place, *strange).but(offered=show(offered.value))
+        return found if asked is None else found.but(required=by_list.required)
     if by_list.result != "match":
         return by_list
-    # an explicit list outranks a table that nobody looked up, but what the table says is said
+    bad = next((f for f in by_place if f.result == "differs"), None)
+    if bad is not None and len(listed(asked.value)) > 1:
+        # a list of several does not vouch for each of them at this place
+        return unknown(f"among those asked, yet {bad.reason}", "ask the maker which of them serves "
+                       "there", required=by_list.required, offered=by_list.offered,
+                       rests_on=bad.rests_on)
+    # one that is named outranks a table that nobody looked up, but what the table says is said
     notes = [f.reason for f in by_place if f.result in ("differs", "caution")]
     return by_list.warn(*notes)
 
@@ -201,12 +209,17 @@ def _one(have: Any, wanted: list[Any]) -> bool | None:
     return None if rough else False
 
 
+def _of_no_sort(wanted: list[Any]) -> bool:
+    """Tell whether nothing but rubber, of whatever sort, is asked."""
+    return all(means(item) == family(item) for item in wanted)
+
+
 def _not_listed(ctx: Context, attribute: Attribute, material: Any) -> Finding:
     place = ctx.place
     what = place.medium or f"{show(place.temperature_c)} °C"
     said = f"whether {show(material)} stands {what} is not known here"
     texts: dict[str, Any] = {"required": f"serves in {what}"}
-    if _some_rubber_fails(place):
+    if family(material) != "rubber" or some_rubber_fails(place):
         return unknown(said, attribute.measure, **texts)
     return caution(f"{said}; every rubber that is listed does", rests_on=(_ELASTOMERS,), **texts)
 

@@ -40,6 +40,7 @@ class Candidates:
     shown: str
     measured: bool = False
     no_pitch: bool = False
+    at_odds: bool = False       # pitch and count contradict each other
     no_crest: bool = False
     near: tuple[Thread, ...] = ()
 
@@ -91,7 +92,8 @@ def read_thread(value: Any, claim: Claim) -> Candidates:
     near = tuple(t for t in standard_threads()
                  if abs(t.major_mm - major) <= ALIKE_MAJOR_MM + u
                  and (pitch is None or abs(t.pitch_mm - pitch) <= ALIKE_PITCH_MM))
-    return Candidates(fitting, shown, measured=True, no_pitch=pitch is None, near=near)
+    return Candidates(fitting, shown, measured=True, no_pitch=pitch is None,
+                      at_odds=at_odds, near=near)
 
 
 def _shown(value: dict[str, Any], major: Fraction | None, pitch: Fraction | None, *,

@@ -12,10 +12,6 @@ import { family, judgeMaterial } from "./materials.js";
 const CLEAR = Fraction.of(3);          // [mm] left in front of the tubes; proposed here
 const LEFT = Fraction.of("0.7");       // share of the metal that must be left
 
-/** Tell whether some metal is no anode for the water of a place. */
-export const anyMetalFails = (book, { medium }) => (
-  book.table("anodes_by_water").findAll({ medium }).length > 0);
-
 /** Judge the metal by the list asked; without one by the water. */
 export function judgeAnodeMetal(ctx, attribute, asked, offered) {
   const medium = ctx.place.medium ?? null;

@@ -5,7 +5,7 @@
 
 import { Fraction, least, most } from "../../fraction.js";
 import { exact, formatNumber } from "../../units.js";
-import { textOf } from "../../values.js";
+import { isNone, textOf } from "../../values.js";
 import { makeClaim } from "../claims.js";
 import { compareAmount } from "../compare.js";
 import { parseThread, threadText } from "../designations/threads.js";
@@ -25,6 +25,7 @@ const NUT = /^(?:A[124]\s*-\s*)?([1-9]\d?)(?:[.]\d)?$/;      // 8; 8.8 of the sc
 const STAINLESS_NUTS = [50, 70, 80];
 const GRADE = /^(SAE)?(J429)?(GRADE)/;
 const STAINLESS = /^\s*A([1-5])\b/i;
+const SEA_PROOF = ["4", "5"];      // of the stainless A1 to A5; from memory
 const ACTIVE = ["aluminium", "iron", "magnesium", "steel", "zinc"];
 const RULE = ["engagement of 1.0, 1.5 and 2 diameters"];
 
@@ -141,18 +142,19 @@ function stainlessForStainless(ctx, found, wanted, have) {
   const [asked, got] = [wanted.map((name) => STAINLESS.exec(name)), STAINLESS.exec(have)];
   if (!asked.every(Boolean) || (got && asked.some((hit) => hit[1] === got[1]))) return found;
   if (got) {
-    return warn(found, `A${got[1]} for ${wanted.join(" or ")}: which pits sooner in sea water is `
-      + "not told by strength");
+    const pits = !SEA_PROOF.includes(got[1]) && asked.every((hit) => SEA_PROOF.includes(hit[1]));
+    return pits ? warn(found, `A${got[1]} pits in sea water sooner than what is asked`) : found;
   }
-  if (ctx.place.wet === false) {
-    return warn(found, "of the strength asked, but not stainless: keep it dry");
-  }
-  return differs("of the strength asked, but not stainless: it rusts",
-    { required: found.required, offered: found.offered });
+  const said = "of the strength asked, but not stainless";
+  const texts = { required: found.required, offered: found.offered };
+  if (ctx.place.wet === false) return warn(found, `${said}: keep it dry`);
+  if (ctx.place.wet || !isNone(ctx.place.medium)) return differs(`${said}: it rusts`, texts);
+  return unknown(`${said}, and whether it is wet there is not recorded`,
+    "look: does water come to it? record it with the place", texts);
 }
 
 /** Tell whether stainless of a wet place would eat the metal that it sits in. */
-export const anyMetalEats = (book, { wet, mating_metal }) => wet === true
+export const someScrewEats = (book, { wet, mating_metal }) => wet === true
   && means(book, mating_metal) === "aluminium";
 
 const extreme = (stresses, choose) => [...stresses.values()].reduce((a, b) => choose(a, b));

@@ -19,6 +19,7 @@ const SIN_DIGITS = 9;
 export const WIDER = Fraction.of("1.05");    // of what is asked: that much wider needs no word
 const WIDE = Fraction.of("1.2");      // where no table tells which screw it is for; proposed here
 const WASHER = Fraction.of("1.5");
+const RIM = Fraction.of("0.9");       // of its washer that a hole may take; proposed here
 
 /** Judge studs against the part's thread, or against its plain holes. */
 export function judgeBoltThread(ctx, attribute, asked, offered) {
@@ -97,7 +98,7 @@ export function wideHole(found, hole, coarse, measure, washer = null) {
   if (hole.amount.atMost(coarse)) return found;
   const texts = { required: found.required, offered: found.offered };
   const [most, u] = washer === null ? [coarse.times(WASHER), hole.u]
-    : [washer.amount, hole.u.plus(washer.u)];
+    : [washer.amount.times(RIM), hole.u.plus(washer.u.times(RIM))];
   const whose = washer === null ? "a usual washer" : "its washer";
   if (hole.amount.minus(u).atLeast(most)) {
     return differs(`so wide that ${whose} does not bear on it `
@@ -129,7 +130,9 @@ function endsOf(book, attribute, asked) {
   if (how === "range") {
     return bounds(book, attribute, asked).slice(0, 2).map((end) => end && end.amount);
   }
-  return [how === "at-least" ? amount(book, attribute, asked).amount : null, null];
+  if (!["at-least", "tol", "equal"].includes(how)) return [null, null];
+  const wanted = amount(book, attribute, asked).amount;
+  return [wanted, how === "at-least" ? null : wanted];
 }
 
 function holeFound(ctx, attribute, asked, have, known) {

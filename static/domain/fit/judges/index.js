@@ -9,17 +9,18 @@
  */
 
 import { judgeOtherAge, judgeRubberAge } from "./ages.js";
-import { anyMetalFails, judgeAnodeMetal, judgePassageDepth, judgePencilLength } from "./anodes.js";
+import { judgeAnodeMetal, judgePassageDepth, judgePencilLength } from "./anodes.js";
 import { judgeClosure } from "./bearings.js";
 import { judgeBeltKind, judgeBeltSection, judgeGrooveDepth, judgeGrooves, judgeLength,
   judgeRibCount, judgeRibProfile } from "./belts.js";
-import { anyMetalEats, judgeEngagement, judgeHand, judgeHoleDiameter, judgeNutClass, judgePropertyClass,
-  judgeScrewMetal, judgeStack } from "./fasteners.js";
+import { judgeEngagement, judgeHand, judgeHoleDiameter, judgeNutClass, judgePropertyClass,
+  judgeScrewMetal, judgeStack, someScrewEats } from "./fasteners.js";
 import { judgeSpecification, judgeViscosity } from "./fluids.js";
 import { judgeColour, judgeRating } from "./fuses.js";
 import { WIDER, judgeBoltCircle, judgeBoltHole, judgeBoltThread } from "./holes.js";
-import { judgeOnDiameter, judgeSpan, judgeSpigot, judgeStandard, judgeWall } from "./hoses.js";
-import { anyRubberFails, judgeMaterial, judgePumpMetal, judgeRubber } from "./materials.js";
+import { judgeHoseHeat, judgeOnDiameter, judgeSpan, judgeSpigot, judgeStandard, judgeWall,
+  someHoseSoftens } from "./hoses.js";
+import { judgeMaterial, judgePumpMetal, judgeRubber, someRubberFails } from "./materials.js";
 import { judgeGlandMax, judgeGlandMin, judgeMinSqueeze, judgeOringCode,
   judgeOringHeat } from "./orings.js";
 import { judgeAny, judgeCode, judgeDay, judgeFlag, judgeQuantity, judgeRank,
@@ -46,7 +47,7 @@ const JUDGES = {
   shaft_groove: judgeShaftGroove, closure: judgeClosure, hand: judgeHand,
   engagement: judgeEngagement, stack: judgeStack, hole_diameter: judgeHoleDiameter,
   property_class: judgePropertyClass, nut_class: judgeNutClass, screw_metal: judgeScrewMetal,
-  spigot: judgeSpigot, wall: judgeWall, standard: judgeStandard, on_diameter: judgeOnDiameter,
+  spigot: judgeSpigot, hose_heat: judgeHoseHeat, wall: judgeWall, standard: judgeStandard, on_diameter: judgeOnDiameter,
   span: judgeSpan, anode_metal: judgeAnodeMetal, pencil_length: judgePencilLength,
   passage_depth: judgePassageDepth, rating: judgeRating, fuse_colour: judgeColour,
   viscosity: judgeViscosity, specification: judgeSpecification, rubber_age: judgeRubberAge,
@@ -59,9 +60,10 @@ const BY_PLACE = new Set(["material", "rubber", "pump_metal", "ribs", "spring", 
   "wall", "closure", "anode_metal", "rating", "fuse_colour", "rubber_age", "other_age"]);
 
 const AMOUNTS = new Set(["quantity", "bolt_hole", "bolt_circle", "barb", "packing_shaft",
-  "packing_bore", "engagement"]);
+  "packing_bore", "engagement", "hose_heat"]);
 
-const MAY_FAIL = { anode_metal: anyMetalFails, rubber: anyRubberFails, screw_metal: anyMetalEats };
+const MAY_FAIL = { rubber: someRubberFails, screw_metal: someScrewEats,
+  hose_heat: someHoseSoftens };
 
 const nameOf = (attribute) => attribute.judge || attribute.type;
 
@@ -91,4 +93,5 @@ export const answersByPlace = (attribute) => answersAlone(attribute)
 
 /** Give every judge with how it may be asked, as a test compares them. */
 export const judgeList = () => Object.keys(JUDGES)
-  .map((name) => [name, ALONE.has(name), BY_PLACE.has(name), AMOUNTS.has(name)]);
+  .map((name) => [name, ALONE.has(name), BY_PLACE.has(name), AMOUNTS.has(name),
+    Object.hasOwn(MAY_FAIL, name)]);

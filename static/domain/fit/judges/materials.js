@@ -48,7 +48,7 @@ export function judgeMaterial(ctx, attribute, asked, offered) {
 }
 
 /** Tell whether a rubber that is listed would not stand a place. */
-export function anyRubberFails(book, place) {
+export function someRubberFails(book, place) {
   const { medium, temperature_c } = place;
   const heat = isNone(temperature_c) ? null : placeNumber(place, "temperature_c");
   return book.table("elastomers").records.some((row) => (
@@ -60,13 +60,22 @@ export function anyRubberFails(book, place) {
 export function judgeRubber(ctx, attribute, asked, offered) {
   const by_list = judgeMaterial(ctx, attribute, asked, offered);
   const by_place = listed(offered.value).flatMap((item) => bySorts(ctx, item, attribute));
-  if (asked === null) {
+  if (asked === null || (by_list.result === "match" && ofNoSort(ctx.book, listed(asked.value))
+    && (ctx.place.medium || !isNone(ctx.place.temperature_c)))) {
     const strange = listed(offered.value).filter((item) => !bySorts(ctx, item, attribute).length)
       .map((item) => notListed(ctx, attribute, item));
-    return { ...worst(...by_place, ...strange), offered: show(offered.value) };
+    const found = { ...worst(...by_place, ...strange), offered: show(offered.value) };
+    return asked === null ? found : { ...found, required: by_list.required };
   }
   if (by_list.result !== "match") return by_list;
-  // an explicit list outranks a table that nobody looked up, but what the table says is said
+  const bad = by_place.find((one) => one.result === "differs");
+  if (bad && listed(asked.value).length > 1) {
+    // a list of several does not vouch for each of them at this place
+    return unknown(`among those asked, yet ${bad.reason}`,
+      "ask the maker which of them serves there",
+      { required: by_list.required, offered: by_list.offered, rests_on: bad.rests_on });
+  }
+  // one that is named outranks a table that nobody looked up, but what the table says is said
   return warn(by_list, ...by_place.filter((one) => ["differs", "caution"].includes(one.result))
     .map((one) => one.reason));
 }
@@ -152,11 +161,15 @@ function isAmong(book, have, wanted) {
   return rough ? null : false;
 }
 
+/** Tell whether nothing but rubber, of whatever sort, is asked. */
+const ofNoSort = (book, wanted) => wanted.every((item) => means(book, item) === family(book, item));
+
 function notListed(ctx, attribute, material) {
   const what = ctx.place.medium ?? `${show(ctx.place.temperature_c)} °C`;
   const said = `whether ${show(material)} stands ${what} is not known here`;
   const texts = { required: `serves in ${what}` };
-  return anyRubberFails(ctx.book, ctx.place) ? unknown(said, attribute.measure, texts)
+  return family(ctx.book, material) !== "rubber" || someRubberFails(ctx.book, ctx.place)
+    ? unknown(said, attribute.measure, texts)
     : caution(`${said}; every rubber that is listed does`, { rests_on: ELASTOMERS, ...texts });
 }
 

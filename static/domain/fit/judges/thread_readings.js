@@ -59,7 +59,7 @@ export function readThread(book, given, claim) {
   const near = standardThreads(book).filter((thread) => alikeMajor(thread.major, major, u)
     && pitchIs(thread, alikePitch));
   const handed = left ? fitting.map((thread) => ({ ...thread, left })) : fitting;
-  return candidates(handed, shown, { measured: true, no_pitch: pitch === null, near });
+  return candidates(handed, shown, { measured: true, no_pitch: pitch === null, at_odds, near });
 }
 
 function written(book, value, claim) {
