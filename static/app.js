@@ -39,6 +39,9 @@ import { ReadingsView } from "./views/readings.js";
 import { RestockView } from "./views/restock.js";
 import { ServiceView } from "./views/service.js";
 import { StrandedView } from "./views/stranded.js";
+import { TrailNewView } from "./views/trail-new.js";
+import { TrailView } from "./views/trail.js";
+import { TrailsView } from "./views/trails.js";
 import { TripEditView } from "./views/trip-edit.js";
 import { TripNewView } from "./views/trip-new.js";
 import { TripView } from "./views/trip.js";
@@ -56,6 +59,7 @@ const VIEWS = {
   part: PartView, parts: PartsView, people: PeopleView,
   phone: PhoneView, point: PointView, reading: ReadingView,
   readings: ReadingsView, restock: RestockView, service: ServiceView, stranded: StrandedView,
+  trail: TrailView, "trail-new": TrailNewView, trails: TrailsView,
   trip: TripView, "trip-edit": TripEditView, "trip-new": TripNewView, verdict: VerdictView, vessels: VesselsView,
   work: WorkView,
 };

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 import os
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+from sqlalchemy import Engine
+
+from spares.db import upgrade
+from spares.db.engine import open_store
 
 LONG = os.environ.get("SPARES_LONG") == "1"
 
@@ -42,3 +47,21 @@ def own_surroundings(tmp_path_factory: pytest.TempPathFactory,
     store = tmp_path_factory.mktemp("store") / "spares.sqlite"
     monkeypatch.setenv("SPARES_STORE", str(store))
     return store
+
+
+@pytest.fixture(scope="session", autouse=True)
+def new_stores(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Let every new store of this process begin as a copy of one that took all the steps."""
+    first = tmp_path_factory.mktemp("new") / "spares.sqlite"
+    open_store(first).close()
+    whole, bring_up = first.read_bytes(), upgrade.bring_up
+
+    def copied(engine: Engine, to: str = "head") -> None:
+        path = Path(engine.url.database or "")
+        if to == "head" and path.is_file() and path.stat().st_size == 0:
+            path.write_bytes(whole)
+        bring_up(engine, to)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(upgrade, "bring_up", copied)
+        yield

@@ -15,9 +15,10 @@ from spares.actions.jobs import (
     service_points,
 )
 from spares.actions.lines import in_walking_order, locker_head, part_head
-from spares.domain.aboard import Aboard, Lying, Record
+from spares.domain.aboard import Aboard, Lying, Record, name_of
 from spares.domain.cautions import Caution, cautions_for
 from spares.domain.stowage import condition_of, counts_as_aboard, expires_of, usable_on
+from spares.domain.trail import gap, open_trails, places_of, said_of
 from spares.domain.tree import GOOD_PROOF, fitted_now, is_live
 
 _NUMBERING = re.compile(r"^\s*(?:\d{1,3}[.)]|[-*•])\s+")
@@ -51,14 +52,32 @@ def card(ctx: Context, service: str) -> dict[str, Any]:
         "cautions": job_cautions(aboard, one),
         "machine_hazards": [other.mark for other in cautions_for(hazards.besides)
                             if other not in cautions],
-        "shut_off": _ticks(cautions, "shut_off"), "after": _ticks(cautions, "after"),
+        "shut_off": ticks(cautions, "shut_off"), "after": ticks(cautions, "after"),
         "kit": kit, "missing": [line["part"] for line in kit if line["short"]],
         "steps": [_NUMBERING.sub("", line).strip() for line in (one.steps or "").splitlines()
                   if line.strip()],
-        "note": one.note}
+        "note": one.note,
+        "do_not_run": _open_trails(aboard, machine)}
 
 
-def _ticks(cautions: tuple[Caution, ...], which: str) -> list[str]:
+def _open_trails(aboard: Aboard, machine: Record | None) -> list[dict[str, Any]]:
+    """Give the open trails of the job's machine, with the places where nobody looked yet."""
+    if machine is None:
+        return []
+    return [_open_trail(aboard, one)
+            for one in open_trails(aboard).get(name_of("machine", machine), [])]
+
+
+def _open_trail(aboard: Aboard, one: Record) -> dict[str, Any]:
+    said = said_of(aboard, one)
+    places = zip(places_of(aboard, name_of("trail", one)), said.looks, strict=True)
+    return {"trail": one.no, "what": one.what, "missing": gap(said).missing,
+            "found": gap(said).found,
+            "places": [place.name for place, looks in places if None in looks]}
+
+
+def ticks(cautions: tuple[Caution, ...], which: str) -> list[str]:
+    """Give the lines to tick of some cautions, each once: `shut_off` or `after`."""
     return list(dict.fromkeys(line for one in cautions for line in getattr(one, which)))
 
 

@@ -8,8 +8,9 @@ from spares.actions.amounts import day, hours
 from spares.actions.compute import compute
 from spares.actions.context import Context
 from spares.actions.jobs import job_hazards, service_points
-from spares.actions.trip.request import service_request
+from spares.actions.trip.request import lacks, service_request
 from spares.domain.aboard import Aboard, name_of
+from spares.domain.trail import do_not_run
 from spares.domain.tree import is_live
 
 ORDER = ("overdue", "due", "history-unknown", "coming", "done", "not-wanted")
@@ -36,17 +37,19 @@ def _due(ctx: Context, until: str | None) -> dict[str, Any]:
         state = states.get(service.no) or {}
         gone = points and not any(is_live(aboard, aboard.get(one)) for one in points)
         wanted = not service.not_wanted and not gone
+        lacking = lacks(service) if wanted else None
         lines.append({
             "service": service.no, "what": service.what, "weight": service.weight,
             "machine": aboard.label(service.machine) if service.machine else None,
             "points": [aboard.label(one) for one in points],
+            "do_not_run": do_not_run(aboard, service.machine),
             "state": state.get("state", "history-unknown") if wanted else "not-wanted",
             "due_on": state.get("due_on"), "due_at_hours": state.get("due_at_h"),
             "hours_left": state.get("hours_left"), "days_left": state.get("days_left"),
             "estimated": state.get("estimated", False), "last": _last(aboard, name),
             "every_hours": hours(service.every_minutes), "every_months": service.every_months,
             "cautions": list(job_hazards(aboard, service, points).all),
-            "remarks": state.get("remarks", [])})
+            "remarks": state.get("remarks", [lacking] if lacking else [])})
     if until is not None:
         lines = [one for one in lines if one["state"] in ("overdue", "due", "history-unknown")
                  or one["due_on"] is not None and one["due_on"] <= until]

@@ -22,6 +22,7 @@ from spares.domain.stowage import (
     place_is_aboard,
     usable_on,
 )
+from spares.domain.trail import do_not_run
 from spares.domain.tree import (
     fits_not_recorded_of,
     fitted_now,
@@ -186,7 +187,7 @@ def machine_head(aboard: Aboard, name: str) -> dict[str, Any]:
             "maker": one.maker, "serial": one.serial, "place": one.place, "code": one.code,
             "counter": one.counter, "note": one.note,
             "counter_of": aboard.label(one.counter_of) if one.counter_of else None,
-            "hazards": list(hazard_words(one.hazards))}
+            "hazards": list(hazard_words(one.hazards)), "do_not_run": do_not_run(aboard, name)}
 
 
 def points_of_machine(aboard: Aboard, name: str) -> list[str]:

@@ -134,6 +134,8 @@ def _back(session: Any, row: LogEntry) -> Draft:
         if stood_on:
             raise Conflict(f"{name} was set again since; that stands on this change",
                            change=row.id)
+    if "gone" in fields:        # it has no third value: what was never taken off is there
+        fields["gone"] = bool(fields["gone"])
     if not any(body["base"].values()) and began_document(session, row):
         fields, base = {"gone": True}, {}
     return Draft("set", {"doc": body["doc"], "f": fields, "note": UNDO_NOTE + row.id,

@@ -22,6 +22,8 @@ _SPRING = click.option("--spring", is_flag=True, default=None,
 @click.option("--locker", metavar="LOCKER", help="lid: which locker.")
 @click.option("--service", metavar="SERVICE", help="card: which service.")
 @click.option("--point", metavar="FITPOINT", help="measuring: which fit point.")
+@click.option("--trail", metavar="TRAIL", help="trail: which trail.")
+@click.option("--machine", metavar="MACHINE", help="trail: for which machine, to fill in.")
 @click.option("--flag", metavar="TEXT", help="stores: the vessel's flag.")
 @click.option("--last-port", metavar="TEXT", help="stores: where she came from.")
 @click.option("--next-port", metavar="TEXT", help="stores: where she goes.")
@@ -33,7 +35,7 @@ def paper(name: str, out: str | None, **asked: Any) -> None:
     """Print a paper as a PDF.
 
     NAME is shopping, put-away, trip, stores, insurance, handover, index, lid, stranded,
-    card, lay-up or measuring.
+    card, lay-up, measuring or trail.
 
     \b
     Example:  spares paper shopping --trip T1 --out shopping.pdf
@@ -117,6 +119,9 @@ def _show_card(answer: dict[str, Any]) -> None:
     table.put(f"{state}{', due ' + due['due_on'] if due['due_on'] else ''}")
     if answer["note"]:
         table.put(answer["note"])
+    for one in answer["do_not_run"]:
+        places = f"; not looked: {', '.join(one['places'])}" if one["places"] else ""
+        table.put(f"DO NOT RUN: {one['trail']}, {one['what']} is missing{places}")
     table.put()
     _cautions(answer["cautions"])
     _ticks("Shut off first", answer["shut_off"])

@@ -7,6 +7,7 @@ The rights are those of the exchange.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from sqlmodel import Session
 
@@ -30,13 +31,20 @@ def desk_for(session: Session, vessel: str, dev: str, drafts: Iterable[Draft]) -
     if device.revoked:
         raise NotAllowed("this device has left the crew")
     for draft in drafts:
-        if not may_write(device.role, device.grants, draft) and not (
+        if not may_write(device.role, device.grants, _standing(session, vessel, draft)) and not (
                 begins_lot(device.role, draft) and is_new(session, vessel, draft.body["doc"])):
             raise NotAllowed(f"as {device.role} one may not record this; ask the skipper",
                              kind=draft.kind)
         if draft.kind == "void":
             _check_void(session, row, draft)
     return devices.desk_of(session, row)
+
+
+def _standing(session: Session, vessel: str, draft: Draft) -> Draft:
+    """Let a draft stand on what is there, as the door will: rights ask whether it begins."""
+    if draft.kind != "set" or is_new(session, vessel, draft.body["doc"]):
+        return draft
+    return replace(draft, body={**draft.body, "base": dict.fromkeys(draft.body["f"], ["there"])})
 
 
 def _check_void(session: Session, row: Device, draft: Draft) -> None:

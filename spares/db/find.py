@@ -16,7 +16,8 @@ from spares.domain.identity import id_of, kind_of, ref
 from spares.domain.search_text import SearchLine, exact, near, number_key, words
 
 CODED = ("locker", "machine", "lot")
-NUMBERED = ("machine", "point", "part", "locker", "service", "trip", "order")
+NUMBERED = ("machine", "point", "part", "locker", "service", "trip", "order", "trail",
+            "trail-place")
 MOST_CANDIDATES = 5000
 
 

@@ -14,6 +14,7 @@ from spares.db.rows import chunks
 from spares.db.tables import (
     DOCUMENT_TABLES,
     CellRow,
+    FieldVersion,
     Fitting,
     Reading,
     Sameness,
@@ -23,7 +24,7 @@ from spares.db.tables import (
 from spares.domain.aboard import RECORDS, Aboard, Done, Fitted, Lying, MeterReading
 from spares.domain.book import kept_names
 from spares.domain.documents import DOCUMENTS
-from spares.domain.identity import id_of
+from spares.domain.identity import id_of, ref
 from spares.domain.movements import Entry
 from spares.errors import NotFound
 
@@ -66,7 +67,7 @@ def load_aboard(session: Session, vessel: str, parts: Collection[str] | None = N
         fitted=tuple(Fitted(one.change_id, one.point, kept.get(one.part, one.part), one.date,
                             one.at, one.why)
                      for one in _live(session, vessel, Fitting)),
-        kept_parts=kept)
+        kept_parts=kept, rivals=_rivals(session, vessel, docs))
 
 
 def joined(records: dict[str, Any], kind: str, kept: dict[str, str]) -> dict[str, Any]:
@@ -106,6 +107,23 @@ def _documents(session: Session, vessel: str, kind: str,
     column = getattr(table, OF_PARTS[kind])
     return {row[0]: make(*row) for some in chunks(wanted, 500)
             for row in session.execute(query.where(column.in_(some)))}
+
+
+def _rivals(session: Session, vessel: str, docs: dict[str, dict[str, Any]],
+            ) -> dict[str, dict[str, tuple[Any, ...]]]:
+    """Give the values of trails that still stand side by side, in the order of their stamps."""
+    named = [ref(kind, ident) for kind in ("trail", "trail-place") for ident in docs[kind]]
+    standing: dict[str, dict[str, list[Any]]] = {}
+    for some in chunks(named, 500):
+        for row in session.execute(select(FieldVersion).where(
+                col(FieldVersion.vessel) == vessel, col(FieldVersion.doc).in_(some),
+                col(FieldVersion.is_head)).order_by(col(FieldVersion.at))).scalars():
+            values = standing.setdefault(row.doc, {}).setdefault(row.field, [])
+            if row.value not in values:
+                values.append(row.value)
+    return {doc: told for doc, fields in standing.items()
+            if (told := {name: tuple(values) for name, values in fields.items()
+                         if len(values) > 1})}
 
 
 def _lying(session: Session, vessel: str, docs: dict[str, dict[str, Any]],

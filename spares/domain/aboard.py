@@ -96,6 +96,9 @@ class Aboard:
     done: tuple[Done, ...] = ()
     fitted: tuple[Fitted, ...] = ()
     kept_parts: dict[str, str] = field(default_factory=dict)
+    #: Of trails and their places: by document and field all values that still stand, where
+    #: devices that were apart wrote different ones.
+    rivals: dict[str, dict[str, tuple[Any, ...]]] = field(default_factory=dict)
     worked_out: dict[str, Any] = field(default_factory=dict, compare=False, repr=False)
 
     def get(self, name: str | None) -> Record | None:

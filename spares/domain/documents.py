@@ -19,22 +19,29 @@ from spares.domain.trip_fields import wrongs
 
 MAX_TEXT = 4000
 MAX_WHOLE = 10**12
+LONGEST_MONTHS = 1200           # a hundred years
+LONGEST_AHEAD_DAYS = 3660       # lead and ready days
 DAY = re.compile(r"\d{4}(-\d{2}(-\d{2})?)?\Z")
 REF = re.compile(r"[a-z][a-z-]*/[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
 
 
 @dataclass(frozen=True)
 class Field:
-    """A field: its type, and the choices or the kinds of document it may name."""
+    """A field: its type, the choices or the kinds of document it may name, its bounds."""
 
     type: str = "text"
     among: tuple[str, ...] = ()
     needed: bool = False
+    low: int = 0                # 1: a number must be above 0
+    high: int | None = None
 
 
 TEXT, WHOLE, FLAG, DAYS, Q = Field(), Field("whole"), Field("flag"), Field("day"), Field("q")
 FULL_DAY = Field("full-day")
-MINUTES, MONEY, DECIMAL, CODE = Field("minutes"), Field("money"), Field("decimal"), Field("code")
+MINUTES, MONEY, CODE = Field("minutes"), Field("money"), Field("code")
+# an interval of 0 would fall due without end; a store may hold one that came from elsewhere
+EVERY_MIN, EVERY_MONTHS = Field("minutes", low=1), Field("whole", low=1, high=LONGEST_MONTHS)
+AHEAD_DAYS, SHARE = Field("whole", high=LONGEST_AHEAD_DAYS), Field("decimal", high=1)
 OBJECT, NO, NAME = Field("object"), Field("text", needed=True), Field("text", needed=True)
 WEIGHT = Field("choice", ("A", "B", "C"))
 PROOF = Field("choice", ("makers-list", "measured", "fitted-before", "hearsay", "candidate",
@@ -70,7 +77,7 @@ DOCUMENTS: dict[str, dict[str, Field]] = {
              "claim": Field("claim", needed=True)},
     "part": {"no": NO, "name": NAME, "maker": TEXT, "number": TEXT, "kind": TEXT, "unit": TEXT,
              "made": _one_of("made", "dropped", "not-known"), "dropped_on": DAYS,
-             "taken_over_by": _ref("part"), "price": MONEY, "lead_days": WHOLE, "pack": Q,
+             "taken_over_by": _ref("part"), "price": MONEY, "lead_days": AHEAD_DAYS, "pack": Q,
              "mass_g": WHOLE, "seller": TEXT, "use": TEXT, "note": TEXT,
              "left_over": _one_of("keep", "give", "sell"), "left_over_note": TEXT},
     "number": {"part": _ref("part", needed=True), "maker": TEXT, "number": Field(needed=True),
@@ -86,15 +93,16 @@ DOCUMENTS: dict[str, dict[str, Field]] = {
             "condition": _one_of("new", "used-good", "suspect"), "expires": DAYS, "batch": TEXT,
             "reserved": Q, "code": CODE, "lies_in": _ref("locker"), "note": TEXT},
     "service": {"no": NO, "what": NAME, "machine": _ref("machine"), "point": _ref("point"),
-                "every_minutes": MINUTES, "every_months": WHOLE, "first_minutes": MINUTES,
+                "every_minutes": EVERY_MIN, "every_months": EVERY_MONTHS,
+                "first_minutes": EVERY_MIN,
                 "weight": WEIGHT, "cautions": TEXT, "in_port": FLAG, "not_wanted": FLAG,
                 "steps": TEXT, "note": TEXT},
     "service-at": {"service": _ref("service", needed=True), "point": _ref("point", needed=True)},
     "kit-line": {"service": _ref("service", needed=True), "part": _ref("part", needed=True),
-                 "q": Q, "set_aside": FLAG, "share": DECIMAL},
+                 "q": Q, "set_aside": FLAG, "share": SHARE},
     "keep": {"part": _ref("part", needed=True), "q": Q},
     "trip": {"no": NO, "name": NAME, "departs_on": FULL_DAY, "returns_on": FULL_DAY,
-             "hours_before_departure": _one_of("none", "as-usual"), "ready_days": WHOLE,
+             "hours_before_departure": _one_of("none", "as-usual"), "ready_days": AHEAD_DAYS,
              "protection": _shaped("protection"), "limits": _shaped("limits"), "crew": WHOLE,
              "legs": _shaped("legs"), "at_anchor": _shaped("at-anchor"),
              "energy": _shaped("energy"), "water": _shaped("water"), "fuel": _shaped("fuel"),
@@ -111,6 +119,13 @@ DOCUMENTS: dict[str, dict[str, Field]] = {
               "seller": TEXT, "price": MONEY, "wanted_on": FULL_DAY, "ordered_on": FULL_DAY,
               "promised_on": FULL_DAY, "arrived_on": FULL_DAY, "stowed_on": FULL_DAY,
               "cancelled_on": FULL_DAY, "locker": _ref("locker"), "note": TEXT},
+    "trail": {"no": NO, "machine": _ref("machine", needed=True), "point": _ref("point"),
+              "what": NAME, "of_pieces": WHOLE, "missing": WHOLE, "began_on": FULL_DAY,
+              "by": TEXT, "accepted": _shaped("trail-accepted"),
+              "first_run": _shaped("trail-first-run"), "note": TEXT},
+    "trail-place": {"no": NO, "trail": _ref("trail", needed=True), "position": WHOLE,
+                    "name": NAME, "opens": TEXT, "seal": TEXT, "point": _ref("point"),
+                    "part": _ref("part"), "look": _shaped("trail-look"), "note": TEXT},
 }
 
 
@@ -142,9 +157,16 @@ def _text(_: Field, value: Any) -> str | None:
     return None if len(value) <= MAX_TEXT else f"at most {MAX_TEXT} characters"
 
 
-def _whole(_: Field, value: Any) -> str | None:
+def _whole(spec: Field, value: Any) -> str | None:
     fine = isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= MAX_WHOLE
-    return None if fine else "a whole number from 0 is needed"
+    return _within(spec, value) if fine else "a whole number from 0 is needed"
+
+
+def _within(spec: Field, value: int | Decimal) -> str | None:
+    if value < spec.low:
+        return "must be above 0"
+    fine = spec.high is None or value <= spec.high
+    return None if fine else f"must be {spec.high} or less"
 
 
 def _flag(_: Field, value: Any) -> str | None:
@@ -187,12 +209,14 @@ def _money(_: Field, value: Any) -> str | None:
     return None if fine else 'money such as {"minor": 1850, "currency": "EUR"} is needed'
 
 
-def _decimal(_: Field, value: Any) -> str | None:
+def _decimal(spec: Field, value: Any) -> str | None:
     try:
-        fine = isinstance(value, str) and Decimal(value).is_finite()
+        number = Decimal(value) if isinstance(value, str) else None
     except InvalidOperation:
-        fine = False
-    return None if fine else "a decimal number written as text is needed"
+        number = None
+    if number is None or not number.is_finite():
+        return "a decimal number written as text is needed"
+    return "must be 0 or more" if number < 0 else _within(spec, number)
 
 
 def _code(_: Field, value: Any) -> str | None:

@@ -45,6 +45,7 @@ class Text(Shape):
     """A short text, or one of a few words."""
 
     among: tuple[str, ...] = ()
+    most: int = MOST_TEXT
 
     def wrong(self, value: Any, path: str) -> Wrong:
         """As `Shape.wrong`."""
@@ -52,8 +53,8 @@ class Text(Shape):
             yield path, "text is needed"
         elif self.among and value not in self.among:
             yield path, f"one of {', '.join(self.among)} is needed"
-        elif len(value) > MOST_TEXT:
-            yield path, f"at most {MOST_TEXT} characters"
+        elif len(value) > self.most:
+            yield path, f"at most {self.most} characters"
 
 
 @dataclass(frozen=True)

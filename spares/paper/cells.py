@@ -17,6 +17,7 @@ from spares.units import format_number
 
 BOX, TICKED = "☐", "☒"
 TRIANGLE = "⚠"
+STOP = "DO NOT RUN"
 BODY_PT = 10.0
 _PAD_PT = 2.0
 
@@ -93,6 +94,11 @@ def framed(content: Sequence[Flowable], width_mm: float, line_pt: float = 1.5) -
         ("TOPPADDING", (0, 0), (-1, -1), 4), ("BOTTOMPADDING", (0, 0), (-1, -1), 5),
     ])
     return made
+
+
+def stop_lines(machine: str, why: str, size_pt: float = 11) -> list[Flowable]:
+    """Give the mark of a machine that must not run, and why."""
+    return [text(f"{TRIANGLE} {STOP}: {machine}", size_pt + 4, bold=True), text(why, size_pt)]
 
 
 def blanks(labels: Sequence[str], widths_mm: Sequence[float], *, size_pt: float = BODY_PT,

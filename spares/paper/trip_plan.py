@@ -9,7 +9,7 @@ from datetime import date
 from reportlab.platypus import Flowable
 
 from spares.domain.trip.words import of_hundred
-from spares.paper.cells import gap, heading, table, text
+from spares.paper.cells import framed, gap, heading, stop_lines, table, text
 from spares.paper.dates import date_text
 from spares.paper.hours_picture import HoursCurve, hours_pictures
 from spares.paper.pages import Head, paper_pdf, room_mm
@@ -48,12 +48,15 @@ class TripPlan:
     kits: Kits | None = None
     remarks: tuple[str, ...] = ()
     hours: tuple[HoursCurve, ...] = ()
+    stopped: tuple[tuple[str, str], ...] = ()       # machine, and why it must not run
 
 
 def trip_plan_pdf(head: Head, plan: TripPlan, *, page: str = "A4") -> bytes:
     """Draw the plan of a trip with its pictures, each above the table of its numbers."""
     room = room_mm(page)
     story: list[Flowable] = [text(head.note, 11), gap(2)] if head.note else []
+    for machine, why in plan.stopped:
+        story += [framed(stop_lines(machine, why), room, 3), gap(2)]
     for place, sentence in enumerate(plan.protection):
         story.append(text(sentence, 10 if place else 13, bold=not place))
     story += heading("Services on the time line, by machine")

@@ -2,13 +2,17 @@
 
 The skipper writes everything. The crew records what it does (movements, counts,
 services, readings, exchanges), tries parts, takes photos, answers doubts, undoes
-its own changes and writes notes. A guest looks; the skipper may let one take.
+its own changes and writes notes. It begins the trail of a broken piece and says where
+it looked; that pieces stay missing is for the skipper to accept. A guest looks; the
+skipper may let one take.
 """
 
 from __future__ import annotations
 
 from typing import Any, Protocol
 
+from spares.domain.documents import DOCUMENTS
+from spares.domain.identity import kind_of
 from spares.errors import Refused
 from spares.sync.checks import refuse
 from spares.sync.store import Device, Kept
@@ -20,6 +24,11 @@ VOIDABLE = frozenset({"took", "put", "landed", "moved", "counted", "convert", "s
                       "reading", "exchange", "settle", "same", "photo"})
 #: The only field that the crew may write.
 CREW_FIELDS = frozenset({"note"})
+#: What the crew says of a trail when it begins one. Written beside what stands, it is one of
+#: two values, of which the worse holds: so a device apart can never lift the mark with it.
+BEGINS_TRAIL = frozenset(DOCUMENTS["trail"]) - {"accepted"}
+#: What it says of one afterwards: what the first run showed.
+OF_TRAIL = CREW_FIELDS | {"first_run"}
 
 
 class Written(Protocol):
@@ -39,9 +48,18 @@ def may_write(role: str, grants: tuple[str, ...], change: Written) -> bool:
     if role == "skipper":
         return change.kind != "restamp"
     if role == "crew":
-        return change.kind in CREW_KINDS or (
-            change.kind == "set" and set(change.body["f"]) <= CREW_FIELDS)
+        return change.kind in CREW_KINDS or change.kind == "set" and _crew_may_set(change.body)
     return "take" in grants and change.kind in ("took", "void")
+
+
+def _crew_may_set(body: dict[str, Any]) -> bool:
+    kind, named = kind_of(body["doc"]), set(body["f"])
+    if named <= CREW_FIELDS or kind == "trail-place":
+        return True
+    if kind == "trail" and named <= OF_TRAIL:
+        return True
+    begun = named <= BEGINS_TRAIL | {"gone"} and body["f"].get("gone", False) is False
+    return kind == "trail" and begun and not any((body.get("base") or {}).values())
 
 
 def begins_lot(role: str, change: Written) -> bool:

@@ -17,7 +17,7 @@ from spares.transfer.tables import Row
 #: Tables in an order in which what is named mostly comes before what names it.
 ORDER = ("vessel", "lockers", "machines", "parts", "numbers", "inner_points", "points",
          "requirements", "specs", "links", "stand_ins", "services", "kits", "keep", "trips",
-         "trip_hours", "trip_accepts", "failures", "orders")
+         "trip_hours", "trip_accepts", "failures", "orders", "trails", "trail_places")
 
 #: What holds for a new thing when its cell is empty or its column not there.
 _NEW: dict[str, dict[str, Any]] = {

@@ -11,7 +11,8 @@ from spares.domain.aboard import Aboard
 from spares.transfer.tables import Row, Tables
 
 NUMBERED = {"machine": "machines", "locker": "lockers", "part": "parts", "inner": "inner_points",
-            "point": "points", "service": "services", "trip": "trips"}
+            "point": "points", "service": "services", "trip": "trips", "trail": "trails",
+            "trail-place": "trail_places"}
 
 
 class Names:

@@ -27,6 +27,7 @@ from spares.web import (
     problems,
     store,
     sync,
+    trails,
     trips,
     who,
 )
@@ -34,7 +35,7 @@ from spares.web.net import Net
 
 BLUEPRINTS = (find.blueprint, fit.blueprint, fit_data.blueprint, trips.blueprint, look.blueprint,
               do.blueprint, files.blueprint, papers.blueprint, compute.blueprint, sync.blueprint,
-              devices.blueprint, orders.blueprint, photos.blueprint)
+              devices.blueprint, orders.blueprint, photos.blueprint, trails.blueprint)
 
 
 def create_app(settings: Settings, *, hosts: Iterable[str] = (),

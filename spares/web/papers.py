@@ -27,7 +27,8 @@ def paper_pdf(query: dict[str, Any], name: str) -> Response:
     """Print a paper.
 
     shopping, put-away and trip (of a trip), stores, insurance, handover, index, lid (of a locker),
-    stranded, card (of a service), lay-up, measuring (of a fit point).
+    stranded, card (of a service), lay-up, measuring (of a fit point), trail (of a trail, or to
+    fill in for a machine).
     """
     asked = {key: value for key, value in query.items() if key != "vessel"}
     response: Response = current_app.response_class(paper(context(), name, **asked), mimetype=PDF)

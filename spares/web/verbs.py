@@ -27,12 +27,15 @@ from spares.actions.reading import reading
 from spares.actions.same import same
 from spares.actions.settle import settle
 from spares.actions.took import took
+from spares.actions.trail_closing import trail_accept, trail_count, trail_first_run
+from spares.actions.trailing import trail_begin, trail_look, trail_place
 from spares.actions.trip.write import edit_trip, new_trip
 from spares.actions.undo import undo
 from spares.errors import NotFound
 from spares.web.schemas import do
 from spares.web.schemas import orders as ordering
 from spares.web.schemas import photos as pictures
+from spares.web.schemas import trails as trailing
 from spares.web.schemas import trips as plans
 
 
@@ -65,6 +68,12 @@ VERBS = {
     "arrived": Verb(ordering.Arrived, arrived),
     "stowed": Verb(ordering.Stowed, stowed),
     "cancel-order": Verb(ordering.CancelOrder, cancel_order),
+    "trail-begin": Verb(trailing.TrailBegin, trail_begin),
+    "trail-look": Verb(trailing.TrailLook, trail_look),
+    "trail-place": Verb(trailing.TrailPlace, trail_place),
+    "trail-count": Verb(trailing.TrailCount, trail_count),
+    "trail-accept": Verb(trailing.TrailAccept, trail_accept),
+    "trail-first-run": Verb(trailing.TrailFirstRun, trail_first_run),
     "undo": Verb(do.Undo, undo),
     "code-lots": Verb(do.CodeLots, code_lots),
 }

@@ -4,6 +4,7 @@ import { isCode, looksLikeCode, normalise, parseLabel } from "../domain/codes.js
 import { numberKey, search, searchLine, words } from "../domain/search_text.js";
 import { bareLine } from "./counts.js";
 import { ordersOf, putAway, strandedList } from "./lists.js";
+import { cautionsOf, trailOf, trailsOf } from "./trails.js";
 import { pointBegun } from "./written.js";
 
 const MOST_HITS = 50;
@@ -55,6 +56,8 @@ export async function answerAlone(path, db, aboard, today) {
   if (kind === "parts") return onePart(name, await partLines(db, aboard, today), aboard);
   if (place === "orders") return ordersOf(aboard, asked.get("trip"), asked.get("state"));
   if (place === "orders/put-away") return putAway(aboard);
+  if (place === "trails") return trailsOf(aboard);
+  if (kind === "trails" && name) return oneTrail(name, db, aboard, today);
   if (place === "stranded") return strandedList(aboard);
   if (kind === "points" && name) return pointBegun(aboard, name);
   if (kind === "lockers" && name) return oneLocker(aboard.named(name, "locker"));
@@ -83,6 +86,13 @@ function photosOf(of, aboard) {
     .map(({ id, at, dev, body: { doc: _, note = null, ...photo } }) => ({
       change: id, ...photo, note, device: dev, here: true,
       at: at ? new Date(parseInt(at.slice(0, 12), 16)).toISOString() : null })) };
+}
+
+/** A trail by the copy; its machine's cautions are those of the kept answer that it is begun with. */
+async function oneTrail(name, db, aboard, today) {
+  const machine = aboard.get(aboard.named(name, "trail")?.machine);
+  const start = machine && db ? await db.get("answers", `machines/${encodeURIComponent(machine.no)}/trail-start`) : null;
+  return trailOf(aboard, name, today, cautionsOf(start?.data));
 }
 
 function oneLocker(locker) {

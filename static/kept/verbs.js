@@ -9,6 +9,7 @@ import { exchange } from "./verbs/exchange.js";
 import { counted, lent, moved, oneWay, put } from "./verbs/moving.js";
 import { accept, document, leftOver } from "./verbs/noting.js";
 import { arrived, cancelOrder, ordered, stowed, want } from "./verbs/ordering.js";
+import { trailAccept, trailBegin, trailCount, trailFirstRun, trailLook, trailPlace } from "./verbs/trailing.js";
 import { undo } from "./verbs/undo.js";
 import { done, photo, reading, settle } from "./verbs/working.js";
 
@@ -17,7 +18,8 @@ const VERBS = {
   "do/counted": counted, "do/reading": reading, "do/done": done, "do/photo": photo, "do/settle": settle,
   "do/exchange": exchange, "do/left-over": leftOver, "do/accept": accept, documents: document,
   "do/want": want, "do/ordered": ordered, "do/arrived": arrived, "do/stowed": stowed, "do/cancel-order": cancelOrder,
-  "do/undo": undo,
+  "do/trail-begin": trailBegin, "do/trail-look": trailLook, "do/trail-place": trailPlace, "do/trail-count": trailCount,
+  "do/trail-accept": trailAccept, "do/trail-first-run": trailFirstRun, "do/undo": undo,
 };
 
 /**

@@ -5,11 +5,25 @@ const CREW_KINDS = ["took", "put", "landed", "moved", "counted", "convert", "ser
 /** The only field that the crew may write. */
 const CREW_FIELDS = ["note"];
 
+/** What the crew says of a trail when it begins one; that pieces stay missing is for the skipper to accept. */
+const BEGINS_TRAIL = ["no", "machine", "point", "what", "of_pieces", "missing", "began_on", "by", "first_run", "note"];
+/** What it says of one afterwards: what the first run showed. */
+const OF_TRAIL = ["note", "first_run"];
+
+function crewMaySet({ doc, f, base = {} }) {
+  const kind = doc.slice(0, doc.indexOf("/"));
+  const named = Object.keys(f);
+  if (named.every((name) => CREW_FIELDS.includes(name)) || kind === "trail-place") return true;
+  if (kind === "trail" && named.every((name) => OF_TRAIL.includes(name))) return true;
+  const begun = named.every((name) => BEGINS_TRAIL.includes(name) || name === "gone") && (f.gone ?? false) === false;
+  return kind === "trail" && begun && !Object.values(base ?? {}).some((heads) => heads.length);
+}
+
 /** Say whether a role may write this change {kind, body} at all. */
 export function mayWrite(role, grants, { kind, body }) {
   if (role === "skipper") return kind !== "restamp";
   if (role === "crew") {
-    return CREW_KINDS.includes(kind) || (kind === "set" && Object.keys(body.f).every((name) => CREW_FIELDS.includes(name)));
+    return CREW_KINDS.includes(kind) || (kind === "set" && crewMaySet(body));
   }
   return grants.includes("take") && ["took", "void"].includes(kind);
 }

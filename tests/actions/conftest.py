@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -9,9 +10,11 @@ from pathlib import Path
 import pytest
 
 from spares.actions.bring_in import bring_in
-from spares.actions.context import Context
+from spares.actions.context import Context, open_context
+from spares.config import read_settings
 from spares.db.engine import open_store
 from spares.db.find import vessels
+from tests.stores import DAY_ZERO, make_demo
 
 TODAY = date(2027, 3, 15)
 FILES = {
@@ -68,3 +71,17 @@ def ctx(file_of_hull: bytes, tmp_path: Path) -> Iterator[Context]:
         vessel = vessels(session)[0][0]
     yield Context(store, vessel, TODAY)
     store.close()
+
+
+@pytest.fixture(scope="session")
+def demo_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return make_demo(tmp_path_factory.mktemp("demo"))
+
+
+@pytest.fixture
+def demo(demo_file: Path, tmp_path: Path) -> Iterator[Context]:
+    """TANGLOPPE on day zero, the test's own copy."""
+    path = shutil.copy(demo_file, tmp_path / "demo.sqlite")
+    context = open_context(read_settings({"SPARES_STORE": str(path), "SPARES_TODAY": DAY_ZERO}))
+    yield context
+    context.store.close()

@@ -126,6 +126,13 @@ def test_a_new_thing_taken_back_is_gone(ctx: Context) -> None:
         show(ctx, "L04")
 
 
+def test_a_thing_taken_off_the_books_comes_back_when_that_is_undone(ctx: Context) -> None:
+    doc = ctx.named("L03", "locker", "locker")
+    off = write_document(ctx, "locker", {"gone": True}, doc=doc)["change"]
+    undo(ctx, off)
+    assert show(ctx, "L03")["no"] == "L03"
+
+
 def test_two_records_of_one_part_add_up(ctx: Context) -> None:
     put(ctx, "P06", "L02", 2)
     answer = same(ctx, "P05", "P06")

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+import pytest
+
 from spares.actions.context import Context
 from spares.actions.documents import write_document
+from spares.actions.due import due
 from spares.actions.trip.restock import restock
 from spares.actions.trip.write import new_trip
 from spares.domain.draft import setting
+from spares.errors import InvalidInput
 
 
 def test_stand_ins_in_a_chain_and_of_the_same_part_stop_no_plan(ctx: Context) -> None:
@@ -28,3 +34,51 @@ def test_a_kit_line_without_a_quantity_or_of_a_part_nobody_recorded_stops_no_pla
                                      "part": ctx.named("P05", "part", "part")})
     new_trip(ctx, "Round", "2027-04-01", "2027-04-30", run={"ENG": 200})
     assert restock(ctx, "T1")["lines"]
+
+
+@pytest.mark.parametrize("interval", [{}, {"every_minutes": 0, "every_months": 0}])
+def test_a_service_without_an_interval_stops_no_plan_and_no_due_list(
+        ctx: Context, interval: dict[str, Any], monkeypatch: pytest.MonkeyPatch) -> None:
+    """One that is done when it is wanted; an interval of 0 may have been taken elsewhere."""
+    monkeypatch.setattr("spares.db.door.check_fields", lambda doc, fields: None)
+    ctx.write([setting("service/00000000-0000-4000-8000-000000000003", no="S77", what="look",
+                       machine=ctx.named("ENG", "machine", "machine"), **interval)])
+    new_trip(ctx, "Round", "2027-04-01", "2027-04-30", run={"ENG": 200})
+    plan = restock(ctx, "T1")
+    assert plan["services"] and "S77" not in {one["service"] for one in plan["services"]}
+    assert "S77 look: no interval recorded, so not counted here" in plan["remarks"]
+    line = next(one for one in due(ctx)["services"] if one["service"] == "S77")
+    assert (line["state"], line["remarks"]) == ("history-unknown", ["no interval recorded"])
+
+
+@pytest.mark.parametrize(("kind", "field", "value", "fine"), [
+    ("service", "every_minutes", 0, 6000), ("service", "every_months", 0, 1),
+    ("service", "every_months", 1201, 1200), ("service", "first_minutes", 0, 3000),
+    ("part", "lead_days", 3661, 3660), ("trip", "ready_days", 3661, 3660),
+    ("kit-line", "share", "1.01", "1"), ("kit-line", "share", "-0.1", "0")])
+def test_what_no_plan_can_count_is_refused_when_it_is_written(
+        ctx: Context, kind: str, field: str, value: Any, fine: Any) -> None:
+    new_trip(ctx, "Round", "2027-04-01", "2027-04-30", run={"ENG": 200})
+    doc = {"service": ctx.named("S01", "service", "service"),
+           "part": ctx.named("P05", "part", "part"), "trip": ctx.named("T1", "trip", "trip"),
+           "kit-line": None}[kind]
+    more = {} if doc else {"service": ctx.named("S01", "service", "service"), "q": 1000,
+                           "part": ctx.named("P05", "part", "part")}
+    with pytest.raises(InvalidInput) as refused:
+        write_document(ctx, kind, {field: value, **more}, doc=doc)
+    assert refused.value.facts["errors"][0]["pointer"] == f"#/fields/{field}"
+    write_document(ctx, kind, {field: fine, **more}, doc=doc)
+    assert restock(ctx, "T1")["lines"]
+
+
+def test_machines_that_count_by_one_another_stop_no_plan(ctx: Context) -> None:
+    """Two phones that were apart can bring in a ring; its hours are then nobody's."""
+    engine = ctx.named("ENG", "machine", "machine")
+    other = write_document(ctx, "machine", {"no": "PTO", "name": "Power take-off", "counter": "of",
+                                            "counter_of": engine})["doc"]
+    for whose in (other, None, engine):
+        write_document(ctx, "machine", {"counter": "of", "counter_of": whose}, doc=engine)
+        if whose == other:
+            new_trip(ctx, "Round", "2027-04-01", "2027-04-30", run={"ENG": 200})
+        assert restock(ctx, "T1")["history_unknown"] == ["S01"]
+        assert due(ctx)["services"][0]["state"] == "history-unknown"

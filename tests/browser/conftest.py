@@ -26,6 +26,9 @@ PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobil
 QUIET = ["--no-sandbox", "--disable-quic", "--disable-background-networking",
          "--disable-component-update", "--no-first-run"]
 
+#: The page's own verdict, not the signs of a list that the next page may still have to replace.
+VERDICT = ".verdict[data-verdict]"
+
 expect.set_options(timeout=15_000)       # two busy cores shared with a second Chromium
 
 
@@ -55,7 +58,7 @@ def running() -> Iterator[dict[str, subprocess.Popen[str]]]:
     for server in found.values():
         server.terminate()
     for server in found.values():
-        server.wait(timeout=20)
+        server.wait(timeout=60)         # all at once on two cores
 
 
 @pytest.fixture(scope="session")

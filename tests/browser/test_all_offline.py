@@ -18,9 +18,17 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import PHONE, Phone
+from tests.browser.conftest import PHONE, VERDICT, Phone
 from tests.browser.test_apart import GATHERED, keep_here, until
 from tests.browser.test_photos import from_camera
+from tests.browser.trail_rows import (
+    accept_the_gap,
+    begin_a_trail,
+    find_it_after_all,
+    look_along_the_trail,
+    put_the_flow_order_right,
+    run_it_again,
+)
 
 pytestmark = pytest.mark.browser
 
@@ -83,7 +91,7 @@ def find_by_word(alone: Alone) -> None:
 
 def judge_a_pump(alone: Alone) -> None:
     alone.at("#/fit/ENG-04/with/P008")
-    expect(alone.page.locator("[data-verdict]").first).to_have_attribute(
+    expect(alone.page.locator(VERDICT)).to_have_attribute(
         "data-verdict", "fits-with-changes")
 
 
@@ -160,7 +168,8 @@ def work_by_the_job_card(alone: Alone) -> None:
     expect(card.locator('[data-ticks="take"]')).to_contain_text("1 from L17")
     expect(card.locator('[data-ticks="step"]')).to_contain_text("From the maker's book")
     expect(card.locator('[data-ticks="after"]')).to_contain_text("Oil level seen")
-    expect(card.locator("a")).to_have_count(0)      # no paper without the boat's computer
+    # no paper without the boat's computer
+    expect(card.locator('a[target="_blank"]')).to_have_count(0)
     card.locator('[name="shut-off-0"]').check()
     alone.page.reload()
     expect(card.locator('[name="shut-off-0"]')).to_be_checked()
@@ -284,7 +293,11 @@ ROWS: list[tuple[Callable[[Alone], None], list[str]]] = [
     (find_by_word, []), (judge_a_pump, []), (take_one, ["took"]), (undo_it, ["void"]),
     (count_none, ["counted"]), (put_a_dated_lot, ["set", "put"]), (lend_one, ["set", "moved"]),
     (move_two, ["moved"]), (land_one, ["landed"]), (undo_from_the_list, ["void"]),
-    (read_a_counter, ["reading"]), (work_by_the_job_card, []), (do_a_service, ["service"]),
+    (read_a_counter, ["reading"]), (work_by_the_job_card, []),
+    (begin_a_trail, ["set"] * 5), (look_along_the_trail, ["set", "set"]),
+    (put_the_flow_order_right, ["set"]), (accept_the_gap, ["set"]), (find_it_after_all, ["set"]),
+    (run_it_again, ["set"]),
+    (do_a_service, ["service"]),
     (exchange_a_pump, ["set", "exchange"]),
     (sell_what_is_left_over, ["set"]), (go_without, ["set"]), (go_with_it_after_all, ["set"]),
     (order_and_stow, ["set", "set", "set", "set", "put"]), (tick_the_list, []),
@@ -335,5 +348,11 @@ def test_all_of_it_reaches_the_boats_computer(alone: Alone) -> None:
     lots = {one["expires"]: one["quantity"] for one in told("parts/P047")["where"]
             if one["locker"] == "L21"}
     assert sum(lots.values()) == 2 and "2033-06" in lots
+    trail = told("trails/HBR-T1")
+    assert (trail["state"], trail["missing"], trail["of_pieces"]) == ("found", 1, 6)
+    assert [one["state"] for one in trail["places"]] == [
+        "nothing", "nothing", "not-looked", "not-looked", "found"]
+    assert trail["accepted"]["why"] == "flushed both ways, flow as before"
+    assert told("trails")["do_not_run"] == []
     states = {one["service"]: one["state"] for one in told("due")["services"]}
     assert states["S21"] not in ("due", "overdue")

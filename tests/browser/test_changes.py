@@ -10,7 +10,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.conftest import Phone
+from tests.browser.conftest import VERDICT, Phone
 
 pytestmark = pytest.mark.browser
 
@@ -161,12 +161,12 @@ def test_ticks_at_the_counter_stay_on_the_phone(own_phone: Phone) -> None:
 def test_a_half_filled_measuring_sheet_is_kept_and_judges_each_number(own_phone: Phone) -> None:
     page = own_phone.open("#/fit/ENG-04/measure")
     page.locator('[name="pilot_diameter"]').fill("63,5")
-    expect(page.locator("[data-verdict]")).to_have_attribute("data-verdict", "does-not-fit")
+    expect(page.locator(VERDICT)).to_have_attribute("data-verdict", "does-not-fit")
     page.reload()
     expect(page.locator('[name="pilot_diameter"]')).to_have_value("63,5")
-    expect(page.locator("[data-verdict]")).to_have_attribute("data-verdict", "does-not-fit")
+    expect(page.locator(VERDICT)).to_have_attribute("data-verdict", "does-not-fit")
     page.locator('[name="pilot_diameter"]').fill("61,98")
-    expect(page.locator("[data-verdict]")).to_have_attribute("data-verdict", "not-known-yet")
+    expect(page.locator(VERDICT)).to_have_attribute("data-verdict", "not-known-yet")
 
 
 def test_a_change_without_an_answer_stays_in_sight_and_counts_once(

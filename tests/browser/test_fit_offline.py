@@ -7,7 +7,8 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import Phone
+from tests.browser.conftest import VERDICT, Phone
+from tests.browser.test_apart import until
 from tests.demo.expected import P008_CHANGES, P008_STRANDS, VERDICTS
 
 pytestmark = pytest.mark.browser
@@ -42,7 +43,7 @@ def lone_phone(serve: Callable[[], str], stop: Callable[[str], None], opened_chr
     phone = Phone(context, address)
     page = phone.open("#/fit")
     page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
-    page.wait_for_function(KEPT)
+    until(page, KEPT)
     page.reload()
     page.wait_for_function("() => navigator.serviceWorker.controller !== null")
     stop(address)
@@ -78,7 +79,7 @@ def test_a_pump_in_the_hand_is_judged_by_typing(lone_phone: Phone, pump: str) ->
     page = lone_phone.open("#/fit/ENG-04/measure")
     page.evaluate("() => localStorage.clear()")
     page.reload()
-    verdict = page.locator("[data-verdict]")
+    verdict = page.locator(VERDICT)
     expect(verdict).to_have_attribute("data-verdict", "not-known-yet")
     for field, text in TYPED[pump].items():
         page.locator(f'[name="{field}"]').fill(text)
@@ -97,7 +98,7 @@ def test_a_pump_of_the_catalogue_is_judged_by_its_number(lone_phone: Phone, pump
     expect(page.locator(".fit-sign[data-verdict]")).to_have_count(3)
     page.locator('[name="other-part"]').fill(pump)
     page.locator(f'main button.line:has-text("{pump}")').tap()
-    expect(page.locator("[data-verdict]")).to_have_attribute(
+    expect(page.locator(VERDICT)).to_have_attribute(
         "data-verdict", VERDICTS["ENG-04", pump])
     _says_where_it_is_from(page)
     if pump == "P008":
@@ -130,7 +131,7 @@ def test_no_older_verdict_stands_for_a_figure_that_cannot_be_read(lone_phone: Ph
     page = lone_phone.open("#/fit/ENG-04/measure")
     page.evaluate("() => localStorage.clear()")
     page.reload()
-    verdict = page.locator("[data-verdict]")
+    verdict = page.locator(VERDICT)
     for field, text in TYPED["P007"].items():
         page.locator(f'[name="{field}"]').fill(text)
     expect(verdict).to_have_attribute("data-verdict", "fits")

@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.conftest import Phone
+from tests.browser.conftest import VERDICT, Phone
 
 pytestmark = pytest.mark.browser
 
@@ -118,8 +118,8 @@ def test_fit_with_a_number_takes_three_taps_after_the_machine(phone: Phone) -> N
     phone.type("AVD3")
     phone.tap('[data-point="ENG-04"]')
     phone.tap('[data-part="P008"]')
-    expect(page.locator("[data-verdict]")).to_have_attribute("data-verdict", "fits-with-changes")
-    expect(page.locator("[data-verdict]")).to_have_text("Fits with changes")
+    expect(page.locator(VERDICT)).to_have_attribute("data-verdict", "fits-with-changes")
+    expect(page.locator(VERDICT)).to_have_text("Fits with changes")
     assert (phone.taps, phone.keys) == (3, 4)
     assert page.locator('[data-piece="changes"] li').count() == 3
     expect(page.locator('[data-change="inlet_port"]')).to_contain_text("×1 (0 aboard)")
@@ -133,7 +133,7 @@ def test_fit_from_a_part_card_takes_two_taps(phone: Phone) -> None:
     phone.open("#/find")
     phone.tap('main [data-part="P002"]')
     phone.tap('a[href="#/fit/ENG-01/with/P002"]')
-    expect(page.locator("[data-verdict]")).to_have_attribute("data-verdict", "fits")
+    expect(page.locator(VERDICT)).to_have_attribute("data-verdict", "fits")
     assert phone.taps == 2
 
 
@@ -154,7 +154,7 @@ def test_fit_without_a_number_reaches_the_sheet_in_three_taps(phone: Phone) -> N
     ("#/fit/AIR-03/with/P011", "fits"), ("#/fit/SAN-01/with/P054", "fits")])
 def test_demo_verdicts_are_shown_with_their_rows(phone: Phone, route: str, verdict: str) -> None:
     page = phone.open(route)
-    expect(page.locator("[data-verdict]")).to_have_attribute("data-verdict", verdict)
+    expect(page.locator(VERDICT)).to_have_attribute("data-verdict", verdict)
     assert page.locator("[data-row]").count() > 0
 
 

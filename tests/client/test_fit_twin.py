@@ -34,11 +34,13 @@ from spares.units import exact
 from tests.client.fit_edges import edges, places_kept, places_now
 from tests.client.fit_neighbours import neighbours, spelled
 from tests.client.fit_requests import requests
+from tests.conftest import LONG
 
 HERE = Path(__file__).parent
 ROOT = HERE.parents[1]
 COUNT, SEED = 2000, 20270315
 EACH = 12       # neighbours of a sourced case
+EVERY = 1 if LONG else 3        # of these the server is asked; a mutant of its rules is put to all
 
 needs_node = pytest.mark.skipif(shutil.which("node") is None, reason="no node on the PATH")
 
@@ -74,14 +76,14 @@ def _answer(request: dict[str, Any]) -> dict[str, Any]:
 @needs_node
 def test_phone_and_server_answer_random_requests_alike_to_the_letter(twin):
     seen: Counter[str] = Counter()
-    for request, given in zip(asked(), twin["answers"], strict=True):
+    for request, given in list(zip(asked(), twin["answers"], strict=True))[::EVERY]:
         wanted = _answer(request)
         seen[wanted.get("verdict", "refused")] += 1
         assert given == wanted, json.dumps(request)
     # the requests are worth asking: every verdict comes up, and not many are refused
     verdicts = ("fits", "fits-with-changes", "not-known-yet", "does-not-fit")
     assert min(seen[v] for v in verdicts) > 100
-    assert seen["refused"] < len(asked()) / 4
+    assert seen["refused"] < seen.total() / 4
 
 
 def test_edges_were_looked_for_in_every_case_with_a_number_and_in_no_other():

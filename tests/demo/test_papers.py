@@ -18,7 +18,8 @@ from spares.domain.cautions import closing_sentence
 from spares.errors import InvalidInput, NotFound
 from tests.paper import reading
 
-TAKES = {"lid": {"locker": "L17"}, "card": {"service": "S22"}, "measuring": {"point": "ENG-04"}}
+TAKES = {"lid": {"locker": "L17"}, "card": {"service": "S22"}, "measuring": {"point": "ENG-04"},
+         "trail": {"machine": "HBR"}}
 
 
 def text_of(ctx, name, **asked):

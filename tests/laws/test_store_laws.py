@@ -11,7 +11,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from sqlmodel import select
 
@@ -24,9 +24,12 @@ from spares.db.rebuild import rebuild
 from spares.db.tables import Logbook, LogEntry
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import numbered_id, ref
+from tests.conftest import LONG
+from tests.stores import QUICK
 
 VESSEL = "11111111-1111-4111-8111-111111111111"
 WALL_MS = 1_800_000_000_000
+HISTORIES = 1500 if LONG else 20        # each writes a store of its own
 PARTS = [ref("part", numbered_id(VESSEL, "part", f"P{i}")) for i in range(2)]
 LOCKERS = [ref("locker", numbered_id(VESSEL, "locker", f"L{i}")) for i in range(2)]
 
@@ -41,7 +44,7 @@ steps = st.one_of(
 @cache
 def empty_file() -> bytes:
     """Give the file of a fresh store with the vessel, made once."""
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory(dir=QUICK) as folder:
         store = open_store(path := Path(folder) / "spares.sqlite")
         with store.writing() as session:
             found_vessel(session, VESSEL)
@@ -52,7 +55,7 @@ def empty_file() -> bytes:
 @contextmanager
 def a_store(key_of: Store | None = None) -> Iterator[Store]:
     """Open a fresh store with the vessel; with the key of another, for its envelopes."""
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory(dir=QUICK) as folder:
         path = Path(folder) / "spares.sqlite"
         path.write_bytes(empty_file())
         store = open_store(path)
@@ -120,6 +123,7 @@ def dump(store: Store) -> dict[str, Any]:
         return logical_dump(session, VESSEL)
 
 
+@settings(max_examples=HISTORIES)
 @given(st.lists(steps, max_size=25), st.lists(st.integers(0, 50), max_size=4))
 def test_counts_equal_a_count_by_hand(history: list[Any], cuts: list[int]) -> None:
     drafts = drafts_of(history)
@@ -136,6 +140,7 @@ def load_aboard_lying(session: Any) -> dict[tuple[str, str], int]:
     return {(one.part, one.locker): one.quantity for one in load_aboard(session, VESSEL).lying}
 
 
+@settings(max_examples=HISTORIES)
 @given(st.lists(steps, min_size=1, max_size=25), st.randoms(use_true_random=False))
 def test_replay_in_any_order_and_doubled_gives_equal_tables(history: list[Any],
                                                             rng: random.Random) -> None:
@@ -153,6 +158,7 @@ def test_replay_in_any_order_and_doubled_gives_equal_tables(history: list[Any],
         assert differences(dump(store), dump(other)) == []
 
 
+@settings(max_examples=HISTORIES)
 @given(st.lists(steps, max_size=25))
 def test_rebuilt_tables_equal_the_live_ones(history: list[Any]) -> None:
     with a_store() as store:

@@ -25,8 +25,24 @@ def ran(monkeypatch) -> list[tuple[list[str], dict]]:
 def test_whole_suite_runs_with_workers(ran):
     assert selftest.main(["test"]) == 0
     (args, environ), = ran
-    assert args[-2:] == ["-n", str(selftest.WORKERS)]
+    assert args[1:3] == ["-n", str(selftest.WORKERS)]
     assert "SPARES_LONG" not in environ
+
+
+@pytest.mark.parametrize(("room_bytes", "used"), [(0, True), (2**80, False)])
+def test_files_lie_in_memory_where_there_is_room(ran, monkeypatch, tmp_path, room_bytes, used):
+    monkeypatch.setattr(selftest, "IN_MEMORY", tmp_path)
+    monkeypatch.setattr(selftest, "ROOM_BYTES", room_bytes)
+    monkeypatch.delenv("PYTEST_DEBUG_TEMPROOT", raising=False)
+    selftest.main(["test"])
+    assert ran[0][1].get("PYTEST_DEBUG_TEMPROOT") == (str(tmp_path) if used else None)
+
+
+def test_files_lie_on_the_disk_where_there_is_no_memory_for_them(ran, monkeypatch, tmp_path):
+    monkeypatch.setattr(selftest, "IN_MEMORY", tmp_path / "not there")
+    monkeypatch.delenv("PYTEST_DEBUG_TEMPROOT", raising=False)
+    selftest.main(["test"])
+    assert "PYTEST_DEBUG_TEMPROOT" not in ran[0][1]
 
 
 def test_long_sets_its_variable_and_does_not_reach_pytest(ran):

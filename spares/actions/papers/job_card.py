@@ -28,8 +28,18 @@ def job_card(ctx: Context, *, page: str = "A4", service: str | None = None) -> b
         machine or "No machine recorded", found["place"] or "",
         f"{found['service']} {found['what']}", why_now(found["due"]), tuple(found["hazards"]),
         tuple(_kit_line(line) for line in found["kit"]), steps=tuple(found["steps"]),
-        note=_note(found), machine_hazards=tuple(found["machine_hazards"]))
+        note=_note(found), machine_hazards=tuple(found["machine_hazards"]),
+        stopped=tuple(stopped_words(one) for one in found["do_not_run"]),
+        open_trails=tuple(one["trail"] for one in found["do_not_run"]))
     return job_card_pdf(head(ctx, f"Job card {found['service']}"), paper, page=page)
+
+
+def stopped_words(one: dict[str, Any]) -> str:
+    """Say of an open trail what is missing, and where nobody looked yet."""
+    count = "nobody knows how many" if one["missing"] is None else \
+        f"{one['missing']} missing, {one['found']} found"
+    places = f" Not looked: {', '.join(one['places'])}." if one["places"] else ""
+    return f"Trail {one['trail']}, {one['what']}: {count}.{places}"
 
 
 def why_now(line: dict[str, Any]) -> str:

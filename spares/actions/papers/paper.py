@@ -18,6 +18,7 @@ from spares.actions.papers.put_away import put_away
 from spares.actions.papers.shopping import shopping
 from spares.actions.papers.stores import stores
 from spares.actions.papers.stranded import stranded
+from spares.actions.papers.trail import trail_sheet
 from spares.actions.papers.trip import trip_plan
 from spares.errors import InvalidInput, NotFound
 
@@ -25,7 +26,8 @@ from spares.errors import InvalidInput, NotFound
 PAPERS: dict[str, Callable[..., bytes]] = {
     "shopping": shopping, "put-away": put_away, "stores": stores, "insurance": insurance,
     "handover": handover, "index": index, "lid": lid, "stranded": stranded, "card": job_card,
-    "lay-up": lay_up, "measuring": measuring, "trip": trip_plan}
+    "lay-up": lay_up, "measuring": measuring, "trip": trip_plan,
+    "trail": trail_sheet}
 PAGES = {"a4": "A4", "a5": "A5", "letter": "Letter"}
 
 

@@ -28,7 +28,9 @@ def trip_plan(ctx: Context, *, page: str = "A4", trip: str | None = None) -> byt
         leave, days, tuple(_protection(answer)), tuple(_running(ctx, answer)),
         tuple(_doings(ctx, answer, leave)),
         tuple((stop["day"], stop.get("name") or "") for stop in answer["stops"]),
-        _kits(answer.get("kit")), tuple(map(dated_text, answer["remarks"])), tuple(_hours(answer)))
+        _kits(answer.get("kit")), tuple(map(dated_text, answer["remarks"])), tuple(_hours(answer)),
+        tuple((f"{one['machine']} {one['name']}", f"Open: {', '.join(one['trails'])}. This trip "
+               "needs it.") for one in answer["do_not_run"]))
     return trip_plan_pdf(head(ctx, f"Trip plan: {answer['trip']['name']}",
                               trip_words(answer["trip"])), plan, page=page)
 

@@ -11,6 +11,7 @@ from typing import Any
 
 from spares.actions.hour_meters import (
     corrects_last,
+    meter_machine,
     service_machine,
     starts_anew,
     too_high_noted,
@@ -24,6 +25,7 @@ from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.own_log import failures_aboard
 from spares.domain.stowage import condition_of, counts_as_aboard, expires_of, is_reachable
 from spares.domain.tree import GOOD_PROOF, is_live, points_taking
+from spares.errors import InvalidInput
 
 
 def trip_request(aboard: Aboard, trip: Record, today: date) -> dict[str, Any]:
@@ -58,8 +60,8 @@ def service_request(aboard: Aboard, today: date, *,
     faster than the engine's table, and the rest of the plan is wanted all the same.
     """
     takes, doubts = _takes(aboard), too_high_noted(aboard, today)
-    tasks = [one for one in aboard.all("service")
-             if not one.not_wanted and not is_gone(aboard, one.point)]
+    tasks = [one for one in _wanted_services(aboard)
+             if service_machine(aboard, one) and not lacks(one)]
     return {
         "machines": [_machine(aboard, one, one.no not in no_fuel) for one in aboard.all("machine")],
         "fit_points": [{"id": one.no, "machine": aboard.label(one.machine),
@@ -67,13 +69,30 @@ def service_request(aboard: Aboard, today: date, *,
                         "retired": not is_live(aboard, one)}
                        for one in aboard.all("point")
                        if one.machine and not is_gone(aboard, one.machine)],
-        "tasks": [_task(aboard, one) for one in tasks if service_machine(aboard, one)],
+        "tasks": [_task(aboard, one) for one in tasks],
         "records": [_record(aboard, one, doubts.get(one.change)) for one in aboard.done
-                    if one.date and aboard.get(one.service) in tasks
-                    and service_machine(aboard, aboard.get(one.service))],
+                    if one.date and aboard.get(one.service) in tasks],
         "readings": [_reading(aboard, one) for one in sorted(
             aboard.readings, key=lambda one: (one.date, one.at))
             if one.minutes is not None and not is_gone(aboard, one.machine)]}
+
+
+def not_planned(aboard: Aboard) -> list[str]:
+    """Name the services that no plan can count, and why: none is passed over unsaid."""
+    return [f"{one.no} {one.what}: {lacks(one)}, so not counted here"
+            for one in _wanted_services(aboard) if lacks(one)]
+
+
+def _wanted_services(aboard: Aboard) -> list[Record]:
+    return [one for one in aboard.all("service")
+            if not one.not_wanted and not is_gone(aboard, one.point)]
+
+
+def lacks(service: Record) -> str | None:
+    """Say what nobody recorded of a service that can fall due; an interval of 0 is none."""
+    if not service.machine and not service.point:
+        return "no machine recorded"
+    return None if service.every_minutes or service.every_months else "no interval recorded"
 
 
 def _machine(aboard: Aboard, one: Record, with_fuel: bool) -> dict[str, Any]:
@@ -105,17 +124,26 @@ def _takes(aboard: Aboard) -> dict[str, list[str]]:
 
 
 def _counter(aboard: Aboard, machine: Record) -> str:
-    """Say whose hour meter counts for a machine: its own, another's, or none."""
+    """Say whose hour meter counts for a machine: its own, another's, or none.
+
+    None too where machines count by one another in a ring, or nobody said by whose.
+    """
     if machine.counter != "of":
         return machine.counter or "own"
+    try:
+        meter_machine(aboard, name_of("machine", machine))
+    except InvalidInput:
+        return "none"
     return "none" if is_gone(aboard, machine.counter_of) else aboard.label(machine.counter_of)
 
 
 def _task(aboard: Aboard, one: Record) -> dict[str, Any]:
     name = name_of("service", one)
     points = service_points(aboard, name)
-    fields = {"every_h": hours_text(one.every_minutes), "every_months": one.every_months,
-              "first_h": hours_text(one.first_minutes), "in_port": one.in_port,
+    # an interval of 0, which another device's version may have taken, is none
+    fields = {"every_h": hours_text(one.every_minutes or None),
+              "every_months": one.every_months or None,
+              "first_h": hours_text(one.first_minutes or None), "in_port": one.in_port,
               "fit_point": aboard.label(points[0]) if points else None, "name": one.what}
     return {"id": one.no, "machine": service_machine(aboard, one).no,
             **{key: value for key, value in fields.items() if value not in (None, "")},

@@ -9,6 +9,7 @@ from spares.actions.amounts import money, thousandths
 from spares.actions.compute import compute
 from spares.actions.context import Context
 from spares.actions.lines import in_walking_order, part_head, where
+from spares.actions.trails import stopped
 from spares.actions.trip.answer_figures import (
     energy_answer,
     protection_answer,
@@ -27,7 +28,12 @@ from spares.actions.trip.answer_sums import (
     sums_of,
 )
 from spares.actions.trip.money import cost, purse
-from spares.actions.trip.request import counts_failures, trip_request, wanted_parts
+from spares.actions.trip.request import (
+    counts_failures,
+    not_planned,
+    trip_request,
+    wanted_parts,
+)
 from spares.actions.trip.request_failures import failure_rows
 from spares.actions.trip.stored import thing_of
 from spares.domain.aboard import Aboard, Record
@@ -114,7 +120,9 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
         "timeline": timeline(aboard, trip, plan), "curves": curves(aboard, trip, values),
         **failure_lists(aboard, rows, lines), **money_lists(aboard, names, lines, money),
         "earliest_departure": plan["earliest_departure"],
-        "remarks": [*plan["remarks"], *doubts, *_figures(request, trip)]}
+        "do_not_run": [one for one in stopped(aboard) if float(plan["hours"].get(
+            one["machine"]) or 0)],
+        "remarks": [*plan["remarks"], *not_planned(aboard), *doubts, *_figures(request, trip)]}
     return {**answer, "sums": sums_of(answer)}
 
 

@@ -6,15 +6,10 @@ name a thing that has not arrived yet, and reality is never refused for it.
 """
 
 from sqlalchemy import BigInteger, Column, Text
-from sqlmodel import JSON, Field, SQLModel
+from sqlmodel import JSON, Field
 
-
-class Document(SQLModel):
-    """What every document has; each vessel's are her own, whatever ids others use."""
-
-    vessel: str = Field(primary_key=True)
-    id: str = Field(primary_key=True)
-    gone: bool = False
+from spares.db.tables.base import Document
+from spares.db.tables.trails import TrailDoc, TrailPlaceDoc
 
 
 class VesselDoc(Document, table=True):
@@ -270,5 +265,5 @@ DOCUMENT_TABLES: dict[str, type[Document]] = {
     "link": LinkDoc, "stand-in": StandInDoc, "locker": LockerDoc, "lot": LotDoc,
     "service": ServiceDoc, "service-at": ServiceAtDoc, "kit-line": KitLineDoc, "keep": KeepDoc,
     "trip": TripDoc, "trip-hours": TripHoursDoc, "trip-accept": TripAcceptDoc,
-    "failure": FailureDoc, "order": OrderDoc,
+    "failure": FailureDoc, "order": OrderDoc, "trail": TrailDoc, "trail-place": TrailPlaceDoc,
 }

@@ -79,6 +79,8 @@ def pooled(demands: Iterable[Demand]) -> Demand:
     some = [d for d in demands if not d.is_none]
     if not some:
         return Demand()
+    if len(some) == 1:
+        return some[0]
     step = gcd(*(d.step for d in some))
     return Demand(step, reduce(convolve, (_stretched(d.pmf, d.step // step) for d in some)))
 

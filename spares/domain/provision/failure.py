@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
+from typing import NamedTuple
 
 from spares.domain.provision.counts import Pmf, convolve, mean_of, repeated
 from spares.domain.provision.demand import (
@@ -48,8 +49,7 @@ class Weibull:
     ages_h: tuple[Fraction | None, ...] | None = None
 
 
-@dataclass(frozen=True)
-class Failure:
+class Failure(NamedTuple):
     """What is known about the failures of one part on one machine; exactly one figure."""
 
     part: str
@@ -64,8 +64,7 @@ class Failure:
     renewed_by: str | None = None
 
 
-@dataclass(frozen=True)
-class Stretch:
+class Stretch(NamedTuple):
     """A window as one row sees it: running minutes it begins and ends at, days, renewals [min]."""
 
     begins_min: int
@@ -141,7 +140,8 @@ def demand(rows: Iterable[tuple[Failure, Stretch]]) -> Demand:
 
 
 def _one(row: Failure, stretch: Stretch) -> Demand:
-    mean = _sensible(row, expected(row, stretch))
+    counts = _worn_out(row, stretch) if row.weibull is not None else None
+    mean = _sensible(row, expected(row, stretch) if counts is None else mean_of(counts))
     if mean <= 0:
         return Demand()
     spread = float(row.spread or 1)
@@ -150,8 +150,8 @@ def _one(row: Failure, stretch: Stretch) -> Demand:
         if spread > (seen + ahead) / seen:
             return compound_spread(mean / (spread - 1), 1 / spread, row.pieces)
         return compound_spread(row.own_log.failures + 0.5, seen / (seen + ahead), row.pieces)
-    if row.weibull is not None and spread <= 1:
-        return pieces_of(_worn_out(row, stretch), row.pieces)
+    if counts is not None and spread <= 1:
+        return pieces_of(counts, row.pieces)
     return compound_spread(mean / (spread - 1), 1 / spread, row.pieces)
 
 
@@ -159,6 +159,8 @@ def _sensible(row: Failure, mean: float) -> float:
     if mean > MOST_FAILURES:
         raise OutOfRange(f"{row.part}: {mean:.0f} failures expected in one window; look at the "
                          "figure again", part=row.part, most=MOST_FAILURES)
+    if len(row.pieces) == 1:
+        return mean
     sizes = [size for size, _ in row.pieces]
     if mean * max(sizes) > MOST_STEPS * max(gcd(*sizes), 1):
         raise OutOfRange(f"{row.part}: {mean:.0f} failures with pieces so unlike each other cannot "

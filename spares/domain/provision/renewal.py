@@ -6,8 +6,8 @@ one. Probabilities are worked out on a grid with midpoints.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import lru_cache, partial
+from collections.abc import Callable, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from math import ceil, expm1, gamma
 from operator import mul
@@ -18,6 +18,8 @@ CELLS_PER_LIFE = 60
 _FEWEST_CELLS, _MOST_CELLS = 40, 400
 _STEEP, _PARTS = 0.3, 32        # a cell with more mass is looked at in so many parts
 _TAIL = 1e-10
+
+Lives = Callable[[Sequence[float]], list[float]]    # chances to fail within runs [h] -> [1]
 
 
 @lru_cache(maxsize=4096)
@@ -46,7 +48,7 @@ def renewals(
     if ahead_h <= 0:
         return (1.0,)
     if from_h <= 0:
-        first = partial(_life, beta, eta_h, age_h)
+        first = _life(beta, eta_h, age_h)
     else:
         first = _residual_life(beta, eta_h, age_h, from_h)
     at_least = [1.0, *(reached[-1] for reached in _arrivals(first, beta, eta_h, ahead_h))]
@@ -153,12 +155,19 @@ def unit_failures(
     return total
 
 
-def _life(beta: float, eta: float, age: float, run: float) -> float:
-    """Chance that a piece of that age fails within a run."""
+def _life(beta: float, eta: float, age: float) -> Lives:
+    """Give the chance that a piece of that age fails within a run."""
     try:
-        return -expm1((age / eta) ** beta - ((age + run) / eta) ** beta)
+        worn = (age / eta) ** beta
     except OverflowError:       # so far beyond the scale that it fails at once
-        return 1.0 if run > 0 else 0.0
+        return lambda runs: [1.0 if run > 0 else 0.0 for run in runs]
+
+    def fails(runs: Sequence[float]) -> list[float]:
+        try:
+            return [-expm1(worn - ((age + run) / eta) ** beta) for run in runs]
+        except OverflowError:
+            return [fails([run])[0] for run in runs] if len(runs) > 1 else [1.0]
+    return fails
 
 
 def _grid(ahead_h: float, eta_h: float) -> tuple[int, float]:
@@ -167,22 +176,25 @@ def _grid(ahead_h: float, eta_h: float) -> tuple[int, float]:
     return cells, ahead_h / cells
 
 
-def _arrivals(
-    first: Callable[[float], float], beta: float, eta: float, ahead_h: float
-) -> list[list[float]]:
+def _arrivals(first: Lives, beta: float, eta: float, ahead_h: float) -> list[list[float]]:
     """Distribution of the first, second, third ... failure on the grid.
 
     Each later life begins in the middle of a cell; *first* may be so steep that the mass of
-    a cell lies off its middle, which is put right to the first order.
+    a cell lies off its middle, which is put right to the first order: a cell leans by its mass
+    times how far its centre lies beyond the middle [1, cell].
     """
     cells, width = _grid(ahead_h, eta)
-    found = [[first(i * width) for i in range(cells + 1)]]
+    marks = [i * width for i in range(cells + 1)]
+    middles = [(i + 0.5) * width for i in range(cells)]
+    found = [first(marks)]
     # new lives at half cells, and their rise over each cell, longest first, so that slices line up
-    halves = [_life(beta, eta, 0.0, (i + 0.5) * width) for i in range(cells)][::-1]
-    whole = [_life(beta, eta, 0.0, i * width) for i in range(cells + 1)][::-1]
+    new = _life(beta, eta, 0.0)
+    halves, whole = new(middles)[::-1], new(marks)[::-1]
     rises = [a - b for a, b in pairwise(whole)]
     tails = [halves[cells - i:] for i in range(1, cells + 1)]
-    leans = [_lean(first, i * width, width, a, b) for i, (a, b) in enumerate(pairwise(found[0]))]
+    leans = [_steep(first, start, width, a, b - a) if b - a > _STEEP
+             else (b - a) / 2 - (4 * (m - a) + (b - a)) / 6     # Simpson
+             for start, m, (a, b) in zip(marks, first(middles), pairwise(found[0]), strict=False)]
     while True:
         steps = [b - a for a, b in pairwise(found[-1])]
         off = sum(map(mul, leans, rises)) if len(found) == 1 else 0.0
@@ -198,32 +210,25 @@ def _arrivals(
         found.append([0.0, *reached])
 
 
-def _lean(
-    first: Callable[[float], float], start: float, width: float, low: float, high: float
-) -> float:
-    """Mass of a cell times how far its centre lies beyond the middle [1, cell]."""
-    mass = high - low
-    if mass > _STEEP:
-        at = (start + (i + 0.5) * width / _PARTS for i in range(_PARTS))
-        return mass / 2 - sum(first(run) - low for run in at) / _PARTS
-    return mass / 2 - (4 * (first(start + width / 2) - low) + mass) / 6     # Simpson
+def _steep(first: Lives, start: float, width: float, low: float, mass: float) -> float:
+    """Give how far a cell leans as `_arrivals` counts it, where it is no parabola."""
+    at = [start + (i + 0.5) * width / _PARTS for i in range(_PARTS)]
+    return mass / 2 - sum(reached - low for reached in first(at)) / _PARTS
 
 
-def _residual_life(
-    beta: float, eta: float, age: float, from_h: float
-) -> Callable[[float], float]:
+def _residual_life(beta: float, eta: float, age: float, from_h: float) -> Lives:
     """Distribution of the life left at an hour, failures before it being cured."""
     cells, width = _grid(from_h, eta)
-    first = partial(_life, beta, eta, age)
+    first, new = _life(beta, eta, age), _life(beta, eta, 0.0)
     density = [0.0] * cells
     for reached in _arrivals(first, beta, eta, from_h):
         for i, (a, b) in enumerate(pairwise(reached)):
             density[i] += b - a
     ages = [(cells - i - 0.5) * width for i in range(cells)]
-    fitted = [(d, a, _life(beta, eta, 0.0, a)) for d, a in zip(density, ages, strict=True)]
-    never = first(from_h)
+    gone, (never,) = new(ages), first([from_h])
 
-    def left(run: float) -> float:
-        return first(from_h + run) - never + sum(
-            d * (_life(beta, eta, 0.0, a + run) - gone) for d, a, gone in fitted)
+    def left(runs: Sequence[float]) -> list[float]:
+        return [later - never + sum(d * (failed - before) for d, failed, before in zip(
+                    density, new([age + run for age in ages]), gone, strict=True))
+                for run, later in zip(runs, first([from_h + run for run in runs]), strict=True)]
     return left

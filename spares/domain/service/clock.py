@@ -6,10 +6,9 @@ A service nobody can date is *history unknown*. It is never taken for fine.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
-from math import floor
+from typing import NamedTuple
 
 from spares.domain.dates import add_months
 from spares.domain.service.counters import TO_COME, is_to_come
@@ -18,8 +17,7 @@ from spares.domain.service.meter import OLD_READING_DAYS, Meter
 from spares.domain.service.task import Record, Task
 
 
-@dataclass(frozen=True)
-class Clock:
+class Clock(NamedTuple):
     """One task on one day; what does not apply is None.
 
     `used_min` and `interval_min` are the hour side, `last` and `months` the calendar
@@ -99,7 +97,7 @@ def clock_on(
     if last is not None and last.doubt is not None:
         remarks.append(f"{say_hours(last.at_min or 0)} at the service of {last.on} not used: "
                        f"{last.doubt}")
-        last = replace(last, at_min=None)
+        last = last._replace(at_min=None)
     if first:
         remarks.append(f"first interval {say_hours(interval)}")
     used = total = None
@@ -153,7 +151,8 @@ def _total_at_service(last: Record | None, meter: Meter | None) -> int | None:
 def _run_on(rate: Fraction | None, seen_on: date, day: date) -> int:
     if rate is None:
         return 0
-    return max(0, floor(rate * (day - seen_on).days + Fraction(1, 2)))
+    days = (day - seen_on).days
+    return max(0, (2 * rate.numerator * days + rate.denominator) // (2 * rate.denominator))
 
 
 def _remark_age(meter: Meter, today: date, remarks: list[str]) -> None:

@@ -12,7 +12,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from itertools import accumulate, chain, repeat
 from typing import NamedTuple
 
@@ -59,6 +59,9 @@ class Running:
         return self.sums[min(day, self.days)]
 
 
+STILL = Running()       # a machine that does not run
+
+
 class Event(NamedTuple):
     """Work in the trip on day index `day`, for which a stop on day `closes` is not too early.
 
@@ -75,8 +78,7 @@ class Event(NamedTuple):
     interval_min: int | None = None     # the hour interval, if that side fired [min]
 
 
-@dataclass(frozen=True)
-class Course:
+class Course(NamedTuple):
     """What happens to one task: before leaving, in the trip, and just after it."""
 
     clock: Clock
@@ -151,7 +153,7 @@ def _events(
         if len(found) > MOST_EVENTS:
             raise OutOfRange(f"{task.id}: due more than {MOST_EVENTS} times in the trip; "
                              "look at its interval again", task=task.id, most=MOST_EVENTS)
-        run, since = event.run_min, leaves + timedelta(event.day)
+        run, since = event.run_min, add_days(leaves, event.day)
         left_min = interval_min = now.every_min
         due_on = None if now.months is None else add_months(since, now.months)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from math import floor
 
 MINUTES_PER_HOUR = 60
@@ -49,6 +50,7 @@ def in_hours(minutes: int) -> Fraction:
     return Fraction(minutes, MINUTES_PER_HOUR)
 
 
+@lru_cache(maxsize=8192)
 def say_hours(minutes: int) -> str:
     """Write a running time for a person, one decimal.
 

@@ -247,8 +247,8 @@ class Meter:
 
         Where it was changed that day, or between the two days, the one whose figures are nearer.
         """
-        if not self.starts:
-            return None
+        if len(self.starts) <= 1:       # never changed
+            return self.starts[0] if self.starts else None
         day = max(on, latest or on)
         begun = [start for start in self.starts if self.days[start] <= day] or self.starts[:1]
         in_use = [start for start in begun if self.end_of(start) == len(self.days)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from typing import NamedTuple
 
 OWN_COUNTER, NO_COUNTER = "own", "none"
 
@@ -20,8 +21,7 @@ class Machine:
     name: str | None = None
 
 
-@dataclass(frozen=True)
-class FitPoint:
+class FitPoint(NamedTuple):
     """A place that takes a part; retired when what it sat in is no longer fitted."""
 
     id: str
@@ -31,8 +31,7 @@ class FitPoint:
     retired: bool = False
 
 
-@dataclass(frozen=True)
-class KitLine:
+class KitLine(NamedTuple):
     """One part of a service; `share` is the share of inspections that renew it [1]."""
 
     part: str
@@ -41,8 +40,7 @@ class KitLine:
     share: Fraction = Fraction(1)
 
 
-@dataclass(frozen=True)
-class Task:
+class Task(NamedTuple):
     """A service with its interval in running [min], in calendar months, or both."""
 
     id: str
@@ -57,8 +55,7 @@ class Task:
     name: str | None = None
 
 
-@dataclass(frozen=True)
-class Record:
+class Record(NamedTuple):
     """A carrying-out; `on` is the earliest day it can mean, `whole` False if cut short.
 
     `latest` is then the last day it can mean; `doubt` says why the counter's figure is not used.

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from spares.domain.trip.energy import ChargeAnswer, Exact
 
 
-@dataclass(frozen=True)
-class ServicePlan:
+class ServicePlan(NamedTuple):
     """One task: done before leaving (0 or 1), and on these day indexes of the trip."""
 
     task: str
@@ -22,8 +22,7 @@ class ServicePlan:
     remarks: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class PartLine:
+class PartLine(NamedTuple):
     """One part of the list.
 
     `state` is enough, order-by, short, too-late, cannot-say or accepted; `cost` is None
@@ -52,8 +51,7 @@ class PartLine:
     remarks: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class StopLine:
+class StopLine(NamedTuple):
     """What one part needs at a stop, for the window that begins there."""
 
     part: str

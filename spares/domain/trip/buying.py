@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from functools import cached_property
+from typing import NamedTuple
 
 from spares.domain.dates import add_days
 from spares.domain.provision.climb import Limits
@@ -21,8 +21,7 @@ from spares.domain.provision.kit import best_kit
 from spares.domain.trip.request import WHOLE, Part, Trip
 
 
-@dataclass(frozen=True)
-class Shortage:
+class Shortage(NamedTuple):
     """What one line lacks [thousandths], for services, to be carried, and for failures.
 
     `services` pairs the day of each service that lacks pieces with how many; `spares` is
@@ -37,12 +36,12 @@ class Shortage:
     spares: int
     demand: Demand
 
-    @cached_property
+    @property
     def for_service(self) -> int:
         """Pieces missing for services [thousandths]."""
         return sum(quantity for _, quantity in self.services)
 
-    @cached_property
+    @property
     def short(self) -> int:
         """Pieces missing in all [thousandths]."""
         return self.for_service + self.carried + self.for_failure

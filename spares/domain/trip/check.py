@@ -7,6 +7,7 @@ from datetime import date
 from fractions import Fraction
 from itertools import chain
 
+from spares.domain.documents import LONGEST_AHEAD_DAYS, LONGEST_MONTHS
 from spares.domain.provision.failure import Failure
 from spares.domain.service.hours import HOURS_PER_DAY
 from spares.domain.trip.check_names import Problems, counters, own_names, part_names
@@ -14,8 +15,6 @@ from spares.domain.trip.request import WEIGHTS, Burn, Leg, TripRequest
 from spares.errors import InvalidInput, json_pointer
 
 LONGEST_DAYS = 3660     # ten years
-LONGEST_AHEAD_DAYS = 3660       # lead and ready days
-LONGEST_MONTHS = 1200           # a hundred years
 MOST_UNITS = 10_000
 LEAST_BETA, MOST_BETA = Fraction(1, 10), 50     # shapes beyond are no wear-out
 CONDITIONS = ("new", "used-good", "suspect")

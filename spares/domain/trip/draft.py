@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spares.domain.dates import add_days
 from spares.domain.provision.failure import Failure, Stretch
 from spares.domain.service.clock import clock_on
 from spares.domain.service.counters import meters
-from spares.domain.service.events import Course, Running, course
+from spares.domain.service.events import STILL, Course, Running, course
 from spares.domain.service.task import Record, counter_owner
 from spares.domain.trip.fits import Fits
 from spares.domain.trip.request import LEVELS, Trip, TripRequest
@@ -18,8 +18,7 @@ from spares.domain.trip.windows import Use, WindowNeed, window_need, windows
 from spares.errors import OutOfRange
 
 
-@dataclass(frozen=True)
-class PartNeed:
+class PartNeed(NamedTuple):
     """What one part needs: window by window, at its level; `rows` are its failure figures."""
 
     part: str
@@ -150,7 +149,7 @@ def stretches(need: PartNeed, window: WindowNeed, ran: Mapping[str, Running]
     span = window.window
     found = []
     for row, renewals in need.rows:
-        run = ran.get(row.machine or "", Running())
+        run = ran.get(row.machine or "", STILL)
         begins, ends = run.until(span.begins), run.until(span.ends)
         found.append((row, Stretch(begins, ends, span.ends - span.begins,
                                    tuple(r for r in renewals if r <= ends))))
@@ -162,7 +161,8 @@ def needs_of(need: PartNeed, window: WindowNeed, trip: Trip, fits: Fits) -> list
     part = need.part
     found = []
     for use, before, events in window.uses:
-        days = [*([0] if before else []), *(event.day for event in events)]
+        days = [0] if before else []
+        days += [event.day for event in events]
         if days and use.line.share >= 1 and use.line.quantity:
             task = use.course.clock.task
             choices = fits.choices(part, task.fit_point, task.machine)
@@ -191,7 +191,7 @@ def _renewals(
     one = followed.get(row.renewed_by or "")
     if one is None:
         return ()
-    run = ran.get(row.machine or "", Running())
+    run = ran.get(row.machine or "", STILL)
     same = one.clock.task.machine == row.machine
     at = [event.run_min if same else run.until(event.day) for event in one.events]
     return (*([0] if one.before else []), *at)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from spares.domain.dates import add_days
 from spares.domain.service.events import Running
@@ -18,8 +18,7 @@ from spares.domain.trip.stock import CARRIED, FAILURE, SERVICE, Bin, Need, Share
 from spares.domain.trip.words import why_failure, why_needed
 
 
-@dataclass(frozen=True)
-class Held:
+class Held(NamedTuple):
     """One line as it stands now [thousandths]: usable, short, spares against failures."""
 
     need: PartNeed
@@ -27,11 +26,7 @@ class Held:
     usable: int
     spares: int
     shortage: Shortage
-
-    @property
-    def short(self) -> int:
-        """Pieces missing [thousandths]."""
-        return self.shortage.short
+    short: int
 
 
 def held(
@@ -64,22 +59,21 @@ def held(
         0
     """
     part, window = need.part, need.windows[0]
-    met = {rank: shared.met.get((part, rank), 0) for rank in (SERVICE, FAILURE, CARRIED)}
+    met = [shared.met.get((part, rank), 0) for rank in (SERVICE, FAILURE, CARRIED)]
     ends = add_days(request.trip.departs_on, window.window.ends)
-    got = sum(met.values())
-    usable = got
-    if got >= window.minimum:
+    usable = sum(met)
+    if usable >= window.minimum:
         first = min((want.day for want in wants), default=ends)
         usable += sum(b.left for b in surplus if b.good_on(first))
     spares = met[FAILURE] + met[CARRIED] + sum(b.left for b in surplus if b.good_on(ends))
-    asked = {SERVICE: 0, FAILURE: 0, CARRIED: 0}
+    asked = [0, 0, 0]
     for want in wants:
         asked[want.rank] += want.quantity
     shortage = Shortage(
         fits.part(part), fits.weight(part),
         _unmet(wants, shared, part) if asked[SERVICE] > met[SERVICE] else (),
         asked[CARRIED] - met[CARRIED], asked[FAILURE] - met[FAILURE], spares, window.demand)
-    return Held(need, tuple(wants), usable, spares, shortage)
+    return Held(need, tuple(wants), usable, spares, shortage, shortage.short)
 
 
 def _unmet(wants: Sequence[Need], shared: Shared, part: str) -> tuple[tuple[date, int], ...]:
@@ -128,7 +122,7 @@ def line_of(
 
 def uncounted_decides(line: Held, lots: Mapping[str, Sequence[Lot]]) -> bool:
     """Tell whether pieces nobody counted could end the shortage of a line."""
-    choices = dict.fromkeys(part for want in line.wants for part in want.choices)
+    choices = {part for want in line.wants for part in want.choices}
     days = [want.day for want in line.wants]
     found = [lot for part in choices for lot in lots.get(part, ())
              if not lot.counted and lot.aboard and lot.condition != "suspect"

@@ -119,7 +119,7 @@ def _spares_first(line: Held) -> Shortage:
     """What lies aboard beyond the services is what is carried, before it is for failures."""
     lack = line.shortage
     carried = max(0, min(line.need.windows[0].carried - line.spares, lack.short - lack.for_service))
-    return replace(lack, carried=carried, for_failure=lack.short - lack.for_service - carried)
+    return lack._replace(carried=carried, for_failure=lack.short - lack.for_service - carried)
 
 
 def _counted(request: TripRequest) -> set[str]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
+from typing import NamedTuple
 
 from spares.domain.provision.climb import Limits
 from spares.domain.provision.failure import Failure
@@ -81,8 +82,7 @@ class Trip:
     accepted: frozenset[str] = frozenset()      # parts a person goes without
 
 
-@dataclass(frozen=True)
-class Part:
+class Part(NamedTuple):
     """What buying needs to know; None where nobody knows."""
 
     id: str
@@ -94,8 +94,7 @@ class Part:
     name: str | None = None
 
 
-@dataclass(frozen=True)
-class Lot:
+class Lot(NamedTuple):
     """Pieces of one part in one locker that share condition and date."""
 
     part: str

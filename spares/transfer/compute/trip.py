@@ -8,7 +8,7 @@ from marshmallow import fields, validate
 
 from spares.domain.provision import Limits
 from spares.domain.trip import Burn, Leg, Lot, Part, Stop, Trip, TripRequest, plan_trip
-from spares.domain.trip.request import LEVELS, READY_DAYS
+from spares.domain.trip.request import LEVELS, READY_DAYS, WHOLE
 from spares.transfer.compute.charge import Request as ChargeRequest
 from spares.transfer.compute.charge import question_of
 from spares.transfer.compute.failure_shapes import FailureShape, failure_of
@@ -105,7 +105,7 @@ class PartShape(Shape):
     lead_days = Whole(allow_none=True, load_default=None)
     cost = Minor(allow_none=True, load_default=None)
     mass_kg = Grams(allow_none=True, load_default=None)
-    pack = Thousandths(load_default=Part.pack)
+    pack = Thousandths(load_default=WHOLE)
     stand_ins = fields.List(fields.String(), load_default=list)
     name = fields.String(allow_none=True, load_default=None)
 

@@ -9,6 +9,7 @@ from spares.web.schemas.base import (
     VesselQuery,
     a_number,
     a_text,
+    a_whole,
     many,
     maybe,
     one,
@@ -37,6 +38,8 @@ class PaperQuery(VesselQuery):
     locker = _maybe_said("lid: the locker")
     service = _maybe_said("card: the service")
     point = _maybe_said("measuring: the fit point")
+    trail = _maybe_said("trail: the trail")
+    machine = _maybe_said("trail: the machine, for a sheet to fill in")
     flag = _maybe_said("stores: the vessel's flag")
     last_port = _maybe_said("stores: where she came from")
     next_port = _maybe_said("stores: where she goes")
@@ -90,6 +93,16 @@ class CardLine(Answer):
     remarks = texts("of pieces that do not count, why")
 
 
+class CardTrail(Answer):
+    """An open trail of the job's machine."""
+
+    trail = a_text()
+    what = maybe()
+    missing = a_whole("null: nobody knows", null=True)
+    found = a_whole()
+    places = texts("where nobody looked yet, in flow order")
+
+
 class Card(Answer):
     """The job card of a service."""
 
@@ -109,6 +122,7 @@ class Card(Answer):
     missing = texts("numbers of the parts of which some are missing")
     steps = texts()
     note = maybe()
+    do_not_run = many(CardTrail, "while there is one, the machine must not run")
 
 
 class LayUpQuery(VesselQuery):

@@ -71,6 +71,7 @@ class DueLine(Answer):
     what = maybe()
     machine = maybe()
     points = texts()
+    do_not_run = texts("open trails of its machine")
     state = one_of(SERVICE_STATES)
     due_on = maybe()
     due_at_hours = a_number(null=True)

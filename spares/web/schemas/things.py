@@ -136,6 +136,7 @@ class MachineLine(Thing):
     code = maybe()
     counter = maybe("own, of (another machine's) or none")
     hours = a_number(null=True)
+    do_not_run = texts("open trails: the machine must not run")
 
 
 class MachinesAnswer(Answer):

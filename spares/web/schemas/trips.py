@@ -21,6 +21,7 @@ from spares.web.schemas.base import (
 )
 from spares.web.schemas.parts import Where
 from spares.web.schemas.things import Thing
+from spares.web.schemas.trails import Stopped
 from spares.web.schemas.values import ByName, Day, PlainText, Yes, hours, reference, remark
 
 LINE_STATES = ("enough", "order-by", "short", "too-late", "cannot-say", "accepted")
@@ -185,6 +186,7 @@ class RestockAnswer(Answer):
     no_figure = texts()
     sums = fields.Dict(required=True)
     earliest_departure = maybe()
+    do_not_run = many(Stopped, "machines that this trip needs and that must not run")
     remarks = texts()
 
 

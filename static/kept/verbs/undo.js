@@ -38,7 +38,9 @@ function setBack(aboard, entry) {
   const back = Object.keys(f).map((name) => {
     const all = versions.get(name) ?? [];
     const before = all.filter((one) => (stood[name] ?? []).includes(one.change)).at(-1);
-    return [name, before?.value ?? null, heads(all).map((one) => one.change)];
+    // `gone` has no third value: what was never taken off the books is there
+    const was = name === "gone" ? before?.value === true : before?.value ?? null;
+    return [name, was, heads(all).map((one) => one.change)];
   });
   return { doc, f: Object.fromEntries(back.map(([name, value]) => [name, value])),
     base: Object.fromEntries(back.map(([name, , base]) => [name, base])), note };
