@@ -7,7 +7,7 @@ from typing import Any
 
 from spares.domain.fit.context import Context, place_number
 from spares.domain.fit.find import find_asked, gap_in_offer, hold
-from spares.domain.fit.finding import DIFFERS, MATCH, Finding, unknown
+from spares.domain.fit.finding import DIFFERS, MATCH, UNKNOWN, Finding, unknown
 from spares.domain.fit.judges.plain import show
 from spares.domain.fit.prepared import AskedLine, OpenRule
 from spares.domain.fit.rows import OUTCOMES, Weight, weigh
@@ -107,13 +107,16 @@ def implied(ctx: Context, rules: Sequence[OpenRule]) -> Iterator[tuple[Attribute
             yield ctx.sheet.attributes[rule.attr], rule
 
 
-def find_implied(ctx: Context, attribute: Attribute, rule: Implied) -> Finding:
+def find_implied(ctx: Context, attribute: Attribute, rule: Implied, *,
+                 proven: bool = False) -> Finding:
     """Judge what the place asks of one attribute.
 
     Args:
         ctx: The request, sorted and expanded [-].
         attribute: The line of the kind sheet [-].
         rule: The rule that asks for it [-].
+        proven: A recorded proof decides alone: what nobody can tell is advice then, unless the
+            rule always holds [-].
 
     Returns:
         The finding [-].
@@ -125,13 +128,15 @@ def find_implied(ctx: Context, attribute: Attribute, rule: Implied) -> Finding:
         Counting rule of this project; no standard applies.
     """
     offers, weight = ctx.offered.get(rule.attr, ()), rule.severity
-    if not offers:
+    if offers:
+        asked = _claim_of(ctx, attribute, rule)
+        found = gap_in_offer(ctx, attribute, asked, offers) or hold(ctx, attribute, asked, offers)
+    else:
         weight = weight or ("advisory" if rule.unstated == "advise" else "")
-        return unknown(f"not stated, and the place asks for it: {attribute.why}",
-                       f"on the part: {attribute.measure}", required=_place_text(ctx, rule),
-                       weight=weight)
-    asked = _claim_of(ctx, attribute, rule)
-    found = gap_in_offer(ctx, attribute, asked, offers) or hold(ctx, attribute, asked, offers)
+        found = unknown(f"not stated, and the place asks for it: {attribute.why}",
+                        f"on the part: {attribute.measure}", required=_place_text(ctx, rule))
+    if proven and not rule.always and found.result == UNKNOWN:
+        weight = "advisory"
     return found.but(weight=weight) if weight else found
 
 

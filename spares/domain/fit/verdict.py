@@ -114,14 +114,14 @@ def _check(ctx: Context, asked: AskedSide, offered: OfferedSide, links: Sequence
                            finding=finding)
         weights.append(weight)
         deciding = deciding or weight.severity != "advisory" or weight.outcome != "unknown"
+    link = _link(links, deciding)
+    # where anything is asked, a value that is taken away would let the proof lift more
+    proven = link is not None and link.outcome == "match" and not asked.lines
     for attribute, rule in implied(ctx, asked.implied):
         if rule.unstated == "advise" and attribute.code not in ctx.offered:
             continue    # said with the rows, and never decides
-        finding = found[attribute.code] = find_implied(ctx, attribute, rule)
+        finding = found[attribute.code] = find_implied(ctx, attribute, rule, proven=proven)
         weights.append(weigh(ctx, attribute, (), finding.result, finding.side, finding=finding))
-    link = _link(links, deciding)
-    # where anything is asked, a value that is taken away would let the proof lift the kind
-    proven = link is not None and link.outcome == "match" and not asked.lines
     kind = _kind_row(ctx.sheet, part, proven=proven)
     own = tuple(row for row in (kind, link) if row)
     verdict = _verdict([*weights, *own], deciding or link is not None)

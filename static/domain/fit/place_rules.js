@@ -65,18 +65,24 @@ export function implied(ctx, rules) {
   return found;
 }
 
-/** Judge what the place asks of one attribute. */
-export function findImplied(ctx, attribute, rule) {
+/**
+ * Judge what the place asks of one attribute.
+ * @param {boolean} proven a recorded proof decides alone: what nobody can tell is advice then,
+ *   unless the rule always holds
+ */
+export function findImplied(ctx, attribute, rule, proven = false) {
   const offers = ctx.offered.get(rule.attr) ?? [];
-  if (!offers.length) {
-    return unknown(`not stated, and the place asks for it: ${attribute.why}`,
-      `on the part: ${attribute.measure}`, { required: placeText(ctx, rule),
-        weight: rule.severity || (rule.unstated === "advise" ? "advisory" : "") });
-  }
-  const asked = claimOf(ctx, attribute, rule);
-  const found = gapInOffer(ctx, attribute, asked, offers) ?? hold(ctx, attribute, asked, offers);
-  return rule.severity ? { ...found, weight: rule.severity } : found;
+  const found = offers.length ? heldTo(ctx, attribute, claimOf(ctx, attribute, rule), offers)
+    : unknown(`not stated, and the place asks for it: ${attribute.why}`,
+      `on the part: ${attribute.measure}`, { required: placeText(ctx, rule) });
+  let weight = rule.severity;
+  if (!offers.length && rule.unstated === "advise") weight ||= "advisory";
+  if (proven && !rule.always && found.result === "unknown") weight = "advisory";
+  return weight ? { ...found, weight } : found;
 }
+
+const heldTo = (ctx, attribute, asked, offers) => gapInOffer(ctx, attribute, asked, offers)
+  ?? hold(ctx, attribute, asked, offers);
 
 /** Say what in the place asks for a row. */
 function placeText(ctx, rule) {

@@ -70,15 +70,15 @@ function checkSides(point, asked, offered, recorded) {
     weights.push(weight);
     deciding ||= weight.severity !== "advisory" || weight.outcome !== "unknown";
   }
+  const link = linkOf(recorded.links, deciding);
+  // where anything is asked, a value that is taken away would let the proof lift more
+  const proven = link?.outcome === "match" && !asked.lines.length;
   for (const [attribute, rule] of implied(ctx, asked.implied)) {
     // what is only said with the rows never decides
     if (rule.unstated === "advise" && !ctx.offered.has(attribute.code)) continue;
-    const finding = keep(attribute.code, findImplied(ctx, attribute, rule));
+    const finding = keep(attribute.code, findImplied(ctx, attribute, rule, proven));
     weights.push(weigh(ctx, attribute, [], finding.result, finding.side, finding));
   }
-  const link = linkOf(recorded.links, deciding);
-  // where anything is asked, a value that is taken away would let the proof lift the kind
-  const proven = link?.outcome === "match" && !asked.lines.length;
   const own = [kindRow(sheet, recorded.part, proven), link].filter(Boolean);
   return { verdict: verdictOf([...weights, ...own], deciding || link !== null),
     told: () => tell(ctx, asked, { found, own, deciding, ...recorded }) };

@@ -181,6 +181,7 @@ def judge_nut_class(ctx: Context, attribute: Attribute, asked: Claim,
 
 
 def some_screw_eats(place: Place) -> bool:
+    """Tell whether a nobler screw would eat the metal of a place."""
     return place.wet is True and means(place.mating_metal) == "aluminium"
 
 
