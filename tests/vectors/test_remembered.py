@@ -36,7 +36,7 @@ NAMES = {
     ("nbr", "rubber"): "NBR nitrile", ("cr", "rubber"): "CR chloroprene polychloroprene",
     ("epdm", "rubber"): "EPDM", ("fkm", "rubber"): "FKM FPM fluorocarbon",
     ("vmq", "rubber"): "VMQ silicone", ("pu", "rubber"): "PU polyurethane",
-    ("hnbr", "rubber"): "HNBR", ("rubber", "rubber"): "rubber",
+    ("hnbr", "rubber"): "HNBR", ("rubber", "rubber"): "rubber", ("rubber", "rubber"): "rubber",
     ("a1", "stainless"): "A1", ("stainless", "stainless"): "stainless stainless-steel",
     ("a2", "stainless"): "A2 A2-70 304 1.4301",
     ("a4", "stainless"): "A4 A4-70 A4-80 316 316L 1.4401", ("duplex", "stainless"): "duplex",
