@@ -71,6 +71,16 @@ class CardReading:
 
 
 @dataclass(frozen=True, slots=True)
+class CardTestRun:
+    """What is read at which minute after the start [min]; `stop` says at what to stop at once."""
+
+    minutes: tuple[int, ...]
+    readings: tuple[str, ...]
+    limits: str
+    stop: str
+
+
+@dataclass(frozen=True, slots=True)
 class JobCard:
     """One service as it is carried out; kit lines come in walking order.
 
@@ -94,6 +104,7 @@ class JobCard:
     machine_hazards: tuple[str, ...] = ()
     stopped: tuple[str, ...] = ()
     open_trails: tuple[str, ...] = ()
+    test_run: CardTestRun | None = None
 
 
 def job_card_pdf(head: Head, card: JobCard, *, page: str = "A4") -> bytes:
@@ -125,6 +136,7 @@ def _story(card: JobCard, cautions: Sequence[Caution], size: float, room: float
         *_steps(card, size, room),
         *_readings(card, size, room),
         *_after(cautions, size),
+        *_test_run(card.test_run, size, room),
         KeepTogether(_closing(card, size, room)),
     ]
 
@@ -200,6 +212,19 @@ def _readings(card: JobCard, size: float, room: float) -> list[Flowable]:
 def _after(cautions: Sequence[Caution], size: float) -> list[Flowable]:
     lines = [text(f"{BOX} {line}", size) for caution in cautions for line in caution.after]
     return [*heading("Before it runs again", size), *lines] if lines else []
+
+
+def _test_run(run: CardTestRun | None, size: float, room: float) -> list[Flowable]:
+    if run is None:
+        return []
+    first = room * 0.28
+    width = (room - first) / len(run.minutes)
+    rows: list[list[Cell]] = [[reading, *("" for _ in run.minutes)] for reading in run.readings]
+    return [*heading("Test run", size),
+            text(run.stop, size, bold=True, lead=f"{TRIANGLE} {SIGN}, stop values:"),
+            text(f"Limits: {run.limits}", size), gap(1),
+            table(["Minute", *map(str, run.minutes)], rows,
+                  [first, *(width for _ in run.minutes)], size_pt=size, row_mm=7)]
 
 
 def _closing(card: JobCard, size: float, room: float) -> list[Flowable]:

@@ -171,7 +171,12 @@ def work_by_the_job_card(alone: Alone) -> None:
     # no paper without the boat's computer
     expect(card.locator('a[target="_blank"]')).to_have_count(0)
     card.locator('[name="shut-off-0"]').check()
+    run = card.locator('[data-piece="test-run"]')
+    expect(run).to_contain_text("Stop at once: no outlet water")
+    run.locator('[data-minute="5"] summary').tap()
+    run.locator('[name="run-5-oil bar"]').fill("4,5")
     alone.page.reload()
+    expect(card.locator('[name="run-5-oil bar"]')).to_have_value("4,5")
     expect(card.locator('[name="shut-off-0"]')).to_be_checked()
     expect(card.locator('[name="shut-off-1"]')).not_to_be_checked()
 

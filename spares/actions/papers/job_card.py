@@ -10,7 +10,7 @@ from spares.actions.papers.frame import head, locker_name, maker_number, proof_w
 from spares.actions.papers.handover import every_words
 from spares.errors import InvalidInput
 from spares.paper.dates import date_text
-from spares.paper.job_card import CardKitLine, CardPlace, JobCard, job_card_pdf
+from spares.paper.job_card import CardKitLine, CardPlace, CardTestRun, JobCard, job_card_pdf
 
 
 def job_card(ctx: Context, *, page: str = "A4", service: str | None = None) -> bytes:
@@ -30,8 +30,14 @@ def job_card(ctx: Context, *, page: str = "A4", service: str | None = None) -> b
         tuple(_kit_line(line) for line in found["kit"]), steps=tuple(found["steps"]),
         note=_note(found), machine_hazards=tuple(found["machine_hazards"]),
         stopped=tuple(stopped_words(one) for one in found["do_not_run"]),
+        test_run=_test_run(found["test_run"]),
         open_trails=tuple(one["trail"] for one in found["do_not_run"]))
     return job_card_pdf(head(ctx, f"Job card {found['service']}"), paper, page=page)
+
+
+def _test_run(run: dict[str, Any] | None) -> CardTestRun | None:
+    return run and CardTestRun(tuple(run["minutes"]), tuple(run["readings"]), run["limits"],
+                               run["stop"])
 
 
 def stopped_words(one: dict[str, Any]) -> str:
