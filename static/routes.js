@@ -15,7 +15,7 @@ const ROUTES = [
   ["aboard", "aboard"], ["aboard/machines", "machines"], ["aboard/machines/:machine", "machine"],
   ["aboard/machines/:machine/missing", "trail-new"],
   ["aboard/points/:point", "point"], ["aboard/lockers", "lockers"],
-  ["aboard/lockers/:locker", "locker"], ["aboard/parts", "parts"], ["aboard/stranded", "stranded"],
+  ["aboard/lockers/:locker", "locker"], ["aboard/parts", "parts"], ["aboard/parts/new", "part-new"], ["aboard/stranded", "stranded"],
   ["aboard/papers", "papers"], ["aboard/files", "files"], ["aboard/vessels", "vessels"], ["aboard/light", "light"],
   ["aboard/changes", "changes"], ["aboard/phone", "phone"],
   ["aboard/people", "people"], ["pair/:secret", "phone"],

@@ -18,6 +18,7 @@ from spares.actions.exchange import exchange
 from spares.actions.labels import code_lots
 from spares.actions.landed import landed
 from spares.actions.left_over import left_over
+from spares.actions.lending import give_back, take_slip
 from spares.actions.lent import lent
 from spares.actions.moved import moved
 from spares.actions.ordering import arrived, cancel_order, ordered, stowed, want, want_trip
@@ -54,6 +55,8 @@ VERBS = {
     "counted": Verb(do.Counted, counted),
     "moved": Verb(do.Moved, moved),
     "lent": Verb(do.Lent, lent),
+    "slip-in": Verb(do.SlipIn, take_slip),
+    "give-back": Verb(do.GiveBack, give_back),
     "reading": Verb(do.Reading, reading),
     "exchange": Verb(do.Exchange, exchange),
     "left-over": Verb(do.LeftOver, left_over),

@@ -5,7 +5,7 @@ export const PLACE = {
 };
 
 export const TITLE = {
-  find: "Find", part: "Part", fit: "Fit", "fit-point": "Fit", measure: "Measure",
+  find: "Find", part: "Part", "part-new": "A new part", fit: "Fit", "fit-point": "Fit", measure: "Measure",
   verdict: "Does it fit", work: "Work", readings: "Hours", reading: "Hours", service: "Service",
   trail: "Trail", trails: "Trails", "trail-new": "A piece is missing", restock: "Restock", "trip-new": "New trip", "trip-edit": "Change the trip", trip: "Trip", aboard: "Aboard",
   machines: "Machines", machine: "Machine", point: "Fit point", lockers: "Lockers",

@@ -8,6 +8,7 @@ typed. At the end the computer is switched on again, and it holds all of it.
 from __future__ import annotations
 
 import json
+import re
 import shutil
 import urllib.request
 from collections.abc import Callable, Iterator
@@ -19,6 +20,12 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import PHONE, VERDICT, Phone
+from tests.browser.offline_parts import (
+    begin_a_part,
+    give_it_another_number,
+    join_two_records,
+    put_the_new_part_away,
+)
 from tests.browser.test_apart import GATHERED, keep_here, until
 from tests.browser.test_photos import from_camera
 from tests.browser.trail_rows import (
@@ -307,6 +314,8 @@ ROWS: list[tuple[Callable[[Alone], None], list[str]]] = [
     (sell_what_is_left_over, ["set"]), (go_without, ["set"]), (go_with_it_after_all, ["set"]),
     (order_and_stow, ["set", "set", "set", "set", "put"]), (tick_the_list, []),
     (say_what_it_burns, ["set"]), (take_a_photo, ["photo"]),
+    (begin_a_part, ["set"]), (put_the_new_part_away, ["put"]), (give_it_another_number, ["set"]),
+    (join_two_records, ["same"]),
     (change_the_trip, ["trips/T1"]), (plan_a_trip, ["trips"]),
     (want_all_of_a_trip, ["do/want-trip"]),
 ]
@@ -350,6 +359,12 @@ def test_all_of_it_reaches_the_boats_computer(alone: Alone) -> None:
     assert "Around the cape" in [one["name"] for one in told("trips")["trips"]]
     assert [one["state"] for one in told("orders?trip=T1")["orders"]
             if one["part"] == "P014"] == ["stowed"]
+    begun = told("find?q=zc77")["hits"][0]
+    assert begun["name"] == "zinc collar nut" and re.fullmatch(r"P121-[0-9A-Z]{3}", begun["no"])
+    assert [(one["locker"], one["quantity"]) for one in begun["where"]] == [("L20", 3)]
+    joined = told("parts/P056")
+    assert joined["no"] == "P057" and [one["quantity"] for one in joined["where"]] == [7]
+    assert "OX 5510" in [one["number"] for one in joined["numbers"]]
     lots = {one["expires"]: one["quantity"] for one in told("parts/P047")["where"]
             if one["locker"] == "L21"}
     assert sum(lots.values()) == 2 and "2033-06" in lots

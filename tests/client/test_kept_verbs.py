@@ -37,8 +37,6 @@ from spares.domain.draft import Draft
 from spares.domain.identity import id_of
 from spares.domain.tree import is_live
 from spares.errors import AskFirst, Conflict, InvalidInput
-from spares.sync.bodies import KINDS
-from spares.sync.rights import begins_lot, may_write
 from spares.sync.store import entries_of
 from spares.web.verbs import perform
 from tests.client.node_process import Node
@@ -216,7 +214,9 @@ def test_counts_of_now_leave_an_answer_that_is_up_to_date_as_it_is(
 def test_what_needs_the_server_is_left_to_it(phone: Node) -> None:
     for path, body in (("do/took", {"part": "P999", "locker": "L17"}), ("trips", {}),
                        ("do/want-trip", {"trip": "T1"}), ("do/same", {"keep": "P1", "drop": "P2"}),
-                       ("documents", {"kind": "part", "fields": {"name": "Bolt"}})):
+                       ("documents", {"kind": "part", "fields": {"maker": "Nobody"}}),
+                       ("documents", {"kind": "part", "fields": {"name": "Bolt", "pack": 2000}}),
+                       ("documents", {"kind": "spec", "fields": {"part": "part/x"}})):
         asked = phone.ask("drafts", path=path, body=body, id=ID, today=DAY_ZERO)
         assert asked == {"answer": None}, path
 
@@ -264,6 +264,7 @@ NOTED = [
     ("stowed", {"order": "O2", "locker": "L03", "quantity": 2, "expires": "2030-01"}),
     ("cancel-order", {"order": "O1", "note": "sold out"}), ("cancel-order", {"order": "O2"}),
     ("ordered", {"orders": ["O4"]}), ("arrived", {"order": "O5"}),
+    ("same", {"keep": "P034", "drop": "P041"}), ("same", {"keep": "P034", "drop": "P034"}),
     *TRAILED]
 
 
@@ -306,6 +307,40 @@ def test_phone_writes_what_an_engine_burns_as_the_server_would(
     assert [one["body"] for one in told] == [_based(server, one) for one in server.handed]
 
 
+def _writes_a_document(server: Watched, phone: Node, kind: str, fields: dict[str, Any]) -> None:
+    told = phone.ask("drafts", path="documents", body={"kind": kind, "fields": fields}, id=ID,
+                     today=DAY_ZERO)["answer"]
+    server.handed.clear()
+    with pytest.raises(Handed):
+        write_document(server, kind, fields, change_id=ID)
+    assert [one["body"] for one in told] == [_based(server, one) for one in server.handed]
+
+
+def test_phone_begins_parts_and_numbers_as_the_server_would(
+        server: Watched, phone: Node) -> None:
+    _writes_a_document(server, phone, "part", {"no": "P777", "name": "Cover plate",
+                                               "maker": "Ostrel", "unit": "pcs"})
+    part = server.named("P034", "part", "part")
+    for more in ({"what": "barcode"}, {"maker": "Ostrel", "what": "cross"}):
+        _writes_a_document(server, phone, "number", {"part": part, "number": "4006381333931",
+                                                     **more})
+
+
+def test_two_phones_that_are_away_give_new_parts_different_numbers(phone: Node) -> None:
+    def begun_on(dev: str) -> tuple[str, str]:
+        [one] = phone.ask("drafts", path="documents", id=ID, today=DAY_ZERO, dev=dev, body={
+            "kind": "part", "fields": {"name": "Bolt"}})["answer"]
+        return one["body"]["f"]["no"], one["body"]["doc"]
+    (here, doc), (there, other) = begun_on("k3f7a2xq"), begun_on("k3g7a2xq")
+    assert (here, there) == ("P121-K3F", "P121-K3G") and doc != other
+
+
+def test_number_that_is_taken_is_refused_on_the_phone_too(phone: Node) -> None:
+    body = {"kind": "part", "fields": {"no": "P034", "name": "Bolt"}}
+    assert phone.ask("drafts", path="documents", body=body, id=ID, today=DAY_ZERO) == {
+        "refused": "conflict"}
+
+
 def test_an_undo_takes_the_whole_act_back(server: Watched, phone: Node) -> None:
     with server.store.reading() as session:
         log = SyncStore(session, server.vessel)
@@ -315,22 +350,3 @@ def test_an_undo_takes_the_whole_act_back(server: Watched, phone: Node) -> None:
                       today=DAY_ZERO)
     assert asked == {"answer": None}, "what came in a file goes back at the server"
     assert id_of(of_a_file.body["part"])
-
-
-def test_phone_knows_what_each_role_may_record(phone: Node) -> None:
-    sets = [{"doc": f"{kind}/{ID}", "f": fields, "base": base}
-            for kind in ("part", "lot", "locker", "order", "trail", "trail-place")
-            for fields in ({"note": "x"}, {"name": "x"}, {"note": "x", "condition": "new"},
-                           {"what": "x", "missing": 1}, {"accepted": {}}, {"gone": True},
-                           {"first_run": {}},
-                           {"what": "x", "gone": False})
-            for base in ({}, {next(iter(fields)): [ID]})]
-    changes = [Draft("set", body) for body in sets] + [Draft(kind, {}) for kind in KINDS
-                                                       if kind != "set"]
-    for role in ("skipper", "crew", "guest"):
-        for grants in ((), ("take",)):
-            for change in changes:
-                wanted = may_write(role, grants, change) or begins_lot(role, change)
-                told = phone.ask("rights", role=role, grants=list(grants),
-                                 change={"kind": change.kind, "body": change.body})["answer"]
-                assert told == wanted, (role, grants, change)
