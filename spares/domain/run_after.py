@@ -58,3 +58,17 @@ def run_noted(note: str | None) -> TestRun | None:
     limits = _LIMITS.search(note or "")
     return TestRun(minutes, readings, limits[1] if limits else FROM_THE_BOOK)
 
+
+
+def without_run(note: str | None) -> str:
+    """Give a note without the sentences that `run_noted` reads, where they are shown apart.
+
+    Example:
+        >>> without_run("Warm. Test run after it: minutes 0, 5; oil. Limits: 2 bar. Wipe up.")
+        'Warm. Wipe up.'
+        >>> without_run("Limits: 2 bar.")
+        'Limits: 2 bar.'
+    """
+    if run_noted(note) is None:
+        return note or ""
+    return " ".join(_LIMITS.sub("", _RUN.sub("", note or "", 1), 1).split())

@@ -194,8 +194,9 @@ def _steps(card: JobCard, size: float, room: float) -> list[Flowable]:
         return [*heading("Steps", size),
                 *(text(f"{BOX} {number}. {step}", size)
                   for number, step in enumerate(card.steps, start=1))]
-    return [gap(2), *(blanks([label], [room], size_pt=size)
-                      for label in (f"Steps {FROM_THE_BOOK}", "", ""))]
+    # With a test run the page is full: one line for the page of the book is enough.
+    lines = (f"Steps {FROM_THE_BOOK}", *(("", "") if card.test_run is None else ()))
+    return [gap(2), *(blanks([label], [room], size_pt=size) for label in lines)]
 
 
 def _readings(card: JobCard, size: float, room: float) -> list[Flowable]:
@@ -220,11 +221,12 @@ def _test_run(run: CardTestRun | None, size: float, room: float) -> list[Flowabl
     first = room * 0.28
     width = (room - first) / len(run.minutes)
     rows: list[list[Cell]] = [[reading, *("" for _ in run.minutes)] for reading in run.readings]
-    return [*heading("Test run", size),
-            text(run.stop, size, bold=True, lead=f"{TRIANGLE} {SIGN}, stop values:"),
-            text(f"Limits: {run.limits}", size), gap(1),
-            table(["Minute", *map(str, run.minutes)], rows,
-                  [first, *(width for _ in run.minutes)], size_pt=size, row_mm=7)]
+    return [KeepTogether([
+        *heading("Test run", size),
+        text(run.stop, size, bold=True, lead=f"{TRIANGLE} {SIGN}, stop values:"),
+        text(f"Limits: {run.limits}", size), gap(1),
+        table(["Minute", *map(str, run.minutes)], rows, [first, *(width for _ in run.minutes)],
+              size_pt=size, row_mm=6)])]
 
 
 def _closing(card: JobCard, size: float, room: float) -> list[Flowable]:

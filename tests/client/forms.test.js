@@ -3,7 +3,6 @@ import assert from "node:assert/strict";
 import test from "node:test";
 import { readDone } from "../../static/pieces/done-form.js";
 import { readExchange } from "../../static/pieces/exchange.js";
-import { noteOfCard } from "../../static/pieces/job-card.js";
 import { readMove } from "../../static/pieces/move-form.js";
 import { offersFrom, sheetRows } from "../../static/pieces/sheet.js";
 import { showDays } from "../../static/dates.js";
@@ -332,13 +331,4 @@ test("a changed trip says only what differs, and a waiting change is what the ne
   assert.deepEqual(changesOf(before, before), {});
   const entries = [{ path: "trips/T1", body: asked }, { path: "trips/T1", body: { hours: { HBR: null } } }, { path: "trips/T2", body: { name: "x" } }];
   assert.deepEqual(withWaiting(trip, entries), { ...trip, returns_on: "2027-06-08", hours: { ENG: 50 } });
-});
-
-test("what the job card holds goes into the record of the work: waste and test run", () => {
-  const card = { test_run: { minutes: [0, 5], readings: ["oil bar", "leaks"], limits: "", stop: "" } };
-  const kept = { ticked: [], waste: " 8 L, harbour tank ", run: { "0 oil bar": "4,5", "5 oil bar": "4", "5 leaks": " none " } };
-  assert.equal(noteOfCard(card, kept),
-    "Waste: 8 L, harbour tank. Test run: Minute 0: oil bar 4,5; Minute 5: oil bar 4, leaks none");
-  assert.equal(noteOfCard(card, { ...kept, run: {}, waste: "" }), "");
-  assert.equal(noteOfCard(null, null), "");
 });

@@ -8,6 +8,7 @@ from spares.actions.card import card
 from spares.actions.context import Context
 from spares.actions.papers.frame import head, locker_name, maker_number, proof_words, titled
 from spares.actions.papers.handover import every_words
+from spares.domain.run_after import without_run
 from spares.errors import InvalidInput
 from spares.paper.dates import date_text
 from spares.paper.job_card import CardKitLine, CardPlace, CardTestRun, JobCard, job_card_pdf
@@ -73,7 +74,7 @@ def _note(found: dict[str, Any]) -> str:
                    + ("" if one["live"] else " (not there as fitted today)")
                    for one in found["points"])
     other = ", ".join(found["hazards_without_words"])
-    said = [f"At {at}." if at else "", found["note"] or "",
+    said = [f"At {at}." if at else "", without_run(found["note"]),
             f"Also recorded as a hazard, without words of its own: {other}." if other else ""]
     return " ".join(filter(None, said))
 
