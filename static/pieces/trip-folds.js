@@ -44,6 +44,6 @@ export function Folded({ name, told, values, initial, faults, isNew, help, child
   const isWrong = Object.keys(faults).some((fault) => PARTS[name].includes(fault.split(".")[0]));
   open.current ||= isWrong || (Boolean(told[name]) && !asBefore);
   return html`<details open=${open.current} data-fold=${name}>
-    <summary>${TRIP[name]}${told[name] && html`<span class="quiet">: ${told[name]}</span>`}</summary>
+    <summary><span>${TRIP[name]}${told[name] && html`<span class="quiet">: ${told[name]}</span>`}</span></summary>
     <div class="stack">${help && html`<p class="quiet">${help}</p>`}${children}</div></details>`;
 }
