@@ -29,6 +29,7 @@ import { MachineView } from "./views/machine.js";
 import { MachinesView } from "./views/machines.js";
 import { MeasureView } from "./views/measure.js";
 import { PapersView } from "./views/papers.js";
+import { PartNewView } from "./views/part-new.js";
 import { PartView } from "./views/part.js";
 import { PartsView } from "./views/parts.js";
 import { PeopleView } from "./views/people.js";
@@ -39,6 +40,9 @@ import { ReadingsView } from "./views/readings.js";
 import { RestockView } from "./views/restock.js";
 import { ServiceView } from "./views/service.js";
 import { StrandedView } from "./views/stranded.js";
+import { TrailNewView } from "./views/trail-new.js";
+import { TrailView } from "./views/trail.js";
+import { TrailsView } from "./views/trails.js";
 import { TripEditView } from "./views/trip-edit.js";
 import { TripNewView } from "./views/trip-new.js";
 import { TripView } from "./views/trip.js";
@@ -53,9 +57,10 @@ const VIEWS = {
   aboard: AboardView, changes: ChangesView, files: FilesView, find: FindView, fit: FitView,
   "fit-point": FitPointView, light: LightView, locker: LockerView, lockers: LockersView,
   machine: MachineView, machines: MachinesView, measure: MeasureView, papers: PapersView,
-  part: PartView, parts: PartsView, people: PeopleView,
+  part: PartView, "part-new": PartNewView, parts: PartsView, people: PeopleView,
   phone: PhoneView, point: PointView, reading: ReadingView,
   readings: ReadingsView, restock: RestockView, service: ServiceView, stranded: StrandedView,
+  trail: TrailView, "trail-new": TrailNewView, trails: TrailsView,
   trip: TripView, "trip-edit": TripEditView, "trip-new": TripNewView, verdict: VerdictView, vessels: VesselsView,
   work: WorkView,
 };

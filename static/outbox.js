@@ -8,7 +8,7 @@
 
 import { SparesError, newId, postJson } from "./api.js";
 import { asked, changeAsked, noteOn, once, sending, stillWaits, takeOut, unsaved } from "./asked-box.js";
-import { exchange, keeper, keepsHere, keptChanges, recordHere, syncNow } from "./kept/kept.js";
+import { device, exchange, keeper, keepsHere, keptChanges, recordHere, syncNow } from "./kept/kept.js";
 import { draftsFor } from "./kept/verbs.js";
 import { today } from "./pieces/today.js";
 import { announce, revision, setLastChange, summary } from "./state.js";
@@ -137,16 +137,18 @@ function notTaken(entry, error) {
 
 /** Make the change on this phone; null where the boat's computer has to be asked. */
 async function makeHere(path, body, text, id) {
+  let doc;
   try {
-    const around = { aboard: keeper.value.aboard(), today: today(summary.value) };
+    const around = { aboard: keeper.value.aboard(), today: today(summary.value), dev: device.value.dev };
     const drafts = draftsFor(path, body, id, around);
     if (!drafts) return null;
     await recordHere(drafts, { path, body, text });
+    doc = drafts[0].body.doc;
   } catch (error) {
     if (!error.code) throw error;
     return { state: "refused", answer: null, error };
   }
-  const answer = { change: id, text };
+  const answer = { change: id, text, doc };
   recorded(answer, { path, text });
   return { state: "recorded", answer, error: null };
 }

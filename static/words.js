@@ -9,5 +9,6 @@ export * from "./words/photos.js";
 export * from "./words/pictures.js";
 export * from "./words/places.js";
 export * from "./words/screens.js";
+export * from "./words/trails.js";
 export * from "./words/trips.js";
 export * from "./words/work.js";

@@ -6,7 +6,7 @@ from typing import Any
 
 from spares.actions.amounts import hours, moment, plain
 from spares.actions.context import Context
-from spares.db.history import UNDO_NOTE, body_of, newest, undone_among
+from spares.db.history import UNDO_NOTE, act_size, body_of, newest, undone_among
 from spares.db.tables import LogEntry
 from spares.domain.aboard import Aboard
 from spares.domain.identity import kind_of
@@ -34,7 +34,18 @@ def changes(ctx: Context, limit: int = 50, before: int | None = None) -> dict[st
     with ctx.store.reading() as session:
         rows = newest(session, ctx.vessel, limit, before)
         undone = undone_among(session, ctx.vessel, [row.id for row in rows])
-    return {"changes": [_line(aboard, row, undone) for row in rows]}
+        return {"changes": [_line(aboard, row, undone, _taken_back_by(session, row))
+                            for row in rows if not _stands_with_another(row)]}
+
+
+def _stands_with_another(row: LogEntry) -> bool:
+    """Say whether this is a further change of one taking back, which has one line."""
+    return row.batch not in ("", row.id) and is_undoing(row.kind, body_of(row.raw))
+
+
+def _taken_back_by(session: Any, row: LogEntry) -> int:
+    """Count what one undoing took back; 0 for any other change."""
+    return act_size(session, row) if is_undoing(row.kind, body_of(row.raw)) else 0
 
 
 def is_undoing(kind: str, body: dict[str, Any]) -> bool:
@@ -43,13 +54,14 @@ def is_undoing(kind: str, body: dict[str, Any]) -> bool:
         kind == "set" and body.get("note", "").startswith(UNDO_NOTE))
 
 
-def _line(aboard: Aboard, row: LogEntry, undone: set[str]) -> dict[str, Any]:
+def _line(aboard: Aboard, row: LogEntry, undone: set[str], back: int) -> dict[str, Any]:
     body = body_of(row.raw)
     can = row.id not in undone and not is_undoing(row.kind, body) and (
         row.kind in VOIDABLE or row.kind == "set")
+    text = f"Undid {back} changes" if back > 1 else say(aboard, row.kind, body)
     return {"id": row.id, "seq": row.seq, "kind": row.kind, "at": moment(row.at),
             "device": row.dev, "batch": row.batch or None, "undone": row.id in undone,
-            "can_undo": can, "note": body.get("note"), "text": say(aboard, row.kind, body)}
+            "can_undo": can, "note": body.get("note"), "text": text}
 
 
 def say(aboard: Aboard, kind: str, body: dict[str, Any]) -> str:

@@ -75,6 +75,35 @@ def trail_accept(ctx: Context, trail: str, *, by: str | None = None, why: str | 
     return write_one(ctx, ident, doc, setting(doc, accepted=fields))
 
 
+@in_turn
+def trail_first_run(ctx: Context, trail: str, *, flow: str | None = None,
+                temperature_c: str | None = None, by: str | None = None, at: str | None = None,
+                change_id: str | None = None) -> dict[str, Any]:
+    """Record what the first run afterwards showed.
+
+    Args:
+        ctx: Where it happens.
+        trail: Its number [-].
+        flow: Of the outlet water, in words or measured, such as "as before" [-].
+        temperature_c: What it settled at [degrees C].
+        by: Who looked [-].
+        at: The day; today unless said [-].
+        change_id: Chosen by the maker, so that a doubled request is one [-].
+
+    Raises:
+        NotFound, Ambiguous: the trail cannot be told.
+        InvalidInput: nothing is said.
+    """
+    doc, ident = ctx.named(trail, "trail", "trail"), a_change_id(change_id)
+    if written_before(ctx, ident, doc) is not None:
+        return answer(ctx, ident, doc, False)
+    said = told({"flow": plain_text(flow), "temperature_c": temperature_c})
+    if not said:
+        raise InvalidInput.at("#/flow", "flow or temperature is needed")
+    ran = {**said, **told({"by": plain_text(by)}), "on": day(at, "at", ctx.today)}
+    return write_one(ctx, ident, doc, setting(doc, first_run=ran))
+
+
 def _left(aboard: Aboard, one: Record) -> int | None:
     left = gap(said_of(aboard, one)).left
     if left == 0:

@@ -25,6 +25,7 @@ from spares.domain.trail import (
 )
 from spares.domain.trail_flows import Flow, FlowPlace, downstream, fitting_first, noted_flows
 from spares.domain.tree import GOOD_PROOF, fitted_now, is_live
+from spares.domain.trip_fields import shown
 from spares.paper.job_card import ALWAYS
 
 #: Hazard words of every trail, beside the machine's own.
@@ -81,8 +82,13 @@ def trail_head(aboard: Aboard, one: Record) -> dict[str, Any]:
             "what": one.what, "of_pieces": one.of_pieces, "missing": count.missing,
             "found": count.found, "left": count.left, "state": state_of(said),
             "do_not_run": is_open(said), "not_looked": sum(None in some for some in said.looks),
-            "began_on": one.began_on, "by": one.by, "accepted": one.accepted, "note": one.note,
+            "began_on": one.began_on, "by": one.by, "accepted": one.accepted,
+            "first_run": shown("trail-first-run", one.first_run, _as_it_is), "note": one.note,
             "disputed": sorted(aboard.rivals.get(name_of("trail", one), {}))}
+
+
+def _as_it_is(value: Any, kinds: tuple[str, ...], path: str) -> Any:
+    return value
 
 
 def _place(aboard: Aboard, one: Record, number: int, looks: tuple[Any, ...],

@@ -7,7 +7,7 @@ from typing import Any
 
 from spares.actions.changes import VOIDABLE, is_undoing, say
 from spares.actions.context import Context, in_turn
-from spares.actions.stock_moves import a_change_id
+from spares.actions.stock_moves import a_change_id, as_one_act
 from spares.db.history import (
     UNDO_NOTE,
     act_of,
@@ -66,7 +66,7 @@ def undo(ctx: Context, change: str | None = None, *,
     text = (f"{len(rows)} changes that came in a file" if len(rows) > 1 and in_a_file
             else say(ctx.aboard(), found.kind, body_of(found.raw)))
     # One of them bears the maker's id, so that a doubled request finds it.
-    ctx.write([replace(drafts[0], id=mine), *drafts[1:]])
+    ctx.write(as_one_act([replace(drafts[0], id=mine), *drafts[1:]], mine))
     return {"undone": found.id, "kind": found.kind, "text": f"Undid: {text}",
             "changes": len(rows), "was_new": True}
 

@@ -96,6 +96,8 @@ def show_locker(locker: dict[str, Any]) -> None:
 
 def show_machine(machine: dict[str, Any]) -> None:
     """Print a machine and its fit points."""
+    for trail in machine.get("do_not_run", ()):
+        table.put(f"DO NOT RUN {machine['no']}: {trail} is open")
     hours = machine.get("hours")
     plate = " ".join(filter(None, (machine.get("model"), machine.get("serial"))))
     table.put(f"{machine['no']}  " + " · ".join(filter(None, (

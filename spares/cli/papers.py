@@ -119,6 +119,9 @@ def _show_card(answer: dict[str, Any]) -> None:
     table.put(f"{state}{', due ' + due['due_on'] if due['due_on'] else ''}")
     if answer["note"]:
         table.put(answer["note"])
+    for one in answer["do_not_run"]:
+        places = f"; not looked: {', '.join(one['places'])}" if one["places"] else ""
+        table.put(f"DO NOT RUN: {one['trail']}, {one['what']} is missing{places}")
     table.put()
     _cautions(answer["cautions"])
     _ticks("Shut off first", answer["shut_off"])

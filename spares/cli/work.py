@@ -36,7 +36,9 @@ def due(until: str | None) -> None:
         points = ", ".join(one["points"]) or one["machine"] or ""
         state = words.word(words.SERVICES, one["state"])
         table.put(f"{one['service']}  {state}: {one['what']} ({points})")
-        for line in (_when(one), *one["remarks"]):
+        stop = f"DO NOT RUN {one['machine']}: {', '.join(one['do_not_run'])} is open" \
+            if one["do_not_run"] else ""
+        for line in (stop, _when(one), *one["remarks"]):
             if line:
                 table.put(line, indent=6)
     if not wanted:

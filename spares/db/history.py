@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlmodel import Session, col
 
 from spares.db.rows import chunks
@@ -44,6 +44,14 @@ def whole_act_of(session: Session, row: LogEntry) -> list[LogEntry]:
     return list(session.execute(select(LogEntry).where(
         col(LogEntry.vessel) == row.vessel, col(LogEntry.batch) == row.batch)
         .order_by(col(LogEntry.seq))).scalars())
+
+
+def act_size(session: Session, row: LogEntry) -> int:
+    """Count the changes of one act."""
+    if not row.batch:
+        return 1
+    return session.execute(select(func.count()).where(
+        col(LogEntry.vessel) == row.vessel, col(LogEntry.batch) == row.batch)).scalar_one()
 
 
 def act_of(session: Session, row: LogEntry) -> list[LogEntry]:

@@ -8,18 +8,16 @@ from __future__ import annotations
 
 from typing import Any
 
-from sqlalchemy import insert, select
+from sqlalchemy import select
 from sqlmodel import Session, col
 
 from spares.db.numbers import Numbers
 from spares.db.projection import Projector
-from spares.db.rows import chunks
+from spares.db.rows import AT_ONCE, chunks, insert_all
 from spares.db.tables import Logbook, LogEntry
 from spares.errors import NotFound
-from spares.sync.change import FIRST_HEAD, Envelope, canonical, next_head
+from spares.sync.change import FIRST_HEAD, Envelope, canonical, link
 from spares.sync.stamp import ServerClock
-
-AT_ONCE = 500
 
 
 class LogWriter:
@@ -36,20 +34,22 @@ class LogWriter:
         self.numbers = Numbers(session, vessel)
         self._rows: list[dict[str, Any]] = []
         self._entries: dict[str, LogEntry | None] = {}
+        self._written: dict[str, dict[str, Any]] = {}
         self._projector: Projector | None = None
 
     def append(self, envelope: Envelope) -> int:
         """Add one row; gives its seq [1]."""
-        self.chain = next_head(self.chain, envelope)
+        written = canonical(envelope.to_json())
+        self.chain = link(self.chain, written)
         self.seq += 1
         self.last_at = max(self.last_at, envelope.at)
         self.numbers.use(envelope.dev, envelope.n)
         row = {"vessel": self.vessel, "seq": self.seq, "id": envelope.id,
                "kind": envelope.kind, "dev": envelope.dev, "n": envelope.n, "at": envelope.at,
                "batch": envelope.body.get("batch", ""),
-               "raw": canonical(envelope.to_json()).decode(), "head": self.chain.hex()}
+               "raw": written.decode(), "head": self.chain.hex()}
         self._rows.append(row)
-        self._entries[envelope.id] = LogEntry(**row)
+        self._written[envelope.id] = row
         self._projector = self._projector or Projector(self.session, self.vessel)
         self._projector.add(envelope, self.seq)
         return self.seq
@@ -64,6 +64,8 @@ class LogWriter:
 
     def entry(self, ident: str) -> LogEntry | None:
         """Give the row of a change, written before or just now."""
+        if ident in self._written:
+            return LogEntry(**self._written[ident])
         if ident not in self._entries:
             self._entries[ident] = self.session.execute(select(LogEntry).where(
                 col(LogEntry.vessel) == self.vessel, col(LogEntry.id) == ident)).scalars().first()
@@ -82,8 +84,7 @@ class LogWriter:
 
     def flush(self) -> None:
         """Write what was gathered: the log first, then the tables that follow it."""
-        for some in chunks(self._rows, AT_ONCE):
-            self.session.execute(insert(LogEntry), some)
+        insert_all(self.session, LogEntry, self._rows)
         self._rows = []
         self.book.head, self.book.seq, self.book.last_at = self.chain.hex(), self.seq, self.last_at
         self.book.last_ms, self.book.adj_ms = self.clock.last_ms, self.clock.adj_ms

@@ -15,9 +15,9 @@ from spares.db import devices
 from spares.db.door import check_fields
 from spares.db.epochs import begin_epoch, epochs
 from spares.db.history import is_new
-from spares.db.log_writer import AT_ONCE, LogWriter
+from spares.db.log_writer import LogWriter
 from spares.db.projection.stock import read_envelope
-from spares.db.rows import chunks
+from spares.db.rows import AT_ONCE, chunks
 from spares.db.tables import FieldVersion, HeldChange, LogEntry, LostRange, Settlement, UsedNumber
 from spares.sync.change import Change, Envelope, content_hash, parse_change
 from spares.sync.merge import IMMUTABLE, check_immutable
@@ -34,6 +34,7 @@ class SyncStore:
         self.key = self.log.book.key
         self._last_at: dict[str, str] = {}
         self._set_now: set[str] = set()
+        self._known: set[str] = set()
         self._epochs: Epochs | None = None
         self._unused: set[str] = set()
 
@@ -84,7 +85,9 @@ class SyncStore:
 
     def append(self, envelope: Envelope) -> int:
         """Add one row, mark its number as used; gives its seq."""
-        devices.make_known(self.session, self.vessel, envelope.dev)
+        if envelope.dev not in self._known:
+            devices.make_known(self.session, self.vessel, envelope.dev)
+            self._known.add(envelope.dev)
         self._drop_number(envelope.dev, envelope.n)
         self._note_at(envelope.dev, envelope.at)
         if envelope.kind == "set":

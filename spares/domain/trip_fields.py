@@ -95,12 +95,15 @@ ORIGIN = Parts({"how": Text(ORIGINS), "by": _ANY_TEXT, "when": _ANY_TEXT}, ("how
 TRAIL_LOOK = Parts({"found": Whole(0, 1000), "by": _ANY_TEXT, "on": Day()}, ("found", "on"))
 TRAIL_ACCEPTED = Parts({"by": _ANY_TEXT, "why": Text(most=2000), "on": Day(),
                         "pieces": Whole(0, 1000)}, ("by", "why", "on"))
+TRAIL_FIRST_RUN = Parts({"flow": _ANY_TEXT, "temperature_c": Decimals("-50", "1000"),
+                         "by": _ANY_TEXT, "on": Day()}, ("on",))
 
 SHAPES: dict[str, Shape] = {
     "legs": LEGS, "at-anchor": AT_ANCHOR, "energy": ENERGY, "water": WATER, "fuel": FUEL,
     "stops": STOPS, "limits": LIMITS, "prices": PRICES, "protection": PROTECTION, "burns": BURNS,
     "figures": FIGURES, "origin": ORIGIN,
-    "trail-look": TRAIL_LOOK, "trail-accepted": TRAIL_ACCEPTED}
+    "trail-look": TRAIL_LOOK, "trail-accepted": TRAIL_ACCEPTED,
+    "trail-first-run": TRAIL_FIRST_RUN}
 RATES = ("own_log", "weibull", "mtbf_h", "mtbf_days")
 BALANCE, SHORT_FORM = ("bank", "charger"), ("use_kwh", "charger_kw")
 MISSES = Decimal("0.000000001")

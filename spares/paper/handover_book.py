@@ -8,7 +8,16 @@ from dataclasses import dataclass
 from reportlab.platypus import Flowable
 
 from spares.domain.cautions import SIGN, cautions_for, closing_sentence
-from spares.paper.cells import TRIANGLE, framed, gap, heading, quantity_text, table, text
+from spares.paper.cells import (
+    TRIANGLE,
+    framed,
+    gap,
+    heading,
+    quantity_text,
+    stop_lines,
+    table,
+    text,
+)
 from spares.paper.dates import date_text
 from spares.paper.lay_up_list import DrainPoint
 from spares.paper.lists import LockerName, StrandedLine
@@ -51,12 +60,18 @@ class Book:
     lockers: tuple[tuple[LockerName, str], ...] = ()
     drain_points: tuple[DrainPoint, ...] = ()
     unknowns: tuple[str, ...] = ()
+    stopped: tuple[tuple[str, str], ...] = ()       # machine, and what is missing of it
+    gaps: tuple[str, ...] = ()                      # pieces that stay missing, with who and why
 
 
 def handover_book_pdf(head: Head, book: Book, *, page: str = "A4") -> bytes:
     """Draw the book; a locker comes with its notes, such as `not under way`."""
     room = room_mm(page)
-    story: list[Flowable] = [framed(_cautions(book), room)]
+    story: list[Flowable] = [
+        *(framed(stop_lines(machine, why), room, 3) for machine, why in book.stopped),
+        *([gap(2)] if book.stopped else []), framed(_cautions(book), room)]
+    if book.gaps:
+        story += [*heading("Accepted with pieces missing", 14), *map(text, book.gaps)]
     story += heading("Machines", 14)
     for machine in book.machines:
         story += _machine(machine, room)

@@ -15,6 +15,7 @@ from reportlab.platypus import Flowable, KeepTogether
 from spares.domain.cautions import SIGN, Caution, all_cautions, cautions_for, closing_sentence
 from spares.paper.cells import (
     BOX,
+    TICKED,
     TRIANGLE,
     Cell,
     blanks,
@@ -74,7 +75,8 @@ class JobCard:
     """One service as it is carried out; kit lines come in walking order.
 
     `hazards` call cautions and lines to tick, `machine_hazards` (marks) cautions alone: what
-    else the machine has. `stopped` tells the open trails for which the machine must not run.
+    else the machine has. `stopped` tells the open trails for which the machine must not run,
+    `open_trails` gives their numbers.
     """
 
     machine: str
@@ -91,6 +93,7 @@ class JobCard:
     note: str = ""
     machine_hazards: tuple[str, ...] = ()
     stopped: tuple[str, ...] = ()
+    open_trails: tuple[str, ...] = ()
 
 
 def job_card_pdf(head: Head, card: JobCard, *, page: str = "A4") -> bytes:
@@ -204,7 +207,8 @@ def _closing(card: JobCard, size: float, room: float) -> list[Flowable]:
     return [
         gap(2),
         blanks([f"Waste: {card.waste}" if card.waste else "Waste, litres and where landed:",
-                f"Pieces accounted for:  {BOX} yes  {BOX} no, open:"],
+                f"Pieces accounted for:  {BOX} yes  {TICKED if card.open_trails else BOX} "
+                f"no, open: {', '.join(card.open_trails)}"],
                [room / 2, room / 2], size_pt=size),
         blanks(["Done by:", "Date:", "Hours on the counter:"], [third] * 3, size_pt=size),
         blanks([f"Proof:  {BOX} seen  {BOX} measured  {BOX} photo  {BOX} yard's word",

@@ -42,7 +42,8 @@ class SheetPlace:
 
 @dataclass(frozen=True, slots=True)
 class TrailSheet:
-    """One trail; `gap` says how many pieces are missing and found, `accepted` by whom and why.
+    """One trail; `gap` says how many pieces are missing and found, `accepted` by whom and why,
+    `first_run` what the first run afterwards showed.
 
     A sheet to fill in by pencil has no `gap`.
     """
@@ -56,6 +57,7 @@ class TrailSheet:
     places: tuple[SheetPlace, ...] = ()
     accepted: str = ""
     note: str = ""
+    first_run: str = ""
 
 
 def trail_sheet_pdf(head: Head, sheet: TrailSheet, *, page: str = "A4") -> bytes:
@@ -97,7 +99,7 @@ def _places(places: Sequence[SheetPlace], room: float) -> Flowable:
         _found(one),
     ] for number, one in enumerate(places, start=1)]
     return table(["", "Place", "Seal, and where it lies", "Found"], rows,
-                 [8, room * 0.36, room * 0.32 - 8, room * 0.32], row_mm=13)
+                 [8, room * 0.34, room * 0.36 - 8, room * 0.3], row_mm=13)
 
 
 def _found(one: SheetPlace) -> list[Flowable]:
@@ -107,10 +109,12 @@ def _found(one: SheetPlace) -> list[Flowable]:
 
 
 def _closing(sheet: TrailSheet, room: float) -> list[Flowable]:
+    run = text(sheet.first_run, 11, lead="First run afterwards:") if sheet.first_run else blanks(
+        ["First run, outlet water:", "°C:", "By, date:"], [room * 0.4, room * 0.2, room * 0.4])
     if sheet.accepted:
         return [gap(3), framed([text(sheet.accepted, 11, lead="Accepted with pieces missing:")],
-                               room)]
+                               room), gap(2), run]
     half = room / 2
     return [gap(3), blanks([f"{BOX} all pieces found", "Counted by, date:"], [half, half]),
             blanks([f"{BOX} accepted with pieces missing, because:"], [room], height_mm=14),
-            blanks(["Skipper:", "Date:"], [room * 0.65, room * 0.35])]
+            blanks(["Skipper:", "Date:"], [room * 0.65, room * 0.35]), run]

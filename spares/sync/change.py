@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import hashlib
 import hmac
+import json
 from dataclasses import dataclass, fields
 from typing import Any
 
@@ -23,8 +24,8 @@ from spares.sync.checks import GREATEST_WHOLE, Check, matching, refuse, shape, w
 from spares.sync.strict_json import parse_json_strict
 
 __all__ = ["BODY_VERSION", "Change", "Envelope", "FIRST_HEAD", "KINDS", "canonical", "check_body",
-           "content_hash", "envelope_from_json", "mac_is_good", "next_head", "parse_change",
-           "parse_json_strict", "seal"]
+           "content_hash", "envelope_from_json", "link", "mac_is_good", "next_head",
+           "parse_change", "parse_json_strict", "seal"]
 
 #: Head of the chain of an empty log.
 FIRST_HEAD = bytes(32)
@@ -74,6 +75,7 @@ class Envelope(Change):
         return Change(**{f.name: getattr(self, f.name) for f in fields(Change)})
 
 
+_SAID = tuple(field.name for field in fields(Change))
 _IS_UUID = matching(checks.UUID, "a UUID in lower case")
 _IS_STAMP = matching(checks.STAMP, "a stamp")
 _IS_SEQ = whole(0, GREATEST_WHOLE, "bad_shape")
@@ -143,9 +145,29 @@ def envelope_from_json(obj: Any) -> Envelope:
     return Envelope(**obj)
 
 
+_write = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), sort_keys=True).encode
+
+
 def canonical(obj: Any) -> bytes:
     """Write plain JSON in the one form of RFC 8785, for hashing."""
+    if _is_simple(obj):
+        text = _write(obj)
+        # Only beyond this character the order of keys by UTF-16 is another than Python's.
+        if text.isascii() or max(text) < "\ud800":
+            return text.encode()
     return rfc8785.dumps(obj)
+
+
+def _is_simple(value: Any) -> bool:
+    """Say whether Python's own writer, many times faster, writes a value in that form too."""
+    kind = type(value)
+    if kind is str or value is None or kind is bool:
+        return True
+    if kind is int:
+        return -GREATEST_WHOLE <= value <= GREATEST_WHOLE
+    if kind is dict:
+        return all(type(key) is str and _is_simple(one) for key, one in value.items())
+    return kind is list and all(map(_is_simple, value))
 
 
 def content_hash(change: Change) -> str:
@@ -170,7 +192,7 @@ def seal(change: Change, *, dev: str, at: str, g: int, pos: dict[str, int],
         pos: Position in the log, {epoch: seq} [1].
         key: Secret of the store, 32 bytes.
     """
-    said = {f.name: getattr(change, f.name) for f in fields(Change)}
+    said = {name: getattr(change, name) for name in _SAID}     # it may be an envelope itself
     bare = {**said, "g": g, "dev": dev, "at": at, "pos": dict(pos)}
     return Envelope(**bare, mac=_mac(bare, key))
 
@@ -184,8 +206,12 @@ def mac_is_good(envelope: Envelope, key: bytes) -> bool:
 
 def next_head(head: bytes, envelope: Envelope) -> bytes:
     """Hash one more envelope into the chain: SHA256(head || SHA256(envelope))."""
-    inner = hashlib.sha256(canonical(envelope.to_json())).digest()
-    return hashlib.sha256(head + inner).digest()
+    return link(head, canonical(envelope.to_json()))
+
+
+def link(head: bytes, written: bytes) -> bytes:
+    """Hash an envelope, given as `canonical` wrote it, into the chain."""
+    return hashlib.sha256(head + hashlib.sha256(written).digest()).digest()
 
 
 def _mac(bare: dict[str, Any], key: bytes) -> str:
@@ -193,7 +219,7 @@ def _mac(bare: dict[str, Any], key: bytes) -> str:
 
 
 def _plain(value: Change) -> dict[str, Any]:
-    return {f.name: getattr(value, f.name) for f in fields(value)}
+    return dict(vars(value))
 
 
 def _without_zero_grade(obj: dict[str, Any]) -> dict[str, Any]:

@@ -27,6 +27,8 @@ CREW_FIELDS = frozenset({"note"})
 #: What the crew says of a trail when it begins one. Written beside what stands, it is one of
 #: two values, of which the worse holds: so a device apart can never lift the mark with it.
 BEGINS_TRAIL = frozenset(DOCUMENTS["trail"]) - {"accepted"}
+#: What it says of one afterwards: what the first run showed.
+OF_TRAIL = CREW_FIELDS | {"first_run"}
 
 
 class Written(Protocol):
@@ -53,6 +55,8 @@ def may_write(role: str, grants: tuple[str, ...], change: Written) -> bool:
 def _crew_may_set(body: dict[str, Any]) -> bool:
     kind, named = kind_of(body["doc"]), set(body["f"])
     if named <= CREW_FIELDS or kind == "trail-place":
+        return True
+    if kind == "trail" and named <= OF_TRAIL:
         return True
     begun = named <= BEGINS_TRAIL | {"gone"} and body["f"].get("gone", False) is False
     return kind == "trail" and begun and not any((body.get("base") or {}).values())

@@ -145,7 +145,8 @@ TABLES: dict[str, Table] = {table.name: table for table in (
     Table("trails", "trail", ("no",), (
         _NO, _ref("machine", needed=True), _ref("point"), _need("what"),
         Column("of_pieces", "whole"), Column("missing", "whole"), Column("began_on", "full-day"),
-        Column("by"), _shaped("accepted", "trail-accepted"), Column("note"))),
+        Column("by"), _shaped("accepted", "trail-accepted"),
+        _shaped("first_run", "trail-first-run"), Column("note"))),
     Table("trail_places", "trail-place", ("no",), (
         _NO, _ref("trail", needed=True), Column("position", "whole"), _NAME,
         *_text("opens", "seal"), _ref("point"), _ref("part"), _shaped("look", "trail-look"),

@@ -10,6 +10,7 @@ from spares.actions import show
 from spares.actions.changes import changes
 from spares.actions.check import check
 from spares.actions.due import due
+from spares.actions.loans import loans, slip_of
 from spares.actions.stranded import stranded
 from spares.actions.vessels import summary, vessels
 from spares.web.api import ApiBlueprint
@@ -63,6 +64,22 @@ def all_due(query: dict[str, Any]) -> dict[str, Any]:
 def all_stranded(query: dict[str, Any]) -> dict[str, Any]:
     """List what lies aboard and fits nothing as she is fitted today."""
     return stranded(context())
+
+
+@blueprint.route("/loans")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, records.LoansAnswer)
+def all_loans(query: dict[str, Any]) -> dict[str, Any]:
+    """List what is lent to others and borrowed from them."""
+    return loans(context())
+
+
+@blueprint.route("/loans/<uuid:loan>/slip")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, records.SlipAnswer)
+def slip(query: dict[str, Any], loan: Any) -> dict[str, Any]:
+    """Write the slip of a loan for the other vessel; the borrower's says what went back so far."""
+    return slip_of(context(), str(loan))
 
 
 @blueprint.route("/changes")

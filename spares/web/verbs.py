@@ -18,6 +18,7 @@ from spares.actions.exchange import exchange
 from spares.actions.labels import code_lots
 from spares.actions.landed import landed
 from spares.actions.left_over import left_over
+from spares.actions.lending import give_back, take_slip
 from spares.actions.lent import lent
 from spares.actions.moved import moved
 from spares.actions.ordering import arrived, cancel_order, ordered, stowed, want, want_trip
@@ -27,7 +28,7 @@ from spares.actions.reading import reading
 from spares.actions.same import same
 from spares.actions.settle import settle
 from spares.actions.took import took
-from spares.actions.trail_closing import trail_accept, trail_count
+from spares.actions.trail_closing import trail_accept, trail_count, trail_first_run
 from spares.actions.trailing import trail_begin, trail_look, trail_place
 from spares.actions.trip.write import edit_trip, new_trip
 from spares.actions.undo import undo
@@ -54,6 +55,8 @@ VERBS = {
     "counted": Verb(do.Counted, counted),
     "moved": Verb(do.Moved, moved),
     "lent": Verb(do.Lent, lent),
+    "slip-in": Verb(do.SlipIn, take_slip),
+    "give-back": Verb(do.GiveBack, give_back),
     "reading": Verb(do.Reading, reading),
     "exchange": Verb(do.Exchange, exchange),
     "left-over": Verb(do.LeftOver, left_over),
@@ -73,6 +76,7 @@ VERBS = {
     "trail-place": Verb(trailing.TrailPlace, trail_place),
     "trail-count": Verb(trailing.TrailCount, trail_count),
     "trail-accept": Verb(trailing.TrailAccept, trail_accept),
+    "trail-first-run": Verb(trailing.TrailFirstRun, trail_first_run),
     "undo": Verb(do.Undo, undo),
     "code-lots": Verb(do.CodeLots, code_lots),
 }

@@ -5,7 +5,7 @@ import { normalise } from "../domain/codes.js";
 import { cellKey, effects } from "../domain/movements.js";
 import { fold } from "../domain/stock.js";
 import { readDocument, versionsOf } from "../sync/merge.js";
-import { addEntry, entriesOfIds, kindOf, newIndex } from "./log-index.js";
+import { addEntry, entriesOfIds, isGeneral, kindOf, newIndex } from "./log-index.js";
 
 const CODED = ["locker", "machine", "lot"];
 
@@ -27,7 +27,7 @@ export function openAboard(index, waiting = []) {
     let found;
     return () => (found ??= work());
   };
-  const general = [...entriesOfIds(index, index.general), ...waiting];
+  const general = [...entriesOfIds(index, index.general), ...waiting.filter(isGeneral)];
   const sames = once(() => dropUndone(onePerId(general)).filter((entry) => entry.kind === "same"));
   const groups = once(() => groupParts(sames()));
   const kept = once(() => keptNames(sames()));
@@ -43,15 +43,17 @@ export function openAboard(index, waiting = []) {
     const found = record(name);
     return found?.gone ? null : found;
   };
-  const names = (kind) => [...new Set([...(index.byKind.get(kind) ?? []),
-    ...[...unsent().keys()].filter((name) => kindOf(name) === kind)])];
+  const unsentOf = (kind) => [...unsent().keys()].filter((name) => kindOf(name) === kind);
+  const names = (kind) => [...new Set([...(index.byKind.get(kind) ?? []), ...unsentOf(kind)])];
   const all = (kind) => names(kind).map(get).filter(Boolean);
   const lotsOf = once(() => grouped(all("lot").filter((lot) => lot.lies_in), (lot) => lot.part));
+  const waitingOf = once(() => byPart(waiting));
+  const numbers = once(() => grouped(all("number"), (one) => keptName(one.part)));
   const cells = new Map();
   const cellsOf = (part) => {
     if (!cells.has(part)) {
       const own = [...(groups().get(part) ?? [part])].flatMap((name) =>
-        entriesOfIds(index, index.byPart.get(name)));
+        [...entriesOfIds(index, index.byPart.get(name)), ...(waitingOf().get(name) ?? [])]);
       cells.set(part, withUncounted(fold([...own, ...general]).filter((cell) => cell.part === part),
         lotsOf().get(part) ?? []));
     }
@@ -74,6 +76,12 @@ export function openAboard(index, waiting = []) {
     vessel: once(() => all("vessel")[0].ref.slice("vessel/".length)),
     live: once(() => dropUndone(onePerId(entries()))),
     linksOf: (part) => linksOf(index, all).get(part) ?? [],
+    /** Give the further numbers of a part, those that were written here among them. */
+    numbersOf: (part) => (numbers().get(part) ?? []).map(({ maker = null, number, what }) => ({ maker, number, what: what ?? "cross" })),
+    /** Name the parts that were found to be another one and go by its name. */
+    merged: () => [...kept()].filter(([part, name]) => part !== name).map(([part]) => part),
+    /** Name the documents of a kind about which something waits on this phone. */
+    unsentOf,
     /** Name the parts that ever lay in a locker. */
     partsIn: (locker) => new Set([...(index.partsIn.get(locker) ?? []),
       ...touched().filter((one) => one.locker === locker).map((one) => one.part)].map(keptName)),
@@ -108,6 +116,18 @@ function linksOf(index, all) {
     Object.assign(links, { index, version: index.version, byPart: grouped(all("link"), (link) => link.part) });
   }
   return links.byPart;
+}
+
+/** Part entries by the parts that they move or count. */
+function byPart(entries) {
+  const found = new Map();
+  for (const entry of entries) {
+    for (const { part } of effects(entry)) {
+      if (!found.has(part)) found.set(part, new Set());
+      found.get(part).add(entry);
+    }
+  }
+  return found;
 }
 
 /** Add the lots that are known to lie somewhere and that nobody ever counted. */

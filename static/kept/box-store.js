@@ -1,5 +1,11 @@
-/** The box on the disk: read, changed and written back in one transaction, whichever tab asks. */
+/**
+ * The box on the disk: looked at, changed and written back in one transaction, whichever tab asks.
+ *
+ * A page keeps what it read. Whoever writes leaves a new mark; a page that finds another mark than
+ * its own reads the whole box anew, else what it keeps is what lies on the disk.
+ */
 
+import { newId } from "../api.js";
 import { newBox } from "../sync/box.js";
 import { inOne, makeRoom, openKept, quietly } from "./open.js";
 
@@ -8,50 +14,90 @@ const PLAIN = ["dev", "inst", "made", "off_prev", "boot_prev", "latest_t", "step
 
 const plainOf = (box) => Object.fromEntries(PLAIN.map((name) => [name, box[name]]));
 
-async function read(tx, dev, inst) {
-  const about = await tx.objectStore("about").get("box");
-  const box = { ...newBox(dev, inst), ...about };
-  for (const text of await tx.objectStore("changes").getAll()) {
-    const change = JSON.parse(text);
-    box.waiting.set(change.n, change);
+/** Open the box of a phone: {change, look}. Both give or keep {box, texts: Map of id to text}. */
+export function openBox({ vessel, dev, inst }) {
+  let kept = null;
+
+  async function upToDate(tx) {
+    const { mark, ...about } = (await tx.objectStore("about").get("box")) ?? {};
+    return mark && mark === kept?.mark ? kept : { mark, ...await readAll(tx, { ...newBox(dev, inst), ...about }) };
   }
-  for (const text of await tx.objectStore("decided").getAll()) {
-    const { as, ...one } = JSON.parse(text);
+
+  /**
+   * Change the box in one durable transaction; `work(box)` must not wait for anything.
+   * `texts` says what new changes are called, by id.
+   * @returns what `work` returned, once it is on the disk
+   */
+  async function change(work, texts = {}) {
+    let next;
+    const attempt = () => inOne("box", vessel, STORES, async (tx) => {
+      const before = await upToDate(tx);
+      const box = copyOf(before.box);
+      const found = work(box);
+      next = { box, texts: named(before, box, texts), mark: newId() };
+      writeBack(tx, before, next);
+      return found;
+    });
+    const found = await withRoom(vessel, attempt);
+    kept = next;
+    return found;
+  }
+
+  /** Give what lies in the box now. */
+  async function look() {
+    kept = await upToDate((await openKept("box", vessel)).transaction(STORES));
+    return kept;
+  }
+
+  return { change, look };
+}
+
+async function readAll(tx, box) {
+  const [changes, decided, ids, names] = await Promise.all([
+    tx.objectStore("changes").getAll(), tx.objectStore("decided").getAll(),
+    tx.objectStore("texts").getAllKeys(), tx.objectStore("texts").getAll()]);
+  for (const change of changes.map((text) => JSON.parse(text))) box.waiting.set(change.n, change);
+  for (const { as, ...one } of decided.map((text) => JSON.parse(text))) {
     if (as === "held") box.held.set(one.change.id, one.change);
     else box.refused.set(one.change.id, one);
   }
-  return box;
+  return { box, texts: new Map(ids.map((id, place) => [id, names[place]])) };
 }
 
-/** Write a map back: what is new or other is put, what is gone is deleted. */
-function write(store, before, after, textOf) {
+/** Copy the box, so that one that could not be written leaves no trace in what is kept. */
+const copyOf = (box) => ({ ...box, gone: [...box.gone], waiting: new Map(box.waiting),
+  held: new Map(box.held), refused: new Map(box.refused) });
+
+/** What each change is called on screen, for as long as it is in the box. */
+function named(before, box, texts) {
+  const found = new Map([...before.texts, ...Object.entries(texts)]);
+  const there = new Set([...box.waiting.values()].map((change) => change.id));
+  for (const id of found.keys()) {
+    if (!there.has(id) && !box.held.has(id) && !box.refused.has(id)) found.delete(id);
+  }
+  return found;
+}
+
+function writeBack(tx, before, { box, texts, mark }) {
+  const write = (name, was, is, textOf) => writeMap(tx.objectStore(name), was, is, textOf);
+  write("changes", before.box.waiting, box.waiting, JSON.stringify);
+  write("decided", decidedOf(before.box), decidedOf(box), decidedText);
+  write("texts", before.texts, texts, (text) => text);
+  quietly(tx.objectStore("about").put({ ...plainOf(box), mark }, "box"));
+}
+
+/** What was decided, by id: a held change as it is, a refused one as {change, code, say}. */
+const decidedOf = ({ held, refused }) => new Map([...held, ...refused]);
+const decidedText = (one) => JSON.stringify(one.change ? { as: "refused", ...one } : { as: "held", change: one });
+
+/** Write a map back: what is gone is deleted, what is new or other is put. */
+function writeMap(store, before, after, textOf) {
   for (const key of before.keys()) if (!after.has(key)) quietly(store.delete(key));
   for (const [key, one] of after) if (before.get(key) !== one) quietly(store.put(textOf(one), key));
 }
 
-const decidedOf = (box) => new Map([
-  ...[...box.held].map(([id, change]) => [id, JSON.stringify({ as: "held", change })]),
-  ...[...box.refused].map(([id, one]) => [id, JSON.stringify({ as: "refused", ...one })]),
-]);
-
-/**
- * Change the box in one durable transaction; `work(box)` must not wait for anything.
- * @returns what `work` returned, once it is on the disk
- */
-export async function withBox({ vessel, dev, inst }, work, texts = {}) {
-  const attempt = () => inOne("box", vessel, STORES, async (tx) => {
-    const box = await read(tx, dev, inst);
-    const [before, decided] = [new Map(box.waiting), decidedOf(box)];
-    const about = JSON.stringify(plainOf(box));
-    const found = work(box);
-    write(tx.objectStore("changes"), before, box.waiting, JSON.stringify);
-    write(tx.objectStore("decided"), decided, decidedOf(box), (text) => text);
-    if (JSON.stringify(plainOf(box)) !== about || !box.made) {
-      quietly(tx.objectStore("about").put(plainOf(box), "box"));
-    }
-    keepTexts(tx.objectStore("texts"), before, box, texts);
-    return found;
-  });
+/** Attempt it, and once more after room was made if the disk is full. */
+async function withRoom(vessel, attempt) {
   try {
     return await attempt();
   } catch (error) {
@@ -59,22 +105,4 @@ export async function withBox({ vessel, dev, inst }, work, texts = {}) {
     await makeRoom(vessel);
     return attempt();
   }
-}
-
-/** Keep what each change is called on screen, for as long as it is in the box. */
-function keepTexts(store, before, box, texts) {
-  for (const [id, text] of Object.entries(texts)) quietly(store.put(text, id));
-  const still = new Set([...box.waiting.values()].map((change) => change.id));
-  for (const { id } of before.values()) {
-    if (!still.has(id) && !box.held.has(id) && !box.refused.has(id)) store.delete(id);
-  }
-}
-
-/** Look into the box: the box itself, and what its changes are called. */
-export async function lookIntoBox({ vessel, dev, inst }) {
-  const tx = (await openKept("box", vessel)).transaction(STORES);
-  const box = await read(tx, dev, inst);
-  const names = await tx.objectStore("texts").getAllKeys();
-  const texts = await tx.objectStore("texts").getAll();
-  return { box, texts: new Map(names.map((name, place) => [name, texts[place]])) };
 }

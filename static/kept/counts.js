@@ -15,7 +15,8 @@ export function partsTouched(aboard, waiting) {
   const undone = new Set(waiting.filter((one) => one.kind === "void").map((one) => one.body.of));
   const changes = undone.size
     ? [...waiting, ...aboard.entries().filter((entry) => undone.has(entry.id))] : waiting;
-  return new Set(changes.flatMap((change) => effects(change).map(({ part }) => aboard.keptName(part))));
+  return new Set(changes.flatMap((change) => (change.kind === "same" ? [change.body.keep, change.body.drop]
+    : effects(change).map(({ part }) => aboard.keptName(part)))));
 }
 
 /**
@@ -115,7 +116,7 @@ export function bareLine(aboard, part, today) {
   const line = {
     type: "part", id: idOf(part), no, name, maker, number, kind, unit: unit || "pcs", made: null,
     dropped_on: null, taken_over_by: null, state: null, aboard: 0, usable: 0, need: null, tags: [],
-    fits: fitsOf(aboard, part), where: [], stand_ins: [], numbers: [], price: null, lead_days: null, seller: null,
+    fits: fitsOf(aboard, part), where: [], stand_ins: [], numbers: aboard.numbersOf(part), price: null, lead_days: null, seller: null,
     use: null, note: null,
   };
   return withWhere(line, aboard, () => true, today);

@@ -29,10 +29,11 @@ async function* paths() {
   for (const kind of ["machines", "lockers", "trips", "services"]) {
     const list = (await getJson(kind))[kind];
     yield* named(list, kind);
+    if (kind === "machines") yield* named(list, kind).map((path) => `${path}/trail-start`);
     if (kind === "services") yield* named(list, kind).map((path) => `${path}/card`);
     if (kind === "trips") yield* named(list, kind).map((path) => `${path}/restock`);
   }
-  for (const path of ["due", "stranded", "changes?limit=50"]) yield path;
+  for (const path of ["due", "stranded", "trails", "changes?limit=50"]) yield path;
 }
 
 async function pages() {

@@ -8,7 +8,7 @@ import { putIn, waitingInOrder } from "../sync/box.js";
 import { entriesOf, entryOf, known, newCopy, unsentEntries } from "../sync/copy.js";
 import { takeAnswer, takeIntoCopy, writeRequest } from "../sync/exchange.js";
 import { indexOf, openAboard } from "./aboard.js";
-import { lookIntoBox, withBox } from "./box-store.js";
+import { openBox } from "./box-store.js";
 import { cursorOnDisk, loadCopy, saveCopy, wipeCopy } from "./copy-store.js";
 import { addEntry } from "./log-index.js";
 import { forgetPhotos, holdRoom } from "./open.js";
@@ -22,7 +22,8 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
   const self = { vessel, dev, inst: fresh() };
   const other = globalThis.BroadcastChannel ? new BroadcastChannel(`spares ${vessel}`) : null;
   let copy = await loadCopy(vessel);
-  let looked = await lookIntoBox(self);
+  const box = openBox(self);
+  let looked = await box.look();
   let aboard = null;
   const fresher = new Set();
 
@@ -41,12 +42,12 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
   };
 
   const look = async () => {
-    looked = await lookIntoBox(self);
+    looked = await box.look();
     aboard = null;
     told();
   };
   const inBox = async (work, texts) => {
-    const found = await withBox(self, work, texts);
+    const found = await box.change(work, texts);
     await look();
     other?.postMessage("box");
     return found;
@@ -60,12 +61,12 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
 
   /** Put drafts {id, kind, body} in, all of them or none; they are on the disk when this returns. */
   const record = (drafts, text) => inBox(
-    (box) => drafts.map((draft) => putIn(box, draft, known(copy), now())),
+    (inside) => drafts.map((draft) => putIn(inside, draft, known(copy), now())),
     Object.fromEntries(drafts.map((draft) => [draft.id, text])));
 
   async function round() {
     if (await cursorOnDisk(vessel) !== copy.cursor && !copy.rebuilt) copy = await loadCopy(vessel);
-    const request = await withBox(self, (box) => writeRequest(box, copy, vessel, now()));
+    const request = await box.change((inside) => writeRequest(inside, copy, vessel, now()));
     const answer = await ask(request);
     if (!answer.stop) {
       try {
@@ -77,7 +78,7 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
         throw error;
       }
     }
-    return inBox((box) => takeAnswer(box, copy, request, answer, fresh));
+    return inBox((inside) => takeAnswer(inside, copy, request, answer, fresh));
   }
 
   async function exchange() {
@@ -95,10 +96,10 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     again: async (id) => {
       const { kind, body, text } = listed(looked).find((one) => one.id === id);
       await record([{ id: newId(), kind, body }], text);
-      await inBox((box) => box.refused.delete(id));
+      await inBox((inside) => inside.refused.delete(id));
     },
     /** Give up what the server refused. */
-    giveUp: (id) => inBox((box) => box.refused.delete(id)),
+    giveUp: (id) => inBox((inside) => inside.refused.delete(id)),
     wipe: async () => {
       await wipeCopy(vessel);
       await forgetPhotos(vessel);

@@ -32,10 +32,18 @@ const told = signal(0);
 export const keptChanges = computed(() => (told.value >= 0 ? keeper.value?.listed() ?? [] : []));
 
 /** The same as acts: what waits or is held as one act stands once, under the act's own words. */
-export const keptActs = computed(() => keptChanges.value.filter((one, place, all) => {
-  const { batch } = one.body;
-  return !batch || one.as === "refused" || all.findIndex((other) => other.body.batch === batch && other.as === one.as) === place;
-}));
+export const keptActs = computed(() => {
+  const seen = new Set();
+  return keptChanges.value.filter(({ as, body: { batch } }) => {
+    if (!batch || as === "refused") return true;
+    const isFirst = !seen.has(`${as} ${batch}`);
+    seen.add(`${as} ${batch}`);
+    return isFirst;
+  });
+});
+
+/** Say whether documents may be written from here: at the boat's computer itself, or by the skipper. */
+export const isSkipper = () => !device.value || device.value.role === "skipper";
 
 /** Whether the boat's computer knows this phone as none of the crew's, and it keeps nothing. */
 export const isStranger = computed(() => !device.value && exchange.value.stop === "not_paired");

@@ -5,8 +5,10 @@
 
 import { effects } from "../domain/movements.js";
 
-/** Kinds that say something about other entries, wherever these are. */
 const GENERAL = ["same", "void", "settle", "restamp"];
+
+/** Say whether an entry speaks of other entries, wherever these are. */
+export const isGeneral = ({ kind }) => GENERAL.includes(kind);
 
 /** Give the kind of a reference `kind/uuid`. */
 export const kindOf = (name) => name.slice(0, name.indexOf("/"));
@@ -27,7 +29,7 @@ function into(map, key, value) {
 /** Add an entry, or put another in the place of the one that had its id. */
 export function addEntry(index, entry) {
   index.entries.set(entry.id, entry);
-  if (GENERAL.includes(entry.kind)) index.general.add(entry.id);
+  if (isGeneral(entry)) index.general.add(entry.id);
   if (entry.kind === "restamp") index.documents.clear();
   if (entry.kind === "set") {
     const { doc } = entry.body;

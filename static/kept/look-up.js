@@ -4,7 +4,8 @@ import { isCode, looksLikeCode, normalise, parseLabel } from "../domain/codes.js
 import { numberKey, search, searchLine, words } from "../domain/search_text.js";
 import { bareLine } from "./counts.js";
 import { ordersOf, putAway, strandedList } from "./lists.js";
-import { pointBegun } from "./written.js";
+import { cautionsOf, trailOf, trailsOf } from "./trails.js";
+import { pointBegun, withNumbers } from "./written.js";
 
 const MOST_HITS = 50;
 const PAGE = 200;
@@ -18,7 +19,8 @@ export function forgetLines() {
 
 /** Give {lines: part lines by number, search: what can be searched}, from pages that were kept. */
 async function partLines(db, aboard, today) {
-  if (known?.index === aboard.index && known.version === aboard.index.version) return known;
+  const begun = [...aboard.unsentOf("part"), ...aboard.unsentOf("number"), ...aboard.merged()].join(" ");
+  if (known?.index === aboard.index && known.version === aboard.index.version && known.begun === begun) return known;
   const byId = new Map();
   let cursor = await db.transaction("answers").store.openCursor(IDBKeyRange.bound("parts", "parts~"));
   for (; cursor; cursor = await cursor.continue()) {
@@ -29,9 +31,11 @@ async function partLines(db, aboard, today) {
     const id = ref.slice("part/".length);
     if (!byId.has(id)) byId.set(id, bareLine(aboard, ref, today));
   }
-  const lines = [...byId.values()].sort((one, other) =>
+  for (const name of aboard.merged()) byId.delete(name.slice("part/".length));
+  const lines = [...byId.values()].map((line) => withNumbers(line, aboard)).sort((one, other) =>
     ((one.no ?? "") < (other.no ?? "") ? -1 : Number((one.no ?? "") > (other.no ?? ""))));
-  known = { index: aboard.index, version: aboard.index.version, lines, byId, search: lines.map(searchable) };
+  for (const line of lines) byId.set(line.id, line);
+  known = { index: aboard.index, version: aboard.index.version, begun, lines, byId, search: lines.map(searchable) };
   return known;
 }
 
@@ -55,6 +59,8 @@ export async function answerAlone(path, db, aboard, today) {
   if (kind === "parts") return onePart(name, await partLines(db, aboard, today), aboard);
   if (place === "orders") return ordersOf(aboard, asked.get("trip"), asked.get("state"));
   if (place === "orders/put-away") return putAway(aboard);
+  if (place === "trails") return trailsOf(aboard);
+  if (kind === "trails" && name) return oneTrail(name, db, aboard, today);
   if (place === "stranded") return strandedList(aboard);
   if (kind === "points" && name) return pointBegun(aboard, name);
   if (kind === "lockers" && name) return oneLocker(aboard.named(name, "locker"));
@@ -71,7 +77,7 @@ function page(asked, { lines }) {
 
 function onePart(name, { byId, lines }, aboard) {
   const part = aboard.named(name, "part");
-  return part ? byId.get(part.ref.slice("part/".length))
+  return part ? byId.get(aboard.keptName(part.ref).slice("part/".length))
     : lines.find((line) => line.no === name) ?? null;
 }
 
@@ -83,6 +89,13 @@ function photosOf(of, aboard) {
     .map(({ id, at, dev, body: { doc: _, note = null, ...photo } }) => ({
       change: id, ...photo, note, device: dev, here: true,
       at: at ? new Date(parseInt(at.slice(0, 12), 16)).toISOString() : null })) };
+}
+
+/** A trail by the copy; its machine's cautions are those of the kept answer that it is begun with. */
+async function oneTrail(name, db, aboard, today) {
+  const machine = aboard.get(aboard.named(name, "trail")?.machine);
+  const start = machine && db ? await db.get("answers", `machines/${encodeURIComponent(machine.no)}/trail-start`) : null;
+  return trailOf(aboard, name, today, cautionsOf(start?.data));
 }
 
 function oneLocker(locker) {

@@ -5,10 +5,13 @@
  * boat's computer.
  */
 
+import { document } from "./verbs/documents.js";
 import { exchange } from "./verbs/exchange.js";
 import { counted, lent, moved, oneWay, put } from "./verbs/moving.js";
-import { accept, document, leftOver } from "./verbs/noting.js";
+import { same } from "./verbs/naming.js";
+import { accept, leftOver } from "./verbs/noting.js";
 import { arrived, cancelOrder, ordered, stowed, want } from "./verbs/ordering.js";
+import { trailAccept, trailBegin, trailCount, trailFirstRun, trailLook, trailPlace } from "./verbs/trailing.js";
 import { undo } from "./verbs/undo.js";
 import { done, photo, reading, settle } from "./verbs/working.js";
 
@@ -17,13 +20,14 @@ const VERBS = {
   "do/counted": counted, "do/reading": reading, "do/done": done, "do/photo": photo, "do/settle": settle,
   "do/exchange": exchange, "do/left-over": leftOver, "do/accept": accept, documents: document,
   "do/want": want, "do/ordered": ordered, "do/arrived": arrived, "do/stowed": stowed, "do/cancel-order": cancelOrder,
-  "do/undo": undo,
+  "do/trail-begin": trailBegin, "do/trail-look": trailLook, "do/trail-place": trailPlace, "do/trail-count": trailCount,
+  "do/trail-accept": trailAccept, "do/trail-first-run": trailFirstRun, "do/same": same, "do/undo": undo,
 };
 
 /**
  * Put a request of a screen (`do/took`, ...) into changes of this phone.
  * @returns {{id, kind, body}[]|null} null where the boat's computer has to be asked
  */
-export function draftsFor(path, body, id, { aboard, today }) {
-  return VERBS[path]?.({ aboard, body, id, today }) ?? null;
+export function draftsFor(path, body, id, { aboard, today, dev = "" }) {
+  return VERBS[path]?.({ aboard, body, id, today, dev }) ?? null;
 }

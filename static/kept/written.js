@@ -22,7 +22,8 @@ export function touchedBy(aboard, waiting) {
   const is = (kind) => waiting.some((one) => one.kind === kind) || back.some((one) => one.kind === kind);
   const docs = new Set(waiting.filter((one) => one.kind === "set").map((one) => one.body.doc));
   const ofKind = (kind) => [...docs].some((doc) => kindOf(doc) === kind);
-  return { docs, isFitting: is("exchange"), isOrdering: ofKind("order"), isAccepting: ofKind("trip-accept") };
+  return { docs, isFitting: is("exchange"), isOrdering: ofKind("order"), isAccepting: ofKind("trip-accept"),
+    isNumbering: ofKind("number") };
 }
 
 const nameOf = (aboard, part) => aboard.get(part)?.name ?? "a part not recorded yet";
@@ -166,6 +167,15 @@ function leftOverNow(line, aboard, docs) {
   return { ...line, left_over: left_over ? { choice: left_over, note: left_over_note } : null };
 }
 
+const numberText = ({ maker, number }) => `${maker ?? ""} ${number}`;
+
+/** Add to the numbers of a part those that were written here. */
+export function withNumbers(line, aboard) {
+  const known = new Set(line.numbers.map(numberText));
+  const more = aboard.numbersOf(`part/${line.id}`).filter((one) => !known.has(numberText(one)));
+  return more.length ? { ...line, numbers: [...line.numbers, ...more] } : line;
+}
+
 /**
  * Put what was written here into one object of an answer.
  * @param {object} found with the counts of now  @param {object} before as it was told
@@ -179,5 +189,10 @@ export function withWritten(found, before, around) {
   }
   if (Array.isArray(found.lines) && found.trip?.departs_on && "kit" in found) return planNow(found, before, aboard, touched, today);
   if (Array.isArray(found.kit) && Array.isArray(found.shut_off)) return cardNow(found, aboard, today);
+  if (touched.isNumbering && found.type === "part" && found.numbers) return withNumbers(leftOver(found, around), aboard);
+  return leftOver(found, around);
+}
+
+function leftOver(found, { aboard, touched }) {
   return "left_over" in found && touched.docs.size ? leftOverNow(found, aboard, touched.docs) : found;
 }

@@ -4,6 +4,7 @@ import { showHours } from "../numbers.js";
 import { href } from "../routes.js";
 import { FIND, TITLE } from "../words.js";
 import { AnswerCard } from "./answer-card.js";
+import { DoNotRun, StopMark, useStopped } from "./do-not-run.js";
 import { html } from "./html.js";
 import { PartLine, PointLine, nameOf } from "./lines.js";
 
@@ -29,11 +30,13 @@ export function LockerBlock({ locker }) {
 /** A machine with its living fit points; `to` makes each point's address. */
 export function MachineBlock({ machine, to }) {
   const points = (machine.points ?? []).filter((point) => point.live !== false);
+  const stopped = useStopped();
   return html`<section class="block" data-machine=${nameOf(machine)}>
     <div class="block-head"><h2>${machine.name}</h2>
       <span class="quiet">${[nameOf(machine), machine.hours !== null && machine.hours !== undefined
         && showHours(machine.hours)].filter(Boolean).join(" · ")}</span></div>
     <p class="quiet">${[machine.model, machine.place].filter(Boolean).join(" · ")}</p>
+    <${DoNotRun} machine=${nameOf(machine)} trails=${stopped.get(nameOf(machine))} />
     ${!points.length && html`<p>${FIND.no_points}</p>`}
     <ul class="lines">${points.map((point) => html`<${PointLine} key=${nameOf(point)} point=${point}
       to=${to(point)} />`)}</ul></section>`;
@@ -58,5 +61,6 @@ export function Hit({ hit, alone }) {
   return html`<li><a class="line stack-tight" href=${href(pages[hit.type] ?? ["find"])}>
     <span class="top head"><span class="name">${hit.name ?? hit.what}</span>
       <span class="quiet small nowrap">${nameOf(hit)}</span></span>
+    ${hit.type === "machine" && html`<${StopMark} machine=${nameOf(hit)} />`}
     <span class="quiet small">${TITLE[hit.type]}</span></a></li>`;
 }

@@ -4,18 +4,10 @@ import { apiUrl } from "../api.js";
 import { keptSince } from "../kept/answers.js";
 import { useDraft, useLoad } from "../load.js";
 import { showQuantity } from "../numbers.js";
-import { WORK } from "../words.js";
-import { TickField } from "./fields.js";
+import { href } from "../routes.js";
+import { TRAIL, WORK } from "../words.js";
 import { html } from "./html.js";
-
-/** Lines with a tick each; the ticks are kept on this phone until the work is recorded. */
-function Ticks({ title, lines, draft, name }) {
-  if (!lines.length) return null;
-  const { ticked } = draft.values;
-  const change = (key, on) => draft.set({ ticked: on ? [...ticked, key] : ticked.filter((one) => one !== key) });
-  return html`<div data-ticks=${name}><h3>${title}</h3>${lines.map((line, place) => `${name}-${place}`).map((key, place) => html`<${TickField}
-    key=${key} label=${lines[place]} name=${key} checked=${ticked.includes(key)} onValue=${(on) => change(key, on)} />`)}</div>`;
-}
+import { Ticks } from "./ticks.js";
 
 /** Write what to take of a kit line: `1 x P034 Lube oil filter: 1 from L17`, or what is missing. */
 export function takeText(line) {
@@ -37,6 +29,9 @@ export function JobCard({ no }) {
     <${Ticks} title=${WORK.shut_off} lines=${card.shut_off} draft=${draft} name="shut-off" />
     <${Ticks} title=${WORK.take} lines=${card.kit.map(takeText)} draft=${draft} name="take" />
     <${Ticks} title=${WORK.steps} lines=${steps} draft=${draft} name="step" />
+    <${Ticks} title=${TRAIL.accounted} lines=${[TRAIL.accounted_tick]} draft=${draft} name="pieces" />
+    ${card.machine && html`<p><a class="button" data-to="missing" href=${href(["aboard", "machines", card.machine, "missing"],
+      { point: card.points[0]?.point })}>${TRAIL.missing_button}</a></p>`}
     <${Ticks} title=${WORK.after} lines=${card.after} draft=${draft} name="after" />
     ${draft.values.ticked.length > 0 && html`<div><button type="button" class="plain" onClick=${draft.clear}>${WORK.ticks_off}</button></div>`}
     ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"

@@ -4,6 +4,7 @@ import { showDay } from "../dates.js";
 import { showHours } from "../numbers.js";
 import { href } from "../routes.js";
 import { SERVICE, WORK, signFor } from "../words.js";
+import { StopSign } from "./do-not-run.js";
 import { html } from "./html.js";
 import { Sign } from "./shapes.js";
 
@@ -30,8 +31,8 @@ export function leftText(service) {
 
 export const serviceNo = (service) => service.service ?? service.no ?? service.id;
 
-/** @param {{service: object}} props; one line of the answer of `due` */
-export function ServiceLine({ service }) {
+/** @param {{service: object, stopped?: boolean}} props; one line of the answer of `due`, and whether its machine must not run */
+export function ServiceLine({ service, stopped = false }) {
   const places = service.points?.length ? service.points : [service.machine].filter(Boolean);
   return html`<li><a class="line stack-tight" data-service=${serviceNo(service)}
     href=${href(["work", serviceNo(service)])}>
@@ -39,6 +40,7 @@ export function ServiceLine({ service }) {
       <span class="quiet small nowrap">${serviceNo(service)}</span></span>
     <span class="top"><${Sign} sign=${signFor(SERVICE, service.state)} />
       <span class="small">${leftText(service)}</span></span>
+    ${stopped && html`<span class="top"><${StopSign} /></span>`}
     <span class="quiet small">${[places.join(" "), dueText(service)].filter(Boolean).join(" · ")}</span>
   </a></li>`;
 }

@@ -12,10 +12,12 @@ import { nameOf, shortName } from "./lines.js";
 
 const TYPING_WAIT_MS = 500;
 const MOST = 4;
+const LEAST_H = 0.05;       // less than that is shown as 0
 
 /** Write an effect: `+12 h Harbour set, 1 more Impeller (P034)`; what nothing changes is said too. */
 export function effectText(effect, names) {
-  const hours = effect.hours.map(([no, change]) => `${change > 0 ? "+" : "−"}${showNumber(Math.abs(change), { decimals: null })} h ${names[no] ?? no}`);
+  const hours = effect.hours.filter(([, change]) => Math.abs(change) >= LEAST_H)
+    .map(([no, change]) => `${change > 0 ? "+" : "−"}${showNumber(Math.round(Math.abs(change) * 10) / 10, { decimals: null })} h ${names[no] ?? no}`);
   const pieces = effect.pieces.map(({ part, name, change }) => TRIP.pieces(showNumber(Math.abs(change)), change > 0, `${name} (${part})`));
   const said = [...hours, ...pieces.slice(0, MOST), ...(pieces.length > MOST ? [TRIP.and_more(pieces.length - MOST)] : [])];
   return said.length ? said.join(", ") : TRIP.no_effect;

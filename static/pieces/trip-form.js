@@ -13,6 +13,7 @@ import { Problem } from "./problem.js";
 import { today } from "./today.js";
 import { Effect } from "./trip-effect.js";
 import { EnergyFields } from "./trip-energy.js";
+import { Folded, foldsTold } from "./trip-folds.js";
 import { LegFields } from "./trip-legs.js";
 import { AnchorFields, WaterFields } from "./trip-life.js";
 import { StopFields } from "./trip-stops.js";
@@ -26,12 +27,6 @@ export function faultsFrom(error) {
     const [first, ...rest] = pointer.replace(/^#?\//, "").split("/");
     return [[FIELD_OF[first] ?? first, ...rest].join("."), detail];
   }));
-}
-
-/** A part of the form that is folded away while nothing stands in it. */
-function Folded({ title, help, open, children }) {
-  return html`<details open=${open}><summary>${title}</summary><div class="stack">
-    ${help && html`<p class="quiet">${help}</p>`}${children}</div></details>`;
 }
 
 function Hours({ machines, shown, covered, faults, values, set, help }) {
@@ -87,6 +82,7 @@ export function TripForm({ machines, initial, perDay, draftKey, trip, help }) {
     else go(done.answer ? ["restock", nameOf(done.answer)] : ["restock"]);
   };
   const shared = { machines, values, faults, set };
+  const folds = { told: foldsTold(values, machines), values, initial, faults, isNew: !trip };
   return html`<form class="stack" onSubmit=${submit} data-form="trip"><${FaultSummary} faults=${faults} /><${Restored} draft=${draft} />
     <${DayField} label=${RESTOCK.leave} name="leave" value=${values.leave} fault=${faults.leave}
       onValue=${(leave) => set({ leave })} />
@@ -95,12 +91,12 @@ export function TripForm({ machines, initial, perDay, draftKey, trip, help }) {
     <${Hours} ...${shared} shown=${shown} covered=${covered} help=${help} />
     ${covered.size > 0 && html`<p class="quiet">${TRIP.worked_out(machines.filter((one) => covered.has(nameOf(one)))
       .map((one) => shortName(one.name)).join(", "))}</p>`}
-    <${Folded} title=${TRIP.legs} help=${TRIP.legs_help} open=${values.legs.length > 0}><${LegFields} ...${shared} /><//>
-    <${Folded} title=${TRIP.anchor} help=${TRIP.anchor_help} open=${Boolean(values.anchor.days)}><${AnchorFields} ...${shared} /><//>
-    <${Folded} title=${TRIP.energy} help=${TRIP.energy_help} open=${Boolean(values.energy.how)}><${EnergyFields} ...${shared} /><//>
-    <${Folded} title=${TRIP.water} open=${Boolean(values.water.crew || values.water.machine)}><${WaterFields} ...${shared} /><//>
-    <${Folded} title=${TRIP.stops} help=${TRIP.stops_help} open=${values.stops.length > 0}><${StopFields} ...${shared} /><//>
-    <${Folded} title=${TRIP.limits} open=${Boolean(values.limits.cost || values.limits.mass_kg || values.protection.level || values.fuel.tank_l)}><${Limits} ...${shared} /><//>
+    <${Folded} name="legs" help=${TRIP.legs_help} ...${folds}><${LegFields} ...${shared} /><//>
+    <${Folded} name="anchor" help=${TRIP.anchor_help} ...${folds}><${AnchorFields} ...${shared} /><//>
+    <${Folded} name="energy" help=${TRIP.energy_help} ...${folds}><${EnergyFields} ...${shared} /><//>
+    <${Folded} name="water" ...${folds}><${WaterFields} ...${shared} /><//>
+    <${Folded} name="stops" help=${TRIP.stops_help} ...${folds}><${StopFields} ...${shared} /><//>
+    <${Folded} name="limits" ...${folds}><${Limits} ...${shared} /><//>
     <${TextField} label=${RESTOCK.name} name="name" value=${values.name} onValue=${(typed) => set({ name: typed })} />
     <${Problem} error=${state.error} />
     <${Effect} body=${whole ? { ...body, name } : null} trip=${trip} machines=${machines} />

@@ -177,6 +177,9 @@ export function readTrip(values, machines, perDay, { was = null } = {}) {
   const { crew, water } = readWater(values.water, faults);
   const covered = new Set([...legs, ...(at_anchor?.run ?? []), energy, water].filter(Boolean)
     .flatMap((one) => one.machines ?? [one.machine]).filter(Boolean));
+  for (const one of machines) {       // it goes by the same hour meter
+    if (covered.has(one.counter_of) && blank(values.hours[nameOf(one)])) covered.add(nameOf(one));
+  }
   const { shown, hours } = readHours(values, machines, perDay, days, faults, covered);
   const stops = readStops(values.stops, faults, trip);
   const more = { legs: legs.length ? legs : null, at_anchor, energy, crew, water, stops: stops.length ? stops : null,
@@ -189,7 +192,8 @@ export function readTrip(values, machines, perDay, { was = null } = {}) {
   return { faults, days, shown, covered, body };
 }
 
-const isSame = (one, other) => JSON.stringify(one) === JSON.stringify(other);
+/** Say whether two values of the form say the same. */
+export const isSame = (one, other) => JSON.stringify(one) === JSON.stringify(other);
 
 /** Give what differs from before; another may change the rest of the trip meanwhile. */
 export function changesOf(body, before) {

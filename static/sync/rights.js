@@ -6,12 +6,15 @@ const CREW_KINDS = ["took", "put", "landed", "moved", "counted", "convert", "ser
 const CREW_FIELDS = ["note"];
 
 /** What the crew says of a trail when it begins one; that pieces stay missing is for the skipper to accept. */
-const BEGINS_TRAIL = ["no", "machine", "point", "what", "of_pieces", "missing", "began_on", "by", "note"];
+const BEGINS_TRAIL = ["no", "machine", "point", "what", "of_pieces", "missing", "began_on", "by", "first_run", "note"];
+/** What it says of one afterwards: what the first run showed. */
+const OF_TRAIL = ["note", "first_run"];
 
 function crewMaySet({ doc, f, base = {} }) {
   const kind = doc.slice(0, doc.indexOf("/"));
   const named = Object.keys(f);
   if (named.every((name) => CREW_FIELDS.includes(name)) || kind === "trail-place") return true;
+  if (kind === "trail" && named.every((name) => OF_TRAIL.includes(name))) return true;
   const begun = named.every((name) => BEGINS_TRAIL.includes(name) || name === "gone") && (f.gone ?? false) === false;
   return kind === "trail" && begun && !Object.values(base ?? {}).some((heads) => heads.length);
 }

@@ -1,5 +1,6 @@
 /** Aboard: everything that is on her, to browse. */
 
+import { StoppedLine, useStopped } from "../pieces/do-not-run.js";
 import { html } from "../pieces/html.js";
 import { LastBackup } from "../pieces/last-backup.js";
 import { Page } from "../pieces/page.js";
@@ -16,6 +17,7 @@ export function AboardView() {
   const why = summary.value?.not_writing;
   return html`<${Page} title=${PLACE.aboard} sub=${vessel && `${vessel.name} (${vessel.mark})`}>
     <${Problem} error=${why && { code: "not-writing", detail: why }} />
+    <${StoppedLine} stopped=${useStopped()} />
     <ul class="lines">${PAGES.map((page) => html`<li><a class="line stack-tight" data-page=${page}
       href=${href(["aboard", page])}><span class="name">${ABOARD[page]}</span><br />
       <span class="quiet small">${ABOARD[`${page}_help`]}</span></a></li>`)}</ul>

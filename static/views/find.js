@@ -1,6 +1,7 @@
 /** Find: type a code or words; what is found already shows locker and count. */
 
 import { isCode, looksLikeCode, parseLabel } from "../domain/codes.js";
+import { isSkipper } from "../kept/kept.js";
 import { useLoad, useSettled } from "../load.js";
 import { AnswerCard } from "../pieces/answer-card.js";
 import { Hit } from "../pieces/hits.js";
@@ -11,7 +12,7 @@ import { Empty, Loaded } from "../pieces/problem.js";
 import { searchText } from "../pieces/search-dock.js";
 import { lastWanted } from "../pieces/wanted.js";
 import { href } from "../routes.js";
-import { FIND, PLACE } from "../words.js";
+import { FIND, NEW_PART, PLACE } from "../words.js";
 
 const TYPING_WAIT_MS = 160;
 
@@ -33,7 +34,9 @@ function LastWanted() {
 
 function Nothing({ answer, text }) {
   const say = answer.message ?? (looksLikeCode(text) ? FIND.no_label : FIND.no_hit(text));
-  return html`<p class="strong" role="status">${say}</p>`;
+  return html`<p class="strong" role="status">${say}</p>
+    ${isSkipper() && !looksLikeCode(text) && !answer.message && html`<p><a class="button"
+      href=${href(["aboard", "parts", "new"], { name: text })}>${NEW_PART.begin_named(text)}</a></p>`}`;
 }
 
 function Results({ answer, text }) {

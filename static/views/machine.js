@@ -4,6 +4,7 @@ import { showDay } from "../dates.js";
 import { useLoad } from "../load.js";
 import { showHours } from "../numbers.js";
 import { Burns } from "../pieces/burns.js";
+import { ClosedTrails, DoNotRun, useStopped } from "../pieces/do-not-run.js";
 import { html } from "../pieces/html.js";
 import { PointLine, nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
@@ -11,7 +12,7 @@ import { Photos } from "../pieces/photos.js";
 import { Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { ABOARD, FIND, FIT, TITLE } from "../words.js";
+import { ABOARD, FIND, FIT, TITLE, TRAIL } from "../words.js";
 import { readingText } from "./readings.js";
 
 /** Hazards by which a machine is known to burn something. */
@@ -57,7 +58,12 @@ function Readings({ readings }) {
 function Whole({ machine }) {
   const live = machine.points.filter((point) => point.live);
   const retired = machine.points.filter((point) => !point.live);
-  return html`<${Plate} machine=${machine} />${machine.note && html`<p>${machine.note}</p>`}
+  const stopped = useStopped();
+  return html`<${DoNotRun} machine=${machine.no} trails=${stopped.get(machine.no)} />
+    <${Plate} machine=${machine} />
+    <p><a class="button" data-to="missing" href=${href(["aboard", "machines", nameOf(machine), "missing"])}>${TRAIL.missing_button}</a></p>
+    ${machine.note && html`<p>${machine.note}</p>`}
+    <${ClosedTrails} machine=${machine.no} />
     <${Photos} of=${`machine/${machine.id}`} name=${machine.name} />
     <section><h2>${ABOARD.points}</h2>${live.length ? html`<${Branch} nodes=${treeOf(live)} />`
       : html`<p>${FIND.no_points}</p>`}</section>

@@ -1,6 +1,7 @@
 /** The machines aboard. */
 
 import { useLoad } from "../load.js";
+import { StopSign, useStopped } from "../pieces/do-not-run.js";
 import { html } from "../pieces/html.js";
 import { nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
@@ -12,12 +13,14 @@ import { readingText } from "./readings.js";
 /** One line a machine, with its place and hours. */
 export function MachinesView() {
   const load = useLoad("machines");
+  const stopped = useStopped();
   return html`<${Page} title=${ABOARD.machines} back=${[href(["aboard"]), PLACE.aboard]}>
     <${Loaded} load=${load}>${({ machines }) => (machines.length
       ? html`<ul class="lines">${machines.map((machine) => html`<li><a class="line stack-tight"
           data-machine=${nameOf(machine)} href=${href(["aboard", "machines", nameOf(machine)])}>
           <span class="top head"><span class="name">${machine.name}</span>
             <span class="quiet small nowrap">${nameOf(machine)}</span></span>
+          ${stopped.has(nameOf(machine)) && html`<span class="top"><${StopSign} /></span>`}
           <span class="quiet small">${[machine.place, machine.counter !== "none" && readingText(machine)]
             .filter(Boolean).join(" · ")}</span></a></li>`)}</ul>`
       : html`<${Empty} text=${FIT.no_machines} button=${ABOARD.files} href=${href(["aboard", "files"])} />`)}<//>

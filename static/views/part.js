@@ -1,10 +1,12 @@
 /** One part: its answer card, where else it lies, what it fits and why that is believed. */
 
+import { isSkipper } from "../kept/kept.js";
 import { useLoad } from "../load.js";
 import { AnswerCard, chooseHere } from "../pieces/answer-card.js";
 import { FitSign } from "../pieces/fit-sign.js";
 import { html } from "../pieces/html.js";
 import { LeftOver } from "../pieces/left-over.js";
+import { MoreNumbers } from "../pieces/more-numbers.js";
 import { byLocker, nameOf, quantityText } from "../pieces/lines.js";
 import { Dropped, Numbers } from "../pieces/numbers.js";
 import { Page } from "../pieces/page.js";
@@ -69,6 +71,7 @@ export function PartView() {
       <${Dropped} part=${data} />
       ${(data.left_over || data.tags?.includes("stranded")) && html`<${LeftOver} part=${nameOf(data)} left_over=${data.left_over} />`}<${OtherPlaces} part=${data} at=${query.at} />
       <${Photos} of=${`part/${data.id}`} name=${data.name ?? nameOf(data)} />
-      <${Numbers} part=${data} /><${Fits} part=${data} /><${Facts} part=${data} />`}<//>
+      <${Numbers} part=${data} />
+      ${isSkipper() && html`<${MoreNumbers} part=${data} />`}<${Fits} part=${data} /><${Facts} part=${data} />`}<//>
   <//>`;
 }

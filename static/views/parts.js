@@ -1,5 +1,6 @@
 /** Everything in the catalogue, a page at a time. */
 
+import { isSkipper } from "../kept/kept.js";
 import { useLoad } from "../load.js";
 import { html } from "../pieces/html.js";
 import { PartLine, nameOf } from "../pieces/lines.js";
@@ -7,7 +8,7 @@ import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { useState } from "../vendor/hooks.js";
-import { ABOARD, PLACE } from "../words.js";
+import { ABOARD, NEW_PART, PLACE } from "../words.js";
 
 const PAGE_SIZE = 40;
 
@@ -25,5 +26,6 @@ function PartsPage({ after }) {
 
 /** The parts, by number. */
 export function PartsView() {
-  return html`<${Page} title=${ABOARD.parts} back=${[href(["aboard"]), PLACE.aboard]}><${PartsPage} /><//>`;
+  return html`<${Page} title=${ABOARD.parts} back=${[href(["aboard"]), PLACE.aboard]}>
+    ${isSkipper() && html`<p><a class="button" href=${href(["aboard", "parts", "new"])}>${NEW_PART.begin}</a></p>`}<${PartsPage} /><//>`;
 }

@@ -4,6 +4,7 @@ import { showDay, showDays } from "../dates.js";
 import { useLoad } from "../load.js";
 import { showHours, showQuantity } from "../numbers.js";
 import { CautionBox } from "../pieces/caution-box.js";
+import { DoNotRun, useStopped } from "../pieces/do-not-run.js";
 import { DoneForm } from "../pieces/done-form.js";
 import { html } from "../pieces/html.js";
 import { JobCard } from "../pieces/job-card.js";
@@ -59,7 +60,9 @@ function Facts({ service }) {
 }
 
 function Service({ service }) {
-  return html`<${CautionBox} lines=${service.cautions} opening=${true} /><${Facts} service=${service} />
+  const stopped = useStopped();
+  return html`<${DoNotRun} machine=${service.machine} trails=${stopped.get(service.machine)} />
+    <${CautionBox} lines=${service.cautions} opening=${true} pieces=${stopped.has(service.machine)} /><${Facts} service=${service} />
     <${Kit} kit=${service.kit} />
     <${JobCard} no=${serviceNo(service)} />
     <${DoneForm} service=${service} />`;

@@ -8,6 +8,7 @@ import { keptSince } from "../kept/answers.js";
 import { useLoad } from "../load.js";
 import { showHours } from "../numbers.js";
 import { outbox } from "../outbox.js";
+import { DoNotRun, useStopped } from "../pieces/do-not-run.js";
 import { html } from "../pieces/html.js";
 import { Orders } from "../pieces/orders.js";
 import { Page } from "../pieces/page.js";
@@ -24,7 +25,7 @@ import { TripShort } from "../pieces/trip-short.js";
 import { href } from "../routes.js";
 import { route, summary } from "../state.js";
 import { useEffect } from "../vendor/hooks.js";
-import { PLACE, RESTOCK, TITLE, TRIP } from "../words.js";
+import { PLACE, RESTOCK, STOPPED, TITLE, TRIP } from "../words.js";
 
 /** Give the movements that wait in the outbox, as the redone list takes them. */
 export function waitingMoves(entries) {
@@ -65,9 +66,12 @@ function Trip({ answer }) {
   const { trip } = restock;
   const groups = groupLines(restock.lines);
   const path = `trips/${encodeURIComponent(trip.no)}`;
+  const stopped = useStopped();
+  const needed = Object.entries(restock.hours ?? restock.trip.hours ?? {}).filter(([, hours]) => Number(hours) > 0).map(([machine]) => machine);
   const waits = outbox.value.some((entry) => entry.path === path);
   return html`<${Kept} as_of=${answer.as_of} />
     ${waits && html`<p class="panel" role="status" data-piece="trip-waits"><${Shape} name="triangle" /> ${TRIP.waits}</p>`}
+    ${needed.map((machine) => html`<${DoNotRun} key=${machine} machine=${machine} trails=${stopped.get(machine)} more=${STOPPED.in_trip} />`)}
     <${TripProtection} restock=${restock} />
     <${TripShort} restock=${restock} missing=${groups.missing} />
     ${!answer.as_of && html`<${Orders} trip=${trip} />`}

@@ -1,12 +1,13 @@
 /** Work: what is due, and what nobody can date, apart. */
 
 import { useLoad } from "../load.js";
+import { StoppedLine, useStopped } from "../pieces/do-not-run.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { ServiceLine, serviceNo } from "../pieces/service-line.js";
 import { href } from "../routes.js";
-import { ABOARD, PLACE, WORK } from "../words.js";
+import { ABOARD, PLACE, TRAIL, WORK } from "../words.js";
 
 const URGENCY = ["overdue", "due"];
 
@@ -22,32 +23,36 @@ export function groupServices(services) {
   };
 }
 
-function Lines({ title, help, services }) {
+function Lines({ title, help, services, stopped }) {
   if (!services.length) return null;
   return html`<section><h2>${title} (${services.length})</h2>${help && html`<p class="quiet">${help}</p>`}
     <ul class="lines">${services.map((service) => html`<${ServiceLine} key=${serviceNo(service)}
-      service=${service} />`)}</ul></section>`;
+      service=${service} stopped=${stopped.has(service.machine)} />`)}</ul></section>`;
 }
 
-function Due({ services }) {
+function Due({ services, stopped }) {
   if (!services.length) {
     return html`<${Empty} text=${WORK.no_services} button=${ABOARD.files} href=${href(["aboard", "files"])} />`;
   }
   const groups = groupServices(services);
   return html`${groups.due.length === 0 && html`<p class="answer">${WORK.nothing_due}</p>`}
-    <${Lines} title=${WORK.due} services=${groups.due} />
-    <${Lines} title=${WORK.unknown} help=${WORK.unknown_help} services=${groups.unknown} />
-    <${Lines} title=${WORK.coming} services=${groups.coming} />
+    <${Lines} title=${WORK.due} stopped=${stopped} services=${groups.due} />
+    <${Lines} title=${WORK.unknown} help=${WORK.unknown_help} stopped=${stopped} services=${groups.unknown} />
+    <${Lines} title=${WORK.coming} stopped=${stopped} services=${groups.coming} />
     ${groups.later.length > 0 && html`<details><summary>${WORK.later} (${groups.later.length})</summary>
-      <ul class="lines">${groups.later.map((service) => html`<${ServiceLine} service=${service} />`)}</ul>
+      <ul class="lines">${groups.later.map((service) => html`<${ServiceLine} service=${service}
+        stopped=${stopped.has(service.machine)} />`)}</ul>
     </details>`}`;
 }
 
 /** The due list, with the way to the hour counters. */
 export function WorkView() {
   const load = useLoad("due");
+  const stopped = useStopped();
   return html`<${Page} title=${PLACE.work}>
-    <p><a class="button" href=${href(["work", "readings"])}>${WORK.readings}</a></p>
-    <${Loaded} load=${load}>${(data) => html`<${Due} services=${data.services} />`}<//>
+    <${StoppedLine} stopped=${stopped} />
+    <div class="buttons"><a class="button" href=${href(["work", "readings"])}>${WORK.readings}</a>
+      <a class="button" data-to="trails" href=${href(["work", "trails"])}>${TRAIL.missing_button}</a></div>
+    <${Loaded} load=${load}>${(data) => html`<${Due} services=${data.services} stopped=${stopped} />`}<//>
   <//>`;
 }

@@ -15,9 +15,16 @@ export const OPENING = {
     + "release what is stored, try that it is dead.",
 };
 
+/** Holds while a piece of a machine is missing. */
+export const PIECES = {
+  mark: "pieces",
+  text: "Do not run before the trail is closed or the gap accepted in writing.",
+};
+
 /** Put an answer's cautions in order for the screen; the closing sentence stands apart. */
-export function cautionLines(lines, { opening = false } = {}) {
+export function cautionLines(lines, { opening = false, pieces = false } = {}) {
   const named = (lines ?? []).filter((line) => line.mark);
-  const known = named.some((line) => line.mark === OPENING.mark);
-  return opening && !known ? [OPENING, ...named] : named;
+  const isLacking = ({ mark }) => !named.some((line) => line.mark === mark);
+  const first = opening && isLacking(OPENING) ? [OPENING] : [];
+  return [...first, ...named, ...(pieces && isLacking(PIECES) ? [PIECES] : [])];
 }

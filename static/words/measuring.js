@@ -35,6 +35,27 @@ export const NUMBERS = {
   taken_over: (no, name) => `Taken over by ${no}, ${name}`,
   nothing_took_over: "Nothing is recorded as taking over.",
   stands_in_for: "Stands in for",
+  ask: { number: "Another number for it", same: "It is recorded twice" },
+  number: "Number", maker: "Maker", is: "The number is",
+  add: "Add the number",
+  added: (part, number) => `${number} is a number of ${part}`,
+  same_which: "Which other record is the same part",
+  same_help: (drop, keep) => `Counts of ${drop} are added to those of ${keep}, and ${keep} is the name from now on. It can be undone.`,
+  same_say: "They are one part",
+  same_text: (drop, keep) => `${drop} is the same as ${keep}`,
+};
+
+export const NEW_PART = {
+  fields: {
+    name: ["What it is", "In the words you would look for: impeller, harbour set"],
+    maker: ["Maker"], number: ["Maker's number"],
+    kind: ["Sort of part", "Such as impeller, drive-belt, filter; empty if it is none of them"],
+    unit: ["Counted in", "pcs if left empty; m, l, kg"],
+    note: ["Note"],
+  },
+  record: "Record the part",
+  begin: "Record a new part", begin_named: (text) => `Record “${text}” as a new part`,
+  text: (name) => `New part: ${name}`,
 };
 
 export const LEFT_OVER = {

@@ -5,9 +5,9 @@ export const PLACE = {
 };
 
 export const TITLE = {
-  find: "Find", part: "Part", fit: "Fit", "fit-point": "Fit", measure: "Measure",
+  find: "Find", part: "Part", "part-new": "A new part", fit: "Fit", "fit-point": "Fit", measure: "Measure",
   verdict: "Does it fit", work: "Work", readings: "Hours", reading: "Hours", service: "Service",
-  restock: "Restock", "trip-new": "New trip", "trip-edit": "Change the trip", trip: "Trip", aboard: "Aboard",
+  trail: "Trail", trails: "Trails", "trail-new": "A piece is missing", restock: "Restock", "trip-new": "New trip", "trip-edit": "Change the trip", trip: "Trip", aboard: "Aboard",
   machines: "Machines", machine: "Machine", point: "Fit point", lockers: "Lockers",
   locker: "Locker", parts: "Parts", stranded: "Stranded", papers: "Papers and labels", files: "Files",
   vessels: "Vessels", light: "Light and hand", changes: "Changes",
@@ -45,6 +45,7 @@ export const FAULT = {
   "not-a-number": "Write digits, with a comma or point for decimals.",
   "not-whole": "This is counted in whole pieces.",
   "too-small": "This is too small.",
+  "more-than-all": "More than there were.",
   "too-large": "This is too large.",
   "not-in-trip": "This day is not within the trip.",
   "no-such-day": "There is no such day. Write it like 3, May, 2027.",

@@ -95,6 +95,16 @@ def test_undo_takes_back_one_act_after_another(ctx: Context) -> None:
     assert quantity(ctx, "P05") == 4
 
 
+def test_taking_back_an_act_of_several_changes_is_one_line_of_the_list(ctx: Context) -> None:
+    took(ctx, "P03", "L01", 4)
+    before = len(changes(ctx)["changes"])
+    undo(ctx)
+    lines = changes(ctx)["changes"]
+    assert len(lines) == before + 1
+    assert lines[0]["text"] == "Undid 2 changes" and not lines[0]["can_undo"]
+    assert [line["undone"] for line in lines[1:3]] == [True, True]
+
+
 def test_a_change_is_taken_back_once(ctx: Context) -> None:
     change = put(ctx, "P05", "L01", 1)["change"]
     undo(ctx, change)

@@ -10,7 +10,7 @@ import pytest
 from spares.actions.bring_in import bring_in
 from spares.actions.check import check
 from spares.actions.export import export_csv
-from spares.actions.trail_closing import trail_accept, trail_count
+from spares.actions.trail_closing import trail_accept, trail_count, trail_first_run
 from spares.actions.trailing import trail_begin, trail_look, trail_place
 from spares.actions.trails import trail, trail_start, trails
 from spares.actions.undo import undo
@@ -163,6 +163,16 @@ def test_a_trail_begun_by_mistake_is_taken_back_whole(begun):
     assert trail_begin(begun, "WIN", "pawl", missing=1, places=[])["trail"]["no"] == "WIN-T2"
 
 
+def test_what_the_first_run_showed_is_kept_with_the_trail(begun):
+    trail_look(begun, "ENG-T1", "1", 1)
+    crew = replace(begun, role="crew")
+    answer = trail_first_run(crew, "ENG-T1", flow="as before", temperature_c="82.5", by="Ole")
+    assert answer["trail"]["first_run"] == {"flow": "as before", "temperature_c": 82.5, "by": "Ole",
+                                        "on": "2027-03-15"}
+    with pytest.raises(InvalidInput):
+        trail_first_run(crew, "ENG-T1", by="Ole")
+
+
 def test_only_the_skipper_accepts_or_puts_the_number_right(begun):
     crew = replace(begun, role="crew")
     for act in (lambda: trail_accept(crew, "ENG-T1", by="Ole", why="no time"),
@@ -192,6 +202,7 @@ def test_what_is_not_there_is_named(begun):
 def test_a_trail_goes_out_as_tables_and_comes_in_the_same(begun, tmp_path):
     trail_look(begun, "ENG-T1", "2", 0, by="Ole; of the watch")
     trail_accept(begun, "ENG-T1", by="Tove", why="seen to leave, \"flow\" as before")
+    trail_first_run(begun, "ENG-T1", flow="as before", temperature_c="82.5")
     file = export_csv(begun)
     store = open_store(tmp_path / "copy.sqlite")
     bring_in(store, file, name="vessel.zip")

@@ -9,6 +9,7 @@ import pytest
 from spares.actions.context import Context
 from spares.actions.documents import write_document
 from spares.actions.due import due
+from spares.actions.trip.preview import draft_restock
 from spares.actions.trip.restock import restock
 from spares.actions.trip.write import new_trip
 from spares.domain.draft import setting
@@ -82,3 +83,31 @@ def test_machines_that_count_by_one_another_stop_no_plan(ctx: Context) -> None:
             new_trip(ctx, "Round", "2027-04-01", "2027-04-30", run={"ENG": 200})
         assert restock(ctx, "T1")["history_unknown"] == ["S01"]
         assert due(ctx)["services"][0]["state"] == "history-unknown"
+
+
+LEG = {"distance_nm": 60, "speed_kn": 6, "machines": ["ENG"]}
+
+
+@pytest.mark.parametrize(("fields", "pointer"), [
+    # 29 days have 696 h
+    ({"legs": [{**LEG, "distance_nm": 4174}]}, "#/legs/0/distance_nm"),     # 695.7 + 0.5 h
+    ({"legs": [LEG, {**LEG, "distance_nm": 60, "day": 28, "speed_kn": 2.5}]},
+     "#/legs/1/distance_nm"),                                               # 24.5 h in a day
+    ({"legs": [{"hours": 697, "machines": ["ENG"]}]}, "#/legs/0/hours"),
+    ({"legs": [{"hours": 400, "machines": ["ENG"]}, {"hours": 297, "machines": ["ENG"]}]},
+     "#/legs"),
+    ({"at_anchor": {"days": 29, "run": [{"machine": "ENG", "hours_per_day": 24}]}, "legs": [LEG]},
+     "#/at_anchor/days")])
+def test_running_that_the_days_have_no_room_for_is_refused_with_its_field(
+        ctx: Context, fields: dict[str, Any], pointer: str) -> None:
+    for ask in (new_trip, lambda ctx, name, *days, **more: draft_restock(
+            ctx, departs_on=days[0], returns_on=days[1], **more)):
+        with pytest.raises(InvalidInput) as refused:
+            ask(ctx, "Round", "2027-04-01", "2027-04-30", **fields)
+        assert [one["pointer"] for one in refused.value.facts["errors"]] == [pointer]
+
+
+def test_running_that_just_fills_the_days_is_taken(ctx: Context) -> None:
+    legs = [{**LEG, "distance_nm": 4173}]       # 695.5 + 0.5 h
+    new_trip(ctx, "Round", "2027-04-01", "2027-04-30", legs=legs)
+    assert restock(ctx, "T1")["hours"]["ENG"] == 696

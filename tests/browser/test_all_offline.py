@@ -8,6 +8,7 @@ typed. At the end the computer is switched on again, and it holds all of it.
 from __future__ import annotations
 
 import json
+import re
 import shutil
 import urllib.request
 from collections.abc import Callable, Iterator
@@ -19,8 +20,22 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import PHONE, VERDICT, Phone
+from tests.browser.offline_parts import (
+    begin_a_part,
+    give_it_another_number,
+    join_two_records,
+    put_the_new_part_away,
+)
 from tests.browser.test_apart import GATHERED, keep_here, until
 from tests.browser.test_photos import from_camera
+from tests.browser.trail_rows import (
+    accept_the_gap,
+    begin_a_trail,
+    find_it_after_all,
+    look_along_the_trail,
+    put_the_flow_order_right,
+    run_it_again,
+)
 
 pytestmark = pytest.mark.browser
 
@@ -160,7 +175,8 @@ def work_by_the_job_card(alone: Alone) -> None:
     expect(card.locator('[data-ticks="take"]')).to_contain_text("1 from L17")
     expect(card.locator('[data-ticks="step"]')).to_contain_text("From the maker's book")
     expect(card.locator('[data-ticks="after"]')).to_contain_text("Oil level seen")
-    expect(card.locator("a")).to_have_count(0)      # no paper without the boat's computer
+    # no paper without the boat's computer
+    expect(card.locator('a[target="_blank"]')).to_have_count(0)
     card.locator('[name="shut-off-0"]').check()
     alone.page.reload()
     expect(card.locator('[name="shut-off-0"]')).to_be_checked()
@@ -284,11 +300,17 @@ ROWS: list[tuple[Callable[[Alone], None], list[str]]] = [
     (find_by_word, []), (judge_a_pump, []), (take_one, ["took"]), (undo_it, ["void"]),
     (count_none, ["counted"]), (put_a_dated_lot, ["set", "put"]), (lend_one, ["set", "moved"]),
     (move_two, ["moved"]), (land_one, ["landed"]), (undo_from_the_list, ["void"]),
-    (read_a_counter, ["reading"]), (work_by_the_job_card, []), (do_a_service, ["service"]),
+    (read_a_counter, ["reading"]), (work_by_the_job_card, []),
+    (begin_a_trail, ["set"] * 5), (look_along_the_trail, ["set", "set"]),
+    (put_the_flow_order_right, ["set"]), (accept_the_gap, ["set"]), (find_it_after_all, ["set"]),
+    (run_it_again, ["set"]),
+    (do_a_service, ["service"]),
     (exchange_a_pump, ["set", "exchange"]),
     (sell_what_is_left_over, ["set"]), (go_without, ["set"]), (go_with_it_after_all, ["set"]),
     (order_and_stow, ["set", "set", "set", "set", "put"]), (tick_the_list, []),
     (say_what_it_burns, ["set"]), (take_a_photo, ["photo"]),
+    (begin_a_part, ["set"]), (put_the_new_part_away, ["put"]), (give_it_another_number, ["set"]),
+    (join_two_records, ["same"]),
     (change_the_trip, ["trips/T1"]), (plan_a_trip, ["trips"]),
     (want_all_of_a_trip, ["do/want-trip"]),
 ]
@@ -332,8 +354,20 @@ def test_all_of_it_reaches_the_boats_computer(alone: Alone) -> None:
     assert "Around the cape" in [one["name"] for one in told("trips")["trips"]]
     assert [one["state"] for one in told("orders?trip=T1")["orders"]
             if one["part"] == "P014"] == ["stowed"]
+    begun = told("find?q=zc77")["hits"][0]
+    assert begun["name"] == "zinc collar nut" and re.fullmatch(r"P121-[0-9A-Z]{3}", begun["no"])
+    assert [(one["locker"], one["quantity"]) for one in begun["where"]] == [("L20", 3)]
+    joined = told("parts/P056")
+    assert joined["no"] == "P057" and [one["quantity"] for one in joined["where"]] == [7]
+    assert "OX 5510" in [one["number"] for one in joined["numbers"]]
     lots = {one["expires"]: one["quantity"] for one in told("parts/P047")["where"]
             if one["locker"] == "L21"}
     assert sum(lots.values()) == 2 and "2033-06" in lots
+    trail = told("trails/HBR-T1")
+    assert (trail["state"], trail["missing"], trail["of_pieces"]) == ("found", 1, 6)
+    assert [one["state"] for one in trail["places"]] == [
+        "nothing", "nothing", "not-looked", "not-looked", "found"]
+    assert trail["accepted"]["why"] == "flushed both ways, flow as before"
+    assert told("trails")["do_not_run"] == []
     states = {one["service"]: one["state"] for one in told("due")["services"]}
     assert states["S21"] not in ("due", "overdue")

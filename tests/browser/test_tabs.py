@@ -61,6 +61,43 @@ def test_a_change_of_one_tab_is_seen_in_the_other_and_sent_once(
     assert first.evaluate(CELLS, "P078") == second.evaluate(CELLS, "P078")
 
 
+#: A page of an older version puts a change in: it leaves no mark that it was there.
+OLDER_PAGE = """async () => {
+  const { keeper } = await import("/kept/kept.js");
+  const { newId } = await import("/api.js");
+  const db = await (await import("/kept/open.js")).openKept("box", keeper.value.vessel);
+  const tx = db.transaction(["changes", "about"], "readwrite");
+  const { mark, ...about } = await tx.objectStore("about").get("box");
+  const last = JSON.parse(await tx.objectStore("changes").get(about.made));
+  const n = about.made + 1;
+  tx.objectStore("changes").put(JSON.stringify({ ...last, id: newId(), n }), n);
+  tx.objectStore("about").put({ ...about, made: n }, "box");
+  await tx.done;
+  return mark.length;
+}"""
+
+
+def test_what_an_older_page_put_into_the_box_is_not_written_over(
+        make_phone: Callable[..., Any], own_address: str) -> None:
+    phone = make_phone(own_address)
+    page = keep_here(phone)
+    phone.context.set_offline(True)
+    page.goto(f"{own_address}/#/part/P079?at=L07")
+    count = page.locator('[data-line="count"]')
+    expect(count).to_contain_text("here")
+    began = page.evaluate(CELLS, "P079")["L07"][1]
+    page.get_by_role("button", name="Took 1").tap()
+    until(page, f"async () => (await ({IN_BOX})()).length === 1")
+    assert page.evaluate(OLDER_PAGE) == 36
+    page.wait_for_timeout(800)      # a finger does not come down twice at once
+    page.get_by_role("button", name="Took 1").tap()
+    until(page, f"async () => (await ({IN_BOX})()).length === 3")
+    phone.context.set_offline(False)
+    meet(page)
+    left = on_server(own_address, "P079")["L07"]
+    assert left == [began - 3] * 3
+
+
 def test_requests_of_two_tabs_wait_in_one_outbox_and_go_once(
         make_phone: Callable[..., Any], own_address: str) -> None:
     """A phone without a copy: its requests wait as they were typed."""

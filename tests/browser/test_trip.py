@@ -131,6 +131,7 @@ def test_half_typed_trips_are_kept(own_phone: Phone) -> None:
     page = own_phone.open("#/restock/new")
     page.locator('[name="name"]').fill("Half a thought")
     expect(page.locator('[name="leg-1-distance_nm"]')).to_have_value("84")   # as the last trip
+    own_phone.tap('summary:has-text("Legs under way: 2 legs, 168 nm")')
     own_phone.tap('button:has-text("Add a leg")')
     page.locator('[name="leg-2-distance_nm"]').fill("60")
     page.reload()

@@ -22,6 +22,8 @@ DEEDS = {
     "left-over": ("left-over", "P056", "give", "--note", "the yard"),
     "done": ("done", "S22", "--at", "2027-03-14", "--hours", "3105.6", "--by", "Kaj"),
     "done without kit": ("done", "S22", "--no-kit"),
+    "missing": ("missing", "HBR", "impeller blade", "--pieces", "1", "--of", "6", "--point",
+                "HBR-04", "--by", "Tove"),
     "same": ("same", "P001", "P002"),
     "trip new": ("trip", "new", "Round", "2027-08-01", "2027-08-20", "--hours", "ENG=60,5"),
     "trip edit": ("trip", "edit", "T1", "--leaves", "2027-05-04", "--hours", "HBR=200"),

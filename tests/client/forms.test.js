@@ -141,6 +141,7 @@ test("a risk is taken by somebody with a name", () => {
 test("the last change is said in hours and pieces", () => {
   const effect = { hours: [["HBR", 12]], pieces: [{ part: "P034", name: "Lube oil filter", change: 1 }, { part: "P035", name: "Fuel filter", change: -2 }] };
   assert.equal(effectText(effect, { HBR: "Harbour set" }), "+12 h Harbour set, 1 more Lube oil filter (P034), 2 fewer Fuel filter (P035)");
+  assert.equal(effectText({ hours: [["ENG", -16.567], ["HBR", 0.04]], pieces: [] }, {}), "−16.6 h ENG");
   assert.equal(effectText({ hours: [], pieces: [] }, {}), "no difference");
 });
 

@@ -59,6 +59,11 @@ class NodePhone:
         return found
 
     @property
+    def dev(self) -> str:
+        """Give its number at the server."""
+        return str(self.state()["dev"])
+
+    @property
     def made(self) -> int:
         """Give the greatest number made."""
         return int(self.state()["made"])

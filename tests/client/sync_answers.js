@@ -7,6 +7,8 @@ import { fold } from "../../static/domain/stock.js";
 import { indexOf, openAboard } from "../../static/kept/aboard.js";
 import { withCountsOfNow } from "../../static/kept/counts.js";
 import { aftermathOf, ordersOf, putAway, strandedList } from "../../static/kept/lists.js";
+import { cautionsOf, trailOf, trailsOf } from "../../static/kept/trails.js";
+import { stateOf } from "../../static/domain/trail.js";
 import { draftsFor } from "../../static/kept/verbs.js";
 import { pointBegun } from "../../static/kept/written.js";
 import { canonical, parseChange } from "../../static/sync/change.js";
@@ -25,7 +27,8 @@ function letWait(drafts, seen) {
   aboard = openAboard(index, waiting);
 }
 
-const FROM_COPY = { stranded: () => strandedList(aboard), orders: () => ordersOf(aboard, "T1"), "put-away": () => putAway(aboard) };
+const FROM_COPY = { stranded: () => strandedList(aboard), orders: () => ordersOf(aboard, "T1"), "put-away": () => putAway(aboard),
+  trails: () => trailsOf(aboard) };
 
 const VERBS = {
   open: ({ entries }) => {
@@ -42,8 +45,10 @@ const VERBS = {
   now: ({ answer, today }) => withCountsOfNow(answer, { aboard, waiting, parts: null, today }),
   list: ({ name }) => FROM_COPY[name](),
   aftermath: ({ point, part }) => aftermathOf(aboard, point, part),
+  trail: ({ no, today, start }) => trailOf(aboard, no, today, cautionsOf(start)),
+  "trail-states": ({ said }) => said.map(stateOf),
   point: ({ no }) => pointBegun(aboard, no),
-  drafts: ({ path, body, id, today }) => draftsFor(path, body, id, { aboard, today }),
+  drafts: ({ path, body, id, today, dev }) => draftsFor(path, body, id, { aboard, today, dev }),
   counts: ({ answer, today }) => withCountsOfNow(answer, { aboard, waiting: [], parts: null, today }),
   search: ({ query, texts }) =>
     search(query, texts.map(({ key, text, numbers }) => searchLine(key, text, numbers))).keys,

@@ -40,7 +40,7 @@ const VERBS = {
   state: ({ name }) => {
     const { box, copy } = phones.get(name);
     return {
-      made: box.made, waiting: waitingInOrder(box),
+      dev: box.dev, made: box.made, waiting: waitingInOrder(box),
       relay: copy.relay.length, gone: box.gone, held: [...box.held.keys()],
       refused: [...box.refused.keys()], cells: fold(entriesOf(copy, box, waitingInOrder(box))),
     };

@@ -22,6 +22,7 @@ from spares.actions.fit import aftermath
 from spares.actions.orders import orders, put_away
 from spares.actions.show import show
 from spares.actions.stranded import stranded
+from spares.actions.trails import trail, trail_start, trails
 from spares.actions.trip.restock import restock
 from spares.db.engine import open_store
 from spares.db.find import vessels
@@ -57,6 +58,16 @@ ACTS = [
     ("done", {"service": "S08", "at": "2027-03", "kit": False}),
     ("done", {"service": "S07", "at": DAY_ZERO, "hours": 1925.5, "kit": False}),
     ("lent", {"part": "P037", "locker": "L17", "who": "Neighbour", "quantity": 1}),
+    ("trail-begin", {"machine": "HBR", "what": "blade", "missing": 2, "of_pieces": 6, "places": [
+        {"name": "oil cooler inlet", "opens": "hose"}, {"name": "cap", "point": "HBR-06"},
+        {"name": "zinc", "point": "HBR-07"}, {"name": "elbow", "part": "P037"}]}),
+    ("trail-look", {"trail": "HBR-T1", "place": "1", "by": "Ole"}),
+    ("trail-look", {"trail": "HBR-T1", "place": "3", "found": 1}),
+    ("trail-place", {"trail": "HBR-T1", "name": "thermostat", "before": "4"}),
+    ("trail-begin", {"machine": "ENG", "what": "vane", "places": []}),
+    ("trail-accept", {"trail": "ENG-T1", "by": "Tove", "why": "yard opened all"}),
+    ("trail-first-run", {"trail": "ENG-T1", "flow": "as before", "temperature_c": 82.5}),
+    ("trail-begin", {"machine": "AIR", "what": "plate", "missing": 1, "places": []}),
 ]
 ANSWERS = {
     "point": lambda ctx: show(ctx, "ENG-04", "point"),
@@ -143,6 +154,12 @@ def test_lists_from_the_copy_are_those_of_the_server(both: Any) -> None:
         orders(ctx, trip="T1"))["orders"]
     assert node.ask("list", name="put-away")["answer"] == _plain(put_away(ctx))
     assert stranded(ctx)["stranded"]
+    assert node.ask("list", name="trails")["answer"] == _plain(trails(ctx))
+    for no in ("HBR-T1", "ENG-T1", "AIR-T1"):
+        start = _plain(trail_start(ctx, no.split("-")[0]))
+        assert node.ask("trail", no=no, today=DAY_ZERO, start=start)["answer"] == _plain(
+            trail(ctx, no))
+    assert [one["machine"] for one in trails(ctx)["do_not_run"]] == ["AIR", "HBR"]
 
 
 def test_phone_says_what_an_exchange_would_strand_as_the_server_does(both: Any) -> None:

@@ -16,6 +16,8 @@ const SIGNS = {
   COUNT: ["enough", "low", "none", "not-counted", "ashore", "lent"],
   TAG: ["used-good", "suspect", "out-of-date", "no-date", "stranded", "dropped", "fits-not-recorded",
     "ashore", "lent", "not-reachable", "in-doubt", "negative"],
+  TRAIL_STATE: ["open", "found", "accepted"],
+  PLACE_STATE: ["not-looked", "nothing", "found", "in-doubt"],
 };
 const WORDS = {
   PROOF: ["makers-list", "measured", "fitted-before", "hearsay", "candidate", "tried-no"],
@@ -77,6 +79,9 @@ test("the caution of any opening and the closing sentence are those of the data 
   assert.ok(data.includes(`text = "${words.OPENING.text}"`));
   const named = [{ mark: "hot", text: "..." }, { mark: "", text: words.DEFERRAL }];
   assert.deepEqual(words.cautionLines(named, { opening: true }).map((line) => line.mark), ["stored energy", "hot"]);
+  assert.ok(data.includes(`text = "${words.PIECES.text}"`));
+  assert.deepEqual(words.cautionLines([], { opening: true, pieces: true }), [words.OPENING, words.PIECES]);
+  assert.equal(words.cautionLines([words.PIECES], { pieces: true }).length, 1);
   assert.equal(words.cautionLines([words.OPENING], { opening: true }).length, 1);
   assert.deepEqual(words.cautionLines(undefined), []);
 });
@@ -92,7 +97,8 @@ test("every word that a view names is there", () => {
 });
 
 test("no word is kept that no view says", () => {
-  const chosenByCode = ["MOVE", "FAULT", "TITLE", "PLACE", "PROBLEM", "PROOF", "CONDITION", "WEIGHT", "OPENING",
+  const chosenByCode = ["MOVE", "FAULT", "TITLE", "PLACE", "PROBLEM", "PROOF", "CONDITION", "WEIGHT", "OPENING", "PIECES",
+    "TRAIL_STATE", "PLACE_STATE",
     "COUNT", "TAG", "SERVICE", "VERDICT", "ROW", "LINE"];
   for (const [name, table] of tables) {
     if (chosenByCode.includes(name)) continue;

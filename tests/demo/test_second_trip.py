@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from datetime import date
 from fractions import Fraction
-from math import log
+from itertools import product
+from math import log, prod
 from pathlib import Path
 
 import pytest
 from scipy.stats import nbinom, poisson
 
+from spares.actions.trip.preview import kit_for
 from spares.actions.trip.restock import restock
 from spares.transfer.tables import read_tables
 from tests.demo import reckoning
@@ -126,3 +128,34 @@ def test_protection_is_said_as_so_many_of_a_hundred_trips(plan):
     assert f"Of 100 such trips, {int(100 * reached)} need nothing" in plan["protection"]["text"]
     curve = [point["protection"] for point in plan["kit"]["curve"]]
     assert curve == sorted(curve) and plan["kit"]["upper_bound"] >= curve[-1] - 1e-12
+
+
+def test_mass_is_that_of_the_pieces_to_buy(plan):
+    # g: 5 nozzles 190, gasket 18, hose element 1900, strainer 350, 2 nuts 34, impeller 310,
+    # 4 rockets 330, extinguisher 9200, seal 45, eye-wash 560, biocide 520, sealant 70
+    assert plan["sums"]["mass_kg"] == 15.311
+
+
+@pytest.mark.parametrize("mass_g", [50, 100, 200, 250, 500, 700])
+def test_the_kit_for_a_mass_is_the_best_of_all_that_could_be_carried(demo, mass_g):
+    """Every mix of up to three further pieces of each part that may fail, tried out [min, g]."""
+    tried = 11474.4
+    # part: chance that so many are enough, pieces aboard that no service takes, mass of one [g]
+    lines = {"P014": (lambda n: nbinom.cdf(n, 1.5, tried / (tried + 6 * ENG_H)), 0, 190),
+             "P037": (lambda n: poisson.cdf(n, round(60 * HBR_H) / 60 / 600), 1, 60),
+             "P048": (lambda n: poisson.cdf(n, DAYS / 900), 1, 190),
+             "P061": (lambda n: poisson.cdf(n, DAYS / 1000), 1, 310)}
+
+    def reached(further):
+        return prod(enough(aboard + n) for (enough, aboard, _), n in
+                    zip(lines.values(), further, strict=True))
+
+    mixes = [further for further in product(range(4), repeat=len(lines)) if sum(
+        n * mass for n, (_, _, mass) in zip(further, lines.values(), strict=True)) <= mass_g]
+    best = max(mixes, key=reached)
+    sure_g = 15121      # the list without the fifth nozzle, which no service takes
+    kit = kit_for(demo, "Sound survey", mass_kg=(sure_g + mass_g) / 1000)
+    assert kit["start"] == pytest.approx(reached((0, 0, 0, 0)), abs=1e-9)
+    assert kit["reached"] == pytest.approx(reached(best), abs=1e-9)
+    assert {one["part"]: one["quantity"] for one in kit["buy"]} == {
+        part: n for part, n in zip(lines, best, strict=True) if n}

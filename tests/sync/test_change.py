@@ -7,6 +7,9 @@ import hmac
 import json
 
 import pytest
+import rfc8785
+from hypothesis import given
+from hypothesis import strategies as st
 
 from spares.errors import InvalidInput, Refused
 from spares.sync.change import (
@@ -208,6 +211,26 @@ def test_canonical_form_is_that_of_rfc_8785() -> None:
     order = [canonical(given).index(name.encode()) for name in (
         "Carriage Return", "One", "Control", "Latin Small", "Euro Sign", "Emoji", "Hebrew")]
     assert order == sorted(order)
+
+
+@given(st.recursive(
+    st.none() | st.booleans() | st.integers(-2**53 + 1, 2**53 - 1) | st.text()
+    | st.floats(allow_nan=False, allow_infinity=False),
+    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.text(max_size=3), inner,
+                                                                max_size=6)))
+def test_canonical_form_is_that_of_a_library(value: object) -> None:
+    try:
+        wanted = rfc8785.dumps(value)
+    except rfc8785.CanonicalizationError:       # half a character
+        with pytest.raises(rfc8785.CanonicalizationError):
+            canonical(value)
+    else:
+        assert canonical(value) == wanted
+
+
+def test_whole_number_that_javascript_rounds_has_no_canonical_form() -> None:
+    with pytest.raises(rfc8785.IntegerDomainError):
+        canonical({"q": 2**53})
 
 
 def test_hash_of_content_ignores_number_and_grade_alone() -> None:

@@ -67,6 +67,11 @@ def test_crew_begins_and_looks_and_the_skipper_accepts(vessel: Flask) -> None:
         assert client.get("/api/trails/HBR-T1").json["state"] == "open"
     assert skipper.client.post("/api/do/trail-accept", json=accept).json["trail"][
         "state"] == "accepted"
+    after = {"trail": "HBR-T1", "flow": "as before", "temperature_c": "82,5", "by": "Ole"}
+    assert guest.client.post("/api/do/trail-first-run", json=after).status_code == 403
+    assert crew.client.post("/api/do/trail-first-run", json=after).status_code == 200
+    assert "outlet water as before, 82.5 °C, Ole" in _text_of(
+        guest.client.get("/api/papers/trail.pdf?trail=HBR-T1").data)
     shown = guest.client.get("/api/trails/HBR-T1").json
     assert trails.Trail().validate(shown) == {}
     assert trails.TrailsAnswer().validate(guest.client.get("/api/trails").json) == {}
@@ -145,9 +150,14 @@ def test_the_mark_stands_wherever_the_machine_does(vessel: Flask) -> None:
     for paper in ("card.pdf?service=S03", "trail.pdf?trail=WIN-T1"):
         text = _text_of(client.get(f"/api/papers/{paper}").data)
         assert "DO NOT RUN: WIN Machine WIN" in text
+        assert "card" not in paper or "☒ no, open: WIN-T1" in text
         assert "oil cooler inlet" in text and "injection elbow" in text
         assert "Do not run before the trail is closed" in text
+    book = _text_of(client.get("/api/papers/handover.pdf").data)
+    assert "DO NOT RUN: WIN Machine WIN Trail WIN-T1, pawl: Nobody knows how many" in book
     client.post("/api/do/trail-accept", json={"trail": "WIN-T1", "by": "Tove", "why": "seen"})
+    book = _text_of(client.get("/api/papers/handover.pdf").data)
+    assert "DO NOT RUN: WIN" not in book and "WIN: pawl (WIN-T1)" in book
     for paper in ("card.pdf?service=S03", "trail.pdf?trail=WIN-T1"):
         assert "DO NOT RUN" not in _text_of(client.get(f"/api/papers/{paper}").data)
     assert client.get("/api/machines/WIN").json["do_not_run"] == []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from spares.actions.amounts import hours
@@ -11,6 +12,8 @@ from spares.actions.hour_meters import last_trusted, meter_machine
 from spares.actions.papers.frame import NOT_REACHABLE, head
 from spares.actions.papers.lay_up import drain_points
 from spares.actions.papers.stranded import stranded_lines
+from spares.actions.papers.trail import gap_words
+from spares.actions.trails import trails
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.cautions import hazard_words, known_and_other
 from spares.domain.tree import fits_not_recorded
@@ -30,8 +33,25 @@ def handover(ctx: Context, *, page: str = "A4") -> bytes:
         stranded_lines(ctx),
         tuple((LockerName(one.no or "", one.name or "", one.code or ""), _locker_note(one))
               for one in aboard.all("locker")),
-        drain_points(ctx, named=False), tuple(_unknowns(aboard)))
+        drain_points(ctx, named=False), tuple(_unknowns(aboard)),
+        tuple(_stopped(ctx)), tuple(_gaps(ctx)))
     return handover_book_pdf(head(ctx, "Handover book"), book, page=page)
+
+
+def _stopped(ctx: Context) -> Iterator[tuple[str, str]]:
+    known = {one["no"]: one for one in trails(ctx)["trails"]}
+    for one in trails(ctx)["do_not_run"]:
+        yield (" ".join(filter(None, [one["machine"], one["name"]])),
+               " ".join(f"Trail {no}, {known[no]['what']}: {gap_words(known[no])}."
+                        for no in one["trails"]))
+
+
+def _gaps(ctx: Context) -> Iterator[str]:
+    for one in trails(ctx)["trails"]:
+        if one["state"] == "accepted":
+            said = one["accepted"]
+            yield (f"{one['machine']}: {one['what']} ({one['no']}), {gap_words(one)}. Accepted by "
+                   f"{said['by']}, {date_text(said['on'])}: {said['why']}")
 
 
 def every_words(line: dict[str, Any]) -> str:

@@ -29,7 +29,8 @@ def job_card(ctx: Context, *, page: str = "A4", service: str | None = None) -> b
         f"{found['service']} {found['what']}", why_now(found["due"]), tuple(found["hazards"]),
         tuple(_kit_line(line) for line in found["kit"]), steps=tuple(found["steps"]),
         note=_note(found), machine_hazards=tuple(found["machine_hazards"]),
-        stopped=tuple(stopped_words(one) for one in found["do_not_run"]))
+        stopped=tuple(stopped_words(one) for one in found["do_not_run"]),
+        open_trails=tuple(one["trail"] for one in found["do_not_run"]))
     return job_card_pdf(head(ctx, f"Job card {found['service']}"), paper, page=page)
 
 

@@ -30,7 +30,7 @@ def trail_sheet(ctx: Context, *, page: str = "A4", trail: str | None = None,
     sheet = TrailSheet(
         _machine(one), one["place"] or "", _what(one), gap_words(one), one["do_not_run"],
         tuple(one["hazards"]), tuple(_place(place) for place in one["places"]),
-        _accepted(one), _note(one))
+        _accepted(one), _note(one), _first_run(one))
     return trail_sheet_pdf(head(ctx, f"Trail {one['no']}"), sheet, page=page)
 
 
@@ -92,7 +92,10 @@ def _seals(place: dict[str, Any]) -> tuple[str, ...]:
     for part in place["parts"]:
         there = ", ".join(f"{quantity_text(one['quantity'], part['unit'])} in {one['locker']} "
                           f"{one['name']}" for one in part["where"])
-        said.append(f"{titled(part)}: {there or 'none aboard'}")
+        short = part["needed"] - part["usable"]
+        lacks = f", MISSING: {quantity_text(short, part['unit'])}" if there and short > 0 else ""
+        said.append(f"{quantity_text(part['needed'], part['unit'])} × {titled(part)}: "
+                    f"{there or 'none aboard'}{lacks}")
     return tuple(said)
 
 
@@ -101,3 +104,12 @@ def _accepted(one: dict[str, Any]) -> str:
     if one["state"] != "accepted" or not said:
         return ""
     return f"{said['by']}, {date_text(said['on'])}: {said['why']}"
+
+
+def _first_run(one: dict[str, Any]) -> str:
+    said = one["first_run"]
+    if not said:
+        return ""
+    degrees = f"{said['temperature_c']:g} °C" if "temperature_c" in said else ""
+    flow = f"outlet water {said['flow']}" if "flow" in said else ""
+    return ", ".join(filter(None, [flow, degrees, said.get("by"), date_text(said["on"])]))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date
+from fractions import Fraction
 from typing import Any
 
 from spares.actions.amounts import day, minutes
@@ -15,6 +16,9 @@ from spares.actions.trip.request_trip import energy_of, is_gone, legs_of, stops_
 from spares.actions.trip.stored import hours_of, length, usual_hours
 from spares.domain.aboard import RECORDS, Aboard, Record, name_of
 from spares.domain.identity import joined_id, ref
+from spares.domain.service.hours import HOURS_PER_DAY
+from spares.domain.trip.request import Leg
+from spares.domain.trip.running import leg_hours
 from spares.errors import InvalidInput
 
 MINUTES_PER_DAY = 24 * 60
@@ -110,7 +114,7 @@ def _check_whole(aboard: Aboard, name: str) -> None:
     """
     trip = aboard.get(name)
     days = length(trip) or 0
-    errors = [*_two_ways(aboard, trip), *_outside(trip, days)]
+    errors = [*_two_ways(aboard, trip), *_outside(trip, days)] or _too_long(aboard, trip, days)
     refuse(errors)
     stops_of(aboard, trip, [])
     charge = energy_of(aboard, trip, legs_of(aboard, trip), water_of(aboard, trip))
@@ -152,6 +156,31 @@ def _outside(trip: Record, days: int) -> list[dict[str, str]]:
     if trip.at_anchor and trip.at_anchor["days"] > days:
         errors.append({"pointer": "#/at_anchor/days", "detail": f"the trip has {days} days"})
     return errors
+
+
+def _too_long(aboard: Aboard, trip: Record, days: int) -> list[dict[str, str]]:
+    """Find running that the days have no room for: a leg, or legs and anchoring together."""
+    given, errors = trip.legs or [], []
+    in_all: dict[str, Fraction] = {}
+    for place, one in enumerate(legs_of(aboard, trip)):
+        leg = Leg(Fraction(one["distance_nm"]), Fraction(one["speed_kn"]), tuple(one["machines"]),
+                  Fraction(one.get("motor_share", 1)),
+                  Fraction(one.get("manoeuvring_h", Leg.manoeuvring_h)), one.get("day"))
+        field = "at_anchor/days" if place >= len(given) else (
+            f"legs/{place}/{'distance_nm' if given[place].get('hours') is None else 'hours'}")
+        left = HOURS_PER_DAY * (days - (leg.day or 0))
+        under_way = leg_hours(replace(leg, motor_share=Fraction(1)))
+        if under_way > left:
+            errors.append({"pointer": f"#/{field}", "detail":
+                           f"takes {float(under_way):g} h; {left} are left in the trip"})
+        for machine in leg.machines:
+            in_all[machine] = in_all.get(machine, Fraction(0)) + leg_hours(leg)
+    most = HOURS_PER_DAY * days
+    field = "at_anchor/days" if trip.at_anchor else "legs"
+    return errors or [
+        {"pointer": f"#/{field}",
+         "detail": f"{machine} would run {float(hours):g} h; {days} days have {most}"}
+        for machine, hours in in_all.items() if hours > most]
 
 
 def _days(departs_on: Any, returns_on: Any) -> tuple[date, date]:

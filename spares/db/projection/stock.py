@@ -10,11 +10,11 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
-from sqlalchemy import delete, insert, select, tuple_
+from sqlalchemy import delete, select, tuple_
 from sqlmodel import Session, col
 
 from spares.db.epochs import epochs
-from spares.db.rows import chunks
+from spares.db.rows import chunks, insert_all
 from spares.db.tables import CellRow, Effect, LogEntry, Sameness, Settlement
 from spares.domain.stock import Entry, effects, fold
 from spares.sync.change import Envelope
@@ -54,9 +54,8 @@ class StockProjection:
     def finish(self) -> None:
         if not self.fresh:
             return
-        for table, rows in ((Effect, self.effects), (Sameness, self.sames)):
-            for some in chunks(rows, 500):
-                self.session.execute(insert(table), some)
+        insert_all(self.session, Effect, self.effects)
+        insert_all(self.session, Sameness, self.sames)
         sames = self.session.execute(
             select(Sameness).where(col(Sameness.vessel) == self.vessel)).scalars().all()
         group = _Groups(sames)
@@ -82,8 +81,7 @@ class StockProjection:
                  "doubts": list(cell.doubts), "rivals": list(cell.rivals),
                  "flags": list(cell.flags), "counted_at": ""}
                 for key in keys if (cell := cells.get(key)) is not None]
-        if rows:
-            self.session.execute(insert(CellRow), rows)
+        insert_all(self.session, CellRow, rows)
 
     def _keys_of(self, changes: Iterable[str]) -> set[Key]:
         keys: set[Key] = set()

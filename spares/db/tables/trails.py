@@ -17,6 +17,7 @@ class TrailDoc(Document, table=True):
     began_on: str | None = None
     by: str | None = None
     accepted: dict | None = Field(default=None, sa_column=Column(JSON))
+    first_run: dict | None = Field(default=None, sa_column=Column(JSON))
     note: str | None = Field(default=None, sa_type=Text)
 
 

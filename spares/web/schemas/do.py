@@ -64,6 +64,21 @@ class Lent(Landed):
     who = PlainText(longest=100, shortest=1, required=True)
 
 
+class SlipIn(Asked):
+    """slip-in: another vessel's slip, of a loan or of what went back; twice is once."""
+
+    slip = fields.Dict(required=True, metadata={
+        "description": "As GET /loans/{loan}/slip of the other vessel gave it"})
+    locker = reference("locker", allow_none=True)
+
+
+class GiveBack(Change):
+    """give-back: borrowed pieces go back, all that are left or so many."""
+
+    loan = fields.UUID(required=True)
+    quantity = quantity(above_zero=True, allow_none=True)
+
+
 class Reading(Change):
     """reading: what an hour counter shows."""
 

@@ -135,6 +135,34 @@ class ChangesAnswer(Answer):
     changes = many(ChangeLine)
 
 
+class LoanLine(Answer):
+    """One loan."""
+
+    loan = a_text("UUID")
+    who = maybe()
+    on = maybe("ISO day")
+    part = a_text()
+    name = maybe()
+    quantity = a_number()
+    back = a_number("how much of it went back")
+
+
+class LoansAnswer(Answer):
+    """What is lent, and what is borrowed."""
+
+    lent = many(LoanLine)
+    borrowed = many(LoanLine)
+
+
+class SlipAnswer(Answer):
+    """A slip for the other vessel, as its `slip-in` takes it."""
+
+    spares_slip = a_whole()
+    kind = one_of(("loan", "return"))
+    loan = a_text("UUID")
+    seal = a_text("SHA-256 of the rest; it finds damage")
+
+
 class ChangesQuery(VesselQuery):
     """Which changes."""
 

@@ -19,7 +19,7 @@ from spares.web.schemas.base import (
 from spares.web.schemas.do import Change
 from spares.web.schemas.parts import Where
 from spares.web.schemas.things import Caution
-from spares.web.schemas.values import Day, PlainText, Yes, reference, remark
+from spares.web.schemas.values import Day, Figure, PlainText, Yes, reference, remark
 
 MOST_PIECES, MOST_PLACES = 1000, 50
 STATES = ("open", "found", "accepted")
@@ -107,6 +107,25 @@ class TrailAccept(Change):
     taken_back = Yes(allow_none=True)
 
 
+class TrailFirstRun(Change):
+    """trail-first-run: what the first run afterwards showed."""
+
+    trail = reference("trail", required=True)
+    flow = _words()
+    temperature_c = Figure(decimals=1, highest=1000, allow_none=True)
+    by = _words(100)
+    at = Day(allow_none=True)
+
+
+class FirstRun(Answer):
+    """What the first run afterwards showed."""
+
+    flow = fields.String()
+    temperature_c = fields.Float()
+    by = fields.String()
+    on = a_text()
+
+
 class Accepted(Answer):
     """Who accepts that pieces stay missing, why, and for how many."""
 
@@ -138,6 +157,7 @@ class TrailLine(Answer):
     began_on = maybe()
     by = maybe()
     accepted = fields.Nested(Accepted, required=True, allow_none=True)
+    first_run = fields.Nested(FirstRun, required=True, allow_none=True)
     note = maybe()
     disputed = texts("fields in which two devices differ")
 

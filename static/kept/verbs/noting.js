@@ -1,4 +1,4 @@
-/** What a person writes of a thing: left over, a risk that is taken, fields of a document. */
+/** What a person writes of a thing: left over, a risk that is taken. */
 
 import { InvalidInput } from "../../domain/errors.js";
 import { joinedId } from "../../domain/named_id.js";
@@ -30,14 +30,4 @@ export function accept({ aboard, body, id, today }) {
   const trimmed = (text) => (text ?? "").trim() || null;
   return [setting(aboard, doc, revived(aboard, doc, { trip: trip.ref, part, by: trimmed(body.by),
     on: wholeDay(body.at, "at", today), note: trimmed(body.note) }), id)];
-}
-
-/** Numbers are kept as text, so that every device reads the same. */
-const storedBurns = (burns) => burns && Object.fromEntries(Object.entries(burns).map(([name, value]) =>
-  [name, name === "table" ? value.map((row) => row.map(String)) : String(value)]));
-
-/** What an engine burns; other fields and new documents are written at the boat's computer. */
-export function document({ aboard, body: { kind, doc, fields }, id }) {
-  if (kind !== "machine" || !aboard.get(doc) || Object.keys(fields).join() !== "burns") return null;
-  return [setting(aboard, doc, { burns: storedBurns(fields.burns) }, id)];
 }

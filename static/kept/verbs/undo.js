@@ -3,6 +3,7 @@
 import { SparesError, newId } from "../../api.js";
 import { heads } from "../../sync/merge.js";
 import { kindOf } from "../aboard.js";
+import { asOneAct } from "./setting.js";
 
 const VOIDABLE = ["took", "put", "landed", "moved", "counted", "convert", "service", "reading",
   "exchange", "settle", "same", "photo"];
@@ -63,8 +64,8 @@ export function undo({ aboard, body, id }) {
   const found = worthTakingBack(act.filter((entry) => !gone.has(entry.id)));
   const canGo = found.every(({ kind }) => kind === "set" || VOIDABLE.includes(kind));
   if (!isAct || !found.length || !canGo) return null;
-  return found.reverse().map((entry, place) => ({
+  return asOneAct(found.reverse().map((entry, place) => ({
     id: place ? newId() : id,
     ...(entry.kind === "set" ? { kind: "set", body: setBack(aboard, entry) } : { kind: "void", body: { of: entry.id } }),
-  }));
+  })), id);
 }

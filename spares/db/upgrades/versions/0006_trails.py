@@ -15,7 +15,7 @@ def upgrade() -> None:
         *(sa.Column(name, Text(), nullable=True) for name in ("no", "machine", "point", "what")),
         *(sa.Column(name, sa.Integer(), nullable=True) for name in ("of_pieces", "missing")),
         *(sa.Column(name, Text(), nullable=True) for name in ("began_on", "by")),
-        sa.Column("accepted", sa.JSON(), nullable=True)], ["no", "machine"])
+        *(sa.Column(name, sa.JSON(), nullable=True) for name in ("accepted", "first_run"))], ["no", "machine"])
     _create("trail_place", [
         *(sa.Column(name, Text(), nullable=True) for name in ("no", "trail")),
         sa.Column("position", sa.Integer(), nullable=True),

@@ -1,0 +1,18 @@
+/** Documents that a phone writes itself: what an engine burns, new parts, further numbers of parts. */
+
+import { newNumber, newPart } from "./naming.js";
+import { setting } from "./setting.js";
+
+const NEW = { part: newPart, number: newNumber };
+
+/** Numbers are kept as text, so that every device reads the same. */
+const storedBurns = (burns) => burns && Object.fromEntries(Object.entries(burns).map(([name, value]) =>
+  [name, name === "table" ? value.map((row) => row.map(String)) : String(value)]));
+
+/** What an engine burns, and what is new; other fields are written at the boat's computer. */
+export function document(asked) {
+  const { aboard, body: { kind, doc, fields }, id } = asked;
+  if (!doc) return NEW[kind]?.(asked) ?? null;
+  if (kind !== "machine" || !aboard.get(doc) || Object.keys(fields).join() !== "burns") return null;
+  return [setting(aboard, doc, { burns: storedBurns(fields.burns) }, id)];
+}

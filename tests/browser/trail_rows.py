@@ -1,0 +1,81 @@
+"""A broken piece with the boat's computer switched off, tap by tap: rows of the table of verbs."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from playwright.sync_api import expect
+
+if TYPE_CHECKING:
+    from tests.browser.test_all_offline import Alone
+
+
+def begin_a_trail(alone: Alone) -> None:
+    """A blade is missing: the set is marked at once, wherever it stands."""
+    card = alone.at("#/work/S22").locator('[data-piece="job-card"]')
+    card.locator('[data-to="missing"]').tap()
+    form = alone.page.locator('[data-form="trail-begin"]')
+    expect(form.locator('[name="point"]')).to_have_value("HBR-04")
+    expect(form.locator('[name="place-strainer"]')).not_to_be_checked()     # before the pump
+    form.locator('[name="what"]').fill("impeller blade")
+    form.locator('[name="of_pieces"]').fill("6")
+    form.locator('[name="place-water lock"]').uncheck()
+    form.get_by_role("button", name="Mark it: do not run").tap()
+    expect(alone.page.locator("main [data-place]")).to_have_count(4)
+    expect(alone.page.locator("main")).to_contain_text("Do not run: HBR")
+    expect(alone.page.locator('[data-piece="caution"]')).to_contain_text(
+        "Do not run before the trail is closed")
+    expect(alone.page.locator('[data-place="2"]')).to_contain_text("1 in L04")      # its gasket
+    for route in ("#/work", "#/aboard", "#/aboard/machines/HBR", "#/work/S22", "#/restock/T1"):
+        expect(alone.at(route).locator("main .do-not-run")).to_contain_text("Do not run: HBR")
+    expect(alone.at("#/work").locator('[data-service="S21"]')).to_contain_text("Do not run")
+
+
+def look_along_the_trail(alone: Alone) -> None:
+    alone.at("#/work/trail/HBR-T1").locator('[name="who"]').fill("Ole")
+    for number in (1, 2):
+        place = alone.page.locator(f'[data-place="{number}"]')
+        place.get_by_role("button", name="Nothing here").tap()
+        expect(place).to_have_attribute("data-state", "nothing")
+        expect(place).to_contain_text("Ole")
+    expect(alone.page.locator('[data-place="3"]')).to_contain_text("Look here next")
+
+
+def put_the_flow_order_right(alone: Alone) -> None:
+    alone.at("#/work/trail/HBR-T1")
+    alone.tap('[data-piece="trail-order"] summary')
+    alone.tap('[data-piece="trail-order"] button:has-text("Add a place")')
+    form = alone.page.locator('[data-form="trail-place"]')
+    form.locator('[name="place-name"]').fill("thermostat housing")
+    form.locator('[name="place-before"]').select_option(label="zinc HBR-07")
+    form.get_by_role("button", name="Save").tap()
+    expect(alone.page.locator('main .trail-place[data-place="3"]')).to_contain_text("thermostat")
+
+
+def accept_the_gap(alone: Alone) -> None:
+    alone.at("#/work/trail/HBR-T1")
+    alone.tap('[data-piece="trail-close"] summary')
+    form = alone.page.locator('[data-form="trail-accept"]')
+    form.locator('[name="accept-by"]').fill("Tove")
+    form.get_by_role("button", name="Accept it in writing").tap()
+    expect(form).to_contain_text("Please fill this in")         # the reason
+    form.locator('[name="accept-why"]').fill("flushed both ways, flow as before")
+    form.get_by_role("button", name="Accept it in writing").tap()
+    expect(alone.page.locator('[data-piece="trail-accepted"]')).to_contain_text(
+        "Accepted by Tove, 15 March 2027, 1 piece missing")
+    expect(alone.at("#/aboard/machines/HBR").locator("main .do-not-run")).to_have_count(0)
+
+
+def find_it_after_all(alone: Alone) -> None:
+    place = alone.at("#/work/trail/HBR-T1").locator('main .trail-place[data-place="5"]')
+    place.get_by_role("button", name="Found 1").tap()
+    expect(alone.page.locator("main")).to_contain_text("All pieces found")
+
+
+def run_it_again(alone: Alone) -> None:
+    form = alone.at("#/work/trail/HBR-T1").locator('[data-form="trail-first-run"]')
+    form.locator('[name="run-flow"]').fill("as before")
+    form.locator('[name="run-temperature_c"]').fill("82,5")
+    form.get_by_role("button", name="Record the run").tap()
+    expect(alone.page.locator('[data-piece="trail-first-run"]')).to_contain_text(
+        "outlet water as before, 82.5 °C, 15 March 2027")
