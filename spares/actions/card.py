@@ -18,6 +18,7 @@ from spares.actions.joints import joints_of_service
 from spares.actions.lines import in_walking_order, locker_head, part_head
 from spares.domain.aboard import Aboard, Lying, Record, name_of
 from spares.domain.cautions import Caution, cautions_for
+from spares.domain.run_after import run_noted
 from spares.domain.stowage import condition_of, counts_as_aboard, expires_of, usable_on
 from spares.domain.trail import gap, open_trails, places_of, said_of
 from spares.domain.tree import GOOD_PROOF, fitted_now, is_live
@@ -59,7 +60,17 @@ def card(ctx: Context, service: str) -> dict[str, Any]:
         "steps": [_NUMBERING.sub("", line).strip() for line in (one.steps or "").splitlines()
                   if line.strip()],
         "note": one.note,
-        "do_not_run": _open_trails(aboard, machine)}
+        "test_run": _test_run(one), "do_not_run": _open_trails(aboard, machine)}
+
+
+def _test_run(service: Record) -> dict[str, Any] | None:
+    """Give the test run that the service's note asks for, and at what to stop at once."""
+    run = run_noted(service.note)
+    if run is None:
+        return None
+    stop, = cautions_for(["stop values"])
+    return {"minutes": list(run.minutes), "readings": list(run.readings),
+            "limits": run.limits, "stop": stop.text}
 
 
 def _open_trails(aboard: Aboard, machine: Record | None) -> list[dict[str, Any]]:

@@ -73,6 +73,16 @@ class CardReading:
 
 
 @dataclass(frozen=True, slots=True)
+class CardTestRun:
+    """What is read at which minute after the start [min]; `stop` says at what to stop at once."""
+
+    minutes: tuple[int, ...]
+    readings: tuple[str, ...]
+    limits: str
+    stop: str
+
+
+@dataclass(frozen=True, slots=True)
 class JobCard:
     """One service as it is carried out; kit lines come in walking order.
 
@@ -96,6 +106,7 @@ class JobCard:
     machine_hazards: tuple[str, ...] = ()
     stopped: tuple[str, ...] = ()
     open_trails: tuple[str, ...] = ()
+    test_run: CardTestRun | None = None
     joints: tuple[JointSheet, ...] = ()
 
 
@@ -130,6 +141,7 @@ def _story(card: JobCard, cautions: Sequence[Caution], size: float, room: float
         *_steps(card, size, room),
         *_readings(card, size, room),
         *_after(cautions, size),
+        *_test_run(card.test_run, size, room),
         KeepTogether(_closing(card, size, room)),
     ]
 
@@ -187,8 +199,9 @@ def _steps(card: JobCard, size: float, room: float) -> list[Flowable]:
         return [*heading("Steps", size),
                 *(text(f"{BOX} {number}. {step}", size)
                   for number, step in enumerate(card.steps, start=1))]
-    return [gap(2), *(blanks([label], [room], size_pt=size)
-                      for label in (f"Steps {FROM_THE_BOOK}", "", ""))]
+    # With a test run the page is full: one line for the page of the book is enough.
+    lines = (f"Steps {FROM_THE_BOOK}", *(("", "") if card.test_run is None else ()))
+    return [gap(2), *(blanks([label], [room], size_pt=size) for label in lines)]
 
 
 def _readings(card: JobCard, size: float, room: float) -> list[Flowable]:
@@ -205,6 +218,20 @@ def _readings(card: JobCard, size: float, room: float) -> list[Flowable]:
 def _after(cautions: Sequence[Caution], size: float) -> list[Flowable]:
     lines = [text(f"{BOX} {line}", size) for caution in cautions for line in caution.after]
     return [*heading("Before it runs again", size), *lines] if lines else []
+
+
+def _test_run(run: CardTestRun | None, size: float, room: float) -> list[Flowable]:
+    if run is None:
+        return []
+    first = room * 0.28
+    width = (room - first) / len(run.minutes)
+    rows: list[list[Cell]] = [[reading, *("" for _ in run.minutes)] for reading in run.readings]
+    return [KeepTogether([
+        *heading("Test run", size),
+        text(run.stop, size, bold=True, lead=f"{TRIANGLE} {SIGN}, stop values:"),
+        text(f"Limits: {run.limits}", size), gap(1),
+        table(["Minute", *map(str, run.minutes)], rows, [first, *(width for _ in run.minutes)],
+              size_pt=size, row_mm=6)])]
 
 
 def _closing(card: JobCard, size: float, room: float) -> list[Flowable]:

@@ -4,13 +4,13 @@ import { joinDay, showDay, splitDay } from "../dates.js";
 import { useDraft, useLoad } from "../load.js";
 import { parseNumber, showHours, twoReadings } from "../numbers.js";
 import { record } from "../outbox.js";
-import { forget } from "../phone-store.js";
+import { forget, recall } from "../phone-store.js";
 import { summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { SAY, WORK } from "../words.js";
 import { DayField, FaultSummary, NumberField, Restored, TextField, TickField } from "./fields.js";
 import { html } from "./html.js";
-import { cardDraft } from "./job-card.js";
+import { cardDraft, noteOfCard } from "./job-card.js";
 import { Problem } from "./problem.js";
 import { serviceNo } from "./service-line.js";
 import { today } from "./today.js";
@@ -45,6 +45,7 @@ function Failed({ kit, failed, set }) {
 export function DoneForm({ service }) {
   const no = serviceNo(service);
   const machine = useLoad(`machines/${encodeURIComponent(service.machine)}`).data;
+  const card = useLoad(`services/${encodeURIComponent(no)}/card`).data;
   const counted = machine && machine.counter !== "none";
   const draft = useDraft(`done.${no}`, { at: null, hours: "", kit: true, by: "", note: "", failed: [] });
   const [state, setState] = useState({ faults: {}, error: null, sending: false, asks: null });
@@ -53,6 +54,8 @@ export function DoneForm({ service }) {
   const submit = async (event) => {
     event.preventDefault();
     const { faults, body } = readDone(no, values);
+    const told = noteOfCard(card, recall(`draft.${cardDraft(no)}`));
+    if (told) body.note = [body.note, told].filter(Boolean).join(". ");
     const asks = twoReadings(values.hours, machine?.hours ?? null);
     setState({ faults, error: null, asks, sending: !asks && !Object.keys(faults).length });
     if (asks || Object.keys(faults).length) return;

@@ -6,8 +6,10 @@ import { useDraft, useLoad } from "../load.js";
 import { showQuantity } from "../numbers.js";
 import { href } from "../routes.js";
 import { TRAIL, WORK } from "../words.js";
+import { TextField } from "./fields.js";
 import { html } from "./html.js";
 import { JointSheet } from "./joint-sheet.js";
+import { TestRun, runText } from "./test-run.js";
 import { Ticks } from "./ticks.js";
 
 /** Write what to take of a kit line: `1 x P034 Lube oil filter: 1 from L17`, or what is missing. */
@@ -20,10 +22,19 @@ export function takeText(line) {
 /** The name under which the ticks of a service are kept until it is done. */
 export const cardDraft = (no) => `card.${no}`;
 
+/** What is kept of a job card on this phone: ticks, the test run, the waste. */
+export const CARD_DRAFT = { ticked: [], run: {}, waste: "" };
+
+/** Write what the card holds beside ticks, for the record of the work: waste and test run. */
+export function noteOfCard(card, kept) {
+  const run = runText(card?.test_run, kept?.run ?? {});
+  return [kept?.waste?.trim() && WORK.waste_text(kept.waste.trim()), run && WORK.run_text(run)].filter(Boolean).join(". ");
+}
+
 /** @param {{no: string}} props the service's number */
 export function JobCard({ no }) {
   const card = useLoad(`services/${encodeURIComponent(no)}/card`).data;
-  const draft = useDraft(cardDraft(no), { ticked: [] });
+  const draft = useDraft(cardDraft(no), CARD_DRAFT);
   if (!card) return null;
   const steps = card.steps.length ? card.steps : [WORK.makers_book];
   return html`<section class="stack" data-piece="job-card"><h2>${WORK.card}</h2>
@@ -35,6 +46,8 @@ export function JobCard({ no }) {
     ${card.machine && html`<p><a class="button" data-to="missing" href=${href(["aboard", "machines", card.machine, "missing"],
       { point: card.points[0]?.point })}>${TRAIL.missing_button}</a></p>`}
     <${Ticks} title=${WORK.after} lines=${card.after} draft=${draft} name="after" />
+    <${TestRun} run=${card.test_run} draft=${draft} />
+    <${TextField} label=${WORK.waste} name="waste" value=${draft.values.waste} onValue=${(waste) => draft.set({ waste })} />
     ${draft.values.ticked.length > 0 && html`<div><button type="button" class="plain" onClick=${draft.clear}>${WORK.ticks_off}</button></div>`}
     ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"
       href=${apiUrl(`papers/card.pdf?service=${encodeURIComponent(no)}`)}>${WORK.card_paper}</a></p>`}</section>`;

@@ -28,13 +28,14 @@ from tests.browser.offline_parts import (
 )
 from tests.browser.test_apart import GATHERED, keep_here, until
 from tests.browser.test_photos import from_camera
-from tests.browser.trail_rows import (
+from tests.browser.work_rows import (
     accept_the_gap,
     begin_a_trail,
     find_it_after_all,
     look_along_the_trail,
     put_the_flow_order_right,
     run_it_again,
+    work_by_the_job_card,
 )
 
 pytestmark = pytest.mark.browser
@@ -167,20 +168,6 @@ def read_a_counter(alone: Alone) -> None:
     alone.at("#/work/reading/ENG").locator('[name="hours"]').fill("1925,5")
     alone.tap('button:has-text("Record the hours")')
     expect(alone.page.locator("main")).to_contain_text("1925.5 h")
-
-
-def work_by_the_job_card(alone: Alone) -> None:
-    card = alone.at("#/work/S20").locator('[data-piece="job-card"]')
-    expect(card.locator('[data-ticks="shut-off"]')).to_contain_text("Stored energy released")
-    expect(card.locator('[data-ticks="take"]')).to_contain_text("1 from L17")
-    expect(card.locator('[data-ticks="step"]')).to_contain_text("From the maker's book")
-    expect(card.locator('[data-ticks="after"]')).to_contain_text("Oil level seen")
-    # no paper without the boat's computer
-    expect(card.locator('a[target="_blank"]')).to_have_count(0)
-    card.locator('[name="shut-off-0"]').check()
-    alone.page.reload()
-    expect(card.locator('[name="shut-off-0"]')).to_be_checked()
-    expect(card.locator('[name="shut-off-1"]')).not_to_be_checked()
 
 
 def do_a_service(alone: Alone) -> None:

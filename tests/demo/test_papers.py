@@ -233,3 +233,23 @@ def test_a_paper_that_is_not_there_is_told_with_those_that_are(demo):
     with pytest.raises(NotFound) as told:
         paper(demo, "anchors")
     assert told.value.facts["known"] == list(PAPERS)
+
+
+def test_the_oil_change_has_its_test_run_on_the_same_side(demo):
+    pages = reading.texts(paper(demo, "card", service="S20"))
+    assert len(pages) == 1
+    assert in_order(pages[0], "Before it runs again", "Test run", "Caution, stop values: Stop at",
+                    "Minute 0 1 5 15 30", "oil bar", "coolant °C", "outlet water yes or no",
+                    "Hz", "leaks", "Waste", "Pieces accounted for")
+    assert "Test run after it" not in pages[0]      # its note says the same
+
+
+def test_a_trail_to_fill_in_has_the_places_of_the_machines_own_note(demo):
+    text = text_of(demo, "trail", machine="HBR")
+    assert in_order(text, "DO NOT RUN: HBR", "What is missing:", "Caution, pieces:",
+                    closing_sentence(), "Shut off first", "oil cooler inlet",
+                    "heat exchanger inlet cap HBR-06", "zinc HBR-07", "injection elbow",
+                    "water lock", "all pieces found", "accepted with pieces missing", "Skipper:")
+    assert "strainer" not in text                   # it lies before the pump
+    with pytest.raises(InvalidInput):
+        paper(demo, "trail")

@@ -9,7 +9,13 @@ import pytest
 
 from spares.domain.cautions import closing_sentence, known_words
 from spares.errors import InvalidInput
-from spares.paper.job_card import CardKitLine, CardReading, JobCard, job_card_pdf
+from spares.paper.job_card import (
+    CardKitLine,
+    CardReading,
+    CardTestRun,
+    JobCard,
+    job_card_pdf,
+)
 from spares.paper.lists import LockerName
 from spares.paper.pages import Head
 from tests.paper import reading
@@ -83,3 +89,12 @@ def test_a_usual_card_is_one_side_and_a_long_one_goes_on_overleaf():
     pages = reading.texts(job_card_pdf(HEAD, long))
     assert len(pages) > 1
     assert all(f"Step {i} is done." in " ".join(pages) for i in range(90))
+
+
+def test_a_test_run_has_its_minute_marks_and_says_at_what_to_stop():
+    run = CardTestRun((0, 5, 30), ("oil bar", "leaks"), "from the maker's book",
+                      "Stop at once: no outlet water.")
+    card = dataclasses.replace(CARD, test_run=run)
+    assert in_order(text_of(card), "Sea-cock open again", "Test run", "Caution, stop values: Stop",
+                    "Limits: from the maker's book", "Minute 0 5 30", "oil bar", "leaks", "Waste")
+    assert "Test run" not in text_of(CARD)

@@ -14,6 +14,7 @@ from spares.web.schemas import (
     things,
     trails,
     trips,
+    upkeep,
 )
 from tests.problems import is_problem
 
@@ -34,6 +35,8 @@ SHAPES = {
     "services/S07/card": papers.Card, "layup": papers.LayUp, "layup?spring=true": papers.LayUp,
     "orders": orders.OrdersAnswer, "orders/put-away": orders.PutAwayAnswer,
     "photos?of=P034": photos.PhotosAnswer, "photos/missing": photos.MissingAnswer,
+    "loans": records.LoansAnswer, "walk-round": upkeep.WalkRound,
+    "walk-round?machine=WIN": upkeep.WalkRound, "joints": upkeep.Joints, "joints/J1": upkeep.Joint,
     "trails": trails.TrailsAnswer, "machines/HBR/trail-start": trails.TrailStart,
     f"photo/{'a' * 64}/state": photos.PieceAnswer,
 }
@@ -53,7 +56,7 @@ def test_every_address_of_the_document_is_asked_in_these_tests(looking):
                      "vessels", "summary", "services", "due", "stranded", "changes", "check",
                      "do", "documents", "orders", "devices", "codes", "pair", "sync", "handover",
                      "held", "pairings", "labels", "papers", "layup", "export", "import", "compute",
-                     "photo", "photos", "trails"}
+                     "photo", "photos", "trails", "loans", "walk-round", "joints"}
 
 
 def test_a_part_is_found_by_words_with_its_places(looking):

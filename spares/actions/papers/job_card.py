@@ -9,9 +9,10 @@ from spares.actions.context import Context
 from spares.actions.papers.frame import head, locker_name, maker_number, proof_words, titled
 from spares.actions.papers.handover import every_words
 from spares.domain.joint import CROSS, IN_TURN, MIDDLE_OUT
+from spares.domain.run_after import without_run
 from spares.errors import InvalidInput
 from spares.paper.dates import date_text
-from spares.paper.job_card import CardKitLine, CardPlace, JobCard, job_card_pdf
+from spares.paper.job_card import CardKitLine, CardPlace, CardTestRun, JobCard, job_card_pdf
 from spares.paper.joint_sheet import JointSheet
 
 
@@ -32,9 +33,15 @@ def job_card(ctx: Context, *, page: str = "A4", service: str | None = None) -> b
         tuple(_kit_line(line) for line in found["kit"]), steps=tuple(found["steps"]),
         note=_note(found), machine_hazards=tuple(found["machine_hazards"]),
         stopped=tuple(stopped_words(one) for one in found["do_not_run"]),
+        test_run=_test_run(found["test_run"]),
         open_trails=tuple(one["trail"] for one in found["do_not_run"]),
         joints=tuple(joint_of(one) for one in found["joints"]))
     return job_card_pdf(head(ctx, f"Job card {found['service']}"), paper, page=page)
+
+
+def _test_run(run: dict[str, Any] | None) -> CardTestRun | None:
+    return run and CardTestRun(tuple(run["minutes"]), tuple(run["readings"]), run["limits"],
+                               run["stop"])
 
 
 def stopped_words(one: dict[str, Any]) -> str:
@@ -70,7 +77,7 @@ def _note(found: dict[str, Any]) -> str:
                    + ("" if one["live"] else " (not there as fitted today)")
                    for one in found["points"])
     other = ", ".join(found["hazards_without_words"])
-    said = [f"At {at}." if at else "", found["note"] or "",
+    said = [f"At {at}." if at else "", without_run(found["note"]),
             f"Also recorded as a hazard, without words of its own: {other}." if other else ""]
     return " ".join(filter(None, said))
 

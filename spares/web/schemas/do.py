@@ -188,7 +188,7 @@ class Drained(Change):
     done = fields.String(allow_none=True, validate=validate.OneOf(WAYS))
     seen_to_run = Yes(allow_none=True)
     protects_to_c = fields.Raw(allow_none=True, metadata={
-        "type": ["number", "string", "null"], "description": "[°C], such as -25"})
+        "type": ["number", "string"], "description": "[°C], such as -25"})
     cock = fields.String(allow_none=True, validate=validate.OneOf(("open", "shut")))
     plug_in = Yes(allow_none=True)
     seal_renewed = Yes(allow_none=True)

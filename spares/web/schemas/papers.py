@@ -97,6 +97,15 @@ class CardLine(Answer):
     remarks = texts("of pieces that do not count, why")
 
 
+class CardTestRun(Answer):
+    """The run after the job: what is read at which minute."""
+
+    minutes = fields.List(fields.Integer(), required=True)
+    readings = texts()
+    limits = a_text()
+    stop = a_text("at what to stop at once")
+
+
 class CardTrail(Answer):
     """An open trail of the job's machine."""
 
@@ -127,6 +136,7 @@ class Card(Answer):
     joints = many(Joint, "joint sheets of the service and of its fit points")
     steps = texts()
     note = maybe()
+    test_run = one(CardTestRun, null=True)
     do_not_run = many(CardTrail, "while there is one, the machine must not run")
 
 

@@ -1,4 +1,4 @@
-"""A broken piece with the boat's computer switched off, tap by tap: rows of the table of verbs."""
+"""Job card and broken piece with the boat's computer off: rows of the table of verbs."""
 
 from __future__ import annotations
 
@@ -8,6 +8,25 @@ from playwright.sync_api import expect
 
 if TYPE_CHECKING:
     from tests.browser.test_all_offline import Alone
+
+
+def work_by_the_job_card(alone: Alone) -> None:
+    card = alone.at("#/work/S20").locator('[data-piece="job-card"]')
+    expect(card.locator('[data-ticks="shut-off"]')).to_contain_text("Stored energy released")
+    expect(card.locator('[data-ticks="take"]')).to_contain_text("1 from L17")
+    expect(card.locator('[data-ticks="step"]')).to_contain_text("From the maker's book")
+    expect(card.locator('[data-ticks="after"]')).to_contain_text("Oil level seen")
+    # no paper without the boat's computer
+    expect(card.locator('a[target="_blank"]')).to_have_count(0)
+    card.locator('[name="shut-off-0"]').check()
+    run = card.locator('[data-piece="test-run"]')
+    expect(run).to_contain_text("Stop at once: no outlet water")
+    run.locator('[data-minute="5"] summary').tap()
+    run.locator('[name="run-5-oil bar"]').fill("4,5")
+    alone.page.reload()
+    expect(card.locator('[name="run-5-oil bar"]')).to_have_value("4,5")
+    expect(card.locator('[name="shut-off-0"]')).to_be_checked()
+    expect(card.locator('[name="shut-off-1"]')).not_to_be_checked()
 
 
 def begin_a_trail(alone: Alone) -> None:
