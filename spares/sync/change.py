@@ -75,6 +75,7 @@ class Envelope(Change):
         return Change(**{f.name: getattr(self, f.name) for f in fields(Change)})
 
 
+_SAID = tuple(field.name for field in fields(Change))
 _IS_UUID = matching(checks.UUID, "a UUID in lower case")
 _IS_STAMP = matching(checks.STAMP, "a stamp")
 _IS_SEQ = whole(0, GREATEST_WHOLE, "bad_shape")
@@ -191,7 +192,8 @@ def seal(change: Change, *, dev: str, at: str, g: int, pos: dict[str, int],
         pos: Position in the log, {epoch: seq} [1].
         key: Secret of the store, 32 bytes.
     """
-    bare = {**_plain(change), "g": g, "dev": dev, "at": at, "pos": dict(pos)}
+    said = {name: getattr(change, name) for name in _SAID}     # it may be an envelope itself
+    bare = {**said, "g": g, "dev": dev, "at": at, "pos": dict(pos)}
     return Envelope(**bare, mac=_mac(bare, key))
 
 

@@ -127,8 +127,9 @@ def _request(rng: random.Random) -> dict[str, Any]:
             request["offers"].setdefault(line.code, more[0] if isinstance(more, list) else more)
     if rng.random() < 0.7:
         request["place"] = _place(rng)
+    if rng.random() < 0.1:
+        request["recorded_as"] = rng.choice(("", "o-ring", "general", request["kind"]))
     if rng.random() < 0.2:
-        request["recorded_as"] = ("", "o-ring", "general", request["kind"])[len(asked) % 4]
         request["links"] = [{"role": rng.choice(ROLES), "proof": rng.choice(PROOFS)}]
     if rng.random() < 0.3:
         request["companions"] = {line.code: ["P9"] for line in rng.sample(asked, 1)}

@@ -26,6 +26,7 @@ from spares.domain.fit.judges import (
     answers_by_place,
     compares_amounts,
     judge_names,
+    knows_what_fails,
 )
 from spares.domain.fit.sheets import Attribute
 from spares.errors import InvalidInput
@@ -106,7 +107,7 @@ def test_phone_knows_the_units_of_the_server_with_the_same_factors(twin):
 def test_phone_has_the_judges_of_the_server(twin):
     lines = {name: Attribute("x", "x", judge=name) for name in judge_names()}
     ours = [[name, answers_alone(line), answers_by_place(line) and not answers_alone(line),
-             compares_amounts(line)] for name, line in lines.items()]
+             compares_amounts(line), knows_what_fails(line)] for name, line in lines.items()]
     assert sorted(twin["judges"]) == sorted(ours)
 
 

@@ -135,11 +135,27 @@ def test_only_advice_recorded_is_said():
     assert fit("impeller", [{"attr": "blade_count", "value": 9}], {})["verdict"] == "not-known-yet"
 
 
-def test_place_that_asks_for_what_is_not_stated_is_said_and_does_not_block():
+@pytest.mark.parametrize(("medium", "verdict"), [
+    # some rubbers do not stand diesel, all that are listed stand sea water
+    ("diesel", "not-known-yet"), ("sea-water", "fits")])
+def test_place_that_asks_for_what_is_not_stated_blocks_where_something_would_fail(medium, verdict):
     answer = fit("impeller", [{"attr": "bore", "value": 16}], {"bore": 16},
-                 place={"medium": "diesel"})
-    assert answer["verdict"] == "fits"
-    assert any(a["attr"] == "material" for a in answer["advisories"])
+                 place={"medium": medium})
+    assert answer["verdict"] == verdict
+    assert {r["attr"]: r["outcome"] for r in answer["rows"]} == {
+        "bore": "match", "material": "unknown"}
+
+
+@pytest.mark.parametrize(("kind", "offers", "place", "verdict"), [
+    ("impeller", {}, {"medium": "diesel"}, "fits"),
+    ("impeller", {"material": "rubber"}, {"medium": "diesel"}, "fits"),
+    ("impeller", {"material": "EPDM"}, {"medium": "diesel"}, "does-not-fit"),
+    ("fuse", {"form": "blade-mini"}, {"wire_mm2": 1.5}, "not-known-yet"),
+    ("pump", {}, {"petrol_space": True, "driven_by": "electric"}, "not-known-yet")])
+def test_proof_that_decides_alone_lifts_what_nobody_can_tell_but_no_rule_that_always_holds(
+        kind, offers, place, verdict):
+    linked = [{"role": "takes", "proof": "makers-list"}]
+    assert fit(kind, [], offers, place=place, links=linked)["verdict"] == verdict
 
 
 @pytest.mark.parametrize(("links", "verdict"), [

@@ -65,8 +65,10 @@ def test_removing_an_offer_never_improves_the_verdict():
         asked = {r["attr"] for r in request["requires"]}
         if any(code in request["offers"] for code in CODES):
             continue        # taking away what stands beside a code gives its own word back
-        # a groove that only the fit point has is about the shaft alone
-        for attr in asked & set(request["offers"]) - {"shaft_groove"}:
+        # a groove that only the fit point has is about the shaft alone; a lip with ribs tells by
+        # them which way it turns
+        stands_in = {"shaft_groove"} | ({"rotation"} if "ribs" in request["offers"] else set())
+        for attr in asked & set(request["offers"]) - stands_in:
             less = {**request, "offers": {a: v for a, v in request["offers"].items() if a != attr}}
             after = fit(less)
             tried += after is not None

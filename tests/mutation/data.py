@@ -19,7 +19,7 @@ TABLES = "spares/standards/tables"
 WORDS = {"label", "measure", "why", "caution", "source", "drawing", "remark"}     # said, not judged
 _SEVERITY = {"stop": "change", "change": "advisory", "advisory": "stop"}
 _UNIT = {"mm": "in", "L/min": "m³/h", "bar": "psi", "°C": "°F", "kW": "hp"}
-_UNSTATED = {"silent": "advise", "advise": "unknown", "unknown": "silent"}
+_UNSTATED = {"silent": "advise", "advise": "unknown", "unknown": "silent", "may-fail": "advise"}
 _GONE = object()
 
 
@@ -78,6 +78,11 @@ def _of_sheet(path: Path) -> Iterator[Mutant]:
         yield _mutant(path, text, ("implied", n, "unstated"),
                       _UNSTATED[rule.get("unstated", "silent")], (given["kind"], rule["attr"]),
                       f"implied.{rule['attr']} {_short(rule)} unstated")
+        for field in ("severity", "always"):
+            if field in rule:
+                yield _mutant(path, text, ("implied", n, field), _GONE,
+                              (given["kind"], rule["attr"]),
+                              f"implied.{rule['attr']} {_short(rule)} {field} forgotten")
         for subject, wanted in rule.get("when", {}).items():
             yield _mutant(path, text, ("implied", n, "when", subject), _GONE,
                           (given["kind"], rule["attr"]),

@@ -6,7 +6,7 @@ import tomllib
 from pathlib import Path
 
 SURVIVORS = Path(__file__).parents[1] / "mutation" / "survivors.toml"
-OPEN_AT_MOST = 1        # lower it with every case that is written; it is never raised
+OPEN_AT_MOST = 0        # lower it with every case that is written; it is never raised
 
 
 def test_mutants_that_live_for_want_of_a_case_only_become_fewer():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -15,6 +15,7 @@ from spares.domain.fit.values import Claim, Place
 from spares.errors import InvalidInput, UnknownUnit
 from spares.units import exact
 
+DRIVES = ("belt", "gear", "tang", "electric")
 _DRIVES = {"pulley": "belt", "belt": "belt", "gear": "gear", "tang": "tang", "spline": "gear",
            "electric": "electric"}
 
@@ -68,8 +69,8 @@ class Context:
         """Give how the pump is driven: as the place says, else by the drive asked or offered."""
         if self.place.driven_by:
             return self.place.driven_by
-        words = [*self.asked_words("drive"), self.offered_word("drive")]
-        return next((_DRIVES[w] for w in words if w in _DRIVES), None)
+        words = [*self.asked_words("drive"), self.offered_word("drive") or ""]
+        return next((_DRIVES[w] for w in map(self._usual("drive"), words) if w in _DRIVES), None)
 
     @property
     def pump_speed_rpm(self) -> Fraction | None:
@@ -88,7 +89,7 @@ class Context:
         """Tell whether a condition of a sheet is recorded as true; what is not known is not."""
         for subject, wanted in when.items():
             if subject == "drive":
-                if self.drive != wanted:
+                if self.drive not in (wanted if isinstance(wanted, list) else [wanted]):
                     return False
                 continue
             for name, value in wanted.items():
@@ -100,10 +101,17 @@ class Context:
         if subject == "place":
             value = getattr(self.place, name)
             return () if value is None else (value,)
-        if subject == "asked":
-            return self.asked_words(name)
-        word = self.offered_word(name)
-        return () if word is None else (word,)
+        claim = self.asked_claim(name) if subject == "asked" else self.offered_claim(name)
+        said = None if claim is None else reading.part(claim.value, "value")
+        said = said if isinstance(said, list) else [said]
+        return tuple(self._usual(name)(one) for one in said
+                     if one is not None and not reading.is_absent(one))
+
+    def _usual(self, name: str) -> Callable[[Any], Any]:
+        """Give what puts other names of the sheet right."""
+        attribute = self.sheet.attributes.get(name)
+        aliases = attribute.aliases if attribute else {}
+        return lambda value: aliases.get(reading.word(value), value)
 
     def _amount(self, attr: str, claim: Claim | None) -> Amount | None:
         attribute = self.sheet.attributes.get(attr)

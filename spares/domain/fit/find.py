@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from spares.domain.fit import reading
-from spares.domain.fit.context import Context, place_number
+from spares.domain.fit.context import Context
 from spares.domain.fit.finding import UNKNOWN, Finding, match, unknown, worst
 from spares.domain.fit.judges import answers_alone, answers_by_place, judge_of
 from spares.domain.fit.judges.plain import show
 from spares.domain.fit.rows import OUTCOMES, weigh
-from spares.domain.fit.sheets import TYPES, Attribute, Implied
+from spares.domain.fit.sheets import TYPES, Attribute
 from spares.domain.fit.showing import offer_text, required_text
 from spares.domain.fit.values import Claim
 from spares.errors import InvalidInput
-from spares.units import format_number
 
 #: Types whose requirement reads better printed than as it was given.
 PRINTED = ("quantity", "flow")
@@ -83,12 +82,28 @@ def _find_one(ctx: Context, attribute: Attribute, asked: Claim) -> Finding:
         found = judge(ctx, attribute, asked, None)
         said = found.required and not (found.result == UNKNOWN and attribute.type in PRINTED)
         return found if said else found.but(required=required_text(attribute, asked))
-    return _gap_in_offer(ctx, attribute, asked, offers) or _hold(ctx, attribute, asked, offers)
+    return gap_in_offer(ctx, attribute, asked, offers) or hold(ctx, attribute, asked, offers)
 
 
-def _hold(ctx: Context, attribute: Attribute, asked: Claim | None,
-          offers: Sequence[Claim]) -> Finding:
-    """Judge every offer: of two origins that agree the one that fits worse counts."""
+def hold(ctx: Context, attribute: Attribute, asked: Claim | None,
+         offers: Sequence[Claim]) -> Finding:
+    """Judge every offer: of two origins that agree the one that fits worse counts.
+
+    Args:
+        ctx: The request, sorted and expanded [-].
+        attribute: The line of the kind sheet [-].
+        asked: What is asked, or None where only the place asks [-].
+        offers: What the part has, at least one [-].
+
+    Returns:
+        The finding [-].
+
+    Raises:
+        InvalidInput: a claim cannot be read.
+
+    Source:
+        Counting rule of this project; no standard applies.
+    """
     judge = judge_of(attribute)
     found = [judge(ctx, attribute, asked, offered) for offered in offers]
     return found[0] if len(found) == 1 else _worst(
@@ -110,9 +125,25 @@ def _same_code(attribute: Attribute, asked: Claim, offered: Claim | None) -> Fin
         f"{attribute.label}: {shown} on the part was not compared; measure the fit point too")
 
 
-def _gap_in_offer(ctx: Context, attribute: Attribute, asked: Claim | None,
-                  offers: Sequence[Claim]) -> Finding | None:
-    """Find what is missing on the part's side, or None where it can be compared."""
+def gap_in_offer(ctx: Context, attribute: Attribute, asked: Claim | None,
+                 offers: Sequence[Claim]) -> Finding | None:
+    """Find what is missing on the part's side.
+
+    Args:
+        ctx: The request, sorted and expanded [-].
+        attribute: The line of the kind sheet [-].
+        asked: What is asked, or None where only the place asks [-].
+        offers: What the part has [-].
+
+    Returns:
+        The finding [-], or None where it can be compared.
+
+    Raises:
+        InvalidInput: a claim cannot be read.
+
+    Source:
+        Counting rule of this project; no standard applies.
+    """
     required = required_text(attribute, asked) if asked is not None else None
     if not offers or any(_says_nothing(o.value) for o in offers):
         return unknown("not measured", f"on the part: {attribute.measure}", required=required)
@@ -152,72 +183,3 @@ def _disagree(attribute: Attribute, claims: Sequence[Claim], asked: Claim | None
         if abs(a.amount - b.amount) > max(slack, a.u + b.u):
             return True
     return False
-
-
-def implied(ctx: Context, rules: Sequence[tuple[Implied, Mapping[str, Any]]],
-            ) -> Iterator[tuple[Attribute, Implied]]:
-    """Give what the place asks for, whether or not the fit point records it.
-
-    Args:
-        ctx: The request, sorted and expanded [-].
-        rules: Rules of the sheet that may hold here, each with what is left to be seen [-].
-
-    Returns:
-        Lines with the rule that asks for them; none where neither side has to say a word [-].
-
-    Source:
-        Counting rule of this project; no standard applies.
-    """
-    done = set()
-    for rule, when in rules:
-        if rule.attr in done or when and not ctx.holds(when):
-            continue
-        if rule.attr in ctx.offered or rule.unstated != "silent":
-            done.add(rule.attr)
-            yield ctx.sheet.attributes[rule.attr], rule
-
-
-def find_implied(ctx: Context, attribute: Attribute, rule: Implied) -> Finding:
-    """Judge what the place asks of one attribute.
-
-    Args:
-        ctx: The request, sorted and expanded [-].
-        attribute: The line of the kind sheet [-].
-        rule: The rule that asks for it [-].
-
-    Returns:
-        The finding [-].
-
-    Raises:
-        InvalidInput: a claim cannot be read.
-
-    Source:
-        Counting rule of this project; no standard applies.
-    """
-    offers = ctx.offered.get(rule.attr, ())
-    if not offers:
-        return unknown(f"not stated, and the place asks for it: {attribute.why}",
-                       f"on the part: {attribute.measure}", required=_place_text(ctx, rule),
-                       weight="advisory" if rule.unstated == "advise" else "")
-    asked = _claim_of(ctx, attribute, rule)
-    return _gap_in_offer(ctx, attribute, asked, offers) or _hold(ctx, attribute, asked, offers)
-
-
-def _place_text(ctx: Context, rule: Implied) -> str:
-    """Say what in the place asks for a row."""
-    if rule.value is not None:
-        return show(rule.value)
-    said = [getattr(ctx.place, name) for name in rule.when.get("place", {})]
-    asked = [claim.value for name in rule.when.get("asked", {})
-             if (claim := ctx.asked_claim(name)) is not None]
-    return ", ".join(map(show, [*said, *asked]))
-
-
-def _claim_of(ctx: Context, attribute: Attribute, rule: Implied) -> Claim | None:
-    if rule.value_of:
-        value: Any = format_number(place_number(ctx.place, rule.value_of))
-    else:
-        value = rule.value
-    if value is None:
-        return None
-    return Claim(attribute.code, value, cmp=rule.cmp, pointer="#/place")

@@ -190,7 +190,8 @@ def up_to(limits: Limits, times: Fraction | None) -> Limits:
         Counting rule of this project; no standard applies.
     """
     low = limits.wanted[0]
-    if times is None or limits.how != "at-least" or low is None:
+    half = limits.how == "range" and limits.wanted[1:] == (None,) and not limits.gappy
+    if times is None or low is None or not half and limits.how != "at-least":
         return limits
     ends = replace(low, amount=low.amount - Fraction(limits.tol, GRAINS)), replace(
         low, amount=low.amount * times)

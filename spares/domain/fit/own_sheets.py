@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from spares.domain.fit import sheets
-from spares.domain.fit.judges import answers_by_place, judge_names
+from spares.domain.fit.context import DRIVES
+from spares.domain.fit.judges import answers_by_place, judge_names, knows_what_fails
 from spares.domain.fit.sheet_shape import check_shape, wrong
 from spares.domain.fit.sheets import Attribute, KindSheet
 from spares.domain.fit.values import Place
@@ -154,6 +155,10 @@ def check_names(kind: KindSheet) -> None:
         line = kind.attributes[rule.attr]
         if rule.value is None and not rule.value_of and not answers_by_place(line):
             raise _wrong(kind, f"implied/{n}", "needs a value that the place asks")
+        if rule.unstated == "may-fail" and not knows_what_fails(line):
+            raise _wrong(kind, f"implied/{n}/unstated", "no judge of this line knows what may fail")
+        if rule.always and rule.severity == "advisory":
+            raise _wrong(kind, f"implied/{n}/always", "what always holds is no advice")
         if rule.value_of not in ("", *Place.__dataclass_fields__):
             raise _wrong(kind, f"implied/{n}/value_of", f"no place has a {rule.value_of}")
 
@@ -174,7 +179,8 @@ def _check_condition(kind: KindSheet, where: str, when: Mapping[str, Any]) -> No
     names = {"place": set(Place.__dataclass_fields__), "asked": set(kind.attributes),
              "offered": set(kind.attributes)}
     for subject, wanted in when.items():
-        if subject == "drive" and isinstance(wanted, str):
+        if subject == "drive" and all(one in DRIVES for one in (
+                wanted if isinstance(wanted, list) else [wanted])):
             continue
         if subject not in names or not isinstance(wanted, Mapping) or set(wanted) - names[subject]:
             raise _wrong(kind, where, f"a condition on {subject} {wanted!r} cannot be")

@@ -8,7 +8,7 @@ plain amount, is left to its judge, which says so when it is asked.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any, NamedTuple
 
@@ -16,14 +16,23 @@ from spares.domain.fit import reading
 from spares.domain.fit.context import Context
 from spares.domain.fit.designations.threads import parse_thread
 from spares.domain.fit.expand import expand
-from spares.domain.fit.judges import compares_amounts, judge_of, plain_up_to
+from spares.domain.fit.judges import compares_amounts, judge_of, may_fail, plain_up_to
 from spares.domain.fit.judges.plain import judge_quantity
 from spares.domain.fit.limits import Limits, Size, limits_of, size_of, up_to
+from spares.domain.fit.rows import gravest
 from spares.domain.fit.sheets import TYPES, Attribute, Implied, KindSheet
 from spares.domain.fit.values import Claim, Place
 from spares.errors import InvalidInput
 
+_WORDS = ("word", "material", "rank", "flag")       # types that have no parts
 _BY_POINT = ("place", "asked")      # subjects of a condition that no part changes
+
+
+class OpenRule(NamedTuple):
+    """A rule of the place that holds here, if what is left of its condition does."""
+
+    rule: Implied
+    when: Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,13 +44,8 @@ class AskedLine:
     claims: tuple[Claim, ...]
     limits: Limits | None
     whole: bool = False     # nothing but its limits is to be looked at, inside or not
-
-
-class OpenRule(NamedTuple):
-    """A rule of the place that holds here, if what is left of its condition does."""
-
-    rule: Implied
-    when: Mapping[str, Any]
+    rules: tuple[OpenRule, ...] = ()    # of the place, for the same attribute
+    yields: bool = False    # one of them may outrank what is asked
 
 
 @dataclass(frozen=True)
@@ -90,6 +94,7 @@ class PreparedPart:
     sheet: KindSheet
     sides: tuple[OfferedSide, ...]
     recorded_as: str = ""
+    recorded_label: str = ""
 
 
 def prepare_point(found: KindSheet, requires: Sequence[Claim], place: Place,
@@ -112,19 +117,21 @@ def prepare_point(found: KindSheet, requires: Sequence[Claim], place: Place,
         Counting rule of this project; no standard applies.
     """
     known_attributes(found, requires)
+    _words_are_words(found, requires)
     sides = tuple(_asked_side(found, place, by_attribute(claims))
                   for claims in expand(found, requires, asked=True))
     return PreparedPoint(found, place, sides, today)
 
 
 def prepare_part(found: KindSheet, offers: Sequence[Claim],
-                 recorded_as: str = "") -> PreparedPart:
+                 recorded_as: str = "", recorded_label: str = "") -> PreparedPart:
     """Read a part; offers that the kind has no line for are left aside.
 
     Args:
         found: The sheet of the fit point's kind [-].
         offers: What the part has [-].
         recorded_as: Kind under which it is recorded [-].
+        recorded_label: Name of that kind, where a sheet has it [-].
 
     Returns:
         The part, read [-].
@@ -136,10 +143,13 @@ def prepare_part(found: KindSheet, offers: Sequence[Claim],
         Counting rule of this project; no standard applies.
     """
     # a part of another kind may have attributes that this place does not ask about
-    known = [claim for claim in offers if claim.attr in found.attributes]
+    stated = {claim.attr for claim in offers if claim.value is not None}
+    known = [claim for claim in offers if claim.attr in found.attributes
+             and claim.attr in stated]      # what nobody knows is not stated
+    _words_are_words(found, known)
     sides = [by_attribute(claims) for claims in expand(found, known, asked=False)]
     return PreparedPart(found, tuple(OfferedSide(side, Sizes(found, side)) for side in sides),
-                        recorded_as)
+                        recorded_as, recorded_label)
 
 
 def by_attribute(claims: Sequence[Claim]) -> dict[str, tuple[Claim, ...]]:
@@ -170,19 +180,40 @@ def known_attributes(found: KindSheet, claims: Sequence[Claim]) -> None:
                                   f"{claim.attr!r}", known=list(found.attributes))
 
 
+def _words_are_words(found: KindSheet, claims: Sequence[Claim]) -> None:
+    for claim in claims:
+        if (found.attributes[claim.attr].type in _WORDS and isinstance(claim.value, Mapping)
+                and "value" not in claim.value):
+            raise InvalidInput.at(f"{claim.where}/value", "one word or a list of them is needed")
+
+
 def _asked_side(found: KindSheet, place: Place,
                 asked: Mapping[str, tuple[Claim, ...]]) -> AskedSide:
-    lines = tuple(AskedLine(attr, line := found.attributes[attr], claims, _limits(line, claims),
-                            judge_of(line) is judge_quantity)
-                  for attr, claims in asked.items())
     alone = Context(found, place, asked, {})
-    implied = []
-    for rule in found.implied:
-        settled = {subject: rule.when[subject] for subject in _BY_POINT if subject in rule.when}
-        if rule.attr not in asked and alone.holds(settled):
-            left = {s: wanted for s, wanted in rule.when.items() if s not in settled}
-            implied.append(OpenRule(rule, left))
-    return AskedSide(asked, lines, tuple(implied))
+    rules = [_open_rule(found, place, rule) for rule in found.implied
+             if alone.holds({s: rule.when[s] for s in _BY_POINT if s in rule.when})]
+    lines = tuple(_asked_line(found.attributes[attr], claims,
+                              # a rule without a condition is not about the place
+                              tuple(one for one in rules
+                                    if one.rule.attr == attr and one.rule.when))
+                  for attr, claims in asked.items())
+    return AskedSide(asked, lines, tuple(one for one in rules if one.rule.attr not in asked))
+
+
+def _asked_line(attribute: Attribute, claims: tuple[Claim, ...],
+                rules: tuple[OpenRule, ...]) -> AskedLine:
+    yields = bool(rules) and (any(one.rule.always for one in rules)
+                              or gravest(claim.severity for claim in claims) == "advisory")
+    return AskedLine(attribute.code, attribute, claims,
+                     None if yields else _limits(attribute, claims),
+                     judge_of(attribute) is judge_quantity, rules, yields)
+
+
+def _open_rule(found: KindSheet, place: Place, rule: Implied) -> OpenRule:
+    if rule.unstated == "may-fail":
+        fails = may_fail(found.attributes[rule.attr], place)
+        rule = replace(rule, unstated="unknown" if fails else "advise")
+    return OpenRule(rule, {s: wanted for s, wanted in rule.when.items() if s not in _BY_POINT})
 
 
 def _limits(attribute: Attribute, claims: Sequence[Claim]) -> Limits | None:

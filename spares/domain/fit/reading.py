@@ -26,7 +26,9 @@ _YES = ("yes", "true", "y", "1")
 _NO = ("no", "false", "n", "0", ABSENT)
 _UNSAID = ("", "unknown", "not-known", "not-stated", "not-measured", "nobody-knows", "tbd", "n/a",
            "na", "n.a.", "not-sure", "unsure", "not-given", "not-specified", "unspecified",
-           "dont-know", "don't-know", "see-photo", "see-picture", "to-be-measured")
+           "dont-know", "don't-know", "see-photo", "see-picture", "to-be-measured", "original",
+           "same", "same-as-old", "as-old", "as-the-old-one", "like-the-old-one", "as-before")
+_GUESS = re.compile(r"\?$|\(\?\)|^(?:prob|probably|perhaps|maybe)\b")
 _QUARTERS = tuple(re.compile(form) for form in (
     r"(?P<q>[1-4])\s*Q[\s/-]*(?P<y>\d{4}|\d\d)", r"Q\s*(?P<q>[1-4])[\s/-]*(?P<y>\d{4}|\d\d)",
     r"(?P<y>\d{4})[\s/-]*Q\s*(?P<q>[1-4])"))
@@ -67,7 +69,11 @@ def cannot_be(attribute: Attribute, claim: Claim) -> bool:
 
 def is_unsaid(value: Any) -> bool:
     """Tell whether a text says that nobody knows: two of that are no match."""
-    return isinstance(value, str) and word(value).strip("?").replace("’", "'") in _UNSAID
+    if not isinstance(value, str):
+        return False
+    text = word(value).replace("’", "'")
+    # `CR?` is a guess that nobody stands for
+    return bool(_GUESS.search(text)) or text.strip("?.…–-") in _UNSAID or text in _UNSAID
 
 
 def word(value: Any) -> str:

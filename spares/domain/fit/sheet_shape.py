@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import Any, Final
 
-from spares.domain.fit.values import COMPARATORS
+from spares.domain.fit.values import COMPARATORS, SEVERITIES
 from spares.errors import InvalidInput
 
 _NUMBER: Final = (int, float, str)
@@ -20,11 +20,12 @@ LINE: Final[Mapping[str, Any]] = {
     **dict.fromkeys(("words", "ranks", "advisory_when", "changes"), list), "aliases": dict}
 IMPLIED: Final[Mapping[str, Any]] = {
     "attr": str, "when": dict, "value": (str, int, float, bool, list), "value_of": str,
-    "cmp": str, "unstated": str}
+    "cmp": str, "unstated": str, "severity": str, "always": bool}
 CHANGE: Final[Mapping[str, Any]] = {"name": str, "side": str, "when": dict}
 LISTS_OF: Final[Mapping[str, Any]] = {"words": str, "ranks": str, "advisory_when": dict,
                                       "changes": dict}
-UNSTATED: Final = ("silent", "advise", "unknown")
+# may-fail: unknown where something of that sort would not do at this place, else advise
+UNSTATED: Final = ("silent", "advise", "unknown", "may-fail")
 _NAME: Final = re.compile(r"[a-z][a-z0-9-]{0,39}\Z")
 _CODE: Final = re.compile(r"[a-z][a-z0-9_]{0,59}\Z")
 _WORDS: Final[Mapping[Any, str]] = {str: "words in quotes", dict: "a table", list: "a list",
@@ -60,6 +61,8 @@ def check_shape(given: Mapping[str, Any], owner: str) -> None:
         _table(owner, f"implied/{n}", rule, IMPLIED)
         if rule.get("unstated", "silent") not in UNSTATED:
             raise wrong(owner, f"implied/{n}/unstated", f"is one of {', '.join(UNSTATED)}")
+        if rule.get("severity", "stop") not in SEVERITIES:
+            raise wrong(owner, f"implied/{n}/severity", f"is one of {', '.join(SEVERITIES)}")
         if rule.get("cmp", "equal") not in COMPARATORS:
             raise wrong(owner, f"implied/{n}/cmp", f"is one of {', '.join(COMPARATORS)}")
 

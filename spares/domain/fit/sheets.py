@@ -101,7 +101,9 @@ class Implied:
     value: Any = None
     value_of: str = ""
     cmp: str | None = None
-    unstated: str = "silent"    # when the part does not say: silent, advise or unknown
+    unstated: str = "silent"    # when the part does not say, a word of UNSTATED
+    severity: str = ""          # in the place of the line's own
+    always: bool = False        # whatever the fit point asks
 
 
 @dataclass(frozen=True)

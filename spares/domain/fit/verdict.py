@@ -10,9 +10,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from spares.domain.fit.context import Context
-from spares.domain.fit.find import find_asked, find_implied, implied
 from spares.domain.fit.finding import RESULTS, Finding
 from spares.domain.fit.limits import decide, side_of
+from spares.domain.fit.place_rules import find_implied, find_line, implied, with_doubt
 from spares.domain.fit.prepared import (
     AskedSide,
     OfferedSide,
@@ -24,6 +24,7 @@ from spares.domain.fit.prepared import (
 from spares.domain.fit.rows import Weight, row_of, weigh
 from spares.domain.fit.sheets import KindSheet, sheet
 from spares.domain.fit.values import GENERAL, VERDICTS, FitRequest, FitVerdict, Link, Row, Told
+from spares.errors import InvalidInput
 
 _OWN = ("kind", "link")         # rows that stand for no line of a sheet
 _PROVEN = ("makers-list", "measured", "fitted-before")
@@ -54,7 +55,8 @@ def check_fit(request: FitRequest, sheets: Mapping[str, KindSheet] | None = None
     """
     found = sheet(request.kind or GENERAL, sheets)
     point = prepare_point(found, request.requires, request.place, request.today)
-    part = prepare_part(found, request.offers, request.recorded_as)
+    part = prepare_part(found, request.offers, request.recorded_as,
+                        _label(request.recorded_as, sheets))
     return check(point, part, request.links, request.companions)
 
 
@@ -78,14 +80,21 @@ def check(point: PreparedPoint, part: PreparedPart, links: Sequence[Link] = (),
         Precedence and guard band are rules of this project; tables name their own sources.
     """
     answers = [_check(Context(point.sheet, point.place, asked.claims, offered.claims, point.today),
-                      asked, offered, links, companions or {}, part.recorded_as)
+                      asked, offered, links, companions or {}, part)
                for asked in point.sides for offered in part.sides]
     return answers[0] if len(answers) == 1 else min(
         answers, key=lambda a: VERDICTS.index(a.verdict))
 
 
+def _label(kind: str, sheets: Mapping[str, KindSheet] | None) -> str:
+    try:
+        return sheet(kind, sheets).label
+    except InvalidInput:
+        return kind     # of a sheet that is gone
+
+
 def _check(ctx: Context, asked: AskedSide, offered: OfferedSide, links: Sequence[Link],
-           companions: Mapping[str, Sequence[str]], recorded_as: str) -> FitVerdict:
+           companions: Mapping[str, Sequence[str]], part: PreparedPart) -> FitVerdict:
     found: dict[str, Finding] = {}
     weights: list[Weight] = []
     deciding, sizes = False, offered.sizes
@@ -100,18 +109,20 @@ def _check(ctx: Context, asked: AskedSide, offered: OfferedSide, links: Sequence
             weight = weigh(ctx, line.attribute, line.claims, RESULTS[made.inside],
                            side_of(made.gap))
         else:
-            finding = found[line.code] = find_asked(ctx, line.code, line.claims)
+            finding = found[line.code] = find_line(ctx, line)
             weight = weigh(ctx, line.attribute, line.claims, finding.result, finding.side,
                            finding=finding)
         weights.append(weight)
         deciding = deciding or weight.severity != "advisory" or weight.outcome != "unknown"
+    link = _link(links, deciding)
+    # where anything is asked, a value that is taken away would let the proof lift more
+    proven = link is not None and link.outcome == "match" and not asked.lines
     for attribute, rule in implied(ctx, asked.implied):
         if rule.unstated == "advise" and attribute.code not in ctx.offered:
             continue    # said with the rows, and never decides
-        finding = found[attribute.code] = find_implied(ctx, attribute, rule)
+        finding = found[attribute.code] = find_implied(ctx, attribute, rule, proven=proven)
         weights.append(weigh(ctx, attribute, (), finding.result, finding.side, finding=finding))
-    link = _link(links, deciding)
-    kind = _kind_row(ctx.sheet.kind, recorded_as, link)
+    kind = _kind_row(ctx.sheet, part, proven=proven)
     own = tuple(row for row in (kind, link) if row)
     verdict = _verdict([*weights, *own], deciding or link is not None)
     return FitVerdict(verdict, lambda: _tell(ctx, asked, found, own, links, companions, deciding))
@@ -121,8 +132,9 @@ def _tell(ctx: Context, asked: AskedSide, found: Mapping[str, Finding], own: tup
           links: Sequence[Link], companions: Mapping[str, Sequence[str]],
           deciding: bool) -> Told:
     """Put what was found into words."""
-    rows = (*(row_of(ctx, line.attribute, found.get(line.code) or find_asked(
-                  ctx, line.code, line.claims), companions) for line in asked.lines),
+    rows = (*(row_of(ctx, line.attribute, with_doubt(
+                  ctx, line, found.get(line.code) or find_line(ctx, line)), companions)
+              for line in asked.lines),
             *(row_of(ctx, attribute, found.get(attribute.code) or find_implied(
                   ctx, attribute, rule), companions)
               for attribute, rule in implied(ctx, asked.implied)))
@@ -143,13 +155,13 @@ def _verdict(found: Sequence[Weight | Row], known: bool) -> str:
     return "fits-with-changes" if "change" in outcomes else "fits"
 
 
-def _kind_row(asked: str, recorded_as: str, link: Row | None) -> Row | None:
+def _kind_row(asked: KindSheet, part: PreparedPart, *, proven: bool) -> Row | None:
     """Give the row for a part of another kind; a proof lifts it where it decides alone."""
-    if recorded_as in ("", GENERAL, asked) or asked == GENERAL:
+    if part.recorded_as in ("", GENERAL, asked.kind) or asked.kind == GENERAL:
         return None
-    proven = link is not None and link.outcome == "match"
     return Row("kind", "Kind of part", "advisory" if proven else "unknown",
-               "advisory" if proven else "stop", asked, recorded_as,
+               "advisory" if proven else "stop", asked.label,
+               part.recorded_label or part.recorded_as,
                "recorded as another kind of part than this place takes: one record is wrong, or "
                "this is not the part", None if proven else "look at the part, and mend the record "
                "that is wrong")

@@ -190,8 +190,10 @@ def _plain(value: Any, pointer: str, *, whole: bool = False) -> Any:
             raise InvalidInput.at(f"{pointer}/{strange[0]}", "Unknown field.")
         return {name: _plain(item, f"{pointer}/{name}") for name, item in value.items()}
     if isinstance(value, list):
-        if not value or any(item is None or reading.is_unsaid(item) for item in value):
+        if not value or None in value:
             raise InvalidInput.at(pointer, "a list needs values, none of them null")
+        if any(map(reading.is_unsaid, value)):
+            return None     # with one of them nobody knows what all of them are
         return [_plain(item, f"{pointer}/{n}") for n, item in enumerate(value)]
     return None if reading.is_unsaid(value) else _with_plain_digits(value)
 

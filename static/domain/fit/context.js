@@ -60,8 +60,9 @@ export class Context {
   /** How the pump is driven: as the place says, else by the drive asked or offered. */
   get drive() {
     if (this.place.driven_by) return this.place.driven_by;
-    const said = [...this.askedWords("drive"), this.offeredWord("drive")];
-    const known = said.find((one) => one !== null && Object.hasOwn(DRIVES, one));
+    const said = [...this.askedWords("drive"), this.offeredWord("drive") ?? ""]
+      .map((one) => this.usual("drive", one));
+    const known = said.find((one) => Object.hasOwn(DRIVES, one));
     return known ? DRIVES[known] : null;
   }
 
@@ -79,15 +80,20 @@ export class Context {
   /** Tell whether a condition of a sheet is recorded as true; what is not known is not. */
   holds(when) {
     return Object.entries(when).every(([subject, wanted]) => (subject === "drive"
-      ? this.drive === wanted
+      ? [wanted].flat().includes(this.drive)
       : Object.entries(wanted).every(([name, value]) => agrees(this.found(subject, name), value))));
   }
 
   found(subject, name) {
     if (subject === "place") return isNone(this.place[name]) ? [] : [this.place[name]];
-    if (subject === "asked") return this.askedWords(name);
-    const said = this.offeredWord(name);
-    return said === null ? [] : [said];
+    const claim = subject === "asked" ? this.askedClaim(name) : this.offeredClaim(name);
+    return [claim === null ? null : part(claim.value, "value")].flat()
+      .filter((one) => !isNone(one) && !isAbsent(one)).map((one) => this.usual(name, one));
+  }
+
+  /** Put another name of the sheet right. */
+  usual(name, value) {
+    return this.sheet.attributes.get(name)?.aliases.get(word(value)) ?? value;
   }
 
   amountOf(attr, claim) {

@@ -5,10 +5,8 @@
 
 import { InvalidInput } from "../errors.js";
 import { ZERO, most } from "../fraction.js";
-import { formatNumber } from "../units.js";
 import { isNone, isParts, same } from "../values.js";
-import { isAssumed, makeClaim, where } from "./claims.js";
-import { placeNumber } from "./context.js";
+import { isAssumed, where } from "./claims.js";
 import { match, unknown, warn, worstBy } from "./finding.js";
 import { answersAlone, answersByPlace, judgeOf } from "./judges/index.js";
 import { amount, cannotBe, isAbsent, tolerance } from "./reading.js";
@@ -74,7 +72,7 @@ const placeAsks = (ctx, attribute) => answersByPlace(attribute) && ctx.sheet.imp
   .some((rule) => rule.attr === attribute.code && ctx.holds(rule.when));
 
 /** Judge every offer: of two origins that agree the one that fits worse counts. */
-function hold(ctx, attribute, asked, offers) {
+export function hold(ctx, attribute, asked, offers) {
   const findings = offers.map((offered) => judgeOf(attribute)(ctx, attribute, asked, offered));
   return findings.length > 1
     ? worstHere(ctx, attribute, asked === null ? [] : [asked], findings) : findings[0];
@@ -90,7 +88,7 @@ function sameCode(ctx, attribute, asked, offered) {
 }
 
 /** Find what is missing on the part's side, or null where it can be compared. */
-function gapInOffer(ctx, attribute, asked, offers) {
+export function gapInOffer(ctx, attribute, asked, offers) {
   const required = asked === null ? null : requiredText(ctx.book, attribute, asked);
   const measure = `on the part: ${attribute.measure}`;
   if (!offers.length || offers.some((offer) => saysNothing(offer.value))) {
@@ -128,48 +126,4 @@ function disagree(ctx, attribute, claims, asked = null) {
     const slack = tolerance(attribute, asked ?? first, a.amount) ?? ZERO;
     return a.amount.minus(b.amount).abs().above(most(slack, a.u.plus(b.u)));
   });
-}
-
-/**
- * Give what the place asks for, whether or not the fit point records it: [line, rule] each.
- * @param {object[]} rules {rule, when}: those that may hold here, with what is left to be seen
- */
-export function implied(ctx, rules) {
-  const done = new Set();
-  const found = [];
-  for (const { rule, when } of rules) {
-    if (done.has(rule.attr) || (when && !ctx.holds(when))) continue;
-    if (!ctx.offered.has(rule.attr) && rule.unstated === "silent") continue;
-    done.add(rule.attr);
-    found.push([ctx.sheet.attributes.get(rule.attr), rule]);
-  }
-  return found;
-}
-
-/** Judge what the place asks of one attribute. */
-export function findImplied(ctx, attribute, rule) {
-  const offers = ctx.offered.get(rule.attr) ?? [];
-  if (!offers.length) {
-    return unknown(`not stated, and the place asks for it: ${attribute.why}`,
-      `on the part: ${attribute.measure}`, { required: placeText(ctx, rule),
-        weight: rule.unstated === "advise" ? "advisory" : "" });
-  }
-  const asked = claimOf(ctx, attribute, rule);
-  return gapInOffer(ctx, attribute, asked, offers)
-    ?? hold(ctx, attribute, asked, offers);
-}
-
-/** Say what in the place asks for a row. */
-function placeText(ctx, rule) {
-  if (rule.value !== null) return show(rule.value);
-  const said = Object.keys(rule.when.place ?? {}).map((name) => ctx.place[name]);
-  const asked = Object.keys(rule.when.asked ?? {}).map((name) => ctx.askedClaim(name))
-    .filter((claim) => claim !== null).map((claim) => claim.value);
-  return [...said, ...asked].map(show).join(", ");
-}
-
-function claimOf(ctx, attribute, rule) {
-  const value = rule.value_of ? formatNumber(placeNumber(ctx.place, rule.value_of)) : rule.value;
-  return value === null ? null
-    : makeClaim(attribute.code, value, { cmp: rule.cmp, pointer: "#/place" });
 }

@@ -105,7 +105,8 @@ export function limitsOf(book, attribute, asked) {
 /** Close limits that are open upwards, where what is far above them needs a closer look. */
 export function upTo(limits, times) {
   const [low] = limits.wanted;
-  if (times === null || limits.how !== "at-least" || low === null) return limits;
+  const half = limits.how === "range" && limits.wanted[1] === null && !limits.gappy;
+  if (times === null || low === null || !(half || limits.how === "at-least")) return limits;
   const ends = [{ ...low, amount: low.amount.minus(Fraction.of(fromGrains(limits.tol))) },
     { ...low, amount: low.amount.times(times) }];
   return { ...limits, how: "range", wanted: ends, sizes: ends.map(sizeOf), tols: [], tol: 0n };

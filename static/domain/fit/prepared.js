@@ -12,20 +12,24 @@ import { isAssumed, where } from "./claims.js";
 import { Context } from "./context.js";
 import { parseThread } from "./designations/threads.js";
 import { expand } from "./expand.js";
-import { comparesAmounts, judgeOf, plainUpTo } from "./judges/index.js";
+import { comparesAmounts, judgeOf, mayFail, plainUpTo } from "./judges/index.js";
 import { judgeQuantity } from "./judges/plain.js";
 import { limitsOf, sizeOf, upTo } from "./limits.js";
 import { amount, cannotBe, isAbsent, part } from "./reading.js";
+import { gravest } from "./rows.js";
 
+const WORDS = ["word", "material", "rank", "flag"];      // types that have no parts
 const BY_POINT = ["place", "asked"];      // subjects of a condition that no part changes
 
 /**
  * Read a fit point.
  * @returns {{book, sheet, place, today, sides}} a side is one reading of what is asked: `claims` by
- *   attribute, `lines` {code, attribute, claims, limits, whole}, and the `implied` rules that may hold
+ *   attribute, `lines` {code, attribute, claims, limits, whole, rules, yields}, and the `implied`
+ *   rules that may hold
  */
 export function preparePoint(book, sheet, requires, place, today = null) {
   knownAttributes(sheet, requires);
+  wordsAreWords(sheet, requires);
   const sides = expand(book, sheet, requires, true)
     .map((claims) => askedSide(book, sheet, place, byAttribute(claims)));
   return { book, sheet, place, today, sides };
@@ -33,26 +37,54 @@ export function preparePoint(book, sheet, requires, place, today = null) {
 
 /**
  * Read a part for the fit points of a kind; offers that the kind has no line for are left aside.
- * @returns {{recorded_as: string, sides: object[]}} a side is one reading of it: its `claims`, and `sizeOf(line)`
+ * @returns {{recorded_as: string, sides: object[]}} a side is one reading of it: its `claims`, and
+ *   `sizeOf(line)`
  */
 export function preparePart(book, sheet, offers, recorded_as = "") {
-  const known = offers.filter((claim) => sheet.attributes.has(claim.attr));
-  return { recorded_as, sides: expand(book, sheet, known, false)
+  // what nobody knows is not stated
+  const stated = new Set(offers.filter(({ value }) => value !== null).map(({ attr }) => attr));
+  const known = offers.filter(({ attr }) => sheet.attributes.has(attr) && stated.has(attr));
+  wordsAreWords(sheet, known);
+  return { recorded_as, recorded_label: book.labelOf(recorded_as), sides: expand(book, sheet, known, false)
     .map((claims) => offeredSide(book, byAttribute(claims))) };
 }
 
+function wordsAreWords(sheet, claims) {
+  const strange = claims.find(({ attr, value }) => isParts(value) && !Object.hasOwn(value, "value")
+    && WORDS.includes(sheet.attributes.get(attr).type));
+  if (strange) {
+    throw InvalidInput.at(`${where(strange)}/value`, "one word or a list of them is needed");
+  }
+}
+
 function askedSide(book, sheet, place, claims) {
-  const lines = [...claims].map(([code, asked]) => {
-    const attribute = sheet.attributes.get(code);
-    return { code, attribute, claims: asked, limits: plainLimits(book, attribute, asked),
-      whole: judgeOf(attribute) === judgeQuantity };
-  });
   const alone = new Context({ book, sheet, place, asked: claims, offered: new Map(), today: null });
-  const implied = sheet.implied.filter((rule) => !claims.has(rule.attr)
-    && alone.holds(only(rule.when, (subject) => BY_POINT.includes(subject))))
-    .map((rule) => ({ rule, when: only(rule.when, (subject) => !BY_POINT.includes(subject)) }))
-    .map(({ rule, when }) => ({ rule, when: Object.keys(when).length ? when : null }));
-  return { claims, lines, implied };
+  const rules = sheet.implied
+    .filter(({ when }) => alone.holds(only(when, (subject) => BY_POINT.includes(subject))))
+    .map((rule) => openRule(book, sheet, place, rule));
+  const lines = [...claims].map(([code, asked]) => askedLine(book, sheet.attributes.get(code), asked,
+    // a rule without a condition is not about the place
+    rules.filter(({ rule }) => rule.attr === code && Object.keys(rule.when).length)));
+  return { claims, lines, implied: rules.filter(({ rule }) => !claims.has(rule.attr)) };
+}
+
+/** `yields`: a rule of the place may outrank what is asked. */
+function askedLine(book, attribute, claims, rules) {
+  const yields = rules.length > 0
+    && (rules.some(({ rule }) => rule.always) || gravest(claims) === "advisory");
+  return { code: attribute.code, attribute, claims, rules, yields,
+    limits: yields ? null : plainLimits(book, attribute, claims),
+    whole: judgeOf(attribute) === judgeQuantity };
+}
+
+/** Give a rule of the place with what is left of its condition, or null. */
+function openRule(book, sheet, place, given) {
+  const fails = given.unstated === "may-fail"
+    && mayFail(book, sheet.attributes.get(given.attr), place);
+  const rule = given.unstated === "may-fail"
+    ? { ...given, unstated: fails ? "unknown" : "advise" } : given;
+  const when = only(rule.when, (subject) => !BY_POINT.includes(subject));
+  return { rule, when: Object.keys(when).length ? when : null };
 }
 
 const only = (when, wanted) => Object.fromEntries(Object.entries(when)

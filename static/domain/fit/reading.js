@@ -14,7 +14,9 @@ const YES = ["yes", "true", "y", "1"];
 const NO = ["no", "false", "n", "0", ABSENT];
 const UNSAID = ["", "unknown", "not-known", "not-stated", "not-measured", "nobody-knows", "tbd",
   "n/a", "na", "n.a.", "not-sure", "unsure", "not-given", "not-specified", "unspecified",
-  "dont-know", "don't-know", "see-photo", "see-picture", "to-be-measured"];
+  "dont-know", "don't-know", "see-photo", "see-picture", "to-be-measured", "original", "same",
+  "same-as-old", "as-old", "as-the-old-one", "like-the-old-one", "as-before"];
+const GUESS = /\?$|\(\?\)|^(?:prob|probably|perhaps|maybe)\b/;
 const QUARTERS = [/^(?<q>[1-4])\s*Q[\s/-]*(?<y>\d{4}|\d\d)$/,
   /^Q\s*(?<q>[1-4])[\s/-]*(?<y>\d{4}|\d\d)$/, /^(?<y>\d{4})[\s/-]*Q\s*(?<q>[1-4])$/];
 const NOISE_DIGITS = 9;      // nothing that people measure is finer than this share of a millimetre
@@ -36,8 +38,13 @@ export function cannotBe(book, attribute, claim) {
 }
 
 /** Tell whether a text says that nobody knows: two of that are no match. */
-export const isUnsaid = (value) => typeof value === "string"
-  && UNSAID.includes(word(value).replace(/^\?+|\?+$/g, "").replaceAll("’", "'"));
+export function isUnsaid(value) {
+  if (typeof value !== "string") return false;
+  const text = word(value).replaceAll("’", "'");
+  // `CR?` is a guess that nobody stands for
+  return GUESS.test(text) || UNSAID.includes(text)
+    || UNSAID.includes(text.replace(/^[?.…–-]+|[?.…–-]+$/g, ""));
+}
 
 /** Give the text by which two words are compared: case, spaces and underscores do not count. */
 export function word(value) {

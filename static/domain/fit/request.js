@@ -127,9 +127,11 @@ function plain(value, pointer) {
       .map(([name, item]) => [name, plain(item, `${pointer}/${name}`)]));
   }
   if (!Array.isArray(value)) return isUnsaid(value) ? null : withPlainDigits(value ?? null);
-  if (!value.length || value.some((one) => isNone(one) || isUnsaid(one))) {
+  if (!value.length || value.some(isNone)) {
     refuse(pointer, "a list needs values, none of them null");
   }
+  // with one of them nobody knows what all of them are
+  if (value.some(isUnsaid)) return null;
   return value.map((item, n) => plain(item, `${pointer}/${n}`));
 }
 

@@ -60,7 +60,7 @@ function restsOn(ctx, attribute, finding) {
 }
 
 /** Give the gravest of what several origins say, undefined where none says anything. */
-function gravest(claims) {
+export function gravest(claims) {
   const said = new Set(claims.map((claim) => claim.severity));
   return ["stop", "change", "advisory"].find((severity) => said.has(severity));
 }

@@ -8,11 +8,12 @@ import { InvalidInput } from "../errors.js";
 import { exact } from "../units.js";
 
 const LINE = { type: "word", unit: "", cmp: "equal", tol: null, tol_wide: null, tol_percent: null,
-  severity: "stop", advisory_when: [], changes: [], tool: "eye", rubber: false, seat: false, offered_as: "",
-  words: [], aliases: {}, ranks: [], offered_any: false, judge: "", measure: "", drawing: "", why: "",
-  caution: "", signed: false, position: 0 };
+  severity: "stop", advisory_when: [], changes: [], tool: "eye", rubber: false, seat: false,
+  offered_as: "", words: [], aliases: {}, ranks: [], offered_any: false, judge: "", measure: "",
+  drawing: "", why: "", caution: "", signed: false, position: 0 };
 const CHANGE_WHEN = { side: "", when: {} };
-const IMPLIED = { when: {}, value: null, value_of: "", cmp: null, unstated: "silent" };
+const IMPLIED = { when: {}, value: null, value_of: "", cmp: null, unstated: "silent", severity: "",
+  always: false };
 
 function openLine(given) {
   const line = { ...LINE, ...given };
@@ -49,6 +50,8 @@ export function openBook(data) {
     faults: data.faults ?? [],
     /** Keep what is worked out from the tables alone, so that it is worked out once. */
     once: (key, make) => kept(memory, key, make),
+    /** Give the name of a kind; its code where no sheet has it. */
+    labelOf: (kind) => (Object.hasOwn(data.sheets, kind) ? data.sheets[kind].label : kind),
     sheet(kind) {
       if (!Object.hasOwn(data.sheets, kind)) {
         const why = (data.faults ?? []).filter((one) => one.kind === kind)

@@ -9,8 +9,8 @@
 import { distinct, leastBy } from "../values.js";
 import { GENERAL, VERDICTS } from "./claims.js";
 import { Context } from "./context.js";
-import { findAsked, findImplied, implied } from "./find.js";
 import { decide, sideOf } from "./limits.js";
+import { findImplied, findLine, implied, withDoubt } from "./place_rules.js";
 import { knownAttributes, preparePart, preparePoint } from "./prepared.js";
 import { readRequest } from "./request.js";
 import { rowOf, weigh } from "./rows.js";
@@ -44,7 +44,7 @@ export function checkFit(request, book, today = null) {
  */
 export function check(point, part, links = [], companions = {}) {
   const answers = point.sides.flatMap((asked) => part.sides.map((offered) => (
-    checkSides(point, asked, offered, { links, companions, recorded_as: part.recorded_as }))));
+    checkSides(point, asked, offered, { links, companions, part }))));
   return answers.length === 1 ? answers[0]
     : leastBy(answers, (answer) => VERDICTS.indexOf(answer.verdict));
 }
@@ -63,21 +63,23 @@ function checkSides(point, asked, offered, recorded) {
       deciding = true;
       continue;
     }
-    const finding = made && line.whole ? null : keep(line.code, findAsked(ctx, line.code, line.claims));
+    const finding = made && line.whole ? null : keep(line.code, findLine(ctx, line));
     const weight = weigh(ctx, line.attribute, line.claims,
       finding?.result ?? (made.inside === null ? "unknown" : "differs"),
       finding?.side ?? sideOf(made.gap), finding);
     weights.push(weight);
     deciding ||= weight.severity !== "advisory" || weight.outcome !== "unknown";
   }
+  const link = linkOf(recorded.links, deciding);
+  // where anything is asked, a value that is taken away would let the proof lift more
+  const proven = link?.outcome === "match" && !asked.lines.length;
   for (const [attribute, rule] of implied(ctx, asked.implied)) {
     // what is only said with the rows never decides
     if (rule.unstated === "advise" && !ctx.offered.has(attribute.code)) continue;
-    const finding = keep(attribute.code, findImplied(ctx, attribute, rule));
+    const finding = keep(attribute.code, findImplied(ctx, attribute, rule, proven));
     weights.push(weigh(ctx, attribute, [], finding.result, finding.side, finding));
   }
-  const link = linkOf(recorded.links, deciding);
-  const own = [kindRow(sheet.kind, recorded.recorded_as, link), link].filter(Boolean);
+  const own = [kindRow(sheet, recorded.part, proven), link].filter(Boolean);
   return { verdict: verdictOf([...weights, ...own], deciding || link !== null),
     told: () => tell(ctx, asked, { found, own, deciding, ...recorded }) };
 }
@@ -85,8 +87,8 @@ function checkSides(point, asked, offered, recorded) {
 /** Put what was found into words. */
 function tell(ctx, asked, { found, own, deciding, links, companions }) {
   const judged = [
-    ...asked.lines.map(({ code, attribute, claims }) => rowOf(ctx, attribute,
-      found.get(code) ?? findAsked(ctx, code, claims), companions)),
+    ...asked.lines.map((line) => rowOf(ctx, line.attribute,
+      withDoubt(ctx, line, found.get(line.code) ?? findLine(ctx, line)), companions)),
     ...implied(ctx, asked.implied).map(([attribute, rule]) => rowOf(ctx, attribute,
       found.get(attribute.code) ?? findImplied(ctx, attribute, rule), companions)),
   ];
@@ -141,11 +143,11 @@ const linkRow = (outcome, reason, offered, measure = null) => ownRow({ attr: "li
   label: "Recorded as fitting", outcome, offered, reason, measure });
 
 /** Give the row for a part of another kind, or null; a proof lifts it where it decides alone. */
-function kindRow(asked, recorded_as, link) {
-  if (["", GENERAL, asked].includes(recorded_as) || asked === GENERAL) return null;
-  const proven = link?.outcome === "match";
+function kindRow(asked, { recorded_as, recorded_label }, proven) {
+  if (["", GENERAL, asked.kind].includes(recorded_as) || asked.kind === GENERAL) return null;
   return ownRow({ attr: "kind", label: "Kind of part", outcome: proven ? "advisory" : "unknown",
-    severity: proven ? "advisory" : "stop", required: asked, offered: recorded_as,
+    severity: proven ? "advisory" : "stop", required: asked.label,
+    offered: recorded_label,
     reason: "recorded as another kind of part than this place takes: one record is wrong, or this "
       + "is not the part",
     measure: proven ? null : "look at the part, and mend the record that is wrong" });

@@ -17,7 +17,7 @@ from spares.domain.fit.judges.materials import family, is_noble, judge_material,
 from spares.domain.fit.judges.plain import judge_word, listed, show
 from spares.domain.fit.reading import Amount
 from spares.domain.fit.sheets import Attribute
-from spares.domain.fit.values import Claim
+from spares.domain.fit.values import Claim, Place
 from spares.standards import table
 from spares.units import exact, format_number
 
@@ -29,7 +29,8 @@ _LEAST, _MOST = Fraction(1), Fraction(2)
 _NUT = re.compile(r"(?:A[124]\s*-\s*)?(?P<number>[1-9]\d?)(?:[.]\d)?")    # 8; 8.8 of the screw
 _STAINLESS_NUTS = (50, 70, 80)
 _GRADE = re.compile(r"^(SAE)?(J429)?(GRADE)")
-_STAINLESS = re.compile(r"\s*A[1-5]\b", re.I)
+_STAINLESS = re.compile(r"\s*A([1-5])\b", re.I)
+_SEA_PROOF = ("4", "5")         # of the stainless A1 to A5; from memory
 _ACTIVE = ("aluminium", "iron", "magnesium", "steel", "zinc")
 _RULE = ("engagement of 1.0, 1.5 and 2 diameters",)
 
@@ -109,7 +110,8 @@ def judge_hole_diameter(ctx: Context, attribute: Attribute, asked: Claim,
         "1.1"), thread.major_mm * Fraction("1.2"))
     texts: dict[str, Any] = {"required": text, "offered": thread.text}
     if hole.amount - hole.u >= row[0]:
-        found = wide_hole(match("the screw passes", **texts), hole, row[2], attribute.measure)
+        found = wide_hole(match("the screw passes", **texts), hole, row[2], attribute.measure,
+                          ctx.offered_amount("washer_outside_diameter"))
         return caution(found.cautions[0], **texts) if found.cautions else found
     if hole.u and hole.amount + hole.u >= row[0]:
         return unknown("read too coarsely to tell", attribute.measure, **texts)
@@ -140,9 +142,28 @@ def judge_property_class(ctx: Context, attribute: Attribute, asked: Claim,
     if not enough:
         return differs(f"{stresses}: {attribute.why}", side="less", **texts)
     found = match(stresses, **texts)
-    if all(_STAINLESS.match(show(w)) for w in wanted) and not _STAINLESS.match(have):
-        return found.warn("of the strength asked, but not stainless: it rusts")
-    return found
+    return _stainless_for_stainless(ctx, found, [show(w) for w in wanted], have)
+
+
+def _stainless_for_stainless(ctx: Context, found: Finding, wanted: list[str],
+                             have: str) -> Finding:
+    """Look at what a class says of the metal, where strength is enough."""
+    asked = [_STAINLESS.match(name) for name in wanted]
+    got = _STAINLESS.match(have)
+    if not all(asked) or got and got[1] in [hit[1] for hit in asked if hit]:
+        return found
+    if got:
+        pits = got[1] not in _SEA_PROOF and all(hit[1] in _SEA_PROOF for hit in asked if hit)
+        return found.warn(f"A{got[1]} pits in sea water sooner than what is asked") if pits \
+            else found
+    said, texts = "of the strength asked, but not stainless", {
+        "required": found.required, "offered": found.offered}
+    if ctx.place.wet is False:
+        return found.warn(f"{said}: keep it dry")
+    if ctx.place.wet or ctx.place.medium is not None:
+        return differs(f"{said}: it rusts", **texts)
+    return unknown(f"{said}, and whether it is wet there is not recorded",
+                   "look: does water come to it? record it with the place", **texts)
 
 
 @judge("nut_class")
@@ -159,7 +180,12 @@ def judge_nut_class(ctx: Context, attribute: Attribute, asked: Claim,
                                                                    **texts)
 
 
-@judge("screw_metal", by_place=True)
+def some_screw_eats(place: Place) -> bool:
+    """Tell whether a nobler screw would eat the metal of a place."""
+    return place.wet is True and means(place.mating_metal) == "aluminium"
+
+
+@judge("screw_metal", by_place=True, may_fail=some_screw_eats)
 def judge_screw_metal(ctx: Context, attribute: Attribute, asked: Claim | None,
                       offered: Claim) -> Finding:
     """Judge the metal of a screw by the list asked and by the metal that it sits in."""

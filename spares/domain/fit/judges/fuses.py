@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 from spares.domain.fit import reading
-from spares.domain.fit.compare import compare_amount
+from spares.domain.fit.compare import comparator, compare_amount
 from spares.domain.fit.context import Context, place_number
 from spares.domain.fit.finding import Finding, caution, differs, match, unknown, worst
 from spares.domain.fit.judges import judge
@@ -28,19 +28,20 @@ def judge_rating(ctx: Context, attribute: Attribute, asked: Claim | None,
     if reading.is_absent(offered.value):
         return unknown("no rating is marked", attribute.measure)
     have = reading.amount(attribute, offered)
-    findings = []
-    if asked is not None:
-        found = compare_amount(attribute, asked, have)
-        if found.result == "differs" and found.side == "less" and asked.cmp in (
-                None, "equal", "tol", "at-least"):
-            found = found.but(change="lower-fuse", detail=f"{have.text()} for a while, load under "
-                              f"75 % of it: {format_number(have.amount * 3 / 4, 1)} A")
-        elif found.result == "differs":
-            found = found.but(barred="never a higher rating")
-        findings.append(found)
+    findings = [_by_rating(attribute, asked, have)] if asked is not None else []
     if ctx.place.wire_mm2 is not None:
         findings.append(_by_wire(ctx, have))
     return worst(*findings) if findings else match("nothing is asked of it", offered=have.text())
+
+
+def _by_rating(attribute: Attribute, asked: Claim, have: Amount) -> Finding:
+    found = compare_amount(attribute, asked, have)
+    if found.result != "differs":
+        return found
+    if found.side == "less" and comparator(attribute, asked) in ("equal", "tol", "at-least"):
+        return found.but(change="lower-fuse", detail=f"{have.text()} for a while, load under "
+                         f"75 % of it: {format_number(have.amount * 3 / 4, 1)} A")
+    return found.but(barred="never a higher rating") if found.side == "more" else found
 
 
 @judge("fuse_colour", by_place=True)
@@ -49,7 +50,8 @@ def judge_colour(ctx: Context, attribute: Attribute, asked: Claim | None,
     """Judge the colour: against the one asked, and against the rating that is stated."""
     said = reading.word(listed(offered.value)[0])
     colour = attribute.aliases.get(said, said)
-    form, rating = ctx.offered_word("form"), ctx.offered_amount("rating_a")
+    form = ctx.offered_word("form")
+    rating = ctx.offered_amount("rating_a") or ctx.asked_amount("rating_a")
     form = ctx.sheet.attributes["form"].aliases.get(form or "", form or "")
     rows = [r for r in table("fuses_blade").records() if r["form"] == form]
     findings = [judge_word(ctx, attribute, asked, offered)] if asked is not None else []
@@ -58,18 +60,21 @@ def judge_colour(ctx: Context, attribute: Attribute, asked: Claim | None,
         if usual is not None and usual != colour:
             findings.append(caution(f"{rating.text()} of this form is {usual}, this is {colour}: "
                                     "read the number on it", offered=colour))
-    return worst(*findings) if findings else match("agrees", offered=colour)
+    return worst(*findings) if findings else match("nothing speaks against it", offered=colour)
 
 
 def _by_wire(ctx: Context, have: Amount) -> Finding:
     """Judge by the wire: what its insulation bears, else what usual insulation does."""
     area = place_number(ctx.place, "wire_mm2")
-    rows = [r for r in table("wire_ampacity").records() if exact(r["area_mm2"]) <= area]
+    wires = list(table("wire_ampacity").records())
+    rows = [r for r in wires if exact(r["area_mm2"]) <= area]
     texts: dict[str, Any] = {"required": f"wire of {format_number(area)} mm²",
                              "offered": have.text(), "rests_on": _WIRE}
     if not rows:
         return unknown("no table has such a thin wire", "ask what the wire bears", **texts)
     sure, most = _bears(ctx, rows[-1])
+    if have.amount > sure and area > exact(wires[-1]["area_mm2"]):
+        return unknown("no table has such a thick wire", "ask what the wire bears", **texts)
     if have.amount > most:
         return differs("above what the wire bears: fire", side="more",
                        barred="never above what the wire bears", **texts)

@@ -21,6 +21,7 @@ from spares.domain.fit.values import Claim
 from spares.standards import table
 from spares.units import Quantity, exact, format_number, format_quantity
 
+_RIM = Fraction("0.9")          # of its washer that a hole may take; proposed here
 WIDER = Fraction("1.05")        # of what is asked: that much wider needs no word, by every row
 _WIDE = Fraction("1.2")         # where no table tells which screw it is for; proposed here
 _WASHER = Fraction("1.5")
@@ -115,7 +116,8 @@ def clearance(thread_text: Any) -> tuple[Fraction, Fraction, Fraction] | None:
     return exact(row["close_mm"]), exact(row["normal_mm"]), exact(row["coarse_mm"])
 
 
-def wide_hole(found: Finding, hole: Amount, coarse: Fraction, measure: str) -> Finding:
+def wide_hole(found: Finding, hole: Amount, coarse: Fraction, measure: str,
+              washer: Amount | None = None) -> Finding:
     """Look whether a hole that lets the screw pass is one that a washer can bridge.
 
     Args:
@@ -123,6 +125,7 @@ def wide_hole(found: Finding, hole: Amount, coarse: Fraction, measure: str) -> F
         hole: The hole [mm].
         coarse: Up to here no washer is needed [mm].
         measure: How the hole is measured [-].
+        washer: Outside of the washer that comes with the screw, or None [mm].
 
     Returns:
         The finding, with a word about the washer; a hole as wide as a washer is a stop [-].
@@ -132,12 +135,15 @@ def wide_hole(found: Finding, hole: Amount, coarse: Fraction, measure: str) -> F
     """
     if hole.amount <= coarse:
         return found
-    most, texts = coarse * _WASHER, {"required": found.required, "offered": found.offered}
-    if hole.amount - hole.u >= most:
-        return differs("so wide that a usual washer does not bear on it "
+    texts = {"required": found.required, "offered": found.offered}
+    most, u = ((coarse * _WASHER, hole.u) if washer is None
+               else (washer.amount * _RIM, hole.u + washer.u * _RIM))
+    whose = "a usual washer" if washer is None else "its washer"
+    if hole.amount - u >= most:
+        return differs(f"so wide that {whose} does not bear on it "
                        f"({format_number(most, 1)} mm or more)", side="more",
                        barred="head and washer would go through", **texts)
-    if hole.amount + hole.u > most:
+    if hole.amount + u > most:
         return unknown("the reading is too coarse to tell whether a washer bridges it", measure,
                        **texts)
     return found.warn(f"wider than {format_number(coarse, 1)} mm, so that a washer must bridge it")
@@ -155,16 +161,15 @@ def _holes_in_words(attribute: Attribute, asked: Claim, offered: Claim) -> Findi
 def _hole(ctx: Context, attribute: Attribute, asked: Claim, have: Amount,
           row: tuple[Fraction, Fraction, Fraction] | None) -> Finding:
     found = compare_amount(attribute, asked, have)
-    if found.result == "match" and comparator(attribute, asked) == "at-least":
-        limit = reading.amount(attribute, asked).amount
+    limit, most = _ends(attribute, asked)
+    if found.result == "match" and limit is not None and most is None:
         coarse = max(row[2], limit * WIDER) if row else limit * _WIDE
         return wide_hole(found, have, coarse, attribute.measure)
-    if found.result != "differs":
+    if found.result != "differs" or found.side != "less" or limit is None:
         return found
     pilot = ctx.offered.get("pilot_diameter", ())
     if pilot and reading.is_absent(pilot[0].value):
         return found.but(barred="no pilot: the holes locate the pump")
-    limit = reading.amount(attribute, asked).amount
     row = row or next(((exact(r["close_mm"]), exact(r["normal_mm"]), exact(r["coarse_mm"]))
                        for r in table("clearance_holes").records()
                        if exact(r["close_mm"]) == limit), None)
@@ -175,3 +180,15 @@ def _hole(ctx: Context, attribute: Attribute, asked: Claim, have: Amount,
     target = next((d for d in (row or ())[1:] if d >= limit), limit)
     size = format_quantity(Quantity(target, "mm"))
     return found.but(detail=f"drill to {size}", change="drill-holes")
+
+
+def _ends(attribute: Attribute, asked: Claim) -> tuple[Fraction | None, Fraction | None]:
+    """Give the least and the greatest hole that is asked, None where there is no such end."""
+    how = comparator(attribute, asked)
+    if how == "range":
+        low, high, _ = reading.bounds(attribute, asked)
+        return low and low.amount, high and high.amount
+    if how not in ("at-least", "tol", "equal"):
+        return None, None
+    wanted = reading.amount(attribute, asked).amount
+    return wanted, None if how == "at-least" else wanted

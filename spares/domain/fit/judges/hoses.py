@@ -8,17 +8,25 @@ from typing import Any
 
 from spares.domain.fit import reading
 from spares.domain.fit.compare import reaches
-from spares.domain.fit.context import Context
+from spares.domain.fit.context import Context, place_number
 from spares.domain.fit.finding import Finding, differs, match, unknown
 from spares.domain.fit.judges import judge
-from spares.domain.fit.judges.plain import is_amount, judge_absent, judge_word, listed, show
+from spares.domain.fit.judges.plain import (
+    is_amount,
+    judge_absent,
+    judge_quantity,
+    judge_word,
+    listed,
+    show,
+)
 from spares.domain.fit.reading import Amount
 from spares.domain.fit.sheets import Attribute
-from spares.domain.fit.values import Claim
+from spares.domain.fit.values import Claim, Place
 from spares.units import format_number
 
 _TIGHTER_MM, _WIDER_MM = Fraction(1), Fraction("0.5")     # bore against spigot; proposed here
 _MARGIN_MM = Fraction(1)
+_ANY_HOSE_C = 50        # what the poorest water hose bears; common practice, no source
 _NEXT_STANDARD = re.compile(r"[;,/]|\band\b|(?=\b(?:iso|sae|uscg|abyc|nmma)\b)")
 _SILENT = {"class", "type", "sae", "en", "bs", "din"}
 _DENIED = re.compile(r"\b(?:not|no|non|without|except)\b")
@@ -37,6 +45,14 @@ def judge_spigot(ctx: Context, attribute: Attribute, asked: Claim,
     texts: dict[str, Any] = {"required": f"{text}: bore {format_number(low, 1, 1)} to "
                              f"{format_number(high, 1, 1)} mm", "offered": bore.text()}
     return _inside(attribute, bore.amount, low, high, spigot.u + bore.u, texts)
+
+
+def some_hose_softens(place: Place) -> bool:
+    """Tell whether a place is hotter than every hose bears."""
+    return place.temperature_c is not None and place_number(place, "temperature_c") > _ANY_HOSE_C
+
+
+judge_hose_heat = judge("hose_heat", amounts=True, may_fail=some_hose_softens)(judge_quantity)
 
 
 @judge("wall", by_place=True)

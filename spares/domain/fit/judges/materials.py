@@ -12,7 +12,7 @@ from spares.domain.fit.finding import Finding, caution, differs, match, unknown,
 from spares.domain.fit.judges import judge
 from spares.domain.fit.judges.plain import judge_absent, listed, show
 from spares.domain.fit.sheets import Attribute
-from spares.domain.fit.values import Claim
+from spares.domain.fit.values import Claim, Place
 from spares.standards import table
 from spares.units import exact
 
@@ -24,6 +24,7 @@ _SORTS = re.compile(r"/|,|;|\bor\b")
 _SUFFERS = {"iron": "rusts in sea water: short life", "steel": "rusts in sea water: short life",
             "brass": "loses its zinc in sea water: look at it every season"}
 _BEARS = ("dzr-brass",)
+_UNMARKED = ("unmarked", "not-marked", "no-mark", "no-marking")
 _NOBLE = ("stainless", "bronze", "brass", "copper", "nickel")
 
 
@@ -39,6 +40,8 @@ def judge_material(ctx: Context, attribute: Attribute, asked: Claim | None,
     wanted, have = listed(asked.value), listed(offered.value)
     texts: dict[str, Any] = {"required": " or ".join(map(show, wanted)),
                              "offered": ", ".join(map(show, have))}
+    if any(reading.word(item) in _UNMARKED for item in have):
+        return unknown("which sort exactly is not said", attribute.measure, **texts)
     options = [one for item in wanted for one in _sorts(item)]
     results = [_one_of_sorts(item, options) for item in have]
     if False in results:
@@ -55,19 +58,35 @@ def judge_material(ctx: Context, attribute: Attribute, asked: Claim | None,
     return found
 
 
-@judge("rubber", by_place=True)
+def some_rubber_fails(place: Place) -> bool:
+    """Tell whether a rubber that is listed would not stand a place."""
+    heat = None if place.temperature_c is None else place_number(place, "temperature_c")
+    return any(row.get(place.medium or "", "good") not in ("good", "fair")
+               or heat is not None and not exact(row["min_c"]) <= heat <= exact(row["max_c"])
+               for row in table("elastomers").records())
+
+
+@judge("rubber", by_place=True, may_fail=some_rubber_fails)
 def judge_rubber(ctx: Context, attribute: Attribute, asked: Claim | None,
                  offered: Claim) -> Finding:
     """Judge rubber: by the list asked; without one by the medium and the temperature."""
     by_list = judge_material(ctx, attribute, asked, offered)
     by_place = [f for item in listed(offered.value) for f in _by_sorts(ctx, item, attribute)]
-    if asked is None:
+    if asked is None or by_list.result == "match" and _of_no_sort(listed(asked.value)) and (
+            ctx.place.medium or ctx.place.temperature_c is not None):
         strange = [_not_listed(ctx, attribute, item) for item in listed(offered.value)
                    if not _by_sorts(ctx, item, attribute)]
-        return worst(*by_place, *strange).but(offered=show(offered.value))
+        found = worst(*by_place, *strange).but(offered=show(offered.value))
+        return found if asked is None else found.but(required=by_list.required)
     if by_list.result != "match":
         return by_list
-    # an explicit list outranks a table that nobody looked up, but what the table says is said
+    bad = next((f for f in by_place if f.result == "differs"), None)
+    if bad is not None and len(listed(asked.value)) > 1:
+        # a list of several does not vouch for each of them at this place
+        return unknown(f"among those asked, yet {bad.reason}", "ask the maker which of them serves "
+                       "there", required=by_list.required, offered=by_list.offered,
+                       rests_on=bad.rests_on)
+    # one that is named outranks a table that nobody looked up, but what the table says is said
     notes = [f.reason for f in by_place if f.result in ("differs", "caution")]
     return by_list.warn(*notes)
 
@@ -190,11 +209,19 @@ def _one(have: Any, wanted: list[Any]) -> bool | None:
     return None if rough else False
 
 
+def _of_no_sort(wanted: list[Any]) -> bool:
+    """Tell whether nothing but rubber, of whatever sort, is asked."""
+    return all(means(item) == family(item) for item in wanted)
+
+
 def _not_listed(ctx: Context, attribute: Attribute, material: Any) -> Finding:
     place = ctx.place
     what = place.medium or f"{show(place.temperature_c)} °C"
-    return unknown(f"whether {show(material)} stands {what} is not known here",
-                   attribute.measure, required=f"serves in {what}")
+    said = f"whether {show(material)} stands {what} is not known here"
+    texts: dict[str, Any] = {"required": f"serves in {what}"}
+    if family(material) != "rubber" or some_rubber_fails(place):
+        return unknown(said, attribute.measure, **texts)
+    return caution(f"{said}; every rubber that is listed does", rests_on=(_ELASTOMERS,), **texts)
 
 
 def _by_sorts(ctx: Context, material: Any, attribute: Attribute) -> list[Finding]:

@@ -26,17 +26,20 @@ def judge_flow(ctx: Context, attribute: Attribute, asked: Claim | None,
     if offered is None:
         return not_stated(attribute, asked)
     if reading.is_absent(reading.part(offered.value, "value")):
-        return unknown("no flow is stated", attribute.measure,
-                       required=show(asked.value) if asked else None)
+        return unknown("no flow is stated", attribute.measure, required=show(asked.value)) \
+            if asked else caution("neither need nor flow is recorded", offered="none")
     have = reading.amount(attribute, offered)
     rated, speed = part_number(offered, "at_rpm"), ctx.pump_speed_rpm
     at = speed if speed is not None else part_number(asked, "at_rpm")
-    shown = have.text() + (f" at {format_number(rated)} 1/min" if rated else "")
+    head = part_number(offered, "at_bar")
+    shown = have.text() + (f" at {format_number(rated)} 1/min" if rated else "") + (
+        "" if head is None else f" at {format_number(head)} bar")
     if ctx.drive != "electric":
         gap = _speed_gap(rated, at, ctx.drive)
-        if gap and not (asked is None and speed is None):
-            return unknown(gap, attribute.measure, offered=shown,
-                           required=show(asked.value) if asked else None)
+        if gap and asked is None and speed is not None:
+            return caution(f"the need is not recorded, and {gap}", offered=shown)
+        if gap and asked is not None:
+            return unknown(gap, attribute.measure, offered=shown, required=show(asked.value))
     given, sum_text = have, ""
     if rated and at is not None and ctx.drive != "electric":
         given = Amount(have.amount * at / rated, have.u * at / rated, have.unit)

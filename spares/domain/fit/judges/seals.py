@@ -88,7 +88,7 @@ def judge_form(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim)
 def judge_ribs(ctx: Context, attribute: Attribute, asked: Claim | None,
                offered: Claim) -> Finding:
     """Judge the ribs of a lip by the list asked and by the rotation of the place."""
-    have = reading.word(reading.part(offered.value, "value"))
+    have = reading.word(listed(offered.value)[0])
     findings = []
     if asked is not None:
         wanted = [reading.word(w) for w in listed(asked.value)]
@@ -98,10 +98,10 @@ def judge_ribs(ctx: Context, attribute: Attribute, asked: Claim | None,
     turns = ctx.place.rotation
     if turns is not None:
         findings.append(_by_rotation(attribute, turns, have))
-    elif asked is None and "rotation" not in ctx.asked:
-        findings.append(_by_rotation(attribute, None, have))
-    return worst(*findings) if findings else match("the rotation that is asked decides",
-                                                   offered=have)
+    elif asked is None:
+        turns = ctx.asked_claim("rotation")
+        findings.append(_by_rotation(attribute, turns.value if turns else None, have))
+    return worst(*findings)
 
 
 @judge("seal_rotation", alone=True)

@@ -40,6 +40,7 @@ class Candidates:
     shown: str
     measured: bool = False
     no_pitch: bool = False
+    at_odds: bool = False       # pitch and count contradict each other
     no_crest: bool = False
     near: tuple[Thread, ...] = ()
 
@@ -74,10 +75,12 @@ def read_thread(value: Any, claim: Claim) -> Candidates:
     major = _reading(value, "major", claim)
     u = _reading(value if value.get("u") is not None else {"u": claim.u}, "u", claim)
     pitch = _reading(value, "pitch", claim)
-    if pitch is None and value.get("tpi") is not None:
-        tpi = _reading(value, "tpi", claim)
-        pitch = INCH_MM / tpi if tpi else None
-    shown = _shown(value, major, pitch)
+    tpi = _reading(value, "tpi", claim)
+    counted = INCH_MM / tpi if tpi else None
+    # two readings that contradict each other tell no pitch
+    at_odds = pitch is not None and counted is not None and abs(pitch - counted) > PITCH_GAP_MM
+    pitch = None if at_odds else counted if pitch is None else pitch
+    shown = _shown(value, major, pitch, at_odds=at_odds)
     if major is None:
         return Candidates((), shown, measured=True, no_crest=True)
     u = _CALIPER_MM if u is None else u
@@ -89,11 +92,16 @@ def read_thread(value: Any, claim: Claim) -> Candidates:
     near = tuple(t for t in standard_threads()
                  if abs(t.major_mm - major) <= ALIKE_MAJOR_MM + u
                  and (pitch is None or abs(t.pitch_mm - pitch) <= ALIKE_PITCH_MM))
-    return Candidates(fitting, shown, measured=True, no_pitch=pitch is None, near=near)
+    return Candidates(fitting, shown, measured=True, no_pitch=pitch is None,
+                      at_odds=at_odds, near=near)
 
 
-def _shown(value: dict[str, Any], major: Fraction | None, pitch: Fraction | None) -> str:
+def _shown(value: dict[str, Any], major: Fraction | None, pitch: Fraction | None, *,
+           at_odds: bool) -> str:
     crest = "not known" if major is None else f"{format_number(major)} mm"
+    if at_odds:
+        return (f"{crest} over the crest, pitch {show(value['pitch'])} against "
+                f"{show(value['tpi'])} tpi")
     if pitch is None:
         return f"{crest} over the crest, pitch not taken"
     told = (f"{format_number(pitch)}" if value.get("pitch") is not None

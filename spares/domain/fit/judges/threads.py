@@ -101,7 +101,9 @@ def mate_claims(attribute: Attribute, wanted: Candidates, have: Candidates,
     pairs = [mate(w, h, part_side) for w in wanted.threads for h in have.threads]
     hows = {how for how, _ in pairs}
     if (wanted.no_pitch or have.no_pitch) and hows != {"no"}:
-        return unknown("the pitch was not taken: pitch by thread gauge decides",
+        at_odds = wanted.at_odds or have.at_odds
+        return unknown(f"{'pitch and count do not agree' if at_odds else 'the pitch was not taken'}"
+                       ": pitch by thread gauge decides",
                        f"pitch: {attribute.measure}", **texts)
     if len(hows) > 1:
         return unknown("it may be one of several threads that look alike: "

@@ -5,7 +5,7 @@
 
 import { Fraction, least, most } from "../../fraction.js";
 import { exact, formatNumber } from "../../units.js";
-import { textOf } from "../../values.js";
+import { isNone, textOf } from "../../values.js";
 import { makeClaim } from "../claims.js";
 import { compareAmount } from "../compare.js";
 import { parseThread, threadText } from "../designations/threads.js";
@@ -24,7 +24,8 @@ const [LEAST, MOST] = ["1", "2"];
 const NUT = /^(?:A[124]\s*-\s*)?([1-9]\d?)(?:[.]\d)?$/;      // 8; 8.8 of the screw
 const STAINLESS_NUTS = [50, 70, 80];
 const GRADE = /^(SAE)?(J429)?(GRADE)/;
-const STAINLESS = /^\s*A[1-5]\b/i;
+const STAINLESS = /^\s*A([1-5])\b/i;
+const SEA_PROOF = ["4", "5"];      // of the stainless A1 to A5; from memory
 const ACTIVE = ["aluminium", "iron", "magnesium", "steel", "zinc"];
 const RULE = ["engagement of 1.0, 1.5 and 2 diameters"];
 
@@ -104,7 +105,8 @@ export function judgeHoleDiameter(ctx, attribute, asked) {
     thread.major.times("1.1"), thread.major.times("1.2")];
   const texts = { required, offered: threadText(ctx.book, thread) };
   if (hole.amount.minus(hole.u).atLeast(close)) {
-    const found = wideHole(match("the screw passes", texts), hole, coarse, attribute.measure);
+    const found = wideHole(match("the screw passes", texts), hole, coarse, attribute.measure,
+      ctx.offeredAmount("washer_outside_diameter"));
     return found.cautions?.length ? caution(found.cautions[0], texts) : found;
   }
   if (!hole.u.isZero && hole.amount.plus(hole.u).atLeast(close)) {
@@ -132,10 +134,28 @@ export function judgePropertyClass(ctx, attribute, asked, offered) {
   if (!isStrongEnough(need, got, comparator(attribute, asked))) {
     return differs(`${stresses}: ${attribute.why}`, { side: "less", ...told });
   }
-  const rusts = wanted.every((name) => STAINLESS.test(show(name))) && !STAINLESS.test(have);
-  return rusts ? warn(match(stresses, told),
-    "of the strength asked, but not stainless: it rusts") : match(stresses, told);
+  return stainlessForStainless(ctx, match(stresses, told), wanted.map(show), have);
 }
+
+/** Look at what a class says of the metal, where strength is enough. */
+function stainlessForStainless(ctx, found, wanted, have) {
+  const [asked, got] = [wanted.map((name) => STAINLESS.exec(name)), STAINLESS.exec(have)];
+  if (!asked.every(Boolean) || (got && asked.some((hit) => hit[1] === got[1]))) return found;
+  if (got) {
+    const pits = !SEA_PROOF.includes(got[1]) && asked.every((hit) => SEA_PROOF.includes(hit[1]));
+    return pits ? warn(found, `A${got[1]} pits in sea water sooner than what is asked`) : found;
+  }
+  const said = "of the strength asked, but not stainless";
+  const texts = { required: found.required, offered: found.offered };
+  if (ctx.place.wet === false) return warn(found, `${said}: keep it dry`);
+  if (ctx.place.wet || !isNone(ctx.place.medium)) return differs(`${said}: it rusts`, texts);
+  return unknown(`${said}, and whether it is wet there is not recorded`,
+    "look: does water come to it? record it with the place", texts);
+}
+
+/** Tell whether stainless of a wet place would eat the metal that it sits in. */
+export const someScrewEats = (book, { wet, mating_metal }) => wet === true
+  && means(book, mating_metal) === "aluminium";
 
 const extreme = (stresses, choose) => [...stresses.values()].reduce((a, b) => choose(a, b));
 

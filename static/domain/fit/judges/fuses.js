@@ -7,6 +7,7 @@ import { ZERO } from "../../fraction.js";
 import { exact, formatNumber } from "../../units.js";
 import { isNone } from "../../values.js";
 import { compareAmount } from "../compare.js";
+import { comparator } from "../limits.js";
 import { placeNumber } from "../context.js";
 import { caution, differs, match, unknown, warn, worst } from "../finding.js";
 import { amount, amountText, isAbsent } from "../reading.js";
@@ -29,17 +30,18 @@ export function judgeRating(ctx, attribute, asked, offered) {
 function byRating(ctx, attribute, asked, have) {
   const found = compareAmount(ctx.book, attribute, asked, have);
   if (found.result !== "differs") return found;
-  if (found.side === "less" && [null, "equal", "tol", "at-least"].includes(asked.cmp)) {
+  if (found.side === "less" && ["equal", "tol", "at-least"].includes(comparator(attribute, asked))) {
     return { ...found, change: "lower-fuse", detail: `${amountText(have)} for a while, load under `
       + `75 % of it: ${formatNumber(have.amount.times(3n).over(4n), 1)} A` };
   }
-  return { ...found, barred: "never a higher rating" };
+  return found.side === "more" ? { ...found, barred: "never a higher rating" } : found;
 }
 
 /** Judge the colour: against the one asked, and against the rating that is stated. */
 export function judgeColour(ctx, attribute, asked, offered) {
   const colour = plainWord(attribute, listed(offered.value)[0]);
-  const [said, rating] = [ctx.offeredWord("form") ?? "", ctx.offeredAmount("rating_a")];
+  const said = ctx.offeredWord("form") ?? "";
+  const rating = ctx.offeredAmount("rating_a") ?? ctx.askedAmount("rating_a");
   const form = ctx.sheet.attributes.get("form").aliases.get(said) ?? said;
   const findings = asked === null ? [] : [judgeWord(ctx, attribute, asked, offered)];
   const usual = rating && (ctx.book.table("fuses_blade").findAll({ form })
@@ -48,18 +50,21 @@ export function judgeColour(ctx, attribute, asked, offered) {
     findings.push(caution(`${amountText(rating)} of this form is ${usual}, this is ${colour}: `
       + "read the number on it", { offered: colour }));
   }
-  return findings.length ? worst(...findings) : match("agrees", { offered: colour });
+  return findings.length ? worst(...findings) : match("nothing speaks against it", { offered: colour });
 }
 
 /** Judge by the wire: what its insulation bears, else what usual insulation does. */
 function byWire(ctx, have) {
   const area = placeNumber(ctx.place, "wire_mm2");
-  const row = ctx.book.table("wire_ampacity").records
-    .filter((one) => exact(one.area_mm2).atMost(area)).at(-1);
+  const wires = ctx.book.table("wire_ampacity").records;
+  const row = wires.filter((one) => exact(one.area_mm2).atMost(area)).at(-1);
   const texts = { required: `wire of ${formatNumber(area)} mm²`, offered: amountText(have),
     rests_on: WIRE };
   if (!row) return unknown("no table has such a thin wire", "ask what the wire bears", texts);
   const [sure, most] = bears(ctx, row);
+  if (have.amount.above(sure) && area.above(exact(wires.at(-1).area_mm2))) {
+    return unknown("no table has such a thick wire", "ask what the wire bears", texts);
+  }
   if (have.amount.above(most)) {
     return differs("above what the wire bears: fire",
       { side: "more", barred: "never above what the wire bears", ...texts });

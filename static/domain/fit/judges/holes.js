@@ -10,7 +10,7 @@ import { compareAmount } from "../compare.js";
 import { comparator } from "../limits.js";
 import { PIPES, parseThread } from "../designations/threads.js";
 import { differs, match, unknown, warn } from "../finding.js";
-import { amount, amountText, isAbsent, part, word } from "../reading.js";
+import { amount, amountText, bounds, isAbsent, part, word } from "../reading.js";
 import { show } from "../showing.js";
 import { asGiven, isAmount, notStated } from "./plain.js";
 import { judgeThread } from "./threads.js";
@@ -19,6 +19,7 @@ const SIN_DIGITS = 9;
 export const WIDER = Fraction.of("1.05");    // of what is asked: that much wider needs no word
 const WIDE = Fraction.of("1.2");      // where no table tells which screw it is for; proposed here
 const WASHER = Fraction.of("1.5");
+const RIM = Fraction.of("0.9");       // of its washer that a hole may take; proposed here
 
 /** Judge studs against the part's thread, or against its plain holes. */
 export function judgeBoltThread(ctx, attribute, asked, offered) {
@@ -91,16 +92,20 @@ export function clearance(book, thread_text) {
 /**
  * Look whether a hole that lets the screw pass is one that a washer can bridge. Washers of ISO 7089
  * reach at least half as far again as the coarse hole of ISO 273.
+ * @param {object|null} washer outside of the washer that comes with the screw [mm]
  */
-export function wideHole(found, hole, coarse, measure) {
+export function wideHole(found, hole, coarse, measure, washer = null) {
   if (hole.amount.atMost(coarse)) return found;
-  const [most, texts] = [coarse.times(WASHER), { required: found.required, offered: found.offered }];
-  if (hole.amount.minus(hole.u).atLeast(most)) {
-    return differs("so wide that a usual washer does not bear on it "
+  const texts = { required: found.required, offered: found.offered };
+  const [most, u] = washer === null ? [coarse.times(WASHER), hole.u]
+    : [washer.amount.times(RIM), hole.u.plus(washer.u.times(RIM))];
+  const whose = washer === null ? "a usual washer" : "its washer";
+  if (hole.amount.minus(u).atLeast(most)) {
+    return differs(`so wide that ${whose} does not bear on it `
       + `(${formatNumber(most, 1)} mm or more)`,
       { side: "more", barred: "head and washer would go through", ...texts });
   }
-  if (hole.amount.plus(hole.u).above(most)) {
+  if (hole.amount.plus(u).above(most)) {
     return unknown("the reading is too coarse to tell whether a washer bridges it", measure, texts);
   }
   return warn(found,
@@ -119,19 +124,29 @@ function holesInWords(attribute, asked, offered) {
 
 const holesOf = (row) => [row.close_mm, row.normal_mm, row.coarse_mm].map(exact);
 
+/** Give the least and the greatest hole that is asked, null where there is no such end. */
+function endsOf(book, attribute, asked) {
+  const how = comparator(attribute, asked);
+  if (how === "range") {
+    return bounds(book, attribute, asked).slice(0, 2).map((end) => end && end.amount);
+  }
+  if (!["at-least", "tol", "equal"].includes(how)) return [null, null];
+  const wanted = amount(book, attribute, asked).amount;
+  return [wanted, how === "at-least" ? null : wanted];
+}
+
 function holeFound(ctx, attribute, asked, have, known) {
   const found = compareAmount(ctx.book, attribute, asked, have);
-  if (found.result === "match" && comparator(attribute, asked) === "at-least") {
-    const limit = amount(ctx.book, attribute, asked).amount;
+  const [limit, most] = endsOf(ctx.book, attribute, asked);
+  if (found.result === "match" && limit !== null && most === null) {
     const coarse = known ? greater(known[2], limit.times(WIDER)) : limit.times(WIDE);
     return wideHole(found, have, coarse, attribute.measure);
   }
-  if (found.result !== "differs") return found;
+  if (found.result !== "differs" || found.side !== "less" || limit === null) return found;
   const pilot = ctx.offered.get("pilot_diameter")?.[0];
   if (pilot && isAbsent(pilot.value)) {
     return { ...found, barred: "no pilot: the holes locate the pump" };
   }
-  const limit = amount(ctx.book, attribute, asked).amount;
   const row = known ?? ctx.book.table("clearance_holes").records.map(holesOf)
     .find(([close]) => close.equals(limit)) ?? [];
   const least = ctx.book.table("clearance_holes").records.map((one) => holesOf(one)[0])

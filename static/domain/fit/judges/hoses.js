@@ -6,18 +6,27 @@
 import { Fraction, most } from "../../fraction.js";
 import { formatNumber } from "../../units.js";
 import { isNone, textOf } from "../../values.js";
+import { placeNumber } from "../context.js";
 import { differs, match, unknown, warn } from "../finding.js";
 import { reaches } from "../limits.js";
 import { amount, amountText, bounds, isAbsent, isRange, part } from "../reading.js";
 import { listed, spanText } from "../showing.js";
-import { isAmount, judgeAbsent, judgeWord, plainWord, textsOf } from "./plain.js";
+import { isAmount, judgeAbsent, judgeQuantity, judgeWord, plainWord, textsOf } from "./plain.js";
 
 // bore against spigot [mm]; proposed here
 const [TIGHTER, WIDER, MARGIN] = [Fraction.of(1), Fraction.of("0.5"), Fraction.of(1)];
+const ANY_HOSE_C = Fraction.of(50);      // the poorest water hose; common practice, no source
 const NEXT_STANDARD = /[;,/]|\band\b|(?=\b(?:iso|sae|uscg|abyc|nmma)\b)/;
 const SILENT = ["class", "type", "sae", "en", "bs", "din"];
 const DENIED = /\b(?:not|no|non|without|except)\b/;
 const TWO_NUMBERS = /\d\s*(-|–|…|to)\s*\d/;
+
+/** Tell whether a place is hotter than every hose bears. */
+export const someHoseSoftens = (book, place) => !isNone(place.temperature_c)
+  && placeNumber(place, "temperature_c").above(ANY_HOSE_C);
+
+/** Judge the heat that a hose bears. */
+export const judgeHoseHeat = judgeQuantity;
 
 /** Judge the bore of a hose on a spigot: 1.0 under to 0.5 mm over. */
 export function judgeSpigot(ctx, attribute, asked) {

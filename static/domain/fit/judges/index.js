@@ -5,6 +5,7 @@
  * finding. One that is alone answers also where the part says nothing of the attribute itself, or
  * nothing is asked (null then); one by place answers where nothing is asked. One of amounts finds a
  * match wherever a plain amount is inside plain limits, and looks further only where it is not.
+ * MAY_FAIL tells of a place whether something of that sort would not do there.
  */
 
 import { judgeOtherAge, judgeRubberAge } from "./ages.js";
@@ -13,12 +14,13 @@ import { judgeClosure } from "./bearings.js";
 import { judgeBeltKind, judgeBeltSection, judgeGrooveDepth, judgeGrooves, judgeLength,
   judgeRibCount, judgeRibProfile } from "./belts.js";
 import { judgeEngagement, judgeHand, judgeHoleDiameter, judgeNutClass, judgePropertyClass,
-  judgeScrewMetal, judgeStack } from "./fasteners.js";
+  judgeScrewMetal, judgeStack, someScrewEats } from "./fasteners.js";
 import { judgeSpecification, judgeViscosity } from "./fluids.js";
 import { judgeColour, judgeRating } from "./fuses.js";
 import { WIDER, judgeBoltCircle, judgeBoltHole, judgeBoltThread } from "./holes.js";
-import { judgeOnDiameter, judgeSpan, judgeSpigot, judgeStandard, judgeWall } from "./hoses.js";
-import { judgeMaterial, judgePumpMetal, judgeRubber } from "./materials.js";
+import { judgeHoseHeat, judgeOnDiameter, judgeSpan, judgeSpigot, judgeStandard, judgeWall,
+  someHoseSoftens } from "./hoses.js";
+import { judgeMaterial, judgePumpMetal, judgeRubber, someRubberFails } from "./materials.js";
 import { judgeGlandMax, judgeGlandMin, judgeMinSqueeze, judgeOringCode,
   judgeOringHeat } from "./orings.js";
 import { judgeAny, judgeCode, judgeDay, judgeFlag, judgeQuantity, judgeRank,
@@ -45,7 +47,7 @@ const JUDGES = {
   shaft_groove: judgeShaftGroove, closure: judgeClosure, hand: judgeHand,
   engagement: judgeEngagement, stack: judgeStack, hole_diameter: judgeHoleDiameter,
   property_class: judgePropertyClass, nut_class: judgeNutClass, screw_metal: judgeScrewMetal,
-  spigot: judgeSpigot, wall: judgeWall, standard: judgeStandard, on_diameter: judgeOnDiameter,
+  spigot: judgeSpigot, hose_heat: judgeHoseHeat, wall: judgeWall, standard: judgeStandard, on_diameter: judgeOnDiameter,
   span: judgeSpan, anode_metal: judgeAnodeMetal, pencil_length: judgePencilLength,
   passage_depth: judgePassageDepth, rating: judgeRating, fuse_colour: judgeColour,
   viscosity: judgeViscosity, specification: judgeSpecification, rubber_age: judgeRubberAge,
@@ -58,7 +60,10 @@ const BY_PLACE = new Set(["material", "rubber", "pump_metal", "ribs", "spring", 
   "wall", "closure", "anode_metal", "rating", "fuse_colour", "rubber_age", "other_age"]);
 
 const AMOUNTS = new Set(["quantity", "bolt_hole", "bolt_circle", "barb", "packing_shaft",
-  "packing_bore", "engagement"]);
+  "packing_bore", "engagement", "hose_heat"]);
+
+const MAY_FAIL = { rubber: someRubberFails, screw_metal: someScrewEats,
+  hose_heat: someHoseSoftens };
 
 const nameOf = (attribute) => attribute.judge || attribute.type;
 
@@ -78,10 +83,15 @@ export const comparesAmounts = (attribute) => AMOUNTS.has(nameOf(attribute));
 /** Give how many times the least that is asked is still plain; null where all above it is. */
 export const plainUpTo = (attribute) => (nameOf(attribute) === "bolt_hole" ? WIDER : null);
 
+/** Tell whether the judge of a line knows of something that would not do at a place. */
+export const mayFail = (book, attribute, place) => (
+  MAY_FAIL[nameOf(attribute)]?.(book, place) ?? false);
+
 /** Tell whether the judge of a line answers where nothing is asked. */
 export const answersByPlace = (attribute) => answersAlone(attribute)
   || BY_PLACE.has(nameOf(attribute));
 
 /** Give every judge with how it may be asked, as a test compares them. */
 export const judgeList = () => Object.keys(JUDGES)
-  .map((name) => [name, ALONE.has(name), BY_PLACE.has(name), AMOUNTS.has(name)]);
+  .map((name) => [name, ALONE.has(name), BY_PLACE.has(name), AMOUNTS.has(name),
+    Object.hasOwn(MAY_FAIL, name)]);

@@ -19,6 +19,7 @@ const SORTS = /\/|,|;|\bor\b/;
 const SUFFERS = { iron: "rusts in sea water: short life", steel: "rusts in sea water: short life",
   brass: "loses its zinc in sea water: look at it every season" };
 const BEARS = ["dzr-brass"];
+const UNMARKED = ["unmarked", "not-marked", "no-mark", "no-marking"];
 const NOBLE = ["stainless", "bronze", "brass", "copper", "nickel"];
 const NAME_PARTS = /[\p{L}\p{N}_.]+/gu;
 
@@ -29,6 +30,9 @@ export function judgeMaterial(ctx, attribute, asked, offered) {
   if (absent) return absent;
   const [wanted, have] = [listed(asked.value), listed(offered.value)];
   const texts = textsOf(asked, offered);
+  if (have.some((item) => UNMARKED.includes(word(item)))) {
+    return unknown("which sort exactly is not said", attribute.measure, texts);
+  }
   const options = wanted.flatMap((item) => sortsOf(ctx.book, item));
   const results = have.map((item) => areAmong(ctx.book, sortsOf(ctx.book, item), options));
   if (results.includes(false)) return differs(`not among those asked: ${attribute.why}`, texts);
@@ -43,17 +47,35 @@ export function judgeMaterial(ctx, attribute, asked, offered) {
     + "look whether it serves as well");
 }
 
+/** Tell whether a rubber that is listed would not stand a place. */
+export function someRubberFails(book, place) {
+  const { medium, temperature_c } = place;
+  const heat = isNone(temperature_c) ? null : placeNumber(place, "temperature_c");
+  return book.table("elastomers").records.some((row) => (
+    !["good", "fair"].includes(row[medium] ?? "good")
+    || (heat !== null && !(heat.atLeast(exact(row.min_c)) && heat.atMost(exact(row.max_c))))));
+}
+
 /** Judge rubber: by the list asked; without one by the medium and the temperature. */
 export function judgeRubber(ctx, attribute, asked, offered) {
   const by_list = judgeMaterial(ctx, attribute, asked, offered);
   const by_place = listed(offered.value).flatMap((item) => bySorts(ctx, item, attribute));
-  if (asked === null) {
+  if (asked === null || (by_list.result === "match" && ofNoSort(ctx.book, listed(asked.value))
+    && (ctx.place.medium || !isNone(ctx.place.temperature_c)))) {
     const strange = listed(offered.value).filter((item) => !bySorts(ctx, item, attribute).length)
       .map((item) => notListed(ctx, attribute, item));
-    return { ...worst(...by_place, ...strange), offered: show(offered.value) };
+    const found = { ...worst(...by_place, ...strange), offered: show(offered.value) };
+    return asked === null ? found : { ...found, required: by_list.required };
   }
   if (by_list.result !== "match") return by_list;
-  // an explicit list outranks a table that nobody looked up, but what the table says is said
+  const bad = by_place.find((one) => one.result === "differs");
+  if (bad && listed(asked.value).length > 1) {
+    // a list of several does not vouch for each of them at this place
+    return unknown(`among those asked, yet ${bad.reason}`,
+      "ask the maker which of them serves there",
+      { required: by_list.required, offered: by_list.offered, rests_on: bad.rests_on });
+  }
+  // one that is named outranks a table that nobody looked up, but what the table says is said
   return warn(by_list, ...by_place.filter((one) => ["differs", "caution"].includes(one.result))
     .map((one) => one.reason));
 }
@@ -139,10 +161,16 @@ function isAmong(book, have, wanted) {
   return rough ? null : false;
 }
 
+/** Tell whether nothing but rubber, of whatever sort, is asked. */
+const ofNoSort = (book, wanted) => wanted.every((item) => means(book, item) === family(book, item));
+
 function notListed(ctx, attribute, material) {
   const what = ctx.place.medium ?? `${show(ctx.place.temperature_c)} °C`;
-  return unknown(`whether ${show(material)} stands ${what} is not known here`, attribute.measure,
-    { required: `serves in ${what}` });
+  const said = `whether ${show(material)} stands ${what} is not known here`;
+  const texts = { required: `serves in ${what}` };
+  return family(ctx.book, material) !== "rubber" || someRubberFails(ctx.book, ctx.place)
+    ? unknown(said, attribute.measure, texts)
+    : caution(`${said}; every rubber that is listed does`, { rests_on: ELASTOMERS, ...texts });
 }
 
 /** Judge whatever sort it may be; where only some stand the place, nobody can tell. */

@@ -20,18 +20,22 @@ import { readRotation } from "./rotation.js";
 export function judgeFlow(ctx, attribute, asked, offered) {
   if (offered === null) return notStated(attribute, asked);
   if (isAbsent(part(offered.value, "value"))) {
-    return unknown("no flow is stated", attribute.measure,
-      { required: asked === null ? null : show(asked.value) });
+    return asked === null ? caution("neither need nor flow is recorded", { offered: "none" })
+      : unknown("no flow is stated", attribute.measure, { required: show(asked.value) });
   }
   const have = amount(ctx.book, attribute, offered);
   const [rated, speed] = [partNumber(offered, "at_rpm"), ctx.pumpSpeed];
   const at = speed ?? partNumber(asked, "at_rpm");
-  const shown = amountText(have) + (rated ? ` at ${formatNumber(rated)} 1/min` : "");
+  const head = partNumber(offered, "at_bar");
+  const shown = amountText(have) + (rated ? ` at ${formatNumber(rated)} 1/min` : "")
+    + (head === null ? "" : ` at ${formatNumber(head)} bar`);
   const electric = ctx.drive === "electric";
   const gap = electric ? "" : speedGap(rated, at, ctx.drive);
-  if (gap && !(asked === null && speed === null)) {
-    return unknown(gap, attribute.measure,
-      { offered: shown, required: asked === null ? null : show(asked.value) });
+  if (gap && asked === null && speed !== null) {
+    return caution(`the need is not recorded, and ${gap}`, { offered: shown });
+  }
+  if (gap && asked !== null) {
+    return unknown(gap, attribute.measure, { offered: shown, required: show(asked.value) });
   }
   let [given, sum_text] = [have, ""];
   if (rated && at !== null && !electric) {

@@ -77,7 +77,7 @@ export function judgeForm(ctx, attribute, asked, offered) {
 
 /** Judge the ribs of a lip by the list asked and by the rotation of the place. */
 export function judgeRibs(ctx, attribute, asked, offered) {
-  const have = word(part(offered.value, "value"));
+  const have = word(listed(offered.value)[0]);
   const findings = [];
   if (asked !== null) {
     const wanted = listed(asked.value).map(word);
@@ -86,11 +86,11 @@ export function judgeRibs(ctx, attribute, asked, offered) {
       : differs(`not among those asked: ${attribute.why}`, texts));
   }
   const turns = ctx.place.rotation ?? null;
-  if (turns !== null || (asked === null && !ctx.asked.has("rotation"))) {
-    findings.push(byRotation(attribute, turns, have));
+  if (turns !== null) findings.push(byRotation(attribute, turns, have));
+  else if (asked === null) {
+    findings.push(byRotation(attribute, ctx.askedClaim("rotation")?.value ?? null, have));
   }
-  return findings.length ? worst(...findings)
-    : match("the rotation that is asked decides", { offered: have });
+  return worst(...findings);
 }
 
 /** Judge the rotation that is asked against the ribs, or against what the seal is made for. */

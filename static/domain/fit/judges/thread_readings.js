@@ -49,8 +49,8 @@ export function readThread(book, given, claim) {
   if (!Object.hasOwn(value, "major")) return written(book, value, claim);
   const major = reading(value, "major", claim);
   const u = reading(isNone(value.u) ? { u: claim.u } : value, "u", claim) ?? CALIPER;
-  const pitch = pitchOf(value, claim);
-  const shown = shownAs(value, major, pitch);
+  const { pitch, at_odds } = pitchOf(value, claim);
+  const shown = shownAs(value, major, pitch, at_odds);
   if (major === null) return candidates([], shown, { measured: true, no_crest: true });
   const left = said(value.left) ?? false;
   const pitchIs = (thread, like) => pitch === null || like(thread.pitch, pitch);
@@ -59,7 +59,7 @@ export function readThread(book, given, claim) {
   const near = standardThreads(book).filter((thread) => alikeMajor(thread.major, major, u)
     && pitchIs(thread, alikePitch));
   const handed = left ? fitting.map((thread) => ({ ...thread, left })) : fitting;
-  return candidates(handed, shown, { measured: true, no_pitch: pitch === null, near });
+  return candidates(handed, shown, { measured: true, no_pitch: pitch === null, at_odds, near });
 }
 
 function written(book, value, claim) {
@@ -68,8 +68,11 @@ function written(book, value, claim) {
   return candidates(handed.filter((one) => hasForm(one, value, claim)), value.shown || show(value));
 }
 
-function shownAs(value, major, pitch) {
+function shownAs(value, major, pitch, at_odds) {
   const crest = major === null ? "not known" : `${formatNumber(major)} mm`;
+  if (at_odds) {
+    return `${crest} over the crest, pitch ${show(value.pitch)} against ${show(value.tpi)} tpi`;
+  }
   if (pitch === null) return `${crest} over the crest, pitch not taken`;
   const told = isNone(value.pitch) ? `${show(value.tpi)} tpi` : formatNumber(pitch);
   return `${crest} over the crest, pitch ${told}`;
@@ -100,11 +103,12 @@ function hasForm(thread, value, claim) {
     && (flank === null || has55Flanks(thread) === flank.equals(55n));
 }
 
+/** Give the pitch, read or counted; two readings that contradict each other tell none. */
 function pitchOf(value, claim) {
-  const pitch = reading(value, "pitch", claim);
-  if (pitch !== null || isNone(value.tpi)) return pitch;
-  const tpi = reading(value, "tpi", claim);
-  return tpi === null || tpi.isZero ? null : INCH_MM.over(tpi);
+  const [pitch, tpi] = ["pitch", "tpi"].map((name) => reading(value, name, claim));
+  const counted = tpi === null || tpi.isZero ? null : INCH_MM.over(tpi);
+  const at_odds = pitch !== null && counted !== null && !samePitch(pitch, counted);
+  return { pitch: at_odds ? null : pitch ?? counted, at_odds };
 }
 
 /** Tell whether a caliper on the crest may read so for a thread. */

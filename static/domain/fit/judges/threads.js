@@ -68,7 +68,9 @@ export function mateClaims(book, attribute, asked, offered, side) {
 function matedOf(book, attribute, { wanted, have, pairs, texts }) {
   const hows = distinct(pairs.map(([how]) => how));
   if ((wanted.no_pitch || have.no_pitch) && !(hows.length === 1 && hows[0] === "no")) {
-    return unknown("the pitch was not taken: pitch by thread gauge decides",
+    const at_odds = wanted.at_odds || have.at_odds;
+    return unknown(`${at_odds ? "pitch and count do not agree" : "the pitch was not taken"}`
+      + ": pitch by thread gauge decides",
       `pitch: ${attribute.measure}`, texts);
   }
   const all = [...wanted.threads, ...have.threads];
