@@ -30,9 +30,9 @@ export function apiUrl(path, vessel = recall("vessel")) {
   return `/api/${path}${joint}vessel=${encodeURIComponent(vessel)}`;
 }
 
-async function ask(path, options, vessel = recall("vessel")) {
+async function ask(path, options, vessel = recall("vessel"), patience_ms = PATIENCE_MS) {
   const stop = new AbortController();
-  const timer = setTimeout(() => stop.abort(), PATIENCE_MS);
+  const timer = setTimeout(() => stop.abort(), patience_ms);
   let answer;
   try {
     answer = await fetch(apiUrl(path, vessel), { ...options, signal: stop.signal });
@@ -80,9 +80,17 @@ export function postJson(path, body, method = "POST") {
 }
 
 /** Send a file as it is; `kind` is its media type. The server names each fault by row and column. */
-export function postFile(path, file, kind, vessel) {
+export function postFile(path, file, kind, vessel, patience_ms) {
   const headers = { "Content-Type": kind, Accept: "application/json" };
-  return ask(path, { method: "POST", headers, body: file }, vessel);
+  return ask(path, { method: "POST", headers, body: file }, vessel, patience_ms);
+}
+
+/** Send a file as it is and get one back. */
+export async function fileForFile(path, file, kind, vessel = recall("vessel")) {
+  const answer = await fetch(apiUrl(path, vessel), { method: "POST", headers: { "Content-Type": kind }, body: file })
+    .catch(() => { throw new SparesError("no-answer"); });
+  if (answer.ok) return answer.blob();
+  throw new SparesError(codeOf(null, answer.status));
 }
 
 /** Send a piece of a photo as it is. */

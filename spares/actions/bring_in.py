@@ -30,6 +30,7 @@ from spares.transfer.vessel_rows import vessel_drafts, vessel_mark
 
 DEMO = ("tangloppe", "hestereje")
 MOST_TIMES = 100
+AT_ONCE = 1000      # changes between two tellings
 
 Making = Callable[[str, Aboard | None, int], list[Draft]]
 
@@ -65,6 +66,22 @@ def bring_in(store: Store, source: Path | bytes, *, name: str = "", vessel: str 
     ident = ident or known.get(mark.upper()) or str(uuid4())
     if look:
         return _look(store, ident, mark, make, fresh=fresh)
+    return {"vessel": mark, **write_as_one(store, ident, make, fresh=fresh, now_ms=now_ms)}
+
+
+def write_as_one(store: Store, ident: str, make: Making, *, fresh: bool = False,
+                 now_ms: Callable[[], int] = clock_ms,
+                 told: Callable[[int, int], None] = lambda done, of: None) -> dict[str, Any]:
+    """Write all that *make* asks for in one transaction; undoing its batch takes it back whole.
+
+    Args:
+        store: The open store.
+        ident: The vessel's id [-].
+        make: Makes the changes from what is aboard.
+        fresh: Whether the vessel is begun with this [-].
+        now_ms: The clock [ms since 1970].
+        told: Is told how many changes of how many are written [1].
+    """
     with store.writing() as session:
         if fresh:
             found_vessel(session, ident)
@@ -74,10 +91,14 @@ def bring_in(store: Store, source: Path | bytes, *, name: str = "", vessel: str 
         batch = joined_id("brought-in", ident, *sorted(d.id or json.dumps(d.body, sort_keys=True)
                                                        for d in drafts))
         marked = [replace(one, body={**one.body, "batch": batch}) for one in drafts]
-        outcomes = submit(session, ident, marked, wall_ms=now_ms())
-    written = sum(one.was_new for one in outcomes)
-    return {"vessel": mark, "batch": batch if written else None, "changes": written,
-            "known_already": len(outcomes) - written, "things": _things(drafts), "look": False}
+        written = 0
+        for at in range(0, len(marked), AT_ONCE):
+            told(at, len(marked))
+            outcomes = submit(session, ident, marked[at:at + AT_ONCE], wall_ms=now_ms())
+            written += sum(one.was_new for one in outcomes)
+    told(len(marked), len(marked))
+    return {"batch": batch if written else None, "changes": written,
+            "known_already": len(marked) - written, "things": _things(drafts), "look": False}
 
 
 def load_demo(store: Store, *, day_zero: date | None = None,

@@ -32,10 +32,22 @@ def changes(ctx: Context, limit: int = 50, before: int | None = None) -> dict[st
         raise InvalidInput.at("#/limit", f"1 to {MOST} is needed")
     aboard = ctx.aboard()
     with ctx.store.reading() as session:
-        rows = newest(session, ctx.vessel, limit, before)
+        rows = _lines_of(session, ctx.vessel, limit, before)
         undone = undone_among(session, ctx.vessel, [row.id for row in rows])
         return {"changes": [_line(aboard, row, undone, _taken_back_by(session, row))
-                            for row in rows if not _stands_with_another(row)]}
+                            for row in rows]}
+
+
+def _lines_of(session: Any, vessel: str, limit: int, before: int | None) -> list[LogEntry]:
+    """Give so many changes that have a line; behind a large taking back it looks further."""
+    found: list[LogEntry] = []
+    while len(found) < limit:
+        rows = newest(session, vessel, MOST, before)
+        if not rows:
+            break
+        found += [row for row in rows if not _stands_with_another(row)]
+        before = rows[-1].seq
+    return found[:limit]
 
 
 def _stands_with_another(row: LogEntry) -> bool:

@@ -11,16 +11,17 @@ from spares.actions.stock_moves import a_change_id, as_one_act
 from spares.db.history import (
     UNDO_NOTE,
     act_of,
-    began_document,
     body_of,
     entry,
     first_of_batch,
     newest,
+    places_of_others,
     undone_among,
     value_before,
+    versions_of,
     whole_act_of,
 )
-from spares.db.tables import LogEntry
+from spares.db.tables import FieldVersion, LogEntry
 from spares.domain.draft import Draft
 from spares.domain.identity import kind_of
 from spares.errors import Conflict, InvalidInput, NotFound
@@ -55,8 +56,13 @@ def undo(ctx: Context, change: str | None = None, *,
         found = _named(session, ctx.vessel, ident) if ident else _last(session, ctx.vessel)
         in_a_file = _came_in_a_file(session, found)
         whole = not in_a_file or ident == found.batch
-        rows = _worth_taking_back(act_of(session, found) if whole else [found])
-        drafts = [_back(session, row) for row in reversed(rows)]
+        rows = act_of(session, found) if whole else [found]
+        versions = versions_of(session, ctx.vessel, [
+            body_of(row.raw)["doc"] for row in rows if row.kind == "set"])
+        if any(row.kind != "set" for row in rows):
+            taken = _places_in_use(session, rows, versions) if in_a_file else None
+            rows = [row for row in rows if row.kind != "set" or not _stays(row, taken)]
+        drafts = [_back(versions, row) for row in reversed(rows)]
     text = (f"{len(rows)} changes that came in a file" if len(rows) > 1 and in_a_file
             else say(ctx.aboard(), found.kind, body_of(found.raw)))
     # One of them bears the maker's id, so that a doubled request finds it.
@@ -109,12 +115,22 @@ def _last(session: Any, vessel: str) -> LogEntry:
                    "it is named (spares changes lists the ids)")
 
 
-def _worth_taking_back(rows: list[LogEntry]) -> list[LogEntry]:
-    """Leave the lots and places that an act began: others may lie there by now."""
-    happened = [row for row in rows if row.kind != "set"]
-    kept = [row for row in rows if row.kind == "set" and kind_of(body_of(row.raw)["doc"])
-            not in (("lot", "locker") if happened else ())]
-    return [row for row in rows if row in happened or row in kept]
+def _stays(row: LogEntry, in_use: set[str] | None) -> bool:
+    """Say whether a lot or place stays that an act began: others may lie there by now.
+
+    What came in a file goes with it, unless it is *in_use*.
+    """
+    doc = body_of(row.raw)["doc"]
+    return kind_of(doc) in ("lot", "locker") and (in_use is None or doc in in_use)
+
+
+def _places_in_use(session: Any, rows: list[LogEntry],
+                   versions: dict[str, list[FieldVersion]]) -> set[str]:
+    """Give lots and places that others put something into, or set anew, since."""
+    ours = {row.id for row in rows}
+    return places_of_others(session, rows[0].vessel, ours) | {
+        doc for doc, some in versions.items()
+        if any(one.change_id not in ours and ours & set(one.base) for one in some)}
 
 
 def _came_in_a_file(session: Any, row: LogEntry) -> bool:
@@ -122,21 +138,22 @@ def _came_in_a_file(session: Any, row: LogEntry) -> bool:
     return bool(row.batch) and entry(session, row.vessel, row.batch) is None
 
 
-def _back(session: Any, row: LogEntry) -> Draft:
+def _back(versions: dict[str, list[FieldVersion]], row: LogEntry) -> Draft:
     body = body_of(row.raw)
     if row.kind in VOIDABLE:
         return Draft("void", {"of": row.id})
     if row.kind != "set":
         raise Conflict(f"a {row.kind} cannot be taken back", change=row.id)
     fields, base = {}, {}
+    of_doc = versions[body["doc"]]
     for name in body["f"]:
-        fields[name], base[name], stood_on = value_before(session, row, name)
+        fields[name], base[name], stood_on = value_before(of_doc, row.id, name)
         if stood_on:
             raise Conflict(f"{name} was set again since; that stands on this change",
                            change=row.id)
     if "gone" in fields:        # it has no third value: what was never taken off is there
         fields["gone"] = bool(fields["gone"])
-    if not any(body["base"].values()) and began_document(session, row):
+    if not any(body["base"].values()) and of_doc[0].change_id == row.id:
         fields, base = {"gone": True}, {}
     return Draft("set", {"doc": body["doc"], "f": fields, "note": UNDO_NOTE + row.id,
                          **({"base": base} if base else {})})

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from sqlalchemy import func, select
@@ -81,30 +81,46 @@ def body_of(raw: str) -> dict[str, Any]:
     return body
 
 
-def value_before(session: Session, row: LogEntry,
+def versions_of(session: Session, vessel: str, docs: Iterable[str]
+                ) -> dict[str, list[FieldVersion]]:
+    """Give all that was ever set of some documents, by document, the oldest first."""
+    found: dict[str, list[FieldVersion]] = {}
+    for some in chunks(sorted(set(docs)), 500):
+        for one in session.execute(select(FieldVersion).where(
+                col(FieldVersion.vessel) == vessel, col(FieldVersion.doc).in_(some))
+                .order_by(col(FieldVersion.at))).scalars():
+            found.setdefault(one.doc, []).append(one)
+    return found
+
+
+def value_before(versions: Sequence[FieldVersion], change: str,
                  name: str) -> tuple[Any, list[str], bool]:
     """Look at what setting a field replaced.
 
+    Args:
+        versions: All that was ever set of the document, the oldest first.
+        change: The change that set the field [-].
+        name: The field [-].
+
     Returns:
-        The value before *row* (None if there was none), the versions that stand
-        now, and whether a later setting stands on *row*.
+        The value before that change (None if there was none), the versions that stand
+        now, and whether a later setting stands on it.
     """
-    versions = list(session.execute(select(FieldVersion).where(
-        col(FieldVersion.vessel) == row.vessel, col(FieldVersion.doc) == body_of(row.raw)["doc"],
-        col(FieldVersion.field) == name).order_by(col(FieldVersion.at))).scalars())
-    mine = next(one for one in versions if one.change_id == row.id)
-    before = [one for one in versions if one.change_id in mine.base]
+    of_field = [one for one in versions if one.field == name]
+    mine = next(one for one in of_field if one.change_id == change)
+    before = [one for one in of_field if one.change_id in mine.base]
     return (before[-1].value if before else None,
-            [one.change_id for one in versions if one.is_head],
-            any(row.id in one.base for one in versions))
+            [one.change_id for one in of_field if one.is_head],
+            any(change in one.base for one in of_field))
 
 
-def began_document(session: Session, row: LogEntry) -> bool:
-    """Say whether this setting was the first of its document."""
-    first = session.execute(select(col(FieldVersion.change_id)).where(
-        col(FieldVersion.vessel) == row.vessel, col(FieldVersion.doc) == body_of(row.raw)["doc"])
-        .order_by(col(FieldVersion.at))).scalars().first()
-    return first == row.id
+def places_of_others(session: Session, vessel: str, changes: Iterable[str]) -> set[str]:
+    """Give the lockers and lots that movements and counts other than *changes* name."""
+    ours, found = set(changes), set()
+    for one in session.execute(select(Effect).where(col(Effect.vessel) == vessel)).scalars():
+        if one.change_id not in ours:
+            found |= {one.locker, one.lot}
+    return found
 
 
 def is_new(session: Session, vessel: str, doc: str) -> bool:

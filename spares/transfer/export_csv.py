@@ -42,7 +42,7 @@ def table_csv(table: Table, rows: list[Mapping[str, Any]], *, semicolons: bool =
     mark = "," if semicolons else "."
     columns = [column for column in table.columns
                if column.needed or any(row.get(column.name) is not None for row in rows)]
-    lines = [[_safe(cells.write(column.type, row.get(column.name), mark)) for column in columns]
+    lines = [[safe_text(cells.write(column.type, row.get(column.name), mark)) for column in columns]
              for row in rows]
     return csv_text([[column.name for column in columns], *lines], semicolons=semicolons)
 
@@ -64,5 +64,6 @@ def zipped(files: Mapping[str, str]) -> bytes:
     return out.getvalue()
 
 
-def _safe(text: str) -> str:
+def safe_text(text: str) -> str:
+    """Keep a spreadsheet from taking a text for a formula."""
     return "'" + text if FORMULA_LIKE.match(text) else text

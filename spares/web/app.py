@@ -25,6 +25,7 @@ from spares.web import (
     papers,
     photos,
     problems,
+    sheets,
     store,
     sync,
     trails,
@@ -34,8 +35,9 @@ from spares.web import (
 from spares.web.net import Net
 
 BLUEPRINTS = (find.blueprint, fit.blueprint, fit_data.blueprint, trips.blueprint, look.blueprint,
-              do.blueprint, files.blueprint, papers.blueprint, compute.blueprint, sync.blueprint,
-              devices.blueprint, orders.blueprint, photos.blueprint, trails.blueprint)
+              do.blueprint, files.blueprint, sheets.blueprint, papers.blueprint,
+              compute.blueprint, sync.blueprint, devices.blueprint, orders.blueprint,
+              photos.blueprint, trails.blueprint)
 
 
 def create_app(settings: Settings, *, hosts: Iterable[str] = (),

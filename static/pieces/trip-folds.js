@@ -36,14 +36,14 @@ export function foldsTold(values, machines) {
 /**
  * A part of the form. What a new trip has as the last one had it stays folded, so that the dates
  * and the button are near each other; it opens for what is typed, changed or wrong.
- * @param {{name: string, told: object, values: object, initial: object, faults: object, isNew: boolean}} props
+ * @param {{name: string, title: string, told: object, values: object, initial: object, faults: object, isNew: boolean}} props
  */
-export function Folded({ name, told, values, initial, faults, isNew, help, children }) {
+export function Folded({ name, title, told, values, initial, faults, isNew, help, children }) {
   const open = useRef(false);         // once open it does not fold under the hand
   const asBefore = isNew && PARTS[name].every((one) => isSame(values[one], initial[one]));
   const isWrong = Object.keys(faults).some((fault) => PARTS[name].includes(fault.split(".")[0]));
   open.current ||= isWrong || (Boolean(told[name]) && !asBefore);
   return html`<details open=${open.current} data-fold=${name}>
-    <summary><span>${TRIP[name]}${told[name] && html`<span class="quiet">: ${told[name]}</span>`}</span></summary>
+    <summary><span>${title}${told[name] && html`<span class="quiet">: ${told[name]}</span>`}</span></summary>
     <div class="stack">${help && html`<p class="quiet">${help}</p>`}${children}</div></details>`;
 }

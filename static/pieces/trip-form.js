@@ -91,12 +91,12 @@ export function TripForm({ machines, initial, perDay, draftKey, trip, help }) {
     <${Hours} ...${shared} shown=${shown} covered=${covered} help=${help} />
     ${covered.size > 0 && html`<p class="quiet">${TRIP.worked_out(machines.filter((one) => covered.has(nameOf(one)))
       .map((one) => shortName(one.name)).join(", "))}</p>`}
-    <${Folded} name="legs" help=${TRIP.legs_help} ...${folds}><${LegFields} ...${shared} /><//>
-    <${Folded} name="anchor" help=${TRIP.anchor_help} ...${folds}><${AnchorFields} ...${shared} /><//>
-    <${Folded} name="energy" help=${TRIP.energy_help} ...${folds}><${EnergyFields} ...${shared} /><//>
-    <${Folded} name="water" ...${folds}><${WaterFields} ...${shared} /><//>
-    <${Folded} name="stops" help=${TRIP.stops_help} ...${folds}><${StopFields} ...${shared} /><//>
-    <${Folded} name="limits" ...${folds}><${Limits} ...${shared} /><//>
+    <${Folded} name="legs" title=${TRIP.legs} help=${TRIP.legs_help} ...${folds}><${LegFields} ...${shared} /><//>
+    <${Folded} name="anchor" title=${TRIP.anchor} help=${TRIP.anchor_help} ...${folds}><${AnchorFields} ...${shared} /><//>
+    <${Folded} name="energy" title=${TRIP.energy} help=${TRIP.energy_help} ...${folds}><${EnergyFields} ...${shared} /><//>
+    <${Folded} name="water" title=${TRIP.water} ...${folds}><${WaterFields} ...${shared} /><//>
+    <${Folded} name="stops" title=${TRIP.stops} help=${TRIP.stops_help} ...${folds}><${StopFields} ...${shared} /><//>
+    <${Folded} name="limits" title=${TRIP.limits} ...${folds}><${Limits} ...${shared} /><//>
     <${TextField} label=${RESTOCK.name} name="name" value=${values.name} onValue=${(typed) => set({ name: typed })} />
     <${Problem} error=${state.error} />
     <${Effect} body=${whole ? { ...body, name } : null} trip=${trip} machines=${machines} />

@@ -2,6 +2,7 @@
 
 import { apiUrl, postFile } from "../api.js";
 import { html } from "../pieces/html.js";
+import { MovingIn } from "../pieces/moving-in.js";
 import { NeedsHer } from "../pieces/needs-her.js";
 import { Page } from "../pieces/page.js";
 import { Problem } from "../pieces/problem.js";
@@ -79,5 +80,5 @@ function GiveOut() {
 /** Files in and out. */
 export function FilesView() {
   return html`<${Page} title=${ABOARD.files} back=${[href(["aboard"]), PLACE.aboard]}><${NeedsHer} /><${BringIn} />
-    ${summary.value && html`<${GiveOut} />`}<//>`;
+    ${summary.value && html`<${MovingIn} /><${GiveOut} />`}<//>`;
 }

@@ -236,6 +236,47 @@ export const FILES = {
   },
 };
 
+export const MOVING_IN = {
+  title: "Move in from your own spreadsheet",
+  help: "A list of spares with columns of its own, as CSV or XLSX. You see each column and row first; "
+    + "nothing is written before you say so, and all of it can be undone as one.",
+  file: "Spreadsheet",
+  which: "Choose a file that ends in .csv or .xlsx.",
+  reading: "Reading the spreadsheet …",
+  columns: "What its columns hold",
+  left_out: "Leave it out",
+  no_heading: (number) => `Column ${number}, without a name`,
+  such_as: (examples) => `such as ${examples.join(" · ")}`,
+  fields: {
+    name: "Name", maker: "Maker", number: "Maker's number", locker: "Locker", quantity: "How many", unit: "Unit",
+    price: "Price of one", expires: "Use by", seller: "Seller", note: "Note",
+  },
+  mark: "Decimals are written with",
+  point: "a point: 12.50",
+  comma: "a comma: 12,50",
+  order: "Days are written",
+  order_unsure: "Days are written (a guess: look at it)",
+  orders: { ymd: "year first: 2027-03-15", dmy: "day first: 15.3.2027", mdy: "month first: 3/15/2027" },
+  currency: (code) => `Prices are in ${code}.`,
+  looked: ({ rows, good, look_at, skip }) =>
+    `${rows} rows: ${good} good, ${look_at} to look at, ${skip} skipped. Nothing is written yet.`,
+  new_lockers: (names) => `Lockers that will be made (${names.length}): ${names.slice(0, 40).join(", ")}`
+    + (names.length > 40 ? " …" : ""),
+  look_at: (count) => `To look at (${count})`,
+  skip: (count) => `Skipped (${count})`,
+  row: (number, name) => `Row ${number}${name ? `, ${name}` : ""}:`,
+  remark: ({ cell, reason, suggested }) => `${cell ? `“${cell}” – ` : ""}${reason}`
+    + (suggested === null ? "" : ` → ${suggested}`),
+  more_in_file: "The rest stands in the file of rows left out.",
+  take_suggested: (count) => `Bring in the ${count} to look at as well, as suggested`,
+  rest: (count) => `Save the ${count} rows left out`,
+  rest_file: "left-out.csv",
+  bring: (count) => `Bring in ${count} rows`,
+  bringing: (done, of) => (of ? `Bringing in: ${done} of ${of} changes` : "Bringing in …"),
+  brought: ({ rows, changes, left_out }) => (changes === 0 ? "All of this is known already."
+    : `${rows} rows brought in, ${left_out} left out.`),
+};
+
 export const FIRST = {
   none: "No vessel yet. Bring one in from a file.",
   bring: "Choose a file",

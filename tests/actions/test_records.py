@@ -103,6 +103,10 @@ def test_taking_back_an_act_of_several_changes_is_one_line_of_the_list(ctx: Cont
     assert len(lines) == before + 1
     assert lines[0]["text"] == "Undid 2 changes" and not lines[0]["can_undo"]
     assert [line["undone"] for line in lines[1:3]] == [True, True]
+    # a page that ends inside the taking back still has as many lines as were asked for
+    assert len(changes(ctx, 2)["changes"]) == 2
+    assert [line["id"] for line in changes(ctx, 2, lines[0]["seq"])["changes"]] == [
+        line["id"] for line in lines[1:3]]
 
 
 def test_a_change_is_taken_back_once(ctx: Context) -> None:

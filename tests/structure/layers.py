@@ -38,6 +38,7 @@ ONLY_IN: dict[str, set[str]] = {
     "flask_smorest": {"web"},
     "werkzeug": {"web"},
     "marshmallow": {"web", "transfer", "actions.compute"},
+    "openpyxl": {"transfer"},
     "sqlmodel": {"db"},
     "sqlalchemy": {"db"},
     "alembic": {"db"},

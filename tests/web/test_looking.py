@@ -34,6 +34,7 @@ SHAPES = {
     "services/S07/card": papers.Card, "layup": papers.LayUp, "layup?spring=true": papers.LayUp,
     "orders": orders.OrdersAnswer, "orders/put-away": orders.PutAwayAnswer,
     "photos?of=P034": photos.PhotosAnswer, "photos/missing": photos.MissingAnswer,
+    "loans": records.LoansAnswer,
     "trails": trails.TrailsAnswer, "machines/HBR/trail-start": trails.TrailStart,
     f"photo/{'a' * 64}/state": photos.PieceAnswer,
 }
@@ -53,7 +54,7 @@ def test_every_address_of_the_document_is_asked_in_these_tests(looking):
                      "vessels", "summary", "services", "due", "stranded", "changes", "check",
                      "do", "documents", "orders", "devices", "codes", "pair", "sync", "handover",
                      "held", "pairings", "labels", "papers", "layup", "export", "import", "compute",
-                     "photo", "photos", "trails"}
+                     "photo", "photos", "trails", "loans"}
 
 
 def test_a_part_is_found_by_words_with_its_places(looking):

@@ -45,6 +45,21 @@ def test_every_verb_is_recorded_once_however_often_it_is_sent(demo, own_surround
         assert (again.status_code, again.get_json()["was_new"]) == (200, False)
 
 
+def test_slip_goes_to_another_vessel_and_a_damaged_one_is_refused(demo):
+    loan = demo.post("/api/do/lent", json=DEEDS["lent"]).get_json()["change"]
+    slip = demo.get(f"/api/loans/{loan}/slip").get_json()
+    assert records.SlipAnswer().validate(slip) == {}
+    place = demo.get("/api/lockers?vessel=HRE").get_json()["lockers"][0]["no"]
+    bad = demo.post("/api/do/slip-in?vessel=HRE", json={
+        "slip": {**slip, "borrower": "me"}, "locker": place})
+    assert bad.status_code == 422 and bad.get_json()["errors"][0]["pointer"] == "#/slip/seal"
+    came = demo.post("/api/do/slip-in?vessel=HRE", json={"slip": slip, "locker": place})
+    assert came.status_code == 200 and came.get_json()["was_new"] is True
+    [line] = demo.get("/api/loans?vessel=HRE").get_json()["borrowed"]
+    assert (line["loan"], line["quantity"]) == (loan, 1)
+    assert demo.get(f"/api/loans/{loan}/slip?vessel=HRE").status_code == 404    # nothing went back
+
+
 @pytest.mark.parametrize(("verb", "left"), [
     ("took", {"L17": 1}), ("put", {"L17": 2}), ("landed", {}), ("counted", {}),
     ("moved", {"L01": 1, "L17": 1}), ("lent", {"L17": 1})])

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from sqlalchemy import insert, select, update
+from sqlalchemy import bindparam, insert, select, update
 from sqlmodel import Session, col
 
 from spares.db.rows import chunks
@@ -77,18 +77,17 @@ class DocumentProjection:
         there = set(self.session.execute(
             select(table.id).where(table.vessel == self.vessel,
                                    col(table.id).in_([id_of(doc) for doc in shown]))).scalars())
-        fresh = []
-        for doc, values in shown.items():
-            row = {"id": id_of(doc), "vessel": self.vessel, "gone": values.get("gone") is True,
-                   **{name: _column(values.get(name)) for name in DOCUMENTS[kind]}}
-            if row["id"] in there:
-                self.session.execute(update(table).where(
-                    table.vessel == self.vessel, col(table.id) == row["id"]).values(
-                    {name: value for name, value in row.items() if name != "id"}))
-            else:
-                fresh.append(row)
-        if fresh:
+        rows = [{"id": id_of(doc), "vessel": self.vessel, "gone": values.get("gone") is True,
+                 **{name: _column(values.get(name)) for name in DOCUMENTS[kind]}}
+                for doc, values in shown.items()]
+        if fresh := [row for row in rows if row["id"] not in there]:
             self.session.execute(insert(table), fresh)
+        if changed := [{f"new_{name}": value for name, value in row.items()}
+                       for row in rows if row["id"] in there]:
+            columns = table.__table__.c     # one statement for all: a whole file may be undone
+            self.session.connection().execute(update(table.__table__).where(
+                columns.vessel == self.vessel, columns.id == bindparam("new_id")).values(
+                {name: bindparam(f"new_{name}") for name in ("gone", *DOCUMENTS[kind])}), changed)
 
 
 def _column(value: Any) -> Any:

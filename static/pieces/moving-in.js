@@ -1,0 +1,126 @@
+/** Moving in from a person's own spreadsheet: columns put right, rows judged, then one yes. */
+
+import { fileForFile, getJson, newId, postFile } from "../api.js";
+import { announce, revision, setLastChange, summary, vessel } from "../state.js";
+import { useEffect, useId, useState } from "../vendor/hooks.js";
+import { MOVING_IN } from "../words.js";
+import { ChoiceField, TickField } from "./fields.js";
+import { html } from "./html.js";
+import { Problem } from "./problem.js";
+
+const KINDS = {
+  csv: "text/csv", xlsx: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+};
+const PATIENCE_MS = 10 * 60 * 1000;
+const PROGRESS_MS = 1000;
+const MOST_LINES = 300;
+const NOTHING = { file: null, looked: null, brought: null, error: null, busy: null, suggestions: false };
+
+const kindOf = (file) => KINDS[file.name.toLowerCase().split(".").pop()] ?? null;
+const said = ({ field, mark, order, currency }) => ({ field, mark, order, currency });
+const marked = () => vessel.value ?? summary.value?.vessel?.mark;
+
+function pathOf(verb, state, more = {}) {
+  const query = new URLSearchParams({ name: state.file.name, suggestions: state.suggestions, ...more });
+  if (state.columns) query.set("columns", JSON.stringify(state.columns.map(said)));
+  return `sheet/${verb}?${query}`;
+}
+
+function Column({ column, at, fields, change }) {
+  const options = [["", MOVING_IN.left_out], ...fields.map((field) => [field, MOVING_IN.fields[field]])];
+  const set = (facts) => change(at, facts);
+  return html`<li class="line stack-tight" data-column=${at}>
+    <${ChoiceField} label=${column.heading || MOVING_IN.no_heading(at + 1)} name=${`column-${at}`} value=${column.field ?? ""}
+      hint=${column.examples.length ? MOVING_IN.such_as(column.examples) : null} options=${options}
+      onValue=${(field) => set({ field: field || null, mark: null, order: null, currency: null })} />
+    ${column.mark && html`<${ChoiceField} label=${MOVING_IN.mark} name=${`mark-${at}`} value=${column.mark}
+      options=${[[".", MOVING_IN.point], [",", MOVING_IN.comma]]} onValue=${(mark) => set({ mark })} />`}
+    ${column.order && html`<${ChoiceField} label=${column.sure ? MOVING_IN.order : MOVING_IN.order_unsure} name=${`order-${at}`}
+      value=${column.order} options=${Object.entries(MOVING_IN.orders)} onValue=${(order) => set({ order })} />`}
+    ${column.currency && html`<p class="small">${MOVING_IN.currency(column.currency)}</p>`}</li>`;
+}
+
+function Lines({ lines, verdict, title, not_shown }) {
+  const mine = lines.filter((line) => line.verdict === verdict);
+  if (!mine.length) return null;
+  return html`<details data-verdict-of=${verdict}><summary>${title}</summary><ul class="plain">
+    ${mine.slice(0, MOST_LINES).map((line) => html`<li><span class="strong">${MOVING_IN.row(line.row, line.name)}</span>${" "}
+      ${line.remarks.map((one) => MOVING_IN.remark(one)).join("; ")}</li>`)}</ul>
+    ${(mine.length > MOST_LINES || not_shown > 0) && html`<p>${MOVING_IN.more_in_file}</p>`}</details>`;
+}
+
+function Looked({ state, look, bring, rest }) {
+  const { looked } = state;
+  const change = (at, facts) => look({ ...state,
+    columns: looked.columns.map((one, i) => (i === at ? { ...one, ...facts } : one)) });
+  return html`<div class="panel stack" data-piece="sheet-looked">
+    <p class="strong" role="status">${MOVING_IN.looked(looked)}</p>
+    ${looked.notes.map((note) => html`<p>${note}</p>`)}
+    <h3>${MOVING_IN.columns}</h3><ul class="lines">${looked.columns.map((column, at) => html`<${Column} key=${at}
+      column=${column} at=${at} fields=${looked.fields} change=${change} />`)}</ul>
+    ${looked.new_lockers.length > 0 && html`<p>${MOVING_IN.new_lockers(looked.new_lockers)}</p>`}
+    <${Lines} lines=${looked.lines} verdict="look-at" title=${MOVING_IN.look_at(looked.look_at)} not_shown=${looked.not_shown} />
+    <${Lines} lines=${looked.lines} verdict="skip" title=${MOVING_IN.skip(looked.skip)} not_shown=${looked.not_shown} />
+    ${looked.look_at > 0 && html`<${TickField} label=${MOVING_IN.take_suggested(looked.look_at)} name="suggestions"
+      checked=${state.suggestions} onValue=${(suggestions) => look({ ...state, suggestions })} />`}
+    ${looked.coming < looked.rows && html`<button type="button" onClick=${rest}>${MOVING_IN.rest(looked.rows - looked.coming)}</button>`}
+    ${looked.coming > 0 && html`<button type="button" class="main" disabled=${!!state.busy} onClick=${bring}>
+      ${MOVING_IN.bring(looked.coming)}</button>`}</div>`;
+}
+
+/** How far the server is, asked about while it works. */
+function Progress({ id }) {
+  const [far, setFar] = useState({ done: 0, of: 0 });
+  useEffect(() => {
+    const timer = setInterval(() => getJson(`sheet/progress?progress=${id}`).then(setFar, () => {}), PROGRESS_MS);
+    return () => clearInterval(timer);
+  }, [id]);
+  return html`<p class="waiting" role="status">${MOVING_IN.bringing(far.done, far.of)}</p>
+    ${far.of > 0 && html`<progress max=${far.of} value=${far.done}></progress>`}`;
+}
+
+function save(blob) {
+  const link = Object.assign(document.createElement("a"), { href: URL.createObjectURL(blob), download: MOVING_IN.rest_file });
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+}
+
+/** The whole way from a chosen file to the rows brought in. */
+export function MovingIn() {
+  const id = useId();
+  const [state, setState] = useState(NOTHING);
+  const fail = (error) => {
+    if (!error.code) throw error;
+    setState((now) => ({ ...now, busy: null, error }));
+  };
+  const look = (next) => {
+    setState({ ...next, error: null, busy: "reading" });
+    return postFile(pathOf("look", next), next.file, kindOf(next.file), marked(), PATIENCE_MS)
+      .then((looked) => setState({ ...next, looked, columns: looked.columns, error: null, busy: null }), fail);
+  };
+  const choose = (file) => {
+    if (kindOf(file)) look({ ...NOTHING, file });
+    else setState({ ...NOTHING, error: { code: "invalid-input", detail: MOVING_IN.which, errors: [] } });
+  };
+  const bring = () => {
+    const progress = newId();
+    setState({ ...state, error: null, busy: progress });
+    const path = pathOf("bring", state, { progress });
+    postFile(path, state.file, kindOf(state.file), marked(), PATIENCE_MS).then((brought) => {
+      setState({ ...NOTHING, brought });
+      if (brought.batch) setLastChange({ change: brought.batch, text: MOVING_IN.brought(brought) });
+      revision.value += 1;
+      announce(MOVING_IN.brought(brought));
+    }, fail);
+  };
+  const rest = () => fileForFile(pathOf("left-out", state), state.file, kindOf(state.file), marked()).then(save, fail);
+  return html`<section class="stack" data-piece="moving-in"><h2>${MOVING_IN.title}</h2><p>${MOVING_IN.help}</p>
+    <div class="field"><label for=${id}>${MOVING_IN.file}</label>
+      <input id=${id} type="file" name="sheet" accept=".csv,.xlsx"
+        onChange=${(event) => event.currentTarget.files[0] && choose(event.currentTarget.files[0])} /></div>
+    ${state.busy === "reading" && html`<p class="waiting" role="status">${MOVING_IN.reading}</p>`}
+    ${state.busy && state.busy !== "reading" && html`<${Progress} id=${state.busy} />`}
+    ${state.error && html`<${Problem} error=${state.error} />`}
+    ${state.looked && html`<${Looked} state=${state} look=${look} bring=${bring} rest=${rest} />`}
+    ${state.brought && html`<p class="answer" role="status">${MOVING_IN.brought(state.brought)}</p>`}</section>`;
+}
