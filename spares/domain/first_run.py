@@ -45,7 +45,7 @@ def first_run(hazards: Collection[str]) -> FirstRun | None:
         return None
     said = _file()
     readings = tuple((one["what"], one["unit"]) for one in said["reading"]
-                     if not one["hazards"] or set(one["hazards"]) & set(hazards))
+                     if set(one["hazards"]) <= set(hazards))
     (stop,) = cautions_for(["stop values"])
     return FirstRun(tuple(said["minutes"]), readings, stop.text,
                     said["last"] if "mains" in hazards else "")

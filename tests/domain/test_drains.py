@@ -79,4 +79,5 @@ def test_a_first_run_card_asks_for_what_the_machine_has():
     assert card.minutes == (0, 1, 5, 15, 30)
     assert [unit for _, unit in card.readings] == ["bar", "°C", "yes / no", "V", "Hz", "yes / no"]
     assert card.stop.startswith("Stop at once: no outlet water") and "last" in card.last
+    assert [what for what, _ in first_run(["fumes"]).readings] == ["coolant", "leaks, smoke, noise"]
     assert first_run(["fumes"]).last == "" and first_run(["rotating"]) is None
