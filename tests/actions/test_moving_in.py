@@ -16,6 +16,7 @@ import pytest
 from spares.actions.context import Context
 from spares.actions.find import find
 from spares.actions.moving_in import bring_sheet_in, left_out_of_sheet, look_at_sheet
+from spares.actions.put import put
 from spares.actions.show import lockers, machines, parts, show
 from spares.actions.undo import undo
 from spares.db.dump import logical_dump
@@ -144,3 +145,12 @@ def test_sheet_that_was_taken_back_comes_in_again(ctx: Context, few: bytes) -> N
     assert aboard(ctx) == before
     again = bring_sheet_in(ctx, few, suggestions=True)
     assert again["changes"] > 0 and show(ctx, "P05")["where"][0]["quantity"] == 9
+
+
+def test_place_in_which_something_else_lies_by_now_stays(ctx: Context, few: bytes) -> None:
+    batch = bring_sheet_in(ctx, few, suggestions=True)["batch"]
+    put(ctx, "P02", "L04", 1)
+    undo(ctx, batch)
+    kept = next(one for one in lockers(ctx)["lockers"] if one["no"] == "L04")
+    assert (kept["name"], kept["lines"]) == ("Forepeak", 1)
+    assert find(ctx, "KB 7")["hits"] == []
