@@ -96,6 +96,9 @@ LEG = {"distance_nm": 60, "speed_kn": 6, "machines": ["ENG"]}
     ({"legs": [{"hours": 697, "machines": ["ENG"]}]}, "#/legs/0/hours"),
     ({"legs": [{"hours": 400, "machines": ["ENG"]}, {"hours": 297, "machines": ["ENG"]}]},
      "#/legs"),
+    ({"at_anchor": {"days": 9, "run": [{"machine": "GBX", "hours_per_day": 1}]},
+      "legs": [{"hours": 400, "machines": ["ENG"]}, {"hours": 297, "machines": ["ENG"]}]},
+     "#/legs"),
     ({"at_anchor": {"days": 29, "run": [{"machine": "ENG", "hours_per_day": 24}]}, "legs": [LEG]},
      "#/at_anchor/days")])
 def test_running_that_the_days_have_no_room_for_is_refused_with_its_field(

@@ -176,10 +176,10 @@ def _too_long(aboard: Aboard, trip: Record, days: int) -> list[dict[str, str]]:
         for machine in leg.machines:
             in_all[machine] = in_all.get(machine, Fraction(0)) + leg_hours(leg)
     most = HOURS_PER_DAY * days
-    field = "at_anchor/days" if trip.at_anchor else "legs"
+    anchored = {one for leg in legs_of(aboard, trip)[len(given):] for one in leg["machines"]}
     return errors or [
-        {"pointer": f"#/{field}",
-         "detail": f"{machine} would run {float(hours):g} h; {days} days have {most}"}
+        {"pointer": "#/at_anchor/days" if machine in anchored else "#/legs",
+         "detail": f"{machine} would run {float(hours):.1f} h; {days} days have {most}"}
         for machine, hours in in_all.items() if hours > most]
 
 
