@@ -1,4 +1,4 @@
-/** The first-run card of a machine: cautions, when to stop, what to look at minute by minute. */
+/** The first-run card of a machine: cautions, among them when to stop, and what to look at minute by minute. */
 
 import { useDraft } from "../load.js";
 import { LAYUP, WORK } from "../words.js";
@@ -13,7 +13,6 @@ export function FirstRun({ card }) {
   const asked = card.readings.map(({ what, unit }) => `${what} [${unit}]`);
   return html`<details class="question" data-first-run=${card.machine}><summary>${LAYUP.first_run}: ${shortName(card.name)}</summary>
     <div class="stack"><${CautionBox} lines=${card.cautions} />
-      <p><span class="strong">${LAYUP.stop}:</span>${" "}${card.stop}</p>
       ${card.minutes.map((minute) => html`<${Ticks} key=${minute} title=${LAYUP.minute(minute)} lines=${asked} draft=${draft}
         name=${`minute-${minute}`} />`)}
       <${Ticks} title=${LAYUP.leaks} lines=${card.leaks} draft=${draft} name="leak" />

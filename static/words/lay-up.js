@@ -57,7 +57,6 @@ export const LAYUP = {
   first_runs: "First-run cards",
   first_help: "One machine after the other, when all its points are closed. Limits are those of the maker's book.",
   minute: (minute) => (minute === 0 ? "At the start" : `After ${minute} min`),
-  stop: "Stop",
   leaks: "Look for leaks at",
   paper: "List to print",
 };
