@@ -26,8 +26,8 @@ OUTSIDE = (
     *(f"tests/vectors/test_{name}.py" for name in ("fit", "fit_lines", "remembered")),
     *(f"tests/domain/test_{name}.py" for name in (
         "code_spellings", "cooling_limits", "fit_codes", "fit_edges", "fit_limits",
-        "fit_places", "fit_refusals", "fit_rows", "fit_told", "named_changes", "own_kind_sheets",
-        "sheet_folder", "standards", "trade_spellings")))
+        "fit_places", "fit_refusals", "fit_rows", "fit_told", "fit_unsaid", "named_changes",
+        "own_kind_sheets", "sheet_folder", "standards", "trade_spellings")))
 ALSO_FOR_CODE = ("spares/domain/fit", "spares/domain/cooling.py", "spares/domain/torque.py",
                  "tests/client/test_fit_twin.py")
 TWIN = "answer_random_requests_alike"

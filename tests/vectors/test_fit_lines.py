@@ -187,3 +187,30 @@ def test_lines_of_the_place_say_which_line_of_the_part_answers_them():
     assert {kind: said for kind, sheet in load_sheets().items() if (said := {
         attr: line.offered_as for attr, line in sheet.attributes.items()
         if line.offered_as})} == told
+
+
+def _when(when: dict[str, Any]) -> str:
+    """Tell a condition in one line, as fit_rules.toml writes it."""
+    told = []
+    for subject, wanted in when.items():
+        fields = {"": wanted} if subject == "drive" else wanted
+        for name, one in fields.items():
+            values = one if isinstance(one, list) else [one]
+            words = "/".join("yes" if v is True else str(v) for v in values)
+            told.append(" ".join(filter(None, [subject, name, words])))
+    return ", ".join(told) or "always there"
+
+
+def test_rules_of_the_place_are_those_told_a_second_time():
+    told = tomllib.loads((HERE / "fit_rules.toml").read_text(encoding="utf-8"))
+    found: dict[str, list[str]] = {}
+    for kind, sheet in load_sheets().items():
+        for rule in sheet.implied:
+            value = rule.value if isinstance(rule.value, list) else [rule.value]
+            asked = ("by its judge" if value == [None] and not rule.value_of
+                     else f"{rule.cmp} its {rule.value_of}" if rule.value_of
+                     else f"{rule.cmp} {'/'.join('yes' if v is True else v for v in value)}")
+            found.setdefault(kind, []).append("; ".join(filter(None, [
+                rule.attr, _when(dict(rule.when)), asked, rule.unstated,
+                rule.severity or "as its line", "always" if rule.always else ""])))
+    assert found == {kind: one["rules"] for kind, one in told.items()}
