@@ -110,6 +110,14 @@ def test_running_that_the_days_have_no_room_for_is_refused_with_its_field(
         assert [one["pointer"] for one in refused.value.facts["errors"]] == [pointer]
 
 
+def test_a_leg_there_and_back_on_one_day_is_taken(ctx: Context) -> None:
+    legs = [{"distance_nm": 5, "speed_kn": 5, "machines": ["ENG"]}]
+    new_trip(ctx, "Day", "2027-04-01", "2027-04-01", legs=legs)
+    assert restock(ctx, "T1")["trip"]["no"] == "T1"
+    with pytest.raises(InvalidInput):
+        new_trip(ctx, "Day", "2027-04-01", "2027-04-01", legs=[{**legs[0], "distance_nm": 150}])
+
+
 def test_running_that_just_fills_the_days_is_taken(ctx: Context) -> None:
     legs = [{**LEG, "distance_nm": 4173}]       # 695.5 + 0.5 h
     new_trip(ctx, "Round", "2027-04-01", "2027-04-30", legs=legs)

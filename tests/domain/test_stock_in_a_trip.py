@@ -101,6 +101,15 @@ def test_an_uncounted_lot_decides_if_it_could_end_the_shortage(quantity, state):
     assert "not counted in L10" in row["remarks"]
 
 
+def test_more_reserved_than_there_is_takes_nothing_from_another_lot():
+    lots = [{"quantity": 1, "reserved": 5, "counted": False, "locker": "L1"},
+            {"quantity": 1, "counted": False, "locker": "L2"}]
+    row = line(_keep(1, lots))
+    assert row["state"] == "cannot-say"
+    reserved = line(_keep(2, [{"quantity": 1, "reserved": 3, "locker": "L1"}]))
+    assert "1 in L1 reserved" in reserved["remarks"]
+
+
 def test_enough_without_the_uncounted_lot_is_enough():
     lots = [{"quantity": 4}, {"quantity": None, "counted": False}]
     assert line(_keep(4, lots))["state"] == "enough"

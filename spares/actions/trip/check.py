@@ -161,6 +161,7 @@ def _outside(trip: Record, days: int) -> list[dict[str, str]]:
 def _too_long(aboard: Aboard, trip: Record, days: int) -> list[dict[str, str]]:
     """Find running that the days have no room for: a leg, or legs and anchoring together."""
     given, errors = trip.legs or [], []
+    days = max(days, 1)     # back on the day of leaving: that day
     in_all: dict[str, Fraction] = {}
     for place, one in enumerate(legs_of(aboard, trip)):
         leg = Leg(Fraction(one["distance_nm"]), Fraction(one["speed_kn"]), tuple(one["machines"]),

@@ -129,7 +129,8 @@ def uncounted_decides(line: Held, lots: Mapping[str, Sequence[Lot]]) -> bool:
              and (lot.expires is None or any(lot.expires >= day for day in days))]
     if any(not lot.quantity for lot in found):
         return True
-    return sum(lot.quantity - lot.reserved for lot in found) >= line.short if found else False
+    return sum(max(lot.quantity - lot.reserved, 0) for lot in found) >= line.short if found \
+        else False
 
 
 def _state(

@@ -82,7 +82,7 @@ def _about_pieces(
             if not lot.reachable and line.need.windows[0].minimum:
                 yield f"{many}{place} not reachable under way"
         if lot.aboard and lot.reserved:
-            yield f"{say_quantity(lot.reserved)}{place} reserved"
+            yield f"{say_quantity(min(lot.reserved, lot.quantity or lot.reserved))}{place} reserved"
 
 
 def _about_buying(line: Held, buy: int, request: TripRequest, fits: Fits) -> Iterator[str]:
