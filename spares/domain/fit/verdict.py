@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from spares.domain.fit.context import Context
+from spares.domain.fit.find import find_asked
 from spares.domain.fit.finding import RESULTS, Finding
 from spares.domain.fit.limits import decide, side_of
 from spares.domain.fit.place_rules import find_implied, find_line, implied, with_doubt
@@ -109,22 +110,23 @@ def _check(ctx: Context, asked: AskedSide, offered: OfferedSide, links: Sequence
             weight = weigh(ctx, line.attribute, line.claims, RESULTS[made.inside],
                            side_of(made.gap))
         else:
-            finding = found[line.code] = find_line(ctx, line)
+            finding = found[line.code] = find_line(ctx, line) if line.yields else find_asked(
+                ctx, line.code, line.claims)
             weight = weigh(ctx, line.attribute, line.claims, finding.result, finding.side,
                            finding=finding)
         weights.append(weight)
         deciding = deciding or weight.severity != "advisory" or weight.outcome != "unknown"
-    link = _link(links, deciding)
+    link = _link(links, deciding) if links else None
     # where anything is asked, a value that is taken away would let the proof lift more
     proven = link is not None and link.outcome == "match" and not asked.lines
-    for attribute, rule in implied(ctx, asked.implied):
+    for attribute, rule in implied(ctx, asked.implied) if asked.implied else ():
         if rule.unstated == "advise" and attribute.code not in ctx.offered:
             continue    # said with the rows, and never decides
         finding = found[attribute.code] = find_implied(ctx, attribute, rule, proven=proven)
         weights.append(weigh(ctx, attribute, (), finding.result, finding.side, finding=finding))
-    kind = _kind_row(ctx.sheet, part, proven=proven)
-    own = tuple(row for row in (kind, link) if row)
-    verdict = _verdict([*weights, *own], deciding or link is not None)
+    kind = _kind_row(ctx.sheet, part, proven=proven) if part.recorded_as else None
+    own = tuple(row for row in (kind, link) if row) if kind or link else ()
+    verdict = _verdict((*weights, *own) if own else weights, deciding or link is not None)
     return FitVerdict(verdict, lambda: _tell(ctx, asked, found, own, links, companions, deciding))
 
 
