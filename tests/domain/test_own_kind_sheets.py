@@ -51,6 +51,8 @@ def test_sheet_of_a_persons_own_is_used(tmp_path):
     ('label = "Colour"', 'label = "Colour', "TOML"),
     ('severity = "advisory"', '[[implied]]\nattr = "mass"', "mass"),
     ('severity = "advisory"', '[[implied]]\nattr = "length"', "value"),
+    ('severity = "advisory"', '[[implied]]\nattr = "length"\nvalue = 3\nunstated = "may-fail"',
+     "no judge of this line knows what may fail"),
     ("tol = 0.2", 'advisory_when = [{place = {weather = "fair"}}]', "weather"),
     ("tol = 0.2", 'changes = [{name = "shim", when = {asked = {mass = 1}}}]', "mass"),
     ("tol = 0.2", 'changes = [{name = "shim", when = {place = "wet"}}]', "cannot be"),
