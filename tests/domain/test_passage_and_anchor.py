@@ -47,7 +47,10 @@ def test_twelve_days_of_passage_and_anchor():
 
 def test_fuel_of_engine_and_generator_adds_up_and_keeps_a_third():
     found = plan(days=10, machines=[ENGINE, {"id": "gen"}],
-                 trip={"hours": {}, "legs": LEGS, "energy": {**_charge(), "machine": "gen"}})
+                 trip={"hours": {}, "legs": LEGS, "energy": {**_charge(), "machine": "gen"}},
+                 tasks=[task(250, used_h=235, id="oil", machine="eng"),
+                        task(100, used_h=85, id="set", machine="gen")])
+    assert [s["before"] + len(s["days"]) for s in found["services"]] == [1, 1]
     assert found["fuel"]["machines"]["gen"] == pytest.approx(50.37, abs=0.01)
     assert found["fuel"]["fuel_l"] == pytest.approx(89.68, abs=0.01)
     assert found["fuel"]["fuel_with_thirds_l"] == pytest.approx(134.5, abs=0.05)
