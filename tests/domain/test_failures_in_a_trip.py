@@ -165,3 +165,6 @@ def test_reached_is_the_product_of_the_lines_and_of_the_a_lines():
     assert found["reached"] == pytest.approx(poisson.cdf(1, .4) * poisson.cdf(0, .4))
     assert found["reached_a"] == pytest.approx(poisson.cdf(1, .4))
     assert found["reached_bought"] == pytest.approx(poisson.cdf(2, .4) ** 2)
+    none_vital = plan(hours={"m": 400}, failures=rows[1:])["protection"]
+    assert (none_vital["reached"], none_vital["reached_a"]) == (
+        pytest.approx(poisson.cdf(0, .4)), None)

@@ -112,7 +112,7 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
         **_due_lists(plan), **lists_of(ctx, aboard, trip.returns_on, wanted),
         "hours": plan["hours"], "running": running_rows(aboard, trip, asked, plan["hours"]),
         "energy": energy_answer(aboard, trip, asked, plan["energy"]),
-        "fuel": fuel_answer(aboard, trip, asked, plan),
+        "fuel": fuel_answer(aboard, trip, asked, plan, values),
         "stops": stops_answer(aboard, trip, plan, names),
         # Without figures of failures the formula gives 1: nobody may read that as safe.
         "protection": protection_answer(trip, plan["protection"]) if request["failures"] else None,

@@ -134,6 +134,12 @@ def _burn(burn: Burn, where: str) -> Problems:
         yield where, "a table, or at_kn with l_per_h, is needed"
     elif not burn.table and (burn.at_kn <= 0 or burn.l_per_h < 0):
         yield where, "a speed above 0 and a consumption of 0 or more are needed"
+    for name, value in (("idle_l_per_h", burn.idle_l_per_h),
+                        ("manoeuvring_l_per_h", burn.manoeuvring_l_per_h)):
+        if value is not None and value < 0:
+            yield f"{where}/{name}", "must be 0 or more"
+    if any(speed < 0 or litres < 0 for speed, litres in burn.table):
+        yield f"{where}/table", "speeds and consumptions of 0 or more are needed"
     if any(b[0] <= a[0] for a, b in zip(burn.table, burn.table[1:], strict=False)):
         yield f"{where}/table", "speeds must rise"
 

@@ -31,6 +31,11 @@ class PartNeed(NamedTuple):
         """True if somebody said how often it fails."""
         return bool(self.rows)
 
+    @property
+    def has_chance(self) -> bool:
+        """True if chance was counted: a failure figure, or pieces renewed only if found worn."""
+        return bool(self.rows) or not all(one.demand.is_none for one in self.windows)
+
 
 def courses(request: TripRequest, ran: Mapping[str, Running], fits: Fits) -> dict[str, Course]:
     """Follow every task whose place is still fitted.
