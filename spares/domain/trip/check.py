@@ -15,7 +15,7 @@ from spares.domain.trip.request import WEIGHTS, Burn, Leg, TripRequest
 from spares.errors import InvalidInput, json_pointer
 
 LONGEST_DAYS = 3660     # ten years
-MOST_UNITS = 10_000
+MOST_UNITS, MOST_AGES = 10_000, 500
 LEAST_BETA, MOST_BETA = Fraction(1, 10), 50     # shapes beyond are no wear-out
 CONDITIONS = ("new", "used-good", "suspect")
 
@@ -208,6 +208,8 @@ def _figure(row: Failure, where: str) -> Problems:
             yield f"{where}/weibull/eta_h", "must be above 0"
         if life.ages_h is not None and len(life.ages_h) != row.units:
             yield f"{where}/weibull/ages_h", f"one age for each of {row.units} units is needed"
+        if len(set(life.ages_h or ())) > MOST_AGES:
+            yield f"{where}/weibull/ages_h", f"at most {MOST_AGES} different ages can be counted"
         if any(age is not None and age < 0 for age in life.ages_h or ()):
             yield f"{where}/weibull/ages_h", "an age cannot be below 0"
     if row.spread is not None and row.spread < 1:
