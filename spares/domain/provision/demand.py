@@ -191,7 +191,7 @@ def compound_spread(r: float, p: float, pieces: Pieces) -> Demand:
 
 
 def _panjer(ln_none: float, a: float, b: float, sizes: Sequence[float]) -> Pmf:
-    """Go up from the chance of none [ln], or from any figure, scaled after, where it is too small."""
+    """Go up from the chance of none [ln]; from any figure, scaled after, where it is tiny."""
     scaled = ln_none < _UNDERFLOW
     result = [1.0 if scaled else exp(ln_none)]
     reached = result[0]
