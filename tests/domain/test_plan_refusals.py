@@ -96,7 +96,7 @@ REFUSED = [
     ({"trip": {"ready_days": 10**9}}, "#/trip/ready_days"),
     (_leg(speed_kn="0,2", day=29), "#/trip/legs/0/distance_nm"),     # 50.5 h on the last day
     (_leg(speed_kn="0,01"), "#/trip/legs/0/distance_nm"),            # 1000.5 h in 30 days
-    (_leg(manoeuvring_h=25, distance_nm=0, speed_kn=0, day=29), "#/trip/legs/0/distance_nm"),
+    (_leg(manoeuvring_h=25, distance_nm=0, speed_kn=0, day=29), "#/trip/legs/0/manoeuvring_h"),
     ({"keep": {"a/b~c": -1}}, "#/keep/a~1b~0c"),                     # RFC 6901, section 3
     ({"hours": {"m/1": -1}, "machines": [{"id": "m/1"}]}, "#/trip/hours/m~11"),
     ({"hours": {"m": {"h": 1}}}, "#/trip/hours/m"),

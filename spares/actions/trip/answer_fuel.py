@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from spares.actions.trip.burning import beyond_tables, burns_aboard, litres_on
-from spares.actions.trip.stored import length
+from spares.actions.trip.stored import planned_days
 from spares.domain.aboard import Aboard, Record
 from spares.domain.cautions import hazard_words
 from spares.domain.dates import add_days
@@ -87,7 +87,7 @@ def _burn_not_known(aboard: Aboard, trip: Record, plan: dict[str, Any],
 def _stretches(aboard: Aboard, trip: Record, asked: dict[str, Any], plan: dict[str, Any],
                factor: float) -> list[dict[str, Any]]:
     """Cut the fuel at the stops that bunker, where every leg says its day; else not at all."""
-    days, legs = length(trip) or 0, asked.get("legs", [])
+    days, legs = planned_days(trip), asked.get("legs", [])
     begin = date.fromisoformat(trip.departs_on)
     marks = sorted({(date.fromisoformat(stop["arrives_on"]) - begin).days
                     for stop in trip.stops or [] if stop.get("bunkers")} - {0, days})
@@ -100,7 +100,7 @@ def _stretches(aboard: Aboard, trip: Record, asked: dict[str, Any], plan: dict[s
     charging = (plan["energy"] or {}).get("fuel_l") or 0.0 if energy else 0.0
     found = []
     for start, end in zip(edges, edges[1:], strict=False):
-        share = (end - start) / days if days else 1.0
+        share = (end - start) / days
         litres = charging * share
         for leg in legs:
             for machine in leg["machines"]:

@@ -46,5 +46,6 @@ def _burn(burns: dict[str, Any]) -> Burn:
 
 def leg_of(leg: dict[str, Any]) -> Leg:
     """Give a leg of the request as the computation has it."""
-    return Leg(Fraction(leg["distance_nm"]), Fraction(leg["speed_kn"]), (),
-               Fraction(leg.get("motor_share", "1")), Fraction(leg.get("manoeuvring_h", "0.5")))
+    return Leg(Fraction(leg["distance_nm"]), Fraction(leg["speed_kn"]), tuple(leg["machines"]),
+               Fraction(leg.get("motor_share", "1")), Fraction(leg.get("manoeuvring_h", "0.5")),
+               leg.get("day"))

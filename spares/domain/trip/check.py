@@ -12,6 +12,7 @@ from spares.domain.provision.failure import Failure
 from spares.domain.service.hours import HOURS_PER_DAY
 from spares.domain.trip.check_names import Problems, counters, own_names, part_names
 from spares.domain.trip.request import WEIGHTS, Burn, Leg, TripRequest
+from spares.domain.trip.running import too_long_by
 from spares.errors import InvalidInput, json_pointer
 
 LONGEST_DAYS = 3660     # ten years
@@ -123,10 +124,9 @@ def _leg(leg: Leg, where: str, days: int) -> Problems:
         yield f"{where}/day", f"day {leg.day} is outside the trip"
     elif days > 0 and (leg.speed_kn > 0 or not leg.distance_nm):
         left = days - (leg.day or 0)
-        under_way = leg.manoeuvring_h + (leg.distance_nm and leg.distance_nm / leg.speed_kn)
-        if under_way > HOURS_PER_DAY * left:
-            yield (f"{where}/distance_nm", f"takes {float(under_way):g} h, more than the "
-                   f"{left} days that are left for it have")
+        if leg.under_way_h > HOURS_PER_DAY * left:
+            yield (f"{where}/{too_long_by(leg, left)}", f"takes {float(leg.under_way_h):g} h, "
+                   f"more than the {left} days that are left for it have")
 
 
 def _burn(burn: Burn, where: str) -> Problems:

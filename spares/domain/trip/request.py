@@ -35,6 +35,12 @@ class Leg:
     manoeuvring_h: Fraction = Fraction(1, 2)
     day: int | None = None
 
+    @property
+    def under_way_h(self) -> Fraction:
+        """How long it takes, under engine or not, manoeuvring with it [h]."""
+        way = self.distance_nm / self.speed_kn if self.distance_nm else Fraction(0)
+        return way + self.manoeuvring_h
+
 
 @dataclass(frozen=True)
 class Burn:
