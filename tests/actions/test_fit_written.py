@@ -15,7 +15,6 @@ from spares.domain.place_fields import place_wrongs
 from spares.errors import InvalidInput
 from tests.actions.conftest import TODAY
 
-
 #: What nobody can read in a place, and the field that is named.
 WRONG_PLACES = [
     ({"wet": "maybe"}, "wet"), ({"wet": 1}, "wet"), ({"wets": True}, "wets"),
