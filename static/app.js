@@ -38,6 +38,8 @@ import { PartView } from "./views/part.js";
 import { PartsView } from "./views/parts.js";
 import { PeopleView } from "./views/people.js";
 import { PhoneView } from "./views/phone.js";
+import { PointAsksView } from "./views/point-asks.js";
+import { PointPlaceView } from "./views/point-place.js";
 import { PointView } from "./views/point.js";
 import { ReadingView } from "./views/reading.js";
 import { ReadingsView } from "./views/readings.js";
@@ -64,7 +66,7 @@ const VIEWS = {
   "fit-point": FitPointView, joint: JointView, "lay-up": LayUpView, "joint-edit": JointEditView, light: LightView, loans: LoansView, locker: LockerView, lockers: LockersView,
   machine: MachineView, machines: MachinesView, measure: MeasureView, papers: PapersView,
   part: PartView, "part-new": PartNewView, parts: PartsView, people: PeopleView,
-  phone: PhoneView, point: PointView, reading: ReadingView,
+  phone: PhoneView, point: PointView, "point-asks": PointAsksView, "point-place": PointPlaceView, reading: ReadingView,
   readings: ReadingsView, restock: RestockView, service: ServiceView, stranded: StrandedView,
   trail: TrailView, "trail-new": TrailNewView, trails: TrailsView,
   trip: TripView, "trip-edit": TripEditView, "trip-new": TripNewView, verdict: VerdictView, vessels: VesselsView,

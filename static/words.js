@@ -1,5 +1,6 @@
 /** All words on screen, and the words for codes. Views import from here only. */
 
+export * from "./words/asking.js";
 export * from "./words/cautions.js";
 export * from "./words/codes.js";
 export * from "./words/joints.js";

@@ -15,6 +15,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from spares.domain.codes import is_code
+from spares.domain.place_fields import place_wrongs
 from spares.domain.trip_fields import wrongs
 
 MAX_TEXT = 4000
@@ -43,7 +44,7 @@ MINUTES, MONEY, CODE = Field("minutes"), Field("money"), Field("code")
 EVERY_MIN, EVERY_MONTHS = Field("minutes", low=1), Field("whole", low=1, high=LONGEST_MONTHS)
 AHEAD_DAYS, SHARE = Field("whole", high=LONGEST_AHEAD_DAYS), Field("decimal", high=1)
 FROST_C = Field("temperature", low=-80, high=20)
-OBJECT, NO, NAME = Field("object"), Field("text", needed=True), Field("text", needed=True)
+PLACE, NO, NAME = Field("place"), Field("text", needed=True), Field("text", needed=True)
 WEIGHT = Field("choice", ("A", "B", "C"))
 PROOF = Field("choice", ("makers-list", "measured", "fitted-before", "hearsay", "candidate",
                          "tried-no"))
@@ -69,9 +70,9 @@ DOCUMENTS: dict[str, dict[str, Field]] = {
                 "burns": _shaped("burns"), "note": TEXT},
     "point": {"no": NO, "name": NAME, "machine": _ref("machine"), "parent": _ref("point"),
               "as_part": _ref("part"), "template": _ref("inner"), "pieces": WHOLE,
-              "weight": WEIGHT, "kind": TEXT, "place": OBJECT, "hazards": TEXT, "note": TEXT},
+              "weight": WEIGHT, "kind": TEXT, "place": PLACE, "hazards": TEXT, "note": TEXT},
     "inner": {"no": TEXT, "name": NAME, "part": _ref("part", needed=True), "pieces": WHOLE,
-              "weight": WEIGHT, "kind": TEXT, "place": OBJECT},
+              "weight": WEIGHT, "kind": TEXT, "place": PLACE},
     "requirement": {"subject": _ref("point", "inner", needed=True),
                     "attribute": Field(needed=True), "claim": Field("claim", needed=True)},
     "spec": {"part": _ref("part", needed=True), "attribute": Field(needed=True),
@@ -251,12 +252,15 @@ def _code(_: Field, value: Any) -> str | None:
     return None if isinstance(value, str) and is_code(value) else "the check character is wrong"
 
 
-def _object(_: Field, value: Any) -> str | None:
-    return None if isinstance(value, dict) else "an object is needed"
+def _place(_: Field, value: Any) -> str | None:
+    return _first(place_wrongs(value))
 
 
 def _listed(spec: Field, value: Any) -> str | None:
-    found = wrongs(spec.among[0], value)
+    return _first(wrongs(spec.among[0], value))
+
+
+def _first(found: list[tuple[str, str]]) -> str | None:
     if not found:
         return None
     path, detail = found[0]
@@ -274,6 +278,6 @@ def _claim(_: Field, value: Any) -> str | None:
 _CHECKS: dict[str, Callable[[Field, Any], str | None]] = {
     "text": _text, "whole": _whole, "q": _whole, "minutes": _whole, "flag": _flag, "day": _day,
     "full-day": _full_day, "choice": _choice, "ref": _reference, "money": _money,
-    "decimal": _decimal, "temperature": _temperature, "code": _code, "object": _object,
+    "decimal": _decimal, "temperature": _temperature, "code": _code, "place": _place,
     "claim": _claim, "shaped": _listed,
 }
