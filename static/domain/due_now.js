@@ -9,7 +9,8 @@ const NEAR_PARTS = 10;      // coming when a tenth of the interval is left
 const COMING_DAYS = 30;
 const DAY = "2027-03-15".length;
 const UNKNOWN = "nobody knows when it was last done";
-const unread = (date) => `done on ${date}, but nobody knows what its counter showed then`;
+const unread = (date, by_date) => `done on ${date}, but nobody knows what its counter showed then`
+  + (by_date ? `; by the calendar it is due on ${by_date}` : "");
 const workedOut = (at) => `counter at the ${at} worked out from the readings around it`;
 const ORDER = ["overdue", "due", "history-unknown", "coming", "done", "not-wanted"];
 const isKnown = (value) => value !== null && value !== undefined;
@@ -45,10 +46,11 @@ function doneSince(line, { date, hours = null, at_hours = hours, first_hours }, 
   const isUnread = every_hours && !isKnown(hours_left);
   const isOpen = isUnread || !(every_hours || by_date);
   const estimated = isKnown(due_at_hours) && !isKnown(hours);
-  const remarks = [isUnread && unread(earliest(date)), date.length < DAY && `last done known only roughly, taken as ${earliest(date)}`,
+  const remarks = [!every_hours && !by_date && "no interval recorded", isUnread && unread(earliest(date), by_date), date.length < DAY && `last done known only roughly, taken as ${earliest(date)}`,
     isKnown(first_hours) && `first interval ${tenth(first_hours)} h`, estimated && workedOut("last service")].filter(Boolean);
-  return { ...line, last: { date, hours }, due_on: by_date, due_at_hours, hours_left, days_left, estimated, from_baseline: false, remarks,
-    state: isOpen ? "history-unknown" : stateOf({ every_hours }, hours_left, days_left) };
+  const told = isOpen ? { due_on: null, days_left: null, state: "history-unknown" }
+    : { due_on: by_date, days_left, state: stateOf({ every_hours }, hours_left, days_left) };
+  return { ...line, last: { date, hours }, due_at_hours, hours_left, estimated, from_baseline: false, remarks, ...told };
 }
 
 /** What nobody can date becomes due by the baseline, and never good. */
@@ -72,10 +74,7 @@ function fromBaseline(line, baseline, shown, today) {
 
 /** Let the days pass, and go on from what the counter shows. */
 function later(line, shown, today, elapsed, baseline) {
-  if (line.state === "not-wanted") return line;
-  if (line.state === "history-unknown" && !line.from_baseline) {     // what is known of it is told, never as good
-    return isKnown(line.days_left) && elapsed ? { ...line, days_left: line.days_left - elapsed } : line;
-  }
+  if (line.state === "not-wanted" || (line.state === "history-unknown" && !line.from_baseline)) return line;
   const isRead = isKnown(shown) && isKnown(line.due_at_hours) && tenth(line.due_at_hours - shown) <= line.hours_left;
   if (!isRead && !elapsed) return line;
   const hours_left = isRead ? tenth(line.due_at_hours - shown) : line.hours_left;

@@ -84,9 +84,3 @@ for (const { what, service, done, readings, baseline_on, told } of TOLD) {
     assert.deepEqual({ state, due_on, days_left, hours_left, due_at_h, remarks }, told);
   });
 }
-
-test("the days of a date that is known run on, though the hours are not", () => {
-  const half = line({ state: "history-unknown", every_hours: 250, every_months: 12, last: { date: "2026-09-10", hours: null },
-    due_on: "2027-09-10", days_left: 179 });
-  assert.deepEqual([redo(half, {}, "2027-03-25").days_left, redo(half, {}, "2027-03-25").state], [169, "history-unknown"]);
-});

@@ -6,8 +6,8 @@ comes first. The state goes by what was read; where the last reading is so old t
 hours are likely over, it is coming at least, and the counter is asked for.
 
 What nobody can date is counted from the baseline, if there is one. That gives it a day and can
-make it due, but never good: until then its history stays unknown. So it does where only the date
-is known of work that goes by hours too, or only the hours; what is known is told all the same.
+make it due, but never good: until then its history stays unknown. So it is where only the date
+is known of work that goes by hours too: the words then say what the calendar alone would ask.
 """
 
 from __future__ import annotations
@@ -105,11 +105,11 @@ def _meter_of(
 def _due(task: Task, records: Sequence[Record], meter: Meter | None, today: date,
          baseline: date | None) -> TaskDue:
     clock = clock_on(task, records, meter, today, today)
-    counted = _counted(clock, meter, today)
     if clock.known:
-        return counted
-    words = UNKNOWN if clock.last is None else UNREAD.format(clock.last)
-    told = replace(counted, state="history-unknown", remarks=(words, *counted.remarks))
+        return _counted(clock, meter, today)
+    words = UNKNOWN if clock.last is None else UNREAD.format(clock.last) + (
+        f"; by the calendar it is due on {clock.due_on}" if clock.due_on else "")
+    told = TaskDue(task.id, "history-unknown", remarks=(words, *clock.remarks))
     if baseline is None or clock.last is not None or is_to_come(baseline, today):
         return told
     since = clock_on(task._replace(first_min=None), [
