@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "c8b8552c7b775efd",
+  "version": "a4dfd601870226e2",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-xKccwynaBaWjvWZpo6rXpAtuj8AIgBj3YCTXCAwkzeU=",
@@ -10,7 +10,7 @@ self.SHELL = {
     "/domain/book.js": "sha256-Y7dIIf6QJAUb88E+BUnRm+wdzqKySwIQnNpKMgLIju4=",
     "/domain/codes.js": "sha256-THecpe+9QWEeJ2h/7fudFOQOTEKyiKEAxk6qm3IkXVA=",
     "/domain/days.js": "sha256-hQgRdNWa5NmSW3kMEiiCqRBg5nreR1iABaLv7RorhPM=",
-    "/domain/due_now.js": "sha256-ZiQUCuIkrJnQcwUa0CypAaba6V0ALl03TlbaMJHRxRg=",
+    "/domain/due_now.js": "sha256-88gXnC8iBXC6IyQft7pNpG6nt0evXyXn9BnshxcuDv8=",
     "/domain/errors.js": "sha256-9yPDJpNH4kylAozPM4IbpDGSmUXXHGhMoUo2MOyItN8=",
     "/domain/fit/claims.js": "sha256-cOj/WnEk4B9mpuJin/sto1u0DnHEKsG2mZM8jhJtsmY=",
     "/domain/fit/compare.js": "sha256-ADNT4NsdJj7Kmqg5lhKVPnVsGT+5TwuKgJNfYRXJYUE=",
