@@ -202,7 +202,8 @@ def test_machines_whose_burning_nobody_knows_are_named_beside_the_fuel():
 def test_hours_that_contradict_the_counter_they_go_by_are_remarked():
     machines = [{"id": "e"}, {"id": "x", "counter": "e"}]
     found = plan(machines=machines, trip={"hours": {"e": 100, "x": 5}})
-    assert found["remarks"] == ["x counts by the hours of e, which runs 100 h; 5 h are given for it"]
+    assert found["remarks"] == [
+        "x counts by the hours of e, which runs 100 h; 5 h are given for it"]
     assert plan(machines=machines, trip={"hours": {"e": 5, "x": 5}})["remarks"] == []
 
 
