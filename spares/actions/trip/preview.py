@@ -12,7 +12,7 @@ from spares.actions.trip.money import purse
 from spares.actions.trip.request import trip_request
 from spares.actions.trip.restock import part_names, plan_for, planned, restock
 from spares.domain.provision import Limits
-from spares.errors import InvalidInput
+from spares.errors import InvalidInput, OutOfRange
 
 DRAFT = "Not saved"
 
@@ -70,8 +70,11 @@ def kit_for(ctx: Context, trip: str, *, level: float | None = None, cost: float 
     if level is not None or cost is not None or mass_kg is not None:
         limits = Limits(None if cost is None else int(Decimal(str(cost)) * 100),
                         None if mass_kg is None else int(Decimal(str(mass_kg)) * 1000))
-    found = kit_of(values, purse(aboard, record), part_names(aboard), aboard, record,
-                   limits=limits, level=level)
+    try:
+        found = kit_of(values, purse(aboard, record), part_names(aboard), aboard, record,
+                       limits=limits, level=level)
+    except OutOfRange as err:
+        raise err.at("#/level") from err
     if found is None:
         raise InvalidInput.at("#/trip", "no failure figures count in this trip's plan: nobody can "
                                         "say what protects it")
