@@ -12,7 +12,7 @@ from spares.actions.compute import compute
 from spares.actions.context import Context
 from spares.actions.trip.burning import beyond_tables, leg_of
 from spares.actions.trip.fields import read_fields, refuse
-from spares.actions.trip.request_trip import energy_of, is_gone, legs_of, stops_of, water_of
+from spares.actions.trip.request_trip import energy_of, is_gone, legs_of, stops_outside, water_of
 from spares.actions.trip.stored import hours_of, planned_days, usual_hours
 from spares.domain.aboard import RECORDS, Aboard, Record, name_of
 from spares.domain.identity import joined_id, ref
@@ -162,7 +162,6 @@ def _check_whole(aboard: Aboard, name: str) -> None:
     days = planned_days(trip)
     errors = [*_two_ways(aboard, trip), *_outside(trip, days)] or _too_long(aboard, trip, days)
     refuse(errors)
-    stops_of(aboard, trip, [])
     charge = energy_of(aboard, trip, legs_of(aboard, trip), water_of(aboard, trip))
     if charge is None:
         return
@@ -199,6 +198,8 @@ def _two_ways(aboard: Aboard, trip: Record) -> list[dict[str, str]]:
 def _outside(trip: Record, days: int) -> list[dict[str, str]]:
     errors = [{"pointer": f"#/legs/{place}/day", "detail": f"day {leg['day']} is outside the trip"}
               for place, leg in enumerate(trip.legs or []) if leg.get("day", 0) >= days]
+    errors += [{"pointer": f"#/stops/{place}/arrives_on", "detail": words}
+               for place, words in stops_outside(trip).items()]
     errors += [{"pointer": f"#/stops/{place}/leaves_on", "detail": "is after she is back"}
                for place, stop in enumerate(trip.stops or [])
                if (stop.get("leaves_on") or "") > trip.returns_on]

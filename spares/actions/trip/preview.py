@@ -10,7 +10,7 @@ from spares.actions.trip.answer_pictures import kit_of, request_values
 from spares.actions.trip.check import check_draft, new_name, read_trip
 from spares.actions.trip.money import purse
 from spares.actions.trip.request import trip_request
-from spares.actions.trip.restock import part_names, plan_for, planned, restock
+from spares.actions.trip.restock import ask_days, part_names, plan_for, planned, restock
 from spares.domain.provision import Limits
 from spares.errors import InvalidInput, OutOfRange
 
@@ -62,8 +62,7 @@ def kit_for(ctx: Context, trip: str, *, level: float | None = None, cost: float 
         raise InvalidInput.at("#/level", "a level or limits, not both")
     name, aboard = ctx.named(trip, "trip", "trip"), ctx.aboard()
     record = aboard.get(name)
-    if not record.departs_on or not record.returns_on:
-        raise InvalidInput.at("#/trip", f"{record.no} has no leaving or return day yet")
+    ask_days(record)
     _, request, _ = planned(trip_request(aboard, record, ctx.today))
     values = request_values(request)
     limits = None
