@@ -110,7 +110,8 @@ test("no word is kept that no view says", () => {
 });
 
 test("no table of words gives one name twice, where the later would silently win", () => {
-  for (const file of readdirSync(new URL("../../static/words/", import.meta.url))) {
+  const files = readdirSync(new URL("../../static/words/", import.meta.url), { recursive: true });
+  for (const file of files.filter((name) => name.endsWith(".js"))) {
     for (const [, table, body] of ours(`static/words/${file}`)
       .matchAll(/^export const (\w+) = \{\n([\s\S]*?)^\};/gm)) {
       const names = [...body.matchAll(/^ {2}"?([\w-]+)"?:/gm)].map((found) => found[1]);
