@@ -12,13 +12,13 @@ import { OutboxBar, PlaceBar, UndoBar, UpdateBar } from "./pieces/bars.js";
 import { html } from "./pieces/html.js";
 import { SearchDock } from "./pieces/search-dock.js";
 import { seenOn } from "./pieces/today.js";
-import { href, parseRoute } from "./routes.js";
+import { parseRoute } from "./routes.js";
 import { announcement, applyLight, go, noVessel, revision, route, summary, vessel } from "./state.js";
 import { useErrorBoundary, useEffect, useLayoutEffect, useRef } from "./vendor/hooks.js";
 import { render } from "./vendor/preact.js";
 import { effect } from "./vendor/signals.js";
-import { Empty, Problem } from "./pieces/problem.js";
-import { FIRST, SAY, TITLE } from "./words.js";
+import { Problem } from "./pieces/problem.js";
+import { SAY, TITLE } from "./words.js";
 import { bringAllViews } from "./views.js";
 import { startWorker } from "./worker.js";
 
@@ -36,8 +36,7 @@ function View() {
   }
   if (isStranger.value) return html`<${Brought} view="phone" />`;      // only the crew sees more
   if (noVessel.value && !WITHOUT_VESSEL.includes(view)) {
-    return html`<div class="page"><${Empty} text=${FIRST.none} button=${FIRST.bring}
-      href=${href(["aboard", "files"])} /></div>`;
+    return html`<${Brought} view="begin" />`;
   }
   return html`<${Brought} key=${view} view=${view} />`;
 }

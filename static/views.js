@@ -6,6 +6,9 @@ const come = (name) => (module) => module[name];
 
 const LOADERS = {
   aboard: () => import("./views/aboard.js").then(come("AboardView")),
+  begin: () => import("./views/begin.js").then(come("BeginView")),
+  "begin-lockers": () => import("./views/begin-lockers.js").then(come("BeginLockersView")),
+  "begin-machine": () => import("./views/begin-machine.js").then(come("BeginMachineView")),
   changes: () => import("./views/changes.js").then(come("ChangesView")),
   files: () => import("./views/files.js").then(come("FilesView")),
   fit: () => import("./views/fit.js").then(come("FitView")),

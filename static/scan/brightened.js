@@ -37,10 +37,11 @@ export function brightened(pixels) {
   for (const level of grey) counts[level] += 1;
   const [low, high] = [LEAVE_OUT, 1 - LEAVE_OUT].map((share) => levelAt(counts, share, grey.length));
   if (high >= DARK_BELOW || high <= low) return null;
-  const data = new Uint8ClampedArray(width * height * 4);
-  for (let at = 0; at < grey.length; at += 1) {
-    const level = ((grey[at] - low) * 255) / (high - low);
-    data.set([level, level, level, 255], at * 4);
-  }
-  return new ImageData(data, width, height);
+  const spread = Uint32Array.from({ length: 256 }, (_, level) => {
+    const shown = Math.max(0, Math.min(255, Math.round(((level - low) * 255) / (high - low))));
+    return ((255 << 24) | (shown << 16) | (shown << 8) | shown) >>> 0;
+  });
+  const dots = new Uint32Array(width * height);
+  for (let at = 0; at < grey.length; at += 1) dots[at] = spread[grey[at]];
+  return new ImageData(new Uint8ClampedArray(dots.buffer), width, height);
 }

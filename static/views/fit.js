@@ -12,13 +12,13 @@ import { Empty, Loaded } from "../pieces/problem.js";
 import { searchText } from "../pieces/search-dock.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { ABOARD, FIND, FIT, PLACE, PROOF, SHEETS, wordFor } from "../words.js";
+import { BEGIN, FIND, FIT, PLACE, PROOF, SHEETS, wordFor } from "../words.js";
 
 const toPoint = (point) => href(["fit", nameOf(point)]);
 
 function Machines({ machines }) {
   if (!machines.length) {
-    return html`<${Empty} text=${FIT.no_machines} button=${ABOARD.files} href=${href(["aboard", "files"])} />`;
+    return html`<${Empty} text=${FIT.no_machines} button=${BEGIN.machine} href=${href(["aboard", "begin", "machine"])} />`;
   }
   return html`<p>${FIT.intro}</p><ul class="lines">${machines.map((machine) => html`<li>
     <a class="line stack-tight" data-machine=${nameOf(machine)}

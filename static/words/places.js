@@ -3,7 +3,7 @@
 export const FIT = {
   intro: "Which place is it for? Type the machine's code, or choose it.",
   field: "Machine's code, fit point or part",
-  no_machines: "No machines yet. Bring them in from a file.",
+  no_machines: "No machines yet. Add the first one.",
   fitted: "Fitted now",
   fitted_none: "Nothing recorded as fitted",
   since: (day) => `since ${day}`,
@@ -135,6 +135,7 @@ export const RESTOCK = {
 export const ABOARD = {
   machines: "Machines", lockers: "Lockers", parts: "Parts", stranded: "Stranded",
   papers: "Papers and labels", files: "Files", vessels: "Vessels", light: "Light, hand and language", changes: "Changes",
+  begin: "Begin", begin_help: "Lockers, labels, machines and a first trip, step by step",
   machines_help: "Fit points, and what is fitted",
   lockers_help: "What lies where",
   parts_help: "Everything in the catalogue",
@@ -152,7 +153,7 @@ export const ABOARD = {
     + `${changes === 0 ? "nothing recorded since" : changes === 1 ? "1 change since" : `${changes} changes since`}.`,
   backup_never: "No backup of her records has been made yet.",
   backup_how: "The boat's computer makes one a day while it runs. Keep a copy off the boat as well.",
-  no_lockers: "No lockers yet. Bring them in from a file.",
+  no_lockers: "No lockers yet. Name the first ones.",
   no_parts: "No parts yet. Bring them in from a file.",
   no_changes: "Nothing recorded yet.",
   nothing_stranded: "Nothing is stranded.",
@@ -276,9 +277,4 @@ export const MOVING_IN = {
   bringing: (done, of) => (of ? `Bringing in: ${done} of ${of} changes` : "Bringing in …"),
   brought: ({ rows, changes, left_out }) => (changes === 0 ? "All of this is known already."
     : `${rows} rows brought in, ${left_out} left out.`),
-};
-
-export const FIRST = {
-  none: "No vessel yet. Bring one in from a file.",
-  bring: "Choose a file",
 };

@@ -3,7 +3,7 @@
 export const FIT = {
   intro: "Hvilket sted er det til? Skriv maskinens kode, eller vælg det.",
   field: "Maskinens kode, monteringssted eller del",
-  no_machines: "Ingen maskiner endnu. Hent dem fra en fil.",
+  no_machines: "Ingen maskiner endnu. Tilføj den første.",
   fitted: "Sidder der nu",
   fitted_none: "Intet noteret som siddende",
   since: (day) => `siden ${day}`,
@@ -135,6 +135,7 @@ export const RESTOCK = {
 export const ABOARD = {
   machines: "Maskiner", lockers: "Rum", parts: "Dele", stranded: "Strandet",
   papers: "Papirer og mærker", files: "Filer", vessels: "Fartøjer", light: "Lys, hånd og sprog", changes: "Ændringer",
+  begin: "Begynd", begin_help: "Rum, mærker, maskiner og en første tur, skridt for skridt",
   machines_help: "Monteringssteder, og hvad der sidder",
   lockers_help: "Hvad der ligger hvor",
   parts_help: "Alt i kataloget",
@@ -152,7 +153,7 @@ export const ABOARD = {
     + `${changes === 0 ? "intet noteret siden" : changes === 1 ? "1 ændring siden" : `${changes} ændringer siden`}.`,
   backup_never: "Der er endnu ingen sikkerhedskopi af hendes noter.",
   backup_how: "Bådens computer laver en om dagen, mens den kører. Hav også en kopi uden for båden.",
-  no_lockers: "Ingen rum endnu. Hent dem fra en fil.",
+  no_lockers: "Ingen rum endnu. Giv de første navne.",
   no_parts: "Ingen dele endnu. Hent dem fra en fil.",
   no_changes: "Intet noteret endnu.",
   nothing_stranded: "Intet er strandet.",
@@ -276,9 +277,4 @@ export const MOVING_IN = {
   bringing: (done, of) => (of ? `Henter ind: ${done} af ${of} ændringer` : "Henter ind …"),
   brought: ({ rows, changes, left_out }) => (changes === 0 ? "Alt dette er kendt i forvejen."
     : `${rows} rækker hentet ind, ${left_out} udeladt.`),
-};
-
-export const FIRST = {
-  none: "Intet fartøj endnu. Hent et fra en fil.",
-  bring: "Vælg en fil",
 };
