@@ -17,6 +17,7 @@ const LOADERS = {
   "joint-edit": () => import("./views/joint-edit.js").then(come("JointEditView")),
   "lay-up": () => import("./views/lay-up.js").then(come("LayUpView")),
   light: () => import("./views/light.js").then(come("LightView")),
+  loans: () => import("./views/loans.js").then(come("LoansView")),
   locker: () => import("./views/locker.js").then(come("LockerView")),
   lockers: () => import("./views/lockers.js").then(come("LockersView")),
   machine: () => import("./views/machine.js").then(come("MachineView")),

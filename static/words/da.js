@@ -7,6 +7,7 @@ export * from "./da/codes.js";
 export * from "./da/joints.js";
 export * from "./da/kept.js";
 export * from "./da/lay-up.js";
+export * from "./da/loans.js";
 export * from "./da/measuring.js";
 export * from "./da/people.js";
 export * from "./da/photos.js";

@@ -7,6 +7,7 @@ export * from "./codes.js";
 export * from "./joints.js";
 export * from "./kept.js";
 export * from "./lay-up.js";
+export * from "./loans.js";
 export * from "./measuring.js";
 export * from "./people.js";
 export * from "./photos.js";

@@ -10,7 +10,7 @@ export const TITLE = {
   trail: "Trail", trails: "Trails", "trail-new": "A piece is missing", restock: "Restock", "trip-new": "New trip", "trip-edit": "Change the trip", trip: "Trip", aboard: "Aboard",
   begin: "Begin", "begin-lockers": "Name lockers", "begin-machine": "Add a machine", machines: "Machines", machine: "Machine", point: "Fit point", "point-asks": "What it asks for", "point-place": "The place", lockers: "Lockers",
   locker: "Locker", parts: "Parts", stranded: "Stranded", papers: "Papers and labels", files: "Files",
-  vessels: "Vessels", light: "Light, hand and language", changes: "Changes",
+  vessels: "Vessels", light: "Light, hand and language", loans: "Loans", changes: "Changes",
   phone: "This phone", people: "People and phones", "walk-round": "Walk-round", "lay-up": "Lay-up", joint: "Joint sheet", "joint-edit": "Joint sheet", "walk-round-machine": "Walk-round",
 };
 
@@ -117,7 +117,7 @@ export const MOVE = {
   moved_help: "From one locker to another.",
   counted_help: "Count first; the number recorded before is shown afterwards.",
   landed_help: "Out of the count for good: thrown away, given ashore.",
-  lent_help: "Out of the boat for a while: not counted as aboard.",
+  lent_help: "Out of the boat for a while: not counted as aboard. For another vessel there is a slip under Aboard, Loans.",
   quantity: "How many",
   quantity_unit: (unit) => (unit && unit !== "pcs" ? `How many (${unit})` : "How many"),
   locker: "Locker", from: "From locker", to: "To locker", who: "To whom",

@@ -160,6 +160,8 @@ export const ABOARD = {
   to_find: "Gå til Find",
   serial: "Serienummer", place: "Sted", model: "Model", counter: "Timer", code: "Kode",
   points: "Monteringssteder", light_word: "Lys", hand_word: "Hånd", language_word: "Sprog",
+  loans: "Lån",
+  loans_help: "Lånt ud og lånt, med sedler mellem fartøjer",
   lines: (count) => (count === 1 ? "1 del" : `${count} dele`),
   asks_nothing: "Intet noteret endnu.",
   weight: "Vægt", pieces: "Stykker", belongs: "Sidder på", requires: "Hvad det kræver",

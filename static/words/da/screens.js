@@ -10,7 +10,7 @@ export const TITLE = {
   trail: "Spor", trails: "Spor", "trail-new": "Et stykke mangler", restock: "Forsyn", "trip-new": "Ny tur", "trip-edit": "Ret turen", trip: "Tur", aboard: "Om bord",
   begin: "Begynd", "begin-lockers": "Giv rum navne", "begin-machine": "Tilføj en maskine", machines: "Maskiner", machine: "Maskine", point: "Monteringssted", "point-asks": "Hvad det kræver", "point-place": "Stedet", lockers: "Rum",
   locker: "Rum", parts: "Dele", stranded: "Strandet", papers: "Papirer og mærker", files: "Filer",
-  vessels: "Fartøjer", light: "Lys, hånd og sprog", changes: "Ændringer",
+  vessels: "Fartøjer", light: "Lys, hånd og sprog", loans: "Lån", changes: "Ændringer",
   phone: "Denne telefon", people: "Folk og telefoner", "walk-round": "Rundgang", "lay-up": "Oplægning", joint: "Samlingsark", "joint-edit": "Samlingsark", "walk-round-machine": "Rundgang",
 };
 
@@ -116,7 +116,7 @@ export const MOVE = {
   moved_help: "Fra et rum til et andet.",
   counted_help: "Tæl først; antallet noteret før vises bagefter.",
   landed_help: "Ude af optællingen for altid: smidt ud, givet væk i land.",
-  lent_help: "Ude af båden en tid: tæller ikke som om bord.",
+  lent_help: "Ude af båden en tid: tæller ikke som om bord. Til et andet fartøj er der en seddel under Om bord, Lån.",
   quantity: "Hvor mange",
   quantity_unit: (unit) => (unit && unit !== "pcs" ? `Hvor meget (${unit})` : "Hvor mange"),
   locker: "Rum", from: "Fra rum", to: "Til rum", who: "Til hvem",
