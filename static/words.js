@@ -31,10 +31,16 @@ export function signFor(table, code) {
   return table[code] ?? sign(wordFor(table, code), "disc-dotted", "ask");
 }
 
+/** Say a caution of an answer in the person's language; one that is not known here stays as it came. */
+function translated({ mark, text }) {
+  const [word, own] = chosen.CAUTION_TEXTS?.[mark] ?? [mark, text];
+  return { mark: word, text: own };
+}
+
 /** Put an answer's cautions in order for the screen; the closing sentence stands apart. */
 export function cautionLines(lines, { opening = false, pieces = false } = {}) {
   const named = (lines ?? []).filter((line) => line.mark);
   const isLacking = ({ mark }) => !named.some((line) => line.mark === mark);
   const first = opening && isLacking(OPENING) ? [OPENING] : [];
-  return [...first, ...named, ...(pieces && isLacking(PIECES) ? [PIECES] : [])];
+  return [...first, ...named, ...(pieces && isLacking(PIECES) ? [PIECES] : [])].map(translated);
 }

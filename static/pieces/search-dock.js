@@ -29,9 +29,9 @@ export function SearchDock({ place }) {
     if (event.key === "Escape" && text) clear();
   };
   return html`${scan.panel}<form class="search" role="search" onSubmit=${(event) => event.preventDefault()}>
-    <label for="search">${place === "fit" ? FIT.field : FIND.label}</label>
+    <label for="search">${place === "fit" ? FIT.field : `${FIND.label}: ${FIND.hint}`}</label>
     <div class="row"><input id="search" ref=${field} type="text" inputmode="text" value=${text}
-        placeholder=${place === "fit" ? null : FIND.hint} autocomplete="off" autocapitalize="characters"
+        autocomplete="off" autocapitalize="characters"
         autocorrect="off" spellcheck=${false} enterkeyhint="search" onInput=${typed} onKeyDown=${keys} />
       ${text && html`<button type="button" onClick=${clear}>${FIND.clear}</button>`}
       <button type="button" class="scan-open" aria-expanded=${scan.isOpen} onClick=${scan.open}>

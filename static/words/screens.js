@@ -68,7 +68,7 @@ export const FAULT = {
 
 export const FIND = {
   label: "Code or word",
-  hint: "EMJR, or: imp har",
+  hint: "EMJR, imp har",
   clear: "Clear",
   last_wanted: "Last wanted",
   nothing_yet: "Nothing looked for yet. Type the 4 characters on a label, or a word.",

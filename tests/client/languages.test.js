@@ -1,7 +1,7 @@
 // Is every text there in every language, and does each put the same facts into its sentences?
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
-import { readdirSync } from "node:fs";
+import { readFileSync, readdirSync } from "node:fs";
 import test from "node:test";
 import * as danish from "../../static/words/da.js";
 import * as english from "../../static/words/en.js";
@@ -51,12 +51,19 @@ function kindOf(list, at) {
 }
 
 test("Danish has every text of English, with the same codes and the same facts", () => {
-  assert.deepEqual(Object.keys(danish).sort(), Object.keys(english).sort());
+  // the English cautions come with the answers
+  assert.deepEqual(Object.keys(danish).filter((name) => name !== "CAUTION_TEXTS").sort(), Object.keys(english).sort());
   for (const name of Object.keys(english)) compare(english[name], danish[name], name);
 });
 
 test("what marks a caution is the same in every language", () => {
   for (const name of ["OPENING", "PIECES"]) assert.equal(danish[name].mark, english[name].mark);
+});
+
+test("every caution of the data file has its Danish text", () => {
+  const data = readFileSync(new URL("../../spares/domain/cautions.toml", import.meta.url), "utf8");
+  const marks = [...data.matchAll(/^mark = "(.+)"$/gm)].map(([, mark]) => mark);
+  assert.deepEqual(Object.keys(danish.CAUTION_TEXTS), marks);
 });
 
 test("each language has the same files", () => {

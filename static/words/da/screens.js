@@ -1,7 +1,7 @@
 /** Ord på skærmen, som flere visninger deler; hver visnings egne ord står i dens objekt. */
 
 export const PLACE = {
-  find: "Find", fit: "Passer", work: "Arbejde", restock: "Forsyn", aboard: "Om bord",
+  find: "Find", fit: "Passer", work: "Arbejde", restock: "Forsyn", aboard: "Om\u00a0bord",
 };
 
 export const TITLE = {
@@ -67,7 +67,7 @@ export const FAULT = {
 
 export const FIND = {
   label: "Kode eller ord",
-  hint: "EMJR, eller: imp hav",
+  hint: "EMJR, imp hav",
   clear: "Ryd",
   last_wanted: "Sidst søgt",
   nothing_yet: "Intet søgt endnu. Skriv de 4 tegn på et mærke, eller et ord.",
