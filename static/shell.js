@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "8e7f15f1a151c8cb",
+  "version": "d48cdc335ced382e",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -233,7 +233,7 @@ self.SHELL = {
     "/start-again.js": "sha256-auWEaSgXn30tRFoCJRQibXpKF3lBmKyW1xsuTrhCulA=",
     "/state.js": "sha256-fjMM/pjYv0M611kbgoepKp/Wi3nqHjeYNv5dADDI8Fc=",
     "/styles/aboard.css": "sha256-IVsu4uoW5lDXavB9TOi2wrMBlCwxHF55IPGqzVyR8As=",
-    "/styles/base.css": "sha256-UjqOX1qnYE9WY2mBIt7B+RdYdpAhgyYGCTIamrxPoWE=",
+    "/styles/base.css": "sha256-DZFI/KZXlb812Qb1flz6dEW1mcg9JKbI5d0tRa1Xp2A=",
     "/styles/find.css": "sha256-rjggWH3J7lZZf7033TjPh6oI5UullqxbMn2wJVznV0g=",
     "/styles/fit.css": "sha256-Ol4DyuTngb9tfyU3P/oK+/U/e4Paqp+Kg8vP6Ygd4ME=",
     "/styles/pictures.css": "sha256-EEZhYFGDFMFAMCDozOKe4v0MQGh/cXa4Sf+e3OnUw4I=",

@@ -35,7 +35,8 @@ def _tab_to(page: Page, wanted: str) -> None:
     raise AssertionError(f"Tab does not come to {wanted}")
 
 
-def test_the_three_named_uses_work_by_keyboard_alone(make_phone: Callable[..., Phone], address: str) -> None:
+def test_the_three_named_uses_work_by_keyboard_alone(make_phone: Callable[..., Phone],
+                                                     address: str) -> None:
     desk = make_phone(address, viewport={"width": 1280, "height": 800}, has_touch=False,
                       is_mobile=False)
     page = desk.open("#/work")
