@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "d48cdc335ced382e",
+  "version": "60851dd6e063368e",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -190,7 +190,7 @@ self.SHELL = {
     "/pieces/problem.js": "sha256-u+mWEITbHPvokSZ+s1udoLFWn2XSgwlD2/CZ5Mgj9cE=",
     "/pieces/scan-button.js": "sha256-qPrKWzz/4v0RpNjuICs91XTyM3sKKh71Bmqv5Dc/9Ig=",
     "/pieces/scan-panel.js": "sha256-4SXFZK15RdCkP1p3fAG3jyCjvn2sKspAKdXDxYkfe2g=",
-    "/pieces/search-dock.js": "sha256-B6S3uvFxEBrD6AOouoN4T5v06/60B+GbwnINWdDQtWY=",
+    "/pieces/search-dock.js": "sha256-l3aYBzCbu7u1IuB5Ec+f2ZgmjbOFHzZQZtCPH3URNFg=",
     "/pieces/service-line.js": "sha256-q6qLd8sGsEeIkzvnf7VIrNlFjlVPXzDti1JyrkdlZgU=",
     "/pieces/shapes.js": "sha256-erhR9U2oUt9xJvs2lPnbiobsPXKV+WWJiLNpAO53pyE=",
     "/pieces/share-list.js": "sha256-2ePKYLMOlkS+Z8sPanXNnsWM7c+6j2wnw8/QUau6LBc=",

@@ -35,6 +35,6 @@ export function SearchDock({ place }) {
         autocorrect="off" spellcheck=${false} enterkeyhint="search" onInput=${typed} onKeyDown=${keys} />
       ${text && html`<button type="button" onClick=${clear}>${FIND.clear}</button>`}
       <button type="button" class="scan-open" aria-expanded=${scan.isOpen} onClick=${scan.open}>
-        <${Shape} name="scan" />${SCAN.open}</button></div>
+        <${Shape} name="scan" /><span class=${text ? "visually-hidden" : undefined}>${SCAN.open}</span></button></div>
   </form>`;
 }
