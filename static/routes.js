@@ -22,7 +22,7 @@ const ROUTES = [
   ["aboard/lockers/:locker", "locker"], ["aboard/parts", "parts"], ["aboard/parts/new", "part-new"], ["aboard/stranded", "stranded"],
   ["aboard/papers", "papers"], ["aboard/files", "files"], ["aboard/vessels", "vessels"], ["aboard/light", "light"],
   ["aboard/changes", "changes"], ["aboard/loans", "loans"], ["aboard/phone", "phone"],
-  ["aboard/people", "people"], ["pair/:secret", "phone"],
+  ["aboard/people", "people"], ["aboard/signs", "signs"], ["pair/:secret", "phone"],
 ];
 
 export const PLACES = ["find", "fit", "work", "restock", "aboard"];

@@ -36,6 +36,7 @@ const LOADERS = {
   readings: () => import("./views/readings.js").then(come("ReadingsView")),
   restock: () => import("./views/restock.js").then(come("RestockView")),
   service: () => import("./views/service.js").then(come("ServiceView")),
+  signs: () => import("./views/signs.js").then(come("SignsView")),
   stranded: () => import("./views/stranded.js").then(come("StrandedView")),
   trail: () => import("./views/trail.js").then(come("TrailView")),
   "trail-new": () => import("./views/trail-new.js").then(come("TrailNewView")),

@@ -10,7 +10,7 @@ import { summary } from "../state.js";
 import { ABOARD, PLACE } from "../words.js";
 
 const PAGES = ["machines", "lockers", "parts", "stranded", "papers", "files", "loans", "changes", "vessels", "people", "phone", "light",
-  "begin"];
+  "signs", "begin"];
 
 /** The list of what can be browsed. */
 export function AboardView() {

@@ -9,7 +9,7 @@ import { Problem } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { go } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { BEGIN, SAY } from "../words.js";
+import { ABOARD, BEGIN, SAY } from "../words.js";
 
 /** Give the names that were typed, one a line. */
 export const namesIn = (text) => text.split("\n").map((line) => line.trim()).filter(Boolean);
@@ -30,7 +30,7 @@ export function BeginLockersView() {
     go(["aboard", "begin"]);
   };
   const addUsual = () => draft.set({ names: [...names, ...BEGIN.usual_lockers.filter((one) => !names.includes(one))].join("\n") });
-  return html`<${Page} title=${BEGIN.lockers} back=${[href(["aboard", "begin"]), BEGIN.title]}>
+  return html`<${Page} title=${BEGIN.lockers} back=${[href(["aboard", "begin"]), ABOARD.begin]}>
     <form class="stack" onSubmit=${submit} data-form="begin-lockers"><${Restored} draft=${draft} />
       <${LinesField} label=${BEGIN.lockers_field} hint=${BEGIN.lockers_hint} name="names" lines=${10}
         value=${draft.values.names} onValue=${(typed) => draft.set({ names: typed })} />

@@ -9,7 +9,7 @@ import { Loaded, Problem } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { go } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { BEGIN, SAY, WEIGHT, WORK, wordFor } from "../words.js";
+import { ABOARD, BEGIN, SAY, WEIGHT, WORK, wordFor } from "../words.js";
 
 /** Put the request together from what was typed; `off` are the places that she does not have. */
 export function bodyOf({ sort, name, place, off }, set) {
@@ -64,6 +64,6 @@ function Form({ sets }) {
 /** The page: choose what it is, put the list right, add it. */
 export function BeginMachineView() {
   const load = useLoad("starter-sets");
-  return html`<${Page} title=${BEGIN.machine} back=${[href(["aboard", "begin"]), BEGIN.title]}>
+  return html`<${Page} title=${BEGIN.machine} back=${[href(["aboard", "begin"]), ABOARD.begin]}>
     <${Loaded} load=${load}>${({ sets }) => html`<${Form} sets=${sets} />`}<//><//>`;
 }

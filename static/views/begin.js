@@ -61,6 +61,6 @@ function Steps() {
 
 /** Where a newcomer begins, and goes on. */
 export function BeginView() {
-  return html`<${Page} title=${BEGIN.title} back=${!noVessel.value && [href(["aboard"]), PLACE.aboard]}
+  return html`<${Page} title=${ABOARD.begin} back=${!noVessel.value && [href(["aboard"]), PLACE.aboard]}
     sub=${noVessel.value ? null : ABOARD.begin_help}>${noVessel.value ? html`<${NameHer} />` : html`<${Steps} />`}<//>`;
 }

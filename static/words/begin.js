@@ -1,7 +1,6 @@
 /** Words of the first hour: from an empty store to lockers, machines and a first trip. */
 
 export const BEGIN = {
-  title: "Begin",
   intro: "Each step is of use by itself. You can stop after any of them and go on another day.",
   none: "No vessel yet. Name yours, or bring her in from a file.",
   vessel: "Name your vessel",

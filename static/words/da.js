@@ -4,6 +4,7 @@ export * from "./da/asking.js";
 export * from "./da/begin.js";
 export * from "./da/cautions.js";
 export * from "./da/codes.js";
+export * from "./da/help.js";
 export * from "./da/joints.js";
 export * from "./da/kept.js";
 export * from "./da/lay-up.js";

@@ -4,6 +4,7 @@ export * from "./asking.js";
 export * from "./begin.js";
 export * from "./cautions.js";
 export * from "./codes.js";
+export * from "./help.js";
 export * from "./joints.js";
 export * from "./kept.js";
 export * from "./lay-up.js";

@@ -135,6 +135,7 @@ export const RESTOCK = {
 export const ABOARD = {
   machines: "Machines", lockers: "Lockers", parts: "Parts", stranded: "Stranded",
   papers: "Papers and labels", files: "Files", vessels: "Vessels", light: "Light, hand and language", changes: "Changes",
+  signs: "What the signs mean", signs_help: "Enough, Low, Due, Fits and all the others, a sentence each",
   begin: "Begin", begin_help: "Lockers, labels, machines and a first trip, step by step",
   machines_help: "Fit points, and what is fitted",
   lockers_help: "What lies where",

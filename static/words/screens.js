@@ -8,7 +8,7 @@ export const TITLE = {
   find: "Find", part: "Part", "part-new": "A new part", fit: "Fit", "fit-point": "Fit", measure: "Measure",
   verdict: "Does it fit", work: "Work", readings: "Hours", reading: "Hours", service: "Service",
   trail: "Trail", trails: "Trails", "trail-new": "A piece is missing", restock: "Restock", "trip-new": "New trip", "trip-edit": "Change the trip", trip: "Trip", aboard: "Aboard",
-  begin: "Begin", "begin-lockers": "Name lockers", "begin-machine": "Add a machine", machines: "Machines", machine: "Machine", point: "Fit point", "point-asks": "What it asks for", "point-place": "The place", lockers: "Lockers",
+  signs: "What the signs mean", begin: "Begin", "begin-lockers": "Name lockers", "begin-machine": "Add a machine", machines: "Machines", machine: "Machine", point: "Fit point", "point-asks": "What it asks for", "point-place": "The place", lockers: "Lockers",
   locker: "Locker", parts: "Parts", stranded: "Stranded", papers: "Papers and labels", files: "Files",
   vessels: "Vessels", light: "Light, hand and language", loans: "Loans", changes: "Changes",
   phone: "This phone", people: "People and phones", "walk-round": "Walk-round", "lay-up": "Lay-up", joint: "Joint sheet", "joint-edit": "Joint sheet", "walk-round-machine": "Walk-round",

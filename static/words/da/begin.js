@@ -1,7 +1,6 @@
 /** Ord om den første time: fra et tomt lager til rum, maskiner og en første tur. */
 
 export const BEGIN = {
-  title: "Begynd",
   intro: "Hvert skridt er nyttigt i sig selv. Du kan stoppe efter hvert af dem og fortsætte en anden dag.",
   none: "Intet fartøj endnu. Giv dit navn, eller hent hende fra en fil.",
   vessel: "Giv dit fartøj navn",

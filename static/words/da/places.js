@@ -135,6 +135,7 @@ export const RESTOCK = {
 export const ABOARD = {
   machines: "Maskiner", lockers: "Rum", parts: "Dele", stranded: "Strandet",
   papers: "Papirer og mærker", files: "Filer", vessels: "Fartøjer", light: "Lys, hånd og sprog", changes: "Ændringer",
+  signs: "Hvad tegnene betyder", signs_help: "Nok, Lavt, Skal gøres, Passer og alle andre, en sætning hver",
   begin: "Begynd", begin_help: "Rum, mærker, maskiner og en første tur, skridt for skridt",
   machines_help: "Monteringssteder, og hvad der sidder",
   lockers_help: "Hvad der ligger hvor",
