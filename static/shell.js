@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "e06fcdcc38360600",
+  "version": "1ff1afcf4b49fecf",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -260,7 +260,7 @@ self.SHELL = {
     "/vendor/zxing-reader.js": "sha256-ZJ6lZMuN73zjeMw9iPN3wF/XlGWFrpsdrJWrFRkSP7U=",
     "/vendor/zxing-reader.wasm": "sha256-6K8x7bVtBSL03nRJWDk4XvAZuovJDTjl7LLxh5XYb7I=",
     "/vendor/zxing-share.js": "sha256-CIaPt3CwpOS56z1xcBXNX7886wZJLUyy0t0nOdsRiQ8=",
-    "/views.js": "sha256-n282PkNu9gLyN+kdtSSD3QjuuBpSEnhMIa0jgFy8IDg=",
+    "/views.js": "sha256-f4AvQx+hxuaXOwZqBu/KUSUl38E/G6I21kd1lmlxuGw=",
     "/views/aboard.js": "sha256-ONDjy1TeUSKRtsdk2qdhtcBklEWk2fkqVd7yt4RsNPs=",
     "/views/begin-lockers.js": "sha256-hk4Nlra+YeHbPe9r7StOs2qkWITKgr9Enx/r/TT5Trc=",
     "/views/begin-machine.js": "sha256-IF9TXu1rkplpsWdb1139WzjDffVQVwwCV8fgHb1CwfY=",

@@ -56,9 +56,9 @@ const loaded = new Map([["find", FindView]]);
 /** Give a view that is here already, or null. */
 export const viewNow = (name) => loaded.get(name) ?? null;
 
-/** Give a view, and bring it first if need be. */
+/** Give a view, and bring it first if need be; what does not come is asked for once more. */
 export async function bringView(name) {
-  if (!loaded.has(name)) loaded.set(name, await LOADERS[name]());
+  if (!loaded.has(name)) loaded.set(name, await LOADERS[name]().catch(LOADERS[name]));
   return loaded.get(name);
 }
 
