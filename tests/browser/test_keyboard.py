@@ -15,7 +15,11 @@ pytestmark = pytest.mark.browser
 # What has the focus, and whether the bar at the side or below, or the dock, lies over it.
 FOCUS = """(wanted) => {
   const now = document.activeElement;
+  if (now === document.body) return [false, false];      // the browser's own bar has it
   const box = now.getBoundingClientRect();
+  const point = document.elementFromPoint(
+    box.left + box.width / 2, box.top + Math.min(box.height, 20) / 2);
+  if (now.contains(point)) return [now.matches(wanted), false];
   const over = [...document.querySelectorAll(".bar, .dock")].filter((one) => !one.contains(now))
     .map((one) => one.getBoundingClientRect())
     .some((one) => box.top < one.bottom && box.bottom > one.top && box.left < one.right

@@ -111,6 +111,10 @@ def test_decoding_runs_beside_the_page_and_starts_no_download_before(camera: Cam
     expect(page.locator("video")).to_have_attribute("data-live", "yes")
     page.locator('button:has-text("Close the camera")').tap()
     expect(page.locator("video")).to_have_count(0)
+    for _ in range(50):         # the browser tells of its end a little later
+        if not page.workers:
+            break
+        page.wait_for_timeout(100)
     assert page.workers == []
     loads = [path.name for path in (ROOT / "static").rglob("*.js")
              if path.parent.name != "vendor" and "zxing-reader.js" in path.read_text()]
