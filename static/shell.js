@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "de50a299a48a5c9f",
+  "version": "5633e9af382a5418",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-buJDYeXIdR4UX7dU9nEL8kxbAExgfHcFF2a/0Z42yGA=",
@@ -81,7 +81,7 @@ self.SHELL = {
     "/drawings/shaft-end.svg": "sha256-YsaDkmc8kxSmGSWIPQChcQ5ba8zlYTWfn3PFrRB7+6c=",
     "/drawings/spigot.svg": "sha256-VW7duqomgL1dng8DlrYU3Y+JnLbXcjaXEpi8WttPz9E=",
     "/drawings/thread.svg": "sha256-mW0lmXhzjGjEa1VbfYsPklkwZYg/55SfvZyHuVyFV6s=",
-    "/fit-copy.js": "sha256-D7iWXeW7SbG84jmLY/DJcoLA/ZRc88FW9NUf7Q8uXEg=",
+    "/fit-copy.js": "sha256-GPXE+anQ2Of7kHp7XwkGEeQBjP8pUpfE7s4GVqljxuM=",
     "/ghost.js": "sha256-AxVd0wlmEGJJ8quxiloJzLAhW17NUpVLuCEjJOFyWDQ=",
     "/icons/icon-192.png": "sha256-y6+4FqlcKfHMlzY9mO1u7QQCz1R0THRqUAzCt5bhi5c=",
     "/icons/icon-512.png": "sha256-xvLTVAkI4ojKprOGLmqFvF8SpqwAqcJD4C7LTVSjz+4=",
@@ -263,7 +263,7 @@ self.SHELL = {
     "/views/parts.js": "sha256-e4ZFRovjf744Yr1gX0KcTR0f17rC0Q6hWdblM2nEyPY=",
     "/views/people.js": "sha256-NdkU+TFcQMOM5fIVcvx239X/ic08kTF3TJtzf7yvtus=",
     "/views/phone.js": "sha256-joJA+gUo9xwBxssaGRl9YkxkxXaBnFEBMbWzQNMqK1A=",
-    "/views/point-asks.js": "sha256-Jkr3O4T9nBIpl/2RbREwLGqqjsxPBbY6VModg7jiNxM=",
+    "/views/point-asks.js": "sha256-AQAS8wAhoF6kXL3UgtvzI1QAnHGuBeKT0e5tgOrFpYg=",
     "/views/point-place.js": "sha256-sdzOJCxjlZTUHO/ZUkcLw6OQUylX+OXy7qVzCp4xoh0=",
     "/views/point.js": "sha256-vwIBeMwSNOX9x9O6v85o0mHFnsfC2enF4GNWkZhDb+M=",
     "/views/reading.js": "sha256-s14t9SQ5hSlYDDtLgV9mYgqmUkS1rdZ5O/ld72QOqDA=",
