@@ -26,6 +26,7 @@ import { JointView } from "./views/joint.js";
 import { JointEditView } from "./views/joint-edit.js";
 import { LayUpView } from "./views/lay-up.js";
 import { LightView } from "./views/light.js";
+import { LoansView } from "./views/loans.js";
 import { LockerView } from "./views/locker.js";
 import { LockersView } from "./views/lockers.js";
 import { MachineView } from "./views/machine.js";
@@ -62,7 +63,7 @@ import { startWorker } from "./worker.js";
 
 const VIEWS = {
   aboard: AboardView, changes: ChangesView, files: FilesView, find: FindView, fit: FitView,
-  "fit-point": FitPointView, joint: JointView, "lay-up": LayUpView, "joint-edit": JointEditView, light: LightView, locker: LockerView, lockers: LockersView,
+  "fit-point": FitPointView, joint: JointView, "lay-up": LayUpView, "joint-edit": JointEditView, light: LightView, loans: LoansView, locker: LockerView, lockers: LockersView,
   machine: MachineView, machines: MachinesView, measure: MeasureView, papers: PapersView,
   part: PartView, "part-new": PartNewView, parts: PartsView, people: PeopleView,
   phone: PhoneView, point: PointView, "point-asks": PointAsksView, "point-place": PointPlaceView, reading: ReadingView,

@@ -20,7 +20,7 @@ const ROUTES = [
   ["aboard/points/:point/asks", "point-asks"], ["aboard/points/:point/place", "point-place"], ["aboard/lockers", "lockers"],
   ["aboard/lockers/:locker", "locker"], ["aboard/parts", "parts"], ["aboard/parts/new", "part-new"], ["aboard/stranded", "stranded"],
   ["aboard/papers", "papers"], ["aboard/files", "files"], ["aboard/vessels", "vessels"], ["aboard/light", "light"],
-  ["aboard/changes", "changes"], ["aboard/phone", "phone"],
+  ["aboard/changes", "changes"], ["aboard/loans", "loans"], ["aboard/phone", "phone"],
   ["aboard/people", "people"], ["pair/:secret", "phone"],
 ];
 

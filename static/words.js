@@ -6,6 +6,7 @@ export * from "./words/codes.js";
 export * from "./words/joints.js";
 export * from "./words/kept.js";
 export * from "./words/lay-up.js";
+export * from "./words/loans.js";
 export * from "./words/measuring.js";
 export * from "./words/people.js";
 export * from "./words/photos.js";

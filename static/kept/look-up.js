@@ -4,6 +4,7 @@ import { isCode, looksLikeCode, normalise, parseLabel } from "../domain/codes.js
 import { numberKey, search, searchLine, words } from "../domain/search_text.js";
 import { bareLine } from "./counts.js";
 import { ordersOf, putAway, strandedList } from "./lists.js";
+import { loansOf } from "./loans.js";
 import { cautionsOf, trailOf, trailsOf } from "./trails.js";
 import { pointBegun, withNumbers } from "./written.js";
 
@@ -59,6 +60,7 @@ export async function answerAlone(path, db, aboard, today) {
   if (kind === "parts") return onePart(name, await partLines(db, aboard, today), aboard);
   if (place === "orders") return ordersOf(aboard, asked.get("trip"), asked.get("state"));
   if (place === "orders/put-away") return putAway(aboard);
+  if (place === "loans") return loansOf(aboard);
   if (place === "trails") return trailsOf(aboard);
   if (kind === "trails" && name) return oneTrail(name, db, aboard, today);
   if (place === "stranded") return strandedList(aboard);

@@ -9,6 +9,7 @@ import { document } from "./verbs/documents.js";
 import { exchange } from "./verbs/exchange.js";
 import { drained } from "./verbs/draining.js";
 import { baseline, found } from "./verbs/finding.js";
+import { giveBack, slipIn } from "./verbs/lending.js";
 import { counted, lent, moved, oneWay, put } from "./verbs/moving.js";
 import { same } from "./verbs/naming.js";
 import { accept, leftOver } from "./verbs/noting.js";
@@ -24,6 +25,7 @@ const VERBS = {
   "do/want": want, "do/ordered": ordered, "do/arrived": arrived, "do/stowed": stowed, "do/cancel-order": cancelOrder,
   "do/trail-begin": trailBegin, "do/trail-look": trailLook, "do/trail-place": trailPlace, "do/trail-count": trailCount,
   "do/trail-accept": trailAccept, "do/trail-first-run": trailFirstRun, "do/same": same, "do/undo": undo,
+  "do/slip-in": slipIn, "do/give-back": giveBack,
   "do/found": found, "do/baseline": baseline, "do/drained": drained,
 };
 

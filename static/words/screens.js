@@ -105,7 +105,7 @@ export const MOVE = {
   moved_help: "From one locker to another.",
   counted_help: "Count first; the number recorded before is shown afterwards.",
   landed_help: "Out of the count for good: thrown away, given ashore.",
-  lent_help: "Out of the boat for a while: not counted as aboard.",
+  lent_help: "Out of the boat for a while: not counted as aboard. For another vessel there is a slip under Aboard, Loans.",
   quantity: "How many",
   quantity_unit: (unit) => (unit && unit !== "pcs" ? `How many (${unit})` : "How many"),
   locker: "Locker", from: "From locker", to: "To locker", who: "To whom",

@@ -29,7 +29,8 @@ ADDRESSES = (
     "#/aboard", "#/aboard/machines", "#/aboard/machines/SAN", "#/aboard/points/ENG-04",
     "#/aboard/lockers", "#/aboard/lockers/L17", "#/aboard/parts", "#/aboard/stranded",
     "#/aboard/papers", "#/aboard/files",
-    "#/aboard/vessels", "#/aboard/light", "#/aboard/changes")
+    "#/aboard/vessels", "#/aboard/light", "#/aboard/changes",
+    "#/aboard/loans")
 
 SETTLED = """() => {
   const main = document.querySelector('main');

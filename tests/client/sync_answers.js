@@ -7,6 +7,8 @@ import { fold } from "../../static/domain/stock.js";
 import { indexOf, openAboard } from "../../static/kept/aboard.js";
 import { withCountsOfNow } from "../../static/kept/counts.js";
 import { aftermathOf, ordersOf, putAway, strandedList } from "../../static/kept/lists.js";
+import { loansOf, slipOf } from "../../static/kept/loans.js";
+import { readSlip } from "../../static/domain/slip.js";
 import { cautionsOf, trailOf, trailsOf } from "../../static/kept/trails.js";
 import { stateOf } from "../../static/domain/trail.js";
 import { draftsFor } from "../../static/kept/verbs.js";
@@ -28,7 +30,7 @@ function letWait(drafts, seen) {
 }
 
 const FROM_COPY = { stranded: () => strandedList(aboard), orders: () => ordersOf(aboard, "T1"), "put-away": () => putAway(aboard),
-  trails: () => trailsOf(aboard) };
+  trails: () => trailsOf(aboard), loans: () => loansOf(aboard) };
 
 const VERBS = {
   open: ({ entries }) => {
@@ -46,6 +48,8 @@ const VERBS = {
   list: ({ name }) => FROM_COPY[name](),
   aftermath: ({ point, part }) => aftermathOf(aboard, point, part),
   trail: ({ no, today, start }) => trailOf(aboard, no, today, cautionsOf(start)),
+  slip: ({ loan, today }) => slipOf(aboard, loan, today),
+  "read-slip": ({ slip }) => readSlip(slip),
   "trail-states": ({ said }) => said.map(stateOf),
   point: ({ no }) => pointBegun(aboard, no),
   drafts: ({ path, body, id, today, dev }) => draftsFor(path, body, id, { aboard, today, dev }),
@@ -64,7 +68,7 @@ for await (const line of createInterface({ input: process.stdin })) {
   const { verb, ...given } = JSON.parse(line);
   let answer;
   try {
-    answer = { answer: VERBS[verb](given) ?? null };
+    answer = { answer: (await VERBS[verb](given)) ?? null };
   } catch (error) {
     if (!error.code || error.code.startsWith("ERR")) throw error;
     answer = { refused: error.reason ?? error.code };
