@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "35d2d2b154bd1d64",
+  "version": "a3681f1846586ce9",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-xKccwynaBaWjvWZpo6rXpAtuj8AIgBj3YCTXCAwkzeU=",
@@ -256,7 +256,7 @@ self.SHELL = {
     "/views/joint.js": "sha256-HYTZFgAPHhIBfuuKhzey+3AcoqY6kIVh6r/rLYYYNtk=",
     "/views/lay-up.js": "sha256-B0MfpG8ftB5zsjSNR/SZ/7fTSlzs7tKyRNIuGHIFpPE=",
     "/views/light.js": "sha256-4yKh8Res3LyNb7AmiHpDpq2csO1V7CzyrBdTFDuEMAE=",
-    "/views/loans.js": "sha256-n2HoZ2a43QvgugS4IpeXqjseW7hPH/NkpHcodNuQ/aI=",
+    "/views/loans.js": "sha256-0xkM8tvmk/XhP1mVNLO1q9Ouptv+WpiB0/yUbvc4Ziw=",
     "/views/locker.js": "sha256-nZ3d/ZVGS53swe02ebGUow5ALf3AO7Oqd40z9NbYxyE=",
     "/views/lockers.js": "sha256-UxuDdnFbEXP2Q748Fp5UxzwgSv1SuexeHYcinrewJDE=",
     "/views/machine.js": "sha256-R7xfW9exFfEN2YMenTV3SfEkVMimV3pesrk8r8wkmac=",
@@ -294,7 +294,7 @@ self.SHELL = {
     "/words/joints.js": "sha256-Bkc3wQeUxOGVizZU1Frsib2Ss1uLa22GOOGOSrxGQYA=",
     "/words/kept.js": "sha256-0Fcsr1cu5WUju4YqyULk9MW7B+BpeuVD/JDHh6EF8dY=",
     "/words/lay-up.js": "sha256-JUCmuR//521nOMfDYvsnl6zXr7CZWX4qQDxsUimgtnU=",
-    "/words/loans.js": "sha256-Ze+sinD1M0vGSlAGi0pta0QmcXWL4+PtbnL4UMJSZmM=",
+    "/words/loans.js": "sha256-B8VCuW8+XvKyPjNPXxXbNIG9TioOhJyvmVMq+doPloY=",
     "/words/measuring.js": "sha256-OlweNrzaDwzsjomztxWPLrYLI9j1fSI6Jst+lP5FIGo=",
     "/words/people.js": "sha256-aV2h5zCGKdzAnH6mbZJfy4BpC15O8iuOvywY8U6HTuo=",
     "/words/photos.js": "sha256-734gp8xHrZk7O0/CJkht/5V1d3kbM2X8PXo0YZpAznE=",
