@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "1ff1afcf4b49fecf",
+  "version": "af5b767c0179ed3e",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -83,7 +83,7 @@ self.SHELL = {
     "/drawings/shaft-end.svg": "sha256-YsaDkmc8kxSmGSWIPQChcQ5ba8zlYTWfn3PFrRB7+6c=",
     "/drawings/spigot.svg": "sha256-VW7duqomgL1dng8DlrYU3Y+JnLbXcjaXEpi8WttPz9E=",
     "/drawings/thread.svg": "sha256-mW0lmXhzjGjEa1VbfYsPklkwZYg/55SfvZyHuVyFV6s=",
-    "/fit-copy.js": "sha256-XIRpveVDRoAX6qP3C1BAohsRiq4pIPX9SICtvc7Fbyw=",
+    "/fit-copy.js": "sha256-uLQg8H7JfA7BfYQXknLA7x/ODsrcS1aPeYp9+fr2tmQ=",
     "/ghost.js": "sha256-AxVd0wlmEGJJ8quxiloJzLAhW17NUpVLuCEjJOFyWDQ=",
     "/icons/icon-192.png": "sha256-y6+4FqlcKfHMlzY9mO1u7QQCz1R0THRqUAzCt5bhi5c=",
     "/icons/icon-512.png": "sha256-xvLTVAkI4ojKprOGLmqFvF8SpqwAqcJD4C7LTVSjz+4=",
@@ -274,7 +274,7 @@ self.SHELL = {
     "/views/joint.js": "sha256-HYTZFgAPHhIBfuuKhzey+3AcoqY6kIVh6r/rLYYYNtk=",
     "/views/lay-up.js": "sha256-B0MfpG8ftB5zsjSNR/SZ/7fTSlzs7tKyRNIuGHIFpPE=",
     "/views/light.js": "sha256-eu3ieu97zO21TN3J8dkMUPCWHl+tMsQ/ERvEm4XRbBs=",
-    "/views/loans.js": "sha256-n2HoZ2a43QvgugS4IpeXqjseW7hPH/NkpHcodNuQ/aI=",
+    "/views/loans.js": "sha256-0xkM8tvmk/XhP1mVNLO1q9Ouptv+WpiB0/yUbvc4Ziw=",
     "/views/locker.js": "sha256-nZ3d/ZVGS53swe02ebGUow5ALf3AO7Oqd40z9NbYxyE=",
     "/views/lockers.js": "sha256-OyG7FXK1yWqlRCGjBk+jQmv1PdkGfPp39nQvq8JtQ0Y=",
     "/views/machine.js": "sha256-R7xfW9exFfEN2YMenTV3SfEkVMimV3pesrk8r8wkmac=",
@@ -286,7 +286,7 @@ self.SHELL = {
     "/views/parts.js": "sha256-e4ZFRovjf744Yr1gX0KcTR0f17rC0Q6hWdblM2nEyPY=",
     "/views/people.js": "sha256-NdkU+TFcQMOM5fIVcvx239X/ic08kTF3TJtzf7yvtus=",
     "/views/phone.js": "sha256-joJA+gUo9xwBxssaGRl9YkxkxXaBnFEBMbWzQNMqK1A=",
-    "/views/point-asks.js": "sha256-Jkr3O4T9nBIpl/2RbREwLGqqjsxPBbY6VModg7jiNxM=",
+    "/views/point-asks.js": "sha256-AQAS8wAhoF6kXL3UgtvzI1QAnHGuBeKT0e5tgOrFpYg=",
     "/views/point-place.js": "sha256-sdzOJCxjlZTUHO/ZUkcLw6OQUylX+OXy7qVzCp4xoh0=",
     "/views/point.js": "sha256-vwIBeMwSNOX9x9O6v85o0mHFnsfC2enF4GNWkZhDb+M=",
     "/views/reading.js": "sha256-1/y9k4DhX5+luOg+tbRp1d9lzLyZ7wclj6Qw071vrkk=",
@@ -337,7 +337,7 @@ self.SHELL = {
     "/words/joints.js": "sha256-Bkc3wQeUxOGVizZU1Frsib2Ss1uLa22GOOGOSrxGQYA=",
     "/words/kept.js": "sha256-0Fcsr1cu5WUju4YqyULk9MW7B+BpeuVD/JDHh6EF8dY=",
     "/words/lay-up.js": "sha256-t/5PEeFDe0rLl/UCTs4xtn2t+P2+MzGKfBGsu2QTAvw=",
-    "/words/loans.js": "sha256-Ze+sinD1M0vGSlAGi0pta0QmcXWL4+PtbnL4UMJSZmM=",
+    "/words/loans.js": "sha256-B8VCuW8+XvKyPjNPXxXbNIG9TioOhJyvmVMq+doPloY=",
     "/words/measuring.js": "sha256-OlweNrzaDwzsjomztxWPLrYLI9j1fSI6Jst+lP5FIGo=",
     "/words/people.js": "sha256-aV2h5zCGKdzAnH6mbZJfy4BpC15O8iuOvywY8U6HTuo=",
     "/words/photos.js": "sha256-734gp8xHrZk7O0/CJkht/5V1d3kbM2X8PXo0YZpAznE=",
