@@ -62,7 +62,7 @@ export async function fitCopy() {
 
 /** Give the kind sheets: those that this phone keeps, else those of the boat's computer. */
 export async function fitBook() {
-  return (await fitCopy())?.book ?? openBook(await getJson(SHEETS));
+  return (await fitCopy())?.book ?? (await fitRules()).openBook(await getJson(SHEETS));
 }
 
 function found(thing, copy) {

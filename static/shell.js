@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "af5b767c0179ed3e",
+  "version": "ecb58f25eb7a4b47",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -83,7 +83,7 @@ self.SHELL = {
     "/drawings/shaft-end.svg": "sha256-YsaDkmc8kxSmGSWIPQChcQ5ba8zlYTWfn3PFrRB7+6c=",
     "/drawings/spigot.svg": "sha256-VW7duqomgL1dng8DlrYU3Y+JnLbXcjaXEpi8WttPz9E=",
     "/drawings/thread.svg": "sha256-mW0lmXhzjGjEa1VbfYsPklkwZYg/55SfvZyHuVyFV6s=",
-    "/fit-copy.js": "sha256-uLQg8H7JfA7BfYQXknLA7x/ODsrcS1aPeYp9+fr2tmQ=",
+    "/fit-copy.js": "sha256-YWTQpUEzVmTFVaKYVp+ZTmmvINhBm4bd3IQyF/f4AME=",
     "/ghost.js": "sha256-AxVd0wlmEGJJ8quxiloJzLAhW17NUpVLuCEjJOFyWDQ=",
     "/icons/icon-192.png": "sha256-y6+4FqlcKfHMlzY9mO1u7QQCz1R0THRqUAzCt5bhi5c=",
     "/icons/icon-512.png": "sha256-xvLTVAkI4ojKprOGLmqFvF8SpqwAqcJD4C7LTVSjz+4=",
