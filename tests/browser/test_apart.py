@@ -162,14 +162,15 @@ PLACES = ["find", "l/TGL:LEMJR", "part/P034", "fit", "fit/machine/HBR", "fit/HBR
           "aboard", "aboard/machines", "aboard/machines/HBR", "aboard/points/HBR-04",
           "aboard/machines/HBR/missing", "work/trails", "work/walk-round",
           "work/walk-round/HBR", "work/lay-up", "work/joint/J1", "work/joint/J1/edit",
-          "aboard/points/ENG-09/joint",
+          "aboard/points/ENG-09/joint", "aboard/points/ENG-04/asks",
+          "aboard/points/ENG-04/place",
           "aboard/lockers", "aboard/lockers/L17", "aboard/parts", "aboard/parts/new",
           "aboard/stranded",
           "aboard/changes", "aboard/loans",
           "aboard/vessels", "aboard/phone", "aboard/files", "aboard/papers",
-          "aboard/light"]
+          "aboard/light", "aboard/begin", "aboard/begin/lockers", "aboard/signs"]
 #: What only the boat's computer can show, and says so.
-HERS = {"aboard/people", "pair/:secret"}
+HERS = {"aboard/people", "aboard/begin/machine", "pair/:secret"}
 #: Opened where it was begun, in the table of what works without the boat's computer.
 BEGUN = {"work/trail/:trail"}
 
