@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "ecb58f25eb7a4b47",
+  "version": "7ad4621061769ca3",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -214,7 +214,7 @@ self.SHELL = {
     "/pieces/trip-life.js": "sha256-089PGO0t1D/d8IZCZlDo4pVEYl0OluDvBUmx6/7ivSs=",
     "/pieces/trip-lines.js": "sha256-PCki1LKUlCLJdozmVj54TPuwGSW6FkLlhH85zy4YU6Q=",
     "/pieces/trip-pictures.js": "sha256-psWwQ3f9LGipDQrDYhaYpDSQihzwaXZhnBzKaG6sQYI=",
-    "/pieces/trip-protection.js": "sha256-HW1QjQK8uNFS6/yROuaB9N2JuE6/5q7ykKH9hjAjAzY=",
+    "/pieces/trip-protection.js": "sha256-T8SJeqvdO9lAvT9pGT3VtZwz2X1DNpmIekyXn2WRsG4=",
     "/pieces/trip-read.js": "sha256-j3pmj4GG6UI/HAW7xNv4loe5Jq//AszGtX/XxDgb8ME=",
     "/pieces/trip-short.js": "sha256-d+bzjs2pWNBLeODvImQTJKZ+iTdhvgHhP6HNY03gNDA=",
     "/pieces/trip-stops.js": "sha256-VrD2HNZEQHinqo6n0+k3TYGSQurOtDHiVxq65Zr277Q=",
@@ -347,7 +347,7 @@ self.SHELL = {
     "/words/screens.js": "sha256-zQU1fnSIObEjNYRhR1MxbthmsjFaPgWp5ovSn17nvg4=",
     "/words/sign.js": "sha256-WQvtF30yePqlI9k0d0OUppgllQIndU0q/gyraCXed1c=",
     "/words/trails.js": "sha256-O9Xof5EcrNdOmrnWSiLcVsr3OnsCwuC74PcROO6VkGY=",
-    "/words/trips.js": "sha256-ZzFR9gC1t4ZTykH4FF11XjBK/YxsCUO3k9bvc3ej3eA=",
+    "/words/trips.js": "sha256-NQ8VI0kNK6lPxn6ajcrSpcFdVydrriSeT7BqWNQFIIc=",
     "/words/walk-round.js": "sha256-ekyoVaySkcIyNYlgg8KWFjM3TcewN9ZwFVIx4gtGI48=",
     "/words/work.js": "sha256-eA/4Ddo2KPsH+hlmOtxvQJcC13h4fhWtQ5auNHAQQ2I=",
     "/worker.js": "sha256-XR6feHSGTMS/hu6JPAqdwXSkUMz1uIf8n2K/28KD9TA="
