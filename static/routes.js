@@ -14,14 +14,15 @@ const ROUTES = [
   ["work/:service", "service"],
   ["restock", "restock"], ["restock/new", "trip-new"], ["restock/:trip", "trip"],
   ["restock/:trip/edit", "trip-edit"],
-  ["aboard", "aboard"], ["aboard/machines", "machines"], ["aboard/machines/:machine", "machine"],
+  ["aboard", "aboard"], ["aboard/begin", "begin"], ["aboard/begin/lockers", "begin-lockers"],
+  ["aboard/begin/machine", "begin-machine"], ["aboard/machines", "machines"], ["aboard/machines/:machine", "machine"],
   ["aboard/machines/:machine/missing", "trail-new"],
   ["aboard/points/:point", "point"], ["aboard/points/:point/joint", "joint-edit"],
   ["aboard/points/:point/asks", "point-asks"], ["aboard/points/:point/place", "point-place"], ["aboard/lockers", "lockers"],
   ["aboard/lockers/:locker", "locker"], ["aboard/parts", "parts"], ["aboard/parts/new", "part-new"], ["aboard/stranded", "stranded"],
   ["aboard/papers", "papers"], ["aboard/files", "files"], ["aboard/vessels", "vessels"], ["aboard/light", "light"],
   ["aboard/changes", "changes"], ["aboard/loans", "loans"], ["aboard/phone", "phone"],
-  ["aboard/people", "people"], ["pair/:secret", "phone"],
+  ["aboard/people", "people"], ["aboard/signs", "signs"], ["pair/:secret", "phone"],
 ];
 
 export const PLACES = ["find", "fit", "work", "restock", "aboard"];
