@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "7ad4621061769ca3",
+  "version": "090707ee008d61ed",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -148,7 +148,7 @@ self.SHELL = {
     "/pieces/accept-form.js": "sha256-5rNYs4leD60O0TQ7MVTfj/vn/TXHSDHCSEI6QVxtdWI=",
     "/pieces/accepted-by.js": "sha256-3PhhGHoDyrk8ZIHlxPMYQbWUTnXlrA/LI6OGbka+sz8=",
     "/pieces/answer-card.js": "sha256-cFh3IW7JbECHT7MKKuzgWmuvZfViUqnJjaDQ1zUYwVo=",
-    "/pieces/asking.js": "sha256-Ly4SH1ywx9AZvK8k4NJW066QxGBbsLZaEtnvItKFw18=",
+    "/pieces/asking.js": "sha256-/m8MjjHri0qFbI9e3b3CDN18JQaQ4tSVXRixGYJYeSU=",
     "/pieces/bars.js": "sha256-0uQudZZCo9hpah7YeRc96izBPTLL7AvXvdetCHpHDdk=",
     "/pieces/baseline.js": "sha256-8ztvbfoka8abJNRb01h3/VFcviSZ/kmGSNKO5k4wPmA=",
     "/pieces/brought.js": "sha256-NrVZl904AfQb3KRMyDYbvLq0gBa5gArx/IQiMx4C20k=",
@@ -237,7 +237,7 @@ self.SHELL = {
     "/styles/find.css": "sha256-rjggWH3J7lZZf7033TjPh6oI5UullqxbMn2wJVznV0g=",
     "/styles/fit.css": "sha256-Ol4DyuTngb9tfyU3P/oK+/U/e4Paqp+Kg8vP6Ygd4ME=",
     "/styles/pictures.css": "sha256-EEZhYFGDFMFAMCDozOKe4v0MQGh/cXa4Sf+e3OnUw4I=",
-    "/styles/pieces.css": "sha256-wTWXaJqOENsRGIHoXNxmKCXCB/ARTeLRJXObV6cWLsc=",
+    "/styles/pieces.css": "sha256-2Z5342mNZzaAN7MnT8fQbcH7JK7cEfsCnfoD1MraCS8=",
     "/styles/print.css": "sha256-8jJhkessgfPUsWQR0e7CwIJRMKCLiY4CdIgIveQojUw=",
     "/styles/restock.css": "sha256-DLVp1Cuh0zf0/sLD0CWKUxM3tOAdDu+wbjJdF03+Y6c=",
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",
