@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "ecb58f25eb7a4b47",
+  "version": "090707ee008d61ed",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -148,7 +148,7 @@ self.SHELL = {
     "/pieces/accept-form.js": "sha256-5rNYs4leD60O0TQ7MVTfj/vn/TXHSDHCSEI6QVxtdWI=",
     "/pieces/accepted-by.js": "sha256-3PhhGHoDyrk8ZIHlxPMYQbWUTnXlrA/LI6OGbka+sz8=",
     "/pieces/answer-card.js": "sha256-cFh3IW7JbECHT7MKKuzgWmuvZfViUqnJjaDQ1zUYwVo=",
-    "/pieces/asking.js": "sha256-Ly4SH1ywx9AZvK8k4NJW066QxGBbsLZaEtnvItKFw18=",
+    "/pieces/asking.js": "sha256-/m8MjjHri0qFbI9e3b3CDN18JQaQ4tSVXRixGYJYeSU=",
     "/pieces/bars.js": "sha256-0uQudZZCo9hpah7YeRc96izBPTLL7AvXvdetCHpHDdk=",
     "/pieces/baseline.js": "sha256-8ztvbfoka8abJNRb01h3/VFcviSZ/kmGSNKO5k4wPmA=",
     "/pieces/brought.js": "sha256-NrVZl904AfQb3KRMyDYbvLq0gBa5gArx/IQiMx4C20k=",
@@ -214,7 +214,7 @@ self.SHELL = {
     "/pieces/trip-life.js": "sha256-089PGO0t1D/d8IZCZlDo4pVEYl0OluDvBUmx6/7ivSs=",
     "/pieces/trip-lines.js": "sha256-PCki1LKUlCLJdozmVj54TPuwGSW6FkLlhH85zy4YU6Q=",
     "/pieces/trip-pictures.js": "sha256-psWwQ3f9LGipDQrDYhaYpDSQihzwaXZhnBzKaG6sQYI=",
-    "/pieces/trip-protection.js": "sha256-HW1QjQK8uNFS6/yROuaB9N2JuE6/5q7ykKH9hjAjAzY=",
+    "/pieces/trip-protection.js": "sha256-T8SJeqvdO9lAvT9pGT3VtZwz2X1DNpmIekyXn2WRsG4=",
     "/pieces/trip-read.js": "sha256-j3pmj4GG6UI/HAW7xNv4loe5Jq//AszGtX/XxDgb8ME=",
     "/pieces/trip-short.js": "sha256-d+bzjs2pWNBLeODvImQTJKZ+iTdhvgHhP6HNY03gNDA=",
     "/pieces/trip-stops.js": "sha256-VrD2HNZEQHinqo6n0+k3TYGSQurOtDHiVxq65Zr277Q=",
@@ -237,7 +237,7 @@ self.SHELL = {
     "/styles/find.css": "sha256-rjggWH3J7lZZf7033TjPh6oI5UullqxbMn2wJVznV0g=",
     "/styles/fit.css": "sha256-Ol4DyuTngb9tfyU3P/oK+/U/e4Paqp+Kg8vP6Ygd4ME=",
     "/styles/pictures.css": "sha256-EEZhYFGDFMFAMCDozOKe4v0MQGh/cXa4Sf+e3OnUw4I=",
-    "/styles/pieces.css": "sha256-wTWXaJqOENsRGIHoXNxmKCXCB/ARTeLRJXObV6cWLsc=",
+    "/styles/pieces.css": "sha256-2Z5342mNZzaAN7MnT8fQbcH7JK7cEfsCnfoD1MraCS8=",
     "/styles/print.css": "sha256-8jJhkessgfPUsWQR0e7CwIJRMKCLiY4CdIgIveQojUw=",
     "/styles/restock.css": "sha256-DLVp1Cuh0zf0/sLD0CWKUxM3tOAdDu+wbjJdF03+Y6c=",
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",
@@ -347,7 +347,7 @@ self.SHELL = {
     "/words/screens.js": "sha256-zQU1fnSIObEjNYRhR1MxbthmsjFaPgWp5ovSn17nvg4=",
     "/words/sign.js": "sha256-WQvtF30yePqlI9k0d0OUppgllQIndU0q/gyraCXed1c=",
     "/words/trails.js": "sha256-O9Xof5EcrNdOmrnWSiLcVsr3OnsCwuC74PcROO6VkGY=",
-    "/words/trips.js": "sha256-ZzFR9gC1t4ZTykH4FF11XjBK/YxsCUO3k9bvc3ej3eA=",
+    "/words/trips.js": "sha256-NQ8VI0kNK6lPxn6ajcrSpcFdVydrriSeT7BqWNQFIIc=",
     "/words/walk-round.js": "sha256-ekyoVaySkcIyNYlgg8KWFjM3TcewN9ZwFVIx4gtGI48=",
     "/words/work.js": "sha256-eA/4Ddo2KPsH+hlmOtxvQJcC13h4fhWtQ5auNHAQQ2I=",
     "/worker.js": "sha256-XR6feHSGTMS/hu6JPAqdwXSkUMz1uIf8n2K/28KD9TA="
