@@ -10,6 +10,7 @@ from spares.actions.context import Context
 from spares.actions.fit import as_asked, as_offered, kind_at
 from spares.actions.kind_sheets import sheets_here
 from spares.domain.aboard import Aboard, Record
+from spares.domain.fit.reading import is_absent
 from spares.domain.identity import kind_of
 from spares.errors import InvalidInput
 
@@ -40,12 +41,39 @@ def check_claim(ctx: Context, kind: str, fields: Mapping[str, Any], record: Reco
     if attribute not in sheets[found].attributes:
         raise InvalidInput.at("#/fields/attribute", f"the kind sheet {found!r} has no such line",
                               known=list(sheets[found].attributes))
+    if kind == "spec" and is_absent((claim or {}).get("value")):
+        return      # looked for, not there
     try:
         compute("fit", {"kind": found, "requires": [as_asked(attribute, claim)],
                         "offers": {attribute: as_offered(_one_of(claim))}}, sheets)
     except InvalidInput as err:
         told = (err.facts.get("errors") or [{"pointer": "", "detail": err.detail}])[0]
+        if kind == "requirement" and told["pointer"].startswith("#/offers"):
+            return      # what is asked was read; only what stood in for a part was not
         raise InvalidInput.at(_where(told["pointer"]), told["detail"]) from err
+
+
+def check_kind(ctx: Context, kind: str, fields: Mapping[str, Any], doc: str | None) -> None:
+    """See that what is recorded of a fit point or part has its lines in the sheet of its new kind.
+
+    Args:
+        ctx: Where it happens.
+        kind: Kind of the document; of others nothing is asked [-].
+        fields: What is written down now [-].
+        doc: The document, where it is there already.
+
+    Raises:
+        InvalidInput: the sheet of the new kind lacks lines that are recorded; it names them.
+    """
+    sheet = sheets_here(ctx).get(fields.get("kind") or "")
+    if sheet is None or doc is None or kind not in ("point", "inner", "part"):
+        return
+    aboard = ctx.aboard()
+    claims = aboard.specs_of if kind == "part" else aboard.requirements_of
+    strange = sorted({one.attribute for one in claims.get(doc, [])} - set(sheet.attributes))
+    if strange:
+        raise InvalidInput.at("#/fields/kind", f"recorded here and not in the kind sheet "
+                              f"{sheet.kind!r}: {', '.join(strange)}; take that off first")
 
 
 def _kind(aboard: Aboard, of: str) -> str | None:
@@ -53,8 +81,10 @@ def _kind(aboard: Aboard, of: str) -> str | None:
 
 
 def _one_of(claim: Mapping[str, Any] | None) -> dict[str, Any]:
-    """Give a claim that the claim itself meets: of a range its lower end, else its upper one."""
+    """Give a claim that the claim itself meets: of a list its first, of a range an end."""
     value = (claim or {}).get("value")
+    if isinstance(value, list) and value:
+        value = value[0]
     if isinstance(value, Mapping) and {"min", "max"} & set(value):
         value = value.get("max") if value.get("min") is None else value["min"]
     return {**(claim or {}), "value": value}

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 from uuid import uuid4
 
-from spares.actions.claims_written import check_claim
+from spares.actions.claims_written import check_claim, check_kind
 from spares.actions.codes import reserved_codes
 from spares.actions.context import Context, in_turn
 from spares.actions.stock_moves import a_change_id, known_body
@@ -58,6 +58,7 @@ def write_document(ctx: Context, kind: str, fields: dict[str, Any], *,
     for name, value in fields.items():
         _check(aboard, kind, name, value)
     check_claim(ctx, kind, fields, aboard.get(doc) if doc else None)
+    check_kind(ctx, kind, fields, doc)
     if doc is None:
         name, draft = new_document(ctx, aboard, kind, fields)
     else:

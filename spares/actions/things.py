@@ -76,7 +76,8 @@ def point_thing(ctx: Context, name: str) -> dict[str, Any]:
             "requires": [{"attribute": one.attribute,
                           "label": attribute_label(sheets, kind, one.attribute),
                           "value": claim_text(one.claim), "origin": (one.claim or {}).get("origin"),
-                          "doc": name_of("requirement", one), "own": one.subject == name}
+                          "claim": one.claim, "doc": name_of("requirement", one),
+                          "own": one.subject == name}
                          for one in requirements_at(aboard, name)],
             "place": aboard.get(name).place or {},
             "services": [one.no for one in aboard.services_at.get(name, [])]}

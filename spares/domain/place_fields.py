@@ -16,11 +16,11 @@ FLAGS = ("wet", "petrol_space", "below_waterline", "above_waterline")
 
 _WORDS = {"medium": MEDIA, "attitude": ATTITUDES, "driven_by": DRIVERS}
 #: Least and most that is believed, in the unit that the name tells; common practice, no source.
-_AMOUNTS = {"temperature_c": (-60, 400), "wire_mm2": (Fraction("0.1"), 1000),
-            "wire_insulation_c": (40, 300), "engine_speed_rpm": (1, 20000),
+_AMOUNTS = {"temperature_c": (-60, 1200), "wire_mm2": (Fraction("0.1"), 1000),
+            "wire_insulation_c": (40, 300), "engine_speed_rpm": (100, 20000),
             "drive_pulley_mm": (5, 3000), "driven_pulley_mm": (5, 3000),
-            "slip": (0, Fraction("0.19"))}
-_ROTATION = {"value", "seen_from"}
+            "slip": (0, Fraction("0.19"))}     # the speed that follows is worked out below 0.2
+SENSES, ENDS = ("cw", "ccw", "either"), ("shaft-end", "cover-end")
 
 
 def place_wrongs(value: Any) -> list[tuple[str, str]]:
@@ -58,9 +58,10 @@ def _wrong(name: str, value: Any) -> str | None:
         return None if isinstance(value, str) else "text is needed"
     if name == "rotation":
         parts = value if isinstance(value, dict) else {"value": value}
-        fine = set(parts) <= _ROTATION and all(isinstance(one, str) for one in parts.values())
-        return None if fine and "value" in parts else \
-            'a sense such as {"value": "cw", "seen_from": "shaft-end"} is needed'
+        fine = set(parts) <= {"value", "seen_from"} and parts.get("value") in SENSES and (
+            parts.get("seen_from") in (None, *ENDS))
+        return None if fine else (f"one of {', '.join(SENSES)} is needed, seen from one of "
+                                  f"{', '.join(ENDS)}")
     return "there is no such field of a place"
 
 

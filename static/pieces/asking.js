@@ -25,9 +25,27 @@ function claimOf(line, typed) {
   return problem || !line?.unit ? { value: typed } : { value: String(value), unit: line.unit };
 }
 
+const isObject = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
+
+/** Whether what is recorded says more than one field of a form can hold. */
+function holdsMore(old, now) {
+  const [was, is] = [old.value, now.value];
+  if (Array.isArray(was) || (isObject(was) && ("min" in was || "max" in was))) return true;
+  if (!isObject(is) && isObject(was)) return true;
+  return Boolean(old.unit && now.unit && old.unit !== now.unit && (old.tol || old.u));
+}
+
+/** Put the new value into what is recorded: what the form does not ask about stays. */
+function merged(old, now, origin) {
+  const value = isObject(old.value) && isObject(now.value) ? { ...old.value, ...now.value } : now.value;
+  const { unit, ...rest } = old;
+  return { ...rest, ...(isObject(value) && unit && { unit }), ...now, value, origin: { ...old.origin, ...origin } };
+}
+
 /**
  * Give the changes that write typed values down: one for each attribute. What is recorded from the
- * same source is replaced; another source stands beside it.
+ * same source is replaced, but for its tolerance, comparison and weight; another source stands
+ * beside it. `fault` is said where a range or list is recorded, which one field cannot replace.
  * @param {{id: string, requires: object[]}} point the fit point and what it asks now
  * @param {object} sheet its kind's sheet
  * @param {object} offers typed values by attribute
@@ -35,8 +53,10 @@ function claimOf(line, typed) {
  */
 export function askedBodies(point, sheet, offers, origin) {
   return Object.entries(offers).map(([attribute, typed]) => {
-    const claim = { ...claimOf(sheet.attributes.get(attribute), typed), origin };
+    const now = claimOf(sheet.attributes.get(attribute), typed);
     const same = (point.requires ?? []).find((one) => one.own && one.attribute === attribute && one.origin?.how === origin.how);
+    if (same && holdsMore(same.claim ?? {}, now)) return { attribute, fault: ASK.holds_more(same.value) };
+    const claim = same ? merged(same.claim ?? {}, now, origin) : { ...now, origin };
     return { attribute, body: same ? { kind: "requirement", doc: same.doc, fields: { claim } }
       : { kind: "requirement", fields: { subject: `point/${point.id}`, attribute, claim } } };
   });

@@ -20,7 +20,7 @@ import { ASK, SAY } from "../words.js";
 const PREFIX = "asks.";
 
 function KindForm({ point, book }) {
-  const draft = useDraft(`kind.${nameOf(point)}`, { kind: "" });
+  const draft = useDraft(`kind.${nameOf(point)}`, { kind: point.kind ?? "" });
   const [error, setError] = useState(null);
   const submit = async (event) => {
     event.preventDefault();
@@ -63,8 +63,10 @@ function Form({ point, sheet }) {
     event.preventDefault();
     if (state.sending) return;
     const bodies = askedBodies(point, sheet, typed.offers, { how: from.values.how, when: today(summary.value) });
-    setState({ faults: {}, error: null, sending: bodies.length > 0, nothing: !bodies.length });
-    if (!bodies.length) return undefined;
+    const wrongs = Object.fromEntries(bodies.filter((one) => one.fault).map((one) => [one.attribute, one.fault]));
+    const isWrong = Object.keys({ ...typed.faults, ...wrongs }).length > 0;
+    setState({ faults: wrongs, error: null, sending: bodies.length > 0 && !isWrong, nothing: !bodies.length });
+    if (!bodies.length || isWrong) return undefined;
     let wrong = null;
     for (const { attribute, body } of bodies) {
       const done = await record("documents", body, ASK.text(nameOf(point), labels.get(attribute) ?? attribute,
@@ -78,6 +80,7 @@ function Form({ point, sheet }) {
     }
     if (wrong) return setState((now) => ({ ...now, error: wrong, sending: false }));
     typed.draft.clear();
+    from.clear();
     return go(["aboard", "points", nameOf(point)]);
   };
   return html`<div class="stack"><p>${ASK.help}</p><${Restored} draft=${typed.draft} />
@@ -100,6 +103,7 @@ export function PointAsksView() {
     back=${[href(["aboard", "points", point]), head?.name ?? point]}>
     <${Loaded} load=${load}>${(data) => html`<${Recorded} point=${data} />
       <${Loaded} load=${book}>${(sheets) => (data.kind && sheets.kinds().includes(data.kind)
-    ? html`<${Form} key=${data.kind} point=${data} sheet=${sheets.sheet(data.kind)} />`
+    ? html`<${Form} key=${data.kind} point=${data} sheet=${sheets.sheet(data.kind)} />
+      <details><summary>${ASK.kind}: ${sheets.labelOf(data.kind)}</summary><${KindForm} point=${data} book=${sheets} /></details>`
     : html`<${KindForm} point=${data} book=${sheets} />`)}<//>`}<//><//>`;
 }

@@ -32,11 +32,12 @@ function FieldOf({ name, ...rest }) {
 }
 
 function Form({ point }) {
-  const draft = useDraft(`place.${nameOf(point)}`, valuesOfSpot(point.place ?? {}));
+  const draft = useDraft(`place.${nameOf(point)}`, {});      // only what was touched: the rest is as recorded now
+  const values = { ...valuesOfSpot(point.place ?? {}), ...draft.values };
   const [state, setState] = useState({ faults: {}, error: null, sending: false });
   const submit = async (event) => {
     event.preventDefault();
-    const { faults, place } = readSpot(draft.values);
+    const { faults, place } = readSpot(values);
     const isWrong = Object.keys(faults).length > 0;
     setState({ faults, error: null, sending: !isWrong });
     if (isWrong) return;
@@ -51,7 +52,7 @@ function Form({ point }) {
   return html`<form class="stack" onSubmit=${submit} data-form="place">
     <p>${SPOT.help}</p><${FaultSummary} faults=${state.faults} /><${Restored} draft=${draft} />
     ${SPOT.groups.map(([title, names]) => html`<section key=${title} class="stack"><h2>${title}</h2>
-      ${names.map((name) => html`<${FieldOf} key=${name} name=${name} value=${draft.values[name]}
+      ${names.map((name) => html`<${FieldOf} key=${name} name=${name} value=${values[name]}
         fault=${state.faults[name]} onValue=${(typed) => draft.set({ [name]: typed })} />`)}</section>`)}
     <${Problem} error=${state.error} />
     <button class="main" disabled=${state.sending}>${state.sending ? SAY.recording : SPOT.record}</button></form>`;

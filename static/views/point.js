@@ -1,6 +1,7 @@
 /** One fit point: what sits there, what did, what it asks for, its spares and services. */
 
 import { showDay } from "../dates.js";
+import { isSkipper } from "../kept/kept.js";
 import { useLoad } from "../load.js";
 import { html } from "../pieces/html.js";
 import { CountSign, Tags, nameOf, shortName, whereText } from "../pieces/lines.js";
@@ -26,9 +27,9 @@ function Requires({ point }) {
   return html`<section data-piece="requires"><h2>${ABOARD.requires}</h2>
     ${requires?.length ? html`<dl class="facts">${requires.map((row) => html`
       <dt>${row.label}</dt><dd>${row.value}</dd>`)}</dl>` : html`<p>${ABOARD.asks_nothing}</p>`}
-    <p><a class="button" href=${href(["aboard", "points", nameOf(point), "asks"])}>${ASK.open}</a></p></section>
+    ${isSkipper() && html`<p><a class="button" href=${href(["aboard", "points", nameOf(point), "asks"])}>${ASK.open}</a></p>`}</section>
     <section data-piece="spot"><h2>${SPOT.title}</h2><${Spot} place=${point.place} />
-    <p><a class="button" href=${href(["aboard", "points", nameOf(point), "place"])}>${SPOT.open}</a></p></section>`;
+    ${isSkipper() && html`<p><a class="button" href=${href(["aboard", "points", nameOf(point), "place"])}>${SPOT.open}</a></p>`}</section>`;
 }
 
 function Joints({ point }) {

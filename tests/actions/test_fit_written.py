@@ -11,8 +11,10 @@ from spares.actions.fit import fit
 from spares.db.engine import open_store
 from spares.db.find import vessels
 from spares.domain.draft import setting
+from spares.domain.fit import Place
 from spares.domain.place_fields import place_wrongs
 from spares.errors import InvalidInput
+from spares.transfer.compute.fit import PlaceShape
 from tests.actions.conftest import TODAY
 
 #: What nobody can read in a place, and the field that is named.
@@ -20,10 +22,13 @@ WRONG_PLACES = [
     ({"wet": "maybe"}, "wet"), ({"wet": 1}, "wet"), ({"wets": True}, "wets"),
     ({"medium": "beer"}, "medium"), ({"medium": ["diesel"]}, "medium"),
     ({"attitude": "odd"}, "attitude"), ({"driven_by": "wind"}, "driven_by"),
-    ({"temperature_c": "hot"}, "temperature_c"), ({"temperature_c": 1000}, "temperature_c"),
+    ({"temperature_c": "hot"}, "temperature_c"), ({"temperature_c": 5000}, "temperature_c"),
     ({"wire_mm2": -2}, "wire_mm2"), ({"wire_mm2": True}, "wire_mm2"), ({"slip": 3}, "slip"),
     ({"mating_metal": 5}, "mating_metal"), ({"rotation": {"turns": "cw"}}, "rotation"),
-    ({"rotation": 7}, "rotation"), ({"wet": True, "drive_pulley_mm": "0"}, "drive_pulley_mm"),
+    ({"rotation": 7}, "rotation"), ({"rotation": "sideways"}, "rotation"),
+    ({"rotation": {"value": "cw", "seen_from": "mars"}}, "rotation"),
+    ({"engine_speed_rpm": "1.8"}, "engine_speed_rpm"),
+    ({"wet": True, "drive_pulley_mm": "0"}, "drive_pulley_mm"),
 ]
 
 
@@ -39,7 +44,7 @@ def test_a_place_that_cannot_be_read_is_refused_at_its_field(ctx):
     assert fit(ctx, "ENG-01", "P02")["verdict"] == "fits"
 
 
-def test_every_field_of_a_place_is_taken_and_judged_by(ctx):
+def test_every_field_of_a_place_is_taken(ctx):
     point = ctx.named("ENG-01", "point", "point")
     place = {"wet": True, "medium": "sea-water", "petrol_space": False, "below_waterline": True,
              "above_waterline": None, "attitude": "upright", "mating_metal": "aluminium",
@@ -48,7 +53,9 @@ def test_every_field_of_a_place_is_taken_and_judged_by(ctx):
              "drive_pulley_mm": 127, "driven_pulley_mm": "114.3", "driven_by": "belt",
              "slip": "0.02"}
     write_document(ctx, "point", {"place": place}, doc=point)
-    assert fit(ctx, "ENG-01", "P02")["verdict"] in ("fits", "not-known-yet")
+    assert ctx.aboard().get(point).place == place
+    assert set(place) == set(Place.__dataclass_fields__) == set(PlaceShape().fields)
+    assert fit(ctx, "ENG-01", "P02")["rows"]
 
 
 #: What nobody can read in a requirement, and where.
@@ -88,6 +95,32 @@ def test_a_spec_is_read_as_well_and_one_that_is_there_may_be_mended(ctx):
         write_document(ctx, "spec", {"claim": {"value": "wide"}}, doc=done["doc"])
     write_document(ctx, "spec", {"claim": {"value": 16, "unit": "mm"}}, doc=done["doc"])
     write_document(ctx, "spec", {"gone": True}, doc=done["doc"])
+
+
+def test_what_the_fit_check_can_read_is_taken(ctx):
+    point, part = ctx.named("ENG-03", "point", "point"), ctx.named("P01", "part", "part")
+    for attribute, claim in (("bore", {"value": [16, 17], "cmp": "one-of"}),
+                             ("blade_count", {"value": [6, 8]}),
+                             ("bore", {"value": "10-20", "cmp": "range"}),
+                             ("bore", {"value": {"min": 10, "max": 20}, "cmp": "range"}),
+                             ("bore", {"value": None}), ("bore", {"value": "5/8 in"})):
+        made = write_document(ctx, "requirement", {"subject": point, "attribute": attribute,
+                                                   "claim": claim})
+        assert attribute in [row["attr"] for row in fit(ctx, "ENG-03", "P03")["rows"]]
+        write_document(ctx, "requirement", {"gone": True}, doc=made["doc"])
+    assert write_document(ctx, "spec", {"part": part, "attribute": "flow",
+                                        "claim": {"value": "none"}})["was_new"]
+
+
+def test_a_kind_whose_sheet_lacks_what_is_recorded_is_refused_by_name(ctx):
+    point = ctx.named("ENG-03", "point", "point")
+    made = write_document(ctx, "requirement", {"subject": point, "attribute": "blade_count",
+                                               "claim": {"value": 6}})
+    with pytest.raises(InvalidInput, match="blade_count; take that off first") as refused:
+        write_document(ctx, "point", {"kind": "filter"}, doc=point)
+    assert refused.value.facts["errors"][0]["pointer"] == "#/fields/kind"
+    write_document(ctx, "requirement", {"gone": True}, doc=made["doc"])
+    assert write_document(ctx, "point", {"kind": "filter"}, doc=point)["fields"]["kind"] == "filter"
 
 
 def test_a_kind_of_which_there_is_no_sheet_holds_nobody_up(ctx):

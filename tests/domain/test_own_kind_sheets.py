@@ -204,3 +204,13 @@ def test_rule_that_is_silent_about_what_is_unstated_never_outweighs_a_row_of_adv
         request = FitRequest("winch-pawl", asked, (Claim("width", 5),), Place(wet=True))
         verdicts.append(check_fit(request, load_sheets(tmp_path)).verdict)
     assert verdicts == ["fits", "not-known-yet"]
+
+
+def test_rule_about_a_worn_shaft_asks_for_it_to_be_measured(tmp_path):
+    rule = """[attributes.shaft_groove]\nlabel = "Groove"\nunit = "mm"\njudge = "shaft_groove"
+[[implied]]\nattr = "shaft_groove"\nwhen = { place = { wet = true } }\nunstated = "unknown"\n"""
+    (tmp_path / "pawl.toml").write_text(GOOD + rule, encoding="utf-8")
+    request = FitRequest("winch-pawl", (Claim("length", 18),),
+                         (Claim("length", 18), Claim("shaft_groove", 0)), Place(wet=True))
+    rows = {row.attr: row.outcome for row in check_fit(request, load_sheets(tmp_path)).rows}
+    assert rows == {"length": "match", "shaft_groove": "unknown"}

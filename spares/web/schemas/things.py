@@ -84,6 +84,7 @@ class Requires(Answer):
     label = a_text()
     value = a_text("with unit and tolerance, in words")
     origin = fields.Dict(allow_none=True, metadata={"description": "how, when, by whom"})
+    claim = fields.Dict(allow_none=True, metadata={"description": "as it is recorded"})
     doc = a_text("the document that holds it")
     own = yes("of this fit point; else of what sits in every part of that model")
 

@@ -127,18 +127,22 @@ def judge_property_class(ctx: Context, attribute: Attribute, asked: Claim,
         return found
     wanted, have, texts = _classes(asked, offered)
     thread = the_thread(ctx.offered_claim("thread")) or the_thread(ctx.asked_claim("thread"))
-    need = _proof(wanted[0], thread)
-    got = _proof(have, thread)
-    if not need or not got:
+    highest = comparator(attribute, asked) == "at-most"
+    name, got = _easiest(wanted, thread, highest=highest), _proof(have, thread)
+    if name is None or not got:
         return unknown("the strength of this class is not known here", attribute.measure, **texts)
+    need = _proof(name, thread)
     stresses = (f"{format_number(min(got.values()))} MPa for "
                 f"{format_number(max(need.values()))} MPa proof stress")
     enough = min(got.values()) >= max(need.values()) or all(
         got.get(size, min(got.values())) >= need[size] for size in need) and set(got) == set(need)
     texts["rests_on"] = ("proof stress of stainless and inch classes",) if "memory" in _known(
-        wanted[0], have) else ()
-    if comparator(attribute, asked) == "at-most":
+        name, have) else ()
+    if highest:
         enough = max(got.values()) <= min(need.values())
+    if not enough and not all(_proof(one, thread) for one in wanted):
+        return unknown("the strength of one of these classes is not known here",
+                       attribute.measure, **texts)
     if not enough:
         return differs(f"{stresses}: {attribute.why}", side="less", **texts)
     found = match(stresses, **texts)
@@ -173,8 +177,9 @@ def judge_nut_class(ctx: Context, attribute: Attribute, asked: Claim,
     if (found := _by_letter(attribute, asked, offered)) is not None:
         return found
     wanted, have, texts = _classes(asked, offered)
-    need, got = _nut_mpa(wanted[0]), _nut_mpa(have)
-    if need is None or got is None:
+    needs, got = [mpa for one in wanted if (mpa := _nut_mpa(one)) is not None], _nut_mpa(have)
+    need = min(needs, default=None)     # each of several serves
+    if need is None or got is None or got < need and len(needs) < len(wanted):
         return unknown("the class cannot be read", attribute.measure, **texts)
     return match("not below", **texts) if got >= need else differs(f"below: {attribute.why}",
                                                                    **texts)
@@ -279,6 +284,14 @@ def _proof(name: Any, thread: Thread | None) -> dict[Any, Fraction]:
                     or thread.major_mm <= r["up_to_d_mm"]), rows[-1])
         return {"": exact(row["proof_mpa"])}
     return {r["up_to_d_mm"]: exact(r["proof_mpa"]) for r in rows}
+
+
+def _easiest(wanted: list[Any], thread: Thread | None, *, highest: bool) -> Any:
+    """Give the class among several that is met soonest; None where no strength is known."""
+    known = [(one, proof) for one in wanted if (proof := _proof(one, thread))]
+    if highest:
+        return max(known, key=lambda pair: min(pair[1].values()), default=(None,))[0]
+    return min(known, key=lambda pair: max(pair[1].values()), default=(None,))[0]
 
 
 def _known(*names: Any) -> set[str]:

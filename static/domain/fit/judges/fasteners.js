@@ -122,16 +122,21 @@ export function judgePropertyClass(ctx, attribute, asked, offered) {
   if (found) return found;
   const { wanted, have, texts } = classesOf(asked, offered);
   const thread = eitherThread(ctx);
-  const [need, got] = [wanted[0], have].map((name) => proofOf(ctx.book, name, thread));
-  if (!need.size || !got.size) {
+  const how = comparator(attribute, asked);
+  const [named, got] = [easiest(ctx, wanted, thread, how === "at-most"), proofOf(ctx.book, have, thread)];
+  if (named === null || !got.size) {
     return unknown("the strength of this class is not known here", attribute.measure, texts);
   }
-  const remembered = [wanted[0], have].some((name) => rowsOf(ctx.book, name)
+  const need = proofOf(ctx.book, named, thread);
+  const remembered = [named, have].some((name) => rowsOf(ctx.book, name)
     .some((row) => row.known === "memory"));
   const told = { ...texts, rests_on: remembered ? ["proof stress of stainless and inch classes"] : [] };
   const stresses = `${formatNumber(extreme(got, least))} MPa for ${formatNumber(extreme(need, most))}`
     + " MPa proof stress";
-  if (!isStrongEnough(need, got, comparator(attribute, asked))) {
+  if (!isStrongEnough(need, got, how)) {
+    if (wanted.some((one) => !proofOf(ctx.book, one, thread).size)) {
+      return unknown("the strength of one of these classes is not known here", attribute.measure, texts);
+    }
     return differs(`${stresses}: ${attribute.why}`, { side: "less", ...told });
   }
   return stainlessForStainless(ctx, match(stresses, told), wanted.map(show), have);
@@ -173,9 +178,20 @@ export function judgeNutClass(ctx, attribute, asked, offered) {
   const found = byLetter(attribute, asked, offered);
   if (found) return found;
   const { wanted, have, texts } = classesOf(asked, offered);
-  const [need, got] = [nutMpa(wanted[0]), nutMpa(have)];
-  if (need === null || got === null) return unknown("the class cannot be read", attribute.measure, texts);
+  const [needs, got] = [wanted.map(nutMpa).filter((mpa) => mpa !== null), nutMpa(have)];
+  const need = Math.min(...needs);      // each of several serves
+  if (!needs.length || got === null || (got < need && needs.length < wanted.length)) {
+    return unknown("the class cannot be read", attribute.measure, texts);
+  }
   return got >= need ? match("not below", texts) : differs(`below: ${attribute.why}`, texts);
+}
+
+/** Give the class among several that is met soonest; null where the strength of none is known. */
+function easiest(ctx, wanted, thread, highest) {
+  const known = wanted.map((one) => [one, proofOf(ctx.book, one, thread)]).filter(([, proof]) => proof.size);
+  const mark = ([, proof]) => extreme(proof, highest ? least : most);
+  const better = (one, other) => ((highest ? mark(one).atLeast(mark(other)) : mark(one).atMost(mark(other))) ? one : other);
+  return known.length ? known.reduce(better)[0] : null;
 }
 
 /** The classes asked, the one offered, and both as they are shown. */
