@@ -139,7 +139,8 @@ function notTaken(entry, error) {
 async function makeHere(path, body, text, id) {
   let doc;
   try {
-    const around = { aboard: keeper.value.aboard(), today: today(summary.value), dev: device.value.dev };
+    const around = { aboard: keeper.value.aboard(), today: today(summary.value), dev: device.value.dev,
+      role: device.value.role };
     const drafts = draftsFor(path, body, id, around);
     if (!drafts) return null;
     await recordHere(drafts, { path, body, text });

@@ -8,6 +8,7 @@ from typing import Any
 from spares.actions.amounts import plain
 from spares.actions.context import Context
 from spares.actions.due import due
+from spares.actions.gauges import gauges_of
 from spares.actions.jobs import (
     job_cautions,
     job_hazards,
@@ -60,6 +61,7 @@ def card(ctx: Context, service: str) -> dict[str, Any]:
         "steps": [_NUMBERING.sub("", line).strip() for line in (one.steps or "").splitlines()
                   if line.strip()],
         "note": one.note,
+        "gauges": gauges_of(aboard, name_of("machine", machine)) if machine else [],
         "test_run": _test_run(one), "do_not_run": _open_trails(aboard, machine)}
 
 

@@ -22,8 +22,8 @@ from spares.cli.codes import ERROR, OK
 from spares.errors import SparesError
 
 # Each group is one file with a tuple COMMANDS; order is that of the help.
-GROUPS = ("find", "fit", "trips", "work", "upkeep", "trails", "papers", "stock", "lending",
-          "records", "files", "backup", "compute", "serve", "checkout")
+GROUPS = ("find", "fit", "trips", "work", "readings", "upkeep", "trails", "papers", "stock",
+          "lending", "records", "files", "backup", "compute", "serve", "checkout")
 
 
 class _InOrder(click.Group):

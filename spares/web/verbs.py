@@ -17,6 +17,7 @@ from spares.actions.done import done
 from spares.actions.drained import drained
 from spares.actions.exchange import exchange
 from spares.actions.found import baseline, found
+from spares.actions.gauged import gauge, gauged, test_run
 from spares.actions.labels import code_lots
 from spares.actions.landed import landed
 from spares.actions.left_over import left_over
@@ -38,6 +39,7 @@ from spares.errors import NotFound
 from spares.web.schemas import do
 from spares.web.schemas import orders as ordering
 from spares.web.schemas import photos as pictures
+from spares.web.schemas import readings as figures
 from spares.web.schemas import trails as trailing
 from spares.web.schemas import trips as plans
 
@@ -60,6 +62,9 @@ VERBS = {
     "slip-in": Verb(do.SlipIn, take_slip),
     "give-back": Verb(do.GiveBack, give_back),
     "reading": Verb(do.Reading, reading),
+    "gauge": Verb(figures.Gauge, gauge),
+    "gauged": Verb(figures.Gauged, gauged),
+    "test-run": Verb(figures.TestRun, test_run),
     "exchange": Verb(do.Exchange, exchange),
     "left-over": Verb(do.LeftOver, left_over),
     "done": Verb(do.Done, done),

@@ -7,6 +7,7 @@
 
 import { document } from "./verbs/documents.js";
 import { exchange } from "./verbs/exchange.js";
+import { gauge, gauged, testRun } from "./verbs/gauging.js";
 import { drained } from "./verbs/draining.js";
 import { baseline, found } from "./verbs/finding.js";
 import { counted, lent, moved, oneWay, put } from "./verbs/moving.js";
@@ -25,12 +26,13 @@ const VERBS = {
   "do/trail-begin": trailBegin, "do/trail-look": trailLook, "do/trail-place": trailPlace, "do/trail-count": trailCount,
   "do/trail-accept": trailAccept, "do/trail-first-run": trailFirstRun, "do/same": same, "do/undo": undo,
   "do/found": found, "do/baseline": baseline, "do/drained": drained,
+  "do/gauge": gauge, "do/gauged": gauged, "do/test-run": testRun,
 };
 
 /**
  * Put a request of a screen (`do/took`, ...) into changes of this phone.
  * @returns {{id, kind, body}[]|null} null where the boat's computer has to be asked
  */
-export function draftsFor(path, body, id, { aboard, today, dev = "" }) {
-  return VERBS[path]?.({ aboard, body, id, today, dev }) ?? null;
+export function draftsFor(path, body, id, { aboard, today, dev = "", role = "skipper" }) {
+  return VERBS[path]?.({ aboard, body, id, today, dev, role }) ?? null;
 }

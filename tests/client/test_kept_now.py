@@ -81,11 +81,23 @@ ACTS = [
     ("drained", {"turn": "lay-up", "point": "D10", "done": "treated", "protects_to_c": "-25,5"}),
     ("drained", {"turn": "lay-up", "machine": "WMK", "name": "", "done": "treated"}),
     ("drained", {"turn": "fitting-out", "point": "D01", "plug_in": True, "cock": "open"}),
+    *(("gauged", {"machine": "HBR", "name": "coolant", "unit": "°C", "value": value, "at": on,
+                  "hours": hours, "load_percent": 40}) for on, hours, value in (
+        ("2027-03-02", 3100, "80,1"), ("2027-03-05", 3102, 80.6), ("2027-03-09", 3104.5, 81.4),
+        ("2027-03-12", 3106, 99), ("2027-03-14", 3107, 82))),
+    ("gauged", {"machine": "HBR", "name": "coolant", "value": 90, "at": "2027-03-15",
+                "load_percent": 80, "hours": 3108}),
+    ("gauge", {"machine": "HBR", "name": "coolant", "high": 95, "source": "book, page 31",
+               "cleaned_by": "S22", "by": "Anna"}),
+    ("test-run", {"machine": "HBR", "service": "S20", "leaks": "none", "accepted_by": "Anna",
+                  "readings": [{"name": "oil", "unit": "bar", "minute": 0, "value": "4,1"},
+                               {"name": "coolant", "minute": 15, "value": 81.2}]}),
 ]
 ANSWERS = {
     "point": lambda ctx: show(ctx, "ENG-04", "point"),
     "gone": lambda ctx: show(ctx, "SAN-02", "point"),
     "machine": lambda ctx: show(ctx, "ENG", "machine"),
+    "set": lambda ctx: show(ctx, "HBR", "machine"),
     "locker": lambda ctx: show(ctx, "L17", "locker"),
     "due": due,
     "cards": lambda ctx: {one.no: card(ctx, one.no) for one in ctx.aboard().all("service")},
@@ -161,6 +173,16 @@ def test_a_machine_shows_the_points_that_began_and_its_counter(both: Any) -> Non
     begun = both[1].ask("point", no=next(
         point["no"] for point in wanted if "." in point["no"] and point["live"]))["answer"]
     assert begun["live"] and begun["machine"] == "ENG"
+
+
+def test_a_machine_shows_its_gauges_with_the_readings_of_this_phone(both: Any) -> None:
+    ours, hers = _now(both, "set")
+    assert not both[2]["set"]["gauges"] and len(hers["gauges"]) == 2
+    said = [{key: value for key, value in one.items() if key != "says"} for one in hers["gauges"]]
+    assert ours["gauges"] == said
+    assert ours["test_runs"] == hers["test_runs"]
+    card_of = both[1].ask("now", answer=both[2]["cards"]["S20"], today=DAY_ZERO)["answer"]
+    assert card_of["gauges"] == said
 
 
 def test_lists_from_the_copy_are_those_of_the_server(both: Any) -> None:

@@ -1,0 +1,130 @@
+"""gauges, gauge, gauged, test-run: what is read at a machine beside its hours."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import click
+
+from spares.cli import door, options, say, table
+from spares.cli.stock import tell
+from spares.errors import InvalidInput
+
+_AT = click.option("--at", metavar="DATE", help="The day; today unless said.")
+_BY = click.option("--by", metavar="WHO", help="Who read it.")
+_NOTE = click.option("--note", metavar="TEXT", help="A remark.")
+_UNIT = click.option("--unit", metavar="UNIT", help="Such as °C, bar, V, A, l/min.")
+_NEGATIVE = {"ignore_unknown_options": True}
+_FIGURE = re.compile(r"(?P<name>.+?)\s+(?P<minute>\d+)\s+(?P<value>-?[\d.,]+)(\s+(?P<unit>\S+))?")
+_STATES = {"over": "ABOVE THE LIMIT", "under": "BELOW THE LIMIT", "within": "within the limits",
+           "no-limit": "no limit recorded", "not-read": "not read yet"}
+
+
+@click.command()
+@options.reading
+@click.argument("machine", required=False)
+def gauges(machine: str | None) -> None:
+    """List gauges with the last reading, the book's limits and the trend.
+
+    A trend is the median of the slopes between all pairs of readings since the last cleaning.
+
+    \b
+    Example:  spares gauges
+              spares gauges HBR
+    """
+    from spares.actions.gauges import gauges as run
+
+    answer = run(door.context(), machine)
+    if options.asked().as_json:
+        return say.answer_json(answer)
+    for one in answer["gauges"]:
+        last = one["last"]
+        read = f"{table.number(last['value'])} {one['unit'] or ''} on {last['on']}, " \
+            if last else ""
+        table.put(f"{one['gauge']}  {read}{_STATES[one['state']]}")
+        table.put(one["says"], indent=4)
+        if one["source"]:
+            by = f", entered by {one['by']}" if one["by"] else ""
+            table.put(f"limits: {one['source']}{by}", indent=4)
+    if not answer["gauges"]:
+        table.put("No gauges yet: spares gauged HBR coolant 82 --unit °C")
+    return None
+
+
+@click.command(context_settings=_NEGATIVE)
+@options.reading
+@click.argument("machine")
+@click.argument("name")
+@_UNIT
+@click.option("--low", metavar="N", help="Lower limit of the maker's book.")
+@click.option("--high", metavar="N", help="Upper limit of the maker's book.")
+@click.option("--source", metavar="TEXT", help="Where the limits stand: book and page.")
+@click.option("--place", metavar="TEXT", help="Where on the machine it is read.")
+@click.option("--cleaned-by", metavar="SERVICE", help="Service after which a trend begins anew.")
+@click.option("--by", metavar="WHO", help="Who entered the limits.")
+@_AT
+@_NOTE
+def gauge(machine: str, name: str, **more: Any) -> None:
+    """Write down a gauge, and its limits by the maker's book.
+
+    \b
+    Example:  spares gauge HBR coolant --high 95 --source "maker's book, page 31"
+    """
+    tell(door.do("gauge", machine=machine, name=name, **more))
+
+
+@click.command(context_settings=_NEGATIVE)
+@options.reading
+@click.argument("machine")
+@click.argument("name")
+@click.argument("value")
+@_UNIT
+@click.option("--hours", metavar="H", help="What the hour counter shows.")
+@click.option("--rpm", type=click.IntRange(0), help="Speed at which it was read.")
+@click.option("--load", "load_percent", type=click.IntRange(0), help="Load in percent.")
+@click.option("--place", metavar="TEXT", help="Where on the machine it was read.")
+@_AT
+@_BY
+@_NOTE
+def gauged(machine: str, name: str, value: str, **more: Any) -> None:
+    """Record what a gauge of a machine shows, other than hours.
+
+    The unit is needed the first time; the gauge is begun by it.
+
+    \b
+    Example:  spares gauged HBR coolant 82,5 --unit °C --hours 3112 --load 40
+    """
+    tell(door.do("gauged", machine=machine, name=name, value=value, **more))
+
+
+@click.command("test-run")
+@options.reading
+@click.argument("machine")
+@click.option("--service", metavar="SERVICE", help="The job that it followed.")
+@click.option("--read", "read", multiple=True, metavar="'NAME MIN VALUE UNIT'",
+              help="A figure at a minute mark; may be given several times.")
+@click.option("--leaks", metavar="TEXT", help="Where leaks were looked for, and what was seen.")
+@click.option("--accepted-by", metavar="WHO", help="Who takes the machine as good.")
+@_AT
+@_BY
+@_NOTE
+def test_run(machine: str, read: tuple[str, ...], **more: Any) -> None:
+    """Record the first run of a machine after work.
+
+    \b
+    Example:  spares test-run HBR --service S20 --read "coolant 5 78 °C" \\
+                --read "coolant 15 82 °C" --leaks none --accepted-by Anna
+    """
+    tell(door.do("test-run", machine=machine, readings=[_figure(one) for one in read], **more))
+
+
+def _figure(text: str) -> dict[str, Any]:
+    found = _FIGURE.fullmatch(text.strip())
+    if found is None:
+        raise InvalidInput.at("#/readings", f"{text!r}: write name, minute, value and unit")
+    return {**{key: one for key, one in found.groupdict().items() if one},
+            "minute": int(found["minute"])}
+
+
+COMMANDS = (gauges, gauge, gauged, test_run)
