@@ -22,6 +22,8 @@ import { FilesView } from "./views/files.js";
 import { FindView } from "./views/find.js";
 import { FitPointView } from "./views/fit-point.js";
 import { FitView } from "./views/fit.js";
+import { GaugeView } from "./views/gauge.js";
+import { GaugeLimitsView } from "./views/gauge-limits.js";
 import { JointView } from "./views/joint.js";
 import { JointEditView } from "./views/joint-edit.js";
 import { LayUpView } from "./views/lay-up.js";
@@ -60,7 +62,7 @@ import { startWorker } from "./worker.js";
 
 const VIEWS = {
   aboard: AboardView, changes: ChangesView, files: FilesView, find: FindView, fit: FitView,
-  "fit-point": FitPointView, joint: JointView, "lay-up": LayUpView, "joint-edit": JointEditView, light: LightView, locker: LockerView, lockers: LockersView,
+  "fit-point": FitPointView, gauge: GaugeView, "gauge-limits": GaugeLimitsView, joint: JointView, "lay-up": LayUpView, "joint-edit": JointEditView, light: LightView, locker: LockerView, lockers: LockersView,
   machine: MachineView, machines: MachinesView, measure: MeasureView, papers: PapersView,
   part: PartView, "part-new": PartNewView, parts: PartsView, people: PeopleView,
   phone: PhoneView, point: PointView, reading: ReadingView,

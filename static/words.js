@@ -2,6 +2,7 @@
 
 export * from "./words/cautions.js";
 export * from "./words/codes.js";
+export * from "./words/gauges.js";
 export * from "./words/joints.js";
 export * from "./words/kept.js";
 export * from "./words/lay-up.js";

@@ -6,7 +6,7 @@ export const PLACE = {
 
 export const TITLE = {
   find: "Find", part: "Part", "part-new": "A new part", fit: "Fit", "fit-point": "Fit", measure: "Measure",
-  verdict: "Does it fit", work: "Work", readings: "Hours", reading: "Hours", service: "Service",
+  verdict: "Does it fit", work: "Work", readings: "Readings", reading: "Hours", gauge: "Reading", "gauge-limits": "Limits", service: "Service",
   trail: "Trail", trails: "Trails", "trail-new": "A piece is missing", restock: "Restock", "trip-new": "New trip", "trip-edit": "Change the trip", trip: "Trip", aboard: "Aboard",
   machines: "Machines", machine: "Machine", point: "Fit point", lockers: "Lockers",
   locker: "Locker", parts: "Parts", stranded: "Stranded", papers: "Papers and labels", files: "Files",
