@@ -62,8 +62,8 @@ def speaking(readings: Sequence[Shown], since: date | None, after: str | None) -
             day, what else was read then may be from before [-].
 
     Returns:
-        Those since then, warm, at a load and speed like that of the last of them; of a test run
-        the last mark alone [-].
+        Those since then, warm, at a load and speed like that of the last of them, and where some
+        say their load or speed only such; of a test run the last mark alone [-].
 
     Raises:
         Nothing.
@@ -85,13 +85,13 @@ def speaking(readings: Sequence[Shown], since: date | None, after: str | None) -
              if (one.minute is None or one.minute == last_mark[one.on, one.of] >= WARM_MIN)
              and (since is None or one.on > since
                   or one.on == since and one.minute is not None and one.of == after)]
+    for name in ("load_percent", "rpm"):
+        told = [one for one in found if getattr(one, name) is not None]
+        found = told or found
     return [one for one in found if _alike(one, found[-1])]
 
 
 def _alike(one: Shown, last: Shown) -> bool:
-    if (one.load_percent is None) != (last.load_percent is None) \
-            or (one.rpm is None) != (last.rpm is None):
-        return False
     return (one.load_percent is None or last.load_percent is None
             or abs(one.load_percent - last.load_percent) <= LIKE_LOAD_PERCENT) \
         and (one.rpm is None or last.rpm is None

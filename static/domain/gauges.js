@@ -40,7 +40,6 @@ export const inOrder = (readings) => readings.map((one, place) => [one, place]).
 const isNo = (value) => value === null || value === undefined;
 
 function alike(one, last) {
-  if (isNo(one.load_percent) !== isNo(last.load_percent) || isNo(one.rpm) !== isNo(last.rpm)) return false;
   return (isNo(one.load_percent) || Math.abs(one.load_percent - last.load_percent) <= LIKE_LOAD_PERCENT)
     && (isNo(one.rpm) || Math.abs(one.rpm - last.rpm) <= LIKE_SPEED_SHARE * last.rpm);
 }
@@ -50,8 +49,12 @@ export function speaking(readings, since, after) {
   const lastMark = new Map();
   const run = (one) => `${one.on} ${one.of ?? ""}`;
   for (const one of readings) if (!isNo(one.minute)) lastMark.set(run(one), Math.max(one.minute, lastMark.get(run(one)) ?? 0));
-  const found = readings.filter((one) => (isNo(one.minute) || (one.minute === lastMark.get(run(one)) && one.minute >= WARM_MIN))
+  let found = readings.filter((one) => (isNo(one.minute) || (one.minute === lastMark.get(run(one)) && one.minute >= WARM_MIN))
     && (!since || one.on > since || (one.on === since && !isNo(one.minute) && (one.of ?? null) === (after ?? null))));
+  for (const name of ["load_percent", "rpm"]) {
+    const told = found.filter((one) => !isNo(one[name]));
+    if (told.length) found = told;
+  }
   return found.filter((one) => alike(one, found.at(-1)));
 }
 

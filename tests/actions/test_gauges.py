@@ -63,11 +63,12 @@ def test_readings_at_another_load_and_of_a_cold_engine_do_not_speak(ctx):
         gauged(ctx, "ENG", "coolant", value, unit="°C", at=f"2027-03-0{day_}", load_percent=load)
     record_run(ctx, "ENG", at="2027-03-06", leaks="none", readings=[
         {"name": "coolant", "minute": 0, "value": 12}, {"name": "coolant", "minute": 5, "value": 50}])
+    gauged(ctx, "ENG", "coolant", 95, at="2027-03-09")      # nobody noted at what load
     told = _only(ctx)["trend"]
     assert (told["code"], told["readings"], told["step_unit"]) == ("climbs", 3, "d")
     # slopes 0.1, 0.8/7, 0.4/3 °C a day: the middle one
     assert told["slope"] == pytest.approx(0.8 / 7)
-    assert _only(ctx)["last"]["value"] == 78.8
+    assert _only(ctx)["last"]["value"] == 95
 
 
 def test_two_readings_or_a_flat_row_make_no_trend(ctx):
