@@ -10,6 +10,7 @@ from uuid import uuid4
 from spares.actions.codes import reserved_codes
 from spares.actions.context import Context, in_turn
 from spares.actions.stock_moves import a_change_id, known_body
+from spares.actions.trip.check import check_fields
 from spares.actions.trip.fields import finder, refuse
 from spares.domain.aboard import Aboard
 from spares.domain.codes import first_free
@@ -62,6 +63,8 @@ def write_document(ctx: Context, kind: str, fields: dict[str, Any], *,
                            errors=[{"pointer": "#/doc", "detail": "not found"}])
         _check_taken(aboard, doc, kind, fields)
         name, draft = doc, setting(doc, **fields)
+    if kind == "trip":
+        check_fields(aboard, name, fields)
     ctx.write([replace(draft, id=ident)])
     return _answer(ctx, kind, name, ident, was_new=True)
 

@@ -1,4 +1,4 @@
-"""gauges, gauge, gauged, test-run: what is read at a machine beside its hours."""
+"""gauges, gauge, gauged, test-run, daily-run, days, tightened: what is read beside the hours."""
 
 from __future__ import annotations
 
@@ -127,4 +127,73 @@ def _figure(text: str) -> dict[str, Any]:
             "minute": int(found["minute"])}
 
 
-COMMANDS = (gauges, gauge, gauged, test_run)
+@click.command("daily-run")
+@options.reading
+@click.argument("machine")
+@click.option("--trip", metavar="TRIP", help="The trip whose plan it is held to.")
+@click.option("--hours", metavar="H", help="How long it ran that day.")
+@click.option("--litres", metavar="L", help="Fuel burned that day.")
+@click.option("--charge", "charge_ah", metavar="AH", help="Charge put back.")
+@click.option("--amps", metavar="A", help="Current while it charged.")
+@_AT
+@_BY
+@_NOTE
+def daily_run(machine: str, **more: Any) -> None:
+    """Record what a machine that charges ran, burned and put back on one day.
+
+    \b
+    Example:  spares daily-run HBR --trip T2 --hours 2,1 --litres 2,9 --charge 140
+    """
+    tell(door.do("daily-run", machine=machine, **more))
+
+
+@click.command()
+@options.reading
+@click.argument("trip")
+def days(trip: str) -> None:
+    """List the recorded days of a TRIP beside its daily balance.
+
+    \b
+    Example:  spares days T2
+    """
+    from spares.actions.daily_run import COMPARED, days_of_trip
+
+    answer = days_of_trip(door.context(), trip)
+    if options.asked().as_json:
+        return say.answer_json(answer)
+    planned, real = answer["planned"] or {}, answer["real"]
+    table.put(f"{real['days']} days recorded")
+    for key, word, unit in zip(COMPARED, ("running", "fuel", "charge put back"),
+                               ("h", "L", "Ah"), strict=True):
+        told = [f"{name} {table.number(round(figures[key], 2))} {unit} a day"
+                for name, figures in (("real", real), ("planned", planned))
+                if figures.get(key) is not None]
+        table.put(f"{word}: {', '.join(told) or 'not recorded'}"
+                  f" ({answer['beside'][key].replace('-', ' ')})", indent=2)
+    for one in answer["days"]:
+        said = [f"{table.number(one[key])} {unit}" for key, unit in (
+            ("hours", "h"), ("litres", "L"), ("charge_ah", "Ah"), ("amps", "A"))
+            if one[key] is not None]
+        table.put(f"{one['on']}  {one['machine']}  {', '.join(said)}", indent=2)
+    return None
+
+
+@click.command()
+@options.reading
+@click.argument("joint")
+@click.argument("torque_used", metavar="TORQUE")
+@click.option("--again-on", metavar="DATE", help="Day on which it is tightened again.")
+@click.option("--again-at", metavar="H", help="Counter's hours at which it is tightened again.")
+@_AT
+@_BY
+@_NOTE
+def tightened(joint: str, torque_used: str, **more: Any) -> None:
+    """Record the TORQUE used at a JOINT, and when it is to be tightened again.
+
+    \b
+    Example:  spares tightened J1 "45 N·m" --again-at 1925
+    """
+    tell(door.do("tightened", joint=joint, torque_used=torque_used, **more))
+
+
+COMMANDS = (gauges, gauge, gauged, test_run, daily_run, days, tightened)

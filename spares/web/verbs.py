@@ -13,6 +13,7 @@ from spares.actions.accepting import accept
 from spares.actions.compute import invalid_shape
 from spares.actions.context import Context
 from spares.actions.counted import counted
+from spares.actions.daily_run import daily_run
 from spares.actions.done import done
 from spares.actions.drained import drained
 from spares.actions.exchange import exchange
@@ -30,6 +31,7 @@ from spares.actions.put import put
 from spares.actions.reading import reading
 from spares.actions.same import same
 from spares.actions.settle import settle
+from spares.actions.tightened import tightened
 from spares.actions.took import took
 from spares.actions.trail_closing import trail_accept, trail_count, trail_first_run
 from spares.actions.trailing import trail_begin, trail_look, trail_place
@@ -64,6 +66,8 @@ VERBS = {
     "reading": Verb(do.Reading, reading),
     "gauge": Verb(figures.Gauge, gauge),
     "gauged": Verb(figures.Gauged, gauged),
+    "daily-run": Verb(figures.DailyRun, daily_run),
+    "tightened": Verb(figures.Tightened, tightened),
     "test-run": Verb(figures.TestRun, test_run),
     "exchange": Verb(do.Exchange, exchange),
     "left-over": Verb(do.LeftOver, left_over),

@@ -87,7 +87,7 @@ export function TripForm({ machines, initial, perDay, draftKey, trip, help }) {
     <${DayField} label=${RESTOCK.leave} name="leave" value=${values.leave} fault=${faults.leave}
       onValue=${(leave) => set({ leave })} />
     <${DayField} label=${RESTOCK.back} name="back" value=${values.back} fault=${faults.back} onValue=${(back) => set({ back })} />
-    ${days > 0 && html`<p class="strong" role="status">${RESTOCK.days(days)}</p>`}
+    ${days !== null && days >= 0 && html`<p class="strong" role="status">${RESTOCK.days(days)}</p>`}
     <${Hours} ...${shared} shown=${shown} covered=${covered} help=${help} />
     ${covered.size > 0 && html`<p class="quiet">${TRIP.worked_out(machines.filter((one) => covered.has(nameOf(one)))
       .map((one) => shortName(one.name)).join(", "))}</p>`}

@@ -61,7 +61,7 @@ export const RESTOCK = {
   new_trip: "New trip",
   leave: "Leave",
   back: "Back",
-  days: (count) => (count === 1 ? "1 day" : `${count} days`),
+  days: (count) => (count === 0 ? "out and back on one day" : count === 1 ? "1 day" : `${count} days`),
   name: "Name",
   hours: "Running hours in the trip",
   hours_help: "Filled from the hours a day of the last trip; change what differs.",

@@ -112,10 +112,51 @@ def test_running_that_the_days_have_no_room_for_is_refused_with_its_field(
 
 def test_a_leg_there_and_back_on_one_day_is_taken(ctx: Context) -> None:
     legs = [{"distance_nm": 5, "speed_kn": 5, "machines": ["ENG"]}]
+    write_document(ctx, "machine", {"burns": {"at_kn": 5, "l_per_h": 3}},
+                   doc=ctx.named("ENG", "m", "machine"))
+    write_document(ctx, "failure", {
+        "part": ctx.named("P05", "p", "part"), "machine": ctx.named("ENG", "m", "machine"),
+        "figures": {"mtbf_h": "15"}, "origin": {"how": "maker"}})
     new_trip(ctx, "Day", "2027-04-01", "2027-04-01", legs=legs)
-    assert restock(ctx, "T1")["trip"]["no"] == "T1"
+    plan = restock(ctx, "T1")
+    # 1 h and half an hour of manoeuvring; 0.1 failures expected, so one spare against them
+    assert (plan["hours"]["ENG"], plan["fuel"]["fuel_l"]) == (1.5, 4.5)
+    assert [one["for_failure"] for one in plan["lines"] if one["part"] == "P05"] == [1]
+    assert plan["remarks"][0] == (
+        "out and back on one day: planned as one day of running, until 2027-04-02")
     with pytest.raises(InvalidInput):
         new_trip(ctx, "Day", "2027-04-01", "2027-04-01", legs=[{**legs[0], "distance_nm": 150}])
+
+
+@pytest.mark.parametrize(("legs", "pointers"), [
+    ([{**LEG, "day": 3, "speed_kn": 3}] * 2, ["#/legs/1/day"]),             # 20.5 h each
+    ([{**LEG, "day": 3, "speed_kn": 3}, {**LEG, "day": 4, "speed_kn": 3}], []),
+    ([{**LEG, "day": 3}, {**LEG, "day": 3, "speed_kn": 2}], []),    # 10.5 h, then over night
+    ([{**LEG, "manoeuvring_h": 24, "day": 28}], ["#/legs/0/manoeuvring_h"]),    # 10 h alone fit
+    ([{"hours": 10, "machines": ["ENG"], "manoeuvring_h": 24, "day": 28}],
+     ["#/legs/0/manoeuvring_h"])])
+def test_legs_of_one_day_have_24_hours(ctx: Context, legs: list[Any], pointers: list[str]) -> None:
+    found = []
+    try:
+        draft_restock(ctx, departs_on="2027-04-01", returns_on="2027-04-30", legs=legs)
+    except InvalidInput as err:
+        found = [one["pointer"] for one in err.facts["errors"]]
+    assert found == pointers
+
+
+def test_a_return_before_a_leg_is_refused_however_it_is_written(ctx: Context) -> None:
+    new_trip(ctx, "Round", "2027-04-01", "2027-04-30", legs=[{**LEG, "day": 20}])
+    trip = ctx.named("T1", "t", "trip")
+    for back, said in (("2027-04-10", "legs/0/day: day 20 is outside the trip"),
+                       ("2027-03-20", "is before the leaving day")):
+        with pytest.raises(InvalidInput) as refused:
+            write_document(ctx, "trip", {"returns_on": back}, doc=trip)
+        (fault,) = refused.value.facts["errors"]
+        assert (fault["pointer"], fault["detail"]) == ("#/fields/returns_on", said)
+    write_document(ctx, "trip", {"returns_on": "2027-04-22"}, doc=trip)
+    with pytest.raises(InvalidInput) as refused:
+        write_document(ctx, "trip", {"legs": [{**LEG, "day": 21}]}, doc=trip)
+    assert refused.value.facts["errors"][0]["pointer"] == "#/fields/legs/0/day"
 
 
 def test_running_that_just_fills_the_days_is_taken(ctx: Context) -> None:

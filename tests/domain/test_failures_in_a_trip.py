@@ -13,14 +13,16 @@ def _spares(rows, hours, *, days=30, trip=None, **more):
     return line(found)
 
 
-@pytest.mark.parametrize(("row", "hours", "spares"), [
-    ({"mtbf_h": 2000}, 100, 0),                     # mean .05: 0 spares hold .95123
-    ({"mtbf_h": 2000}, 103, 1),                     # mean .0515: .94980 only
-    ({"mtbf_h": 4000, "units": 6}, 240, 2),         # mean .36: 1 spare holds .94884
-    ({"mtbf_h": "1000"}, 355, 1),                   # mean .355: .95009
+@pytest.mark.parametrize(("row", "hours", "spares", "held", "reached"), [
+    ({"mtbf_h": 2000}, 100, 0, 0, 0.95123),                     # mean .05
+    ({"mtbf_h": 2000}, 103, 1, 0, 0.94980),                     # mean .0515
+    ({"mtbf_h": 4000, "units": 6}, 240, 2, 1, 0.94884),         # mean .36
+    ({"mtbf_h": "1000"}, 355, 1, 1, 0.95009),                   # mean .355
 ])
-def test_spares_step_up_where_the_level_is_just_missed(row, hours, spares):
-    assert _spares([failure(**row)], {"m": hours})["for_failure"] == spares
+def test_spares_step_up_where_the_level_is_just_missed(row, hours, spares, held, reached):
+    found = _spares([failure(**row)], {"m": hours}, lots=[{"part": "p", "quantity": held}])
+    assert found["for_failure"] == spares
+    assert found["protection"] == pytest.approx(reached, abs=5e-6)
 
 
 def test_identical_parts_are_pooled_over_machines():
@@ -31,16 +33,24 @@ def test_identical_parts_are_pooled_over_machines():
     assert found["for_failure"] == 1
     assert found["protection"] == pytest.approx(poisson.cdf(1, 0.156), abs=1e-9)
     assert found["protection"] == pytest.approx(0.98903, abs=5e-6)
+    apart = [_spares([row], hours)["for_failure"] for row in rows]
+    assert apart == [1, 1, 0]       # means .06, .06, .036
 
 
 def test_belts_changed_in_pairs_need_two_pairs():
-    assert _spares([failure(mtbf_h=1000, pieces=2)], {"m": 360})["for_failure"] == 4
+    found = _spares([failure(mtbf_h=1000, pieces=2)], {"m": 360},
+                    lots=[{"part": "p", "quantity": 2}])
+    assert found["for_failure"] == 4
+    assert found["protection"] == pytest.approx(0.94884, abs=5e-6)      # one pair
 
 
-def test_more_spread_than_poisson_needs_more():
-    usual, wide = (_spares([failure(mtbf_h=1000, **spread)], {"m": 800})["for_failure"]
-                   for spread in ({"spread": 1}, {"spread": 2}))
-    assert (usual, wide) == (2, 3)
+@pytest.mark.parametrize(("spread", "held", "spares", "reached"), [
+    (1, 2, 2, 0.95258), (2, 2, 3, 0.90747), (2, 3, 3, 0.95572)])
+def test_more_spread_than_poisson_needs_more(spread, held, spares, reached):
+    found = _spares([failure(mtbf_h=1000, spread=spread)], {"m": 800},
+                    lots=[{"part": "p", "quantity": held}])
+    assert found["for_failure"] == spares
+    assert found["protection"] == pytest.approx(reached, abs=5e-6)
 
 
 @pytest.mark.parametrize(("failures", "logged", "ahead"), [(1, 1000, 300), (0, 500, 300),
@@ -52,6 +62,8 @@ def test_an_own_log_carries_its_doubt(failures, logged, ahead):
         0.95, failures + 0.5, logged / (logged + ahead)) == 2
     assert found["protection"] == pytest.approx(
         nbinom.cdf(2, failures + 0.5, logged / (logged + ahead)), abs=1e-9)
+    told = "1 failure" if failures == 1 else f"{failures} failures"
+    assert any(f"own log of {told} in {logged} h" in why for why in found["why"])
 
 
 def test_an_own_log_counts_unit_hours():
@@ -61,7 +73,8 @@ def test_an_own_log_counts_unit_hours():
 
 
 @pytest.mark.parametrize(("ages", "spares", "held", "reached"), [
-    ([0], 0, 0, 0.96923), ([400], 1, 1, 0.99870), ([400, 900], 2, 2, 0.99883)])
+    ([0], 0, 0, 0.96923), ([400], 1, 0, 0.82222), ([400], 1, 1, 0.99870),
+    ([400, 900], 2, 1, 0.92492), ([400, 900], 2, 2, 0.99883)])
 def test_a_worn_impeller_needs_a_spare(ages, spares, held, reached):
     row = failure(weibull={"beta": 2.5, "eta_h": 1200, "ages_h": ages}, units=len(ages))
     found = _spares([row], {"m": 300}, lots=[{"part": "p", "quantity": held}])
@@ -152,3 +165,6 @@ def test_reached_is_the_product_of_the_lines_and_of_the_a_lines():
     assert found["reached"] == pytest.approx(poisson.cdf(1, .4) * poisson.cdf(0, .4))
     assert found["reached_a"] == pytest.approx(poisson.cdf(1, .4))
     assert found["reached_bought"] == pytest.approx(poisson.cdf(2, .4) ** 2)
+    none_vital = plan(hours={"m": 400}, failures=rows[1:])["protection"]
+    assert (none_vital["reached"], none_vital["reached_a"]) == (
+        pytest.approx(poisson.cdf(0, .4)), None)

@@ -8,7 +8,11 @@ import pytest
 from scipy.stats import poisson
 
 from spares.actions.compute import compute
+from spares.domain.trip.plan import shortages
+from spares.domain.trip.trip_kit import trip_kit
 from spares.errors import OutOfRange
+from spares.transfer.compute import trip
+from tests.plans import ask
 
 FOUR = [("impeller", 0.3, 28), ("belt", 0.5, 22), ("seal", 0.15, 35), ("lift-pump", 0.08, 95)]
 THREE = [("a", 0.36, 40), ("b", 0.2, 25), ("c", 1.2, 15)]
@@ -34,6 +38,41 @@ def test_a_level_for_every_line_is_not_the_level_of_the_kit():
     assert sum(n * cost for n, (_, _, cost) in zip(each, FOUR, strict=True)) == 202
     found = _kit(FOUR, limits={"cost": 202})
     assert found["protection"]["reached"] >= 0.93669 - 5e-6
+
+
+def _trip(lines, hours, **given):
+    """A trip in which each line fails so often on average, by its MTBF."""
+    return ask(hours={"m": hours}, trip=given, parts=[
+        {"id": part, "cost": cost} for part, _, cost in lines], failures=[
+        {"part": part, "machine": "m", "mtbf_h": round(hours / mu, 6)} for part, mu, _ in lines])
+
+
+def test_the_plan_of_a_trip_holds_the_level_line_by_line_and_says_what_the_kit_reaches():
+    found = compute("trip", _trip(FOUR, 300, protection=0.95))
+    assert [row["for_failure"] for row in found["lines"]] == [1, 2, 1, 1]
+    assert sum(row["cost"] for row in found["lines"]) == 202
+    assert found["protection"]["asked"] == 0.95
+    assert found["protection"]["reached_bought"] == pytest.approx(0.93669, abs=5e-6)
+
+
+@pytest.mark.parametrize(("level", "buy", "cost", "reached"), [
+    (0.90, (2, 3, 1, 0), 157, 0.90883), (0.95, (2, 2, 1, 1), 230, 0.96911)])
+def test_the_cheapest_kit_of_a_trip_reaches_the_level_as_a_whole(level, buy, cost, reached):
+    asked = trip.request_of(trip.Request().load(_trip(FOUR, 300, protection=0.95)))
+    found = trip_kit(shortages(asked), level=level)
+    assert (found.parts, found.kit.buy) == (tuple(part for part, _, _ in FOUR), buy)
+    assert (found.kit.cost, found.sure_cost) == (100 * cost, 0)
+    assert found.kit.reached == pytest.approx(reached, abs=5e-6)
+
+
+@pytest.mark.parametrize(("money", "buy", "cost", "reached"), [
+    (100, (1, 1, 2), 95, 0.81987), (150, (2, 1, 3), 150, 0.94365)])
+def test_the_plan_of_a_trip_buys_the_best_kit_for_its_money(money, buy, cost, reached):
+    found = compute("trip", _trip(THREE, 360, protection=0.95, limits={"cost": money}))
+    assert tuple(row["buy"] for row in found["lines"]) == buy
+    assert sum(row["cost"] for row in found["lines"]) == cost
+    assert found["protection"]["reached"] == pytest.approx(0.17204, abs=5e-6)
+    assert found["protection"]["reached_bought"] == pytest.approx(reached, abs=5e-6)
 
 
 @pytest.mark.parametrize(("money", "buy", "cost", "reached"), [
@@ -88,10 +127,15 @@ def test_rising_gains_are_found_by_enumeration_too():
     price, mass = {"x": 20, "y": 30, "z": 40}, {"x": 2, "y": 4, "z": 6}
     lines = [{"part": k, "pmf": [round(b - a, 3) for a, b in zip([0, *v], v, strict=False)],
               "cost": price[k], "mass_kg": mass[k]} for k, v in reach.items()]
-    best = max((n for n in itertools.product(range(6), repeat=3)
-                if sum(i * price[k] for i, k in zip(n, reach, strict=True)) <= 150
-                and sum(i * mass[k] for i, k in zip(n, reach, strict=True)) <= 20),
-               key=lambda n: reach["x"][n[0]] * reach["y"][n[1]] * reach["z"][n[2]])
+
+    def held(n):
+        return reach["x"][n[0]] * reach["y"][n[1]] * reach["z"][n[2]]
+    best, after = sorted(
+        (n for n in itertools.product(range(6), repeat=3)
+         if sum(i * price[k] for i, k in zip(n, reach, strict=True)) <= 150
+         and sum(i * mass[k] for i, k in zip(n, reach, strict=True)) <= 20),
+        key=held, reverse=True)[:2]
+    assert (held(best), held(after)) == (pytest.approx(0.6075), pytest.approx(0.5985))
     found = compute("kit", {"lines": lines, "limits": {"cost": 150, "mass_kg": 20}})
     assert tuple(found["buy"].values()) == best == (4, 1, 1)
     assert found["protection"]["reached"] == pytest.approx(0.6075)

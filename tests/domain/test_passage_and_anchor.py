@@ -47,7 +47,10 @@ def test_twelve_days_of_passage_and_anchor():
 
 def test_fuel_of_engine_and_generator_adds_up_and_keeps_a_third():
     found = plan(days=10, machines=[ENGINE, {"id": "gen"}],
-                 trip={"hours": {}, "legs": LEGS, "energy": {**_charge(), "machine": "gen"}})
+                 trip={"hours": {}, "legs": LEGS, "energy": {**_charge(), "machine": "gen"}},
+                 tasks=[task(250, used_h=235, id="oil", machine="eng"),
+                        task(100, used_h=85, id="set", machine="gen")])
+    assert [s["before"] + len(s["days"]) for s in found["services"]] == [1, 1]
     assert found["fuel"]["machines"]["gen"] == pytest.approx(50.37, abs=0.01)
     assert found["fuel"]["fuel_l"] == pytest.approx(89.68, abs=0.01)
     assert found["fuel"]["fuel_with_thirds_l"] == pytest.approx(134.5, abs=0.05)
@@ -171,7 +174,29 @@ def test_fuel_by_table_is_straight_between_its_rows():
     engine = {"id": "m", "fuel": {"table": [[5, 2], [7, 4]]}}
     legs = [{"distance_nm": 60, "speed_kn": 6, "machines": ["m"]}]
     found = plan(trip={"hours": {}, "legs": legs}, machines=[engine])
-    assert found["fuel"]["fuel_l"] == pytest.approx(30)
+    assert found["fuel"]["fuel_l"] == pytest.approx(31)     # 10 h at 3, half an hour at the lowest
+    # 2,519 l/h at 6 kn by the cube law, 25.19 l; half an hour at the idle 1 l/h, or at the 4 l/h
+    # that are the only figure
+    for idle, litres in ((1, 25.69), (None, 27.19)):
+        engine["fuel"] = {"at_kn": 7, "l_per_h": 4, "idle_l_per_h": idle}
+        found = plan(trip={"hours": {}, "legs": legs}, machines=[engine])
+        assert found["fuel"]["fuel_l"] == pytest.approx(litres, abs=0.005)
+
+
+def test_machines_whose_burning_nobody_knows_are_named_beside_the_fuel():
+    machines = [{"id": m, **({"fuel": {"at_kn": 6, "l_per_h": 4}} if m in "ab" else {})}
+                for m in "abcd"]
+    legs = [{"distance_nm": 60, "speed_kn": 6, "machines": ["a", "c"], "manoeuvring_h": 0}]
+    asked = {"machines": machines, "trip": {"legs": legs, "hours": {"b": 9, "d": 5}}}
+    fuel = plan(**asked)["fuel"]
+    assert (fuel["machines"], fuel["fuel_l"]) == ({"a": 40}, 40)        # 10 h at 4
+    assert fuel["missing"] == ["c", "b", "d"]
+    assert fuel["remarks"] == [
+        "nobody said what c burns in 10 h: not in the fuel",
+        "b runs 9 h, nobody said how fast: what it burns then is not in the fuel",
+        "nobody said what d burns in 5 h: not in the fuel"]
+    asked["trip"]["legs"] = []
+    assert plan(**asked)["fuel"]["fuel_l"] is None      # not 0
 
 
 def test_more_than_24_hours_a_day_in_all_is_remarked():

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
-from scipy.stats import binom
+from scipy.stats import binom, poisson
 
 from spares.actions.compute import compute
 from spares.errors import InvalidInput, OutOfRange
@@ -95,7 +96,7 @@ REFUSED = [
     ({"trip": {"ready_days": 10**9}}, "#/trip/ready_days"),
     (_leg(speed_kn="0,2", day=29), "#/trip/legs/0/distance_nm"),     # 50.5 h on the last day
     (_leg(speed_kn="0,01"), "#/trip/legs/0/distance_nm"),            # 1000.5 h in 30 days
-    (_leg(manoeuvring_h=25, distance_nm=0, speed_kn=0, day=29), "#/trip/legs/0/distance_nm"),
+    (_leg(manoeuvring_h=25, distance_nm=0, speed_kn=0, day=29), "#/trip/legs/0/manoeuvring_h"),
     ({"keep": {"a/b~c": -1}}, "#/keep/a~1b~0c"),                     # RFC 6901, section 3
     ({"hours": {"m/1": -1}, "machines": [{"id": "m/1"}]}, "#/trip/hours/m~11"),
     ({"hours": {"m": {"h": 1}}}, "#/trip/hours/m"),
@@ -213,9 +214,21 @@ def test_a_failure_figure_beyond_reason_is_refused():
 
 @pytest.mark.parametrize(("given", "pointer"), [
     ({"failures": [failure(mtbf_h="0,1", pieces=[["1.001", 0.5], [7, 0.5]])]},  # 49 million steps
+     "#/failures/0/pieces"),
+    ({"failures": [failure(mtbf_h=1), failure(mtbf_h=1, pieces="997,001")]},    # 700 million steps
+     "#/failures/1/pieces"),
+    ({"failures": [failure(mtbf_h=1000, pieces=[["0,001", 0.5], [10**12, 0.5]])]},
+     "#/failures/0/pieces"),
+    ({"failures": [failure(mtbf_h=1000, spread=10**9)]}, "#/failures/0"),       # a tail without end
+    ({"failures": [failure(own_log={"failures": 0, "hours": "0,05"})]}, "#/failures/0"),
+    ({"failures": [failure(weibull={"beta": 1, "eta_h": 15}, units=10000)]},    # 466,667 failures
      "#/failures/0"),
+    ({"failures": [failure(weibull={"beta": 1.5, "eta_h": 700}, units=5000, pieces="0,997"),
+                   failure(own_log={"failures": 10, "hours": 1})]}, "#/failures/0/pieces"),
+    ({"tasks": [task(250, used_h=200, kit=[{"part": "p", "quantity": 10**9, "share": 0.5}])]},
+     "#/tasks/0/kit/0/quantity"),
     ({"failures": [failure(part="q", mtbf_h=9), failure(weibull={"beta": 2, "eta_h": 1})]},
-     "#/failures/1"),                                                           # 700 lives
+     "#/failures/1/weibull"),                                                   # 700 lives
     ({"tasks": [task(250, id="u"), task("0,1", used_h=0)], "hours": {"m": 1500}},
      "#/tasks/1")])                                                             # 15,000 services
 def test_what_would_take_for_ever_is_refused_at_once(given, pointer):
@@ -237,6 +250,21 @@ def test_odd_pieces_and_many_old_units_are_worked_out():
     found = compute("trip", ask(hours={"m": 90}, failures=[failure(weibull=worn, units=2000)]))
     # first lives fail with 1 - exp((100/1200)^2 - (190/1200)^2) = .017966; second ones hardly
     assert abs(found["lines"][0]["for_failure"] - binom.ppf(0.95, 2000, 0.017966)) <= 1
+
+
+def test_rows_of_one_part_with_pieces_of_their_own_are_one_compound_demand():
+    # Poisson(1400) failures that take 1 or 3 pieces, half each: the same as Poisson(700) + three
+    # times Poisson(700), whose distribution scipy gives.
+    rows = [failure(mtbf_h=1), failure(mtbf_h=1, pieces=3)]
+    found = compute("trip", ask(hours={"m": 700}, failures=rows))["lines"][0]
+    ones = poisson.pmf(range(5000), 700)
+    threes = np.zeros(5000)
+    threes[::3] = poisson.pmf(range(1667), 700)
+    reached = np.convolve(ones, threes)[:5000].cumsum()
+    assert found["for_failure"] == int(np.argmax(reached >= 0.95))
+    held = compute("trip", ask(hours={"m": 700}, failures=rows, lots=[{"part": "p", "quantity":
+                   2800}]))["lines"][0]["protection"]
+    assert held == pytest.approx(reached[2800], abs=1e-11)
 
 
 def test_a_piece_far_beyond_its_life_fails_at_once():

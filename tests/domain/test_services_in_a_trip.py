@@ -34,8 +34,8 @@ def test_due_exactly_on_arrival_counts_on_the_last_day_and_is_flagged():
 
 
 def test_same_interval_early_in_it_is_not_flagged_and_late_in_it_is():
-    early, late = (plan(hours={"m": 60}, tasks=[task(1000, used_h=used)])["services"][0]
-                   for used in (100, 850))
+    early, late = (plan(hours={"m": hours}, tasks=[task(1000, used_h=used)])["services"][0]
+                   for used, hours in ((100, 100), (850, 60)))
     assert (early["soon_after"], late["soon_after"]) == (False, True)
 
 

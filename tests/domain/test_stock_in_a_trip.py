@@ -200,12 +200,15 @@ def test_a_part_sold_at_a_stop_is_needed_only_until_there():
     at_stop = stop["lines"][0]
     assert (stop["day"], at_stop["for_service"], at_stop["for_failure"], at_stop["buy"]) == (
         40, 2, 1, 3)
-    assert at_stop["protection"] == pytest.approx(0.9702, abs=5e-5)
+    assert at_stop["protection"] == pytest.approx(0.9702, abs=5e-5)         # mean .2667
+    assert row["protection_bought"] == pytest.approx(0.9802, abs=5e-5)      # mean .2133
 
 
-def test_a_part_not_sold_at_the_stop_is_needed_for_the_whole_trip():
-    found = _with_stop(["other"])
+@pytest.mark.parametrize(("held", "reached"), [(4, 0.9158), (5, 0.9871)])   # mean .48
+def test_a_part_not_sold_at_the_stop_is_needed_for_the_whole_trip(held, reached):
+    found = _with_stop(["other"], lots=[{"part": "p", "quantity": held}])
     assert (line(found)["for_service"], line(found)["for_failure"]) == (3, 2)
+    assert line(found)["protection"] == pytest.approx(reached, abs=5e-5)
     assert found["stops"][0]["lines"] == []
 
 

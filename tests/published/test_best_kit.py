@@ -73,6 +73,20 @@ def test_points_of_a_later_assignment_follow_from_the_gains_of_its_units():
     assert len(found.keys() & dict(LATER).keys()) >= len(LATER) - 2
 
 
+@pytest.mark.parametrize(("money", "cost", "shortage"), [(150, 150, 4.5228), (350, 343, 2.3569)])
+def test_two_optima_of_the_later_assignment(money, cost, shortage):
+    """KTH SF2863, 2024, optimum by dynamic programming, to what the rounded points allow.
+
+    The optima printed for 100 (5.2245) and 500 (1.2318 at 499, s = [2, 1, 2, 3, 1, 1, 3, 1, 1])
+    hold second and third units that the printed path never buys, so that their gains are not
+    known. The climb's own point below 500 is the printed 1.4200, at 463.
+    """
+    lines = [Line("unit", (exp(-(a[1] - b[1])), 1.0), b[0] - a[0]) for a, b in pairwise(LATER)]
+    kit = best_kit(lines, Limits(cost=money))
+    assert (kit.cost, kit.proven) == (cost, True)
+    assert _shortage(kit.reached) + LATER[-1][1] == pytest.approx(shortage, abs=1.5e-4)
+
+
 @pytest.mark.parametrize(("money", "cost", "shortage"), [
     (money, *found) for money, found in OPTIMA.items()])
 def test_optimum_by_dynamic_programming(money, cost, shortage):

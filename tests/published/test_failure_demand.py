@@ -7,10 +7,12 @@ public text; the source itself was not open.
 from __future__ import annotations
 
 from itertools import accumulate
+from math import log
 
 import pytest
 from scipy.stats import binom, chi2, nbinom, poisson
 
+from spares.domain.provision import Line, best_kit
 from spares.domain.provision.counts import binomial, from_own_log, negative_binomial, spread_out
 from spares.domain.provision.counts import poisson as ours
 from spares.domain.provision.demand import Demand, compound_poisson
@@ -37,8 +39,12 @@ def test_weekly_demand_of_0_8():
     demand = _demand(0.8)
     assert demand.pmf[:3] == pytest.approx([0.449, 0.359, 0.144], abs=5e-4)
     assert demand.cumulative[1:5] == pytest.approx([0.809, 0.953, 0.991, 0.999], abs=5e-4)
-    short = [demand.short_beyond(n * ONE) / ONE for n in range(4)]
-    assert short == pytest.approx([0.80, 0.25, 0.06, 0.01], abs=5e-3)
+    short = [demand.short_beyond(n * ONE) / ONE for n in range(5)]
+    assert short[:4] == pytest.approx([0.80, 0.25, 0.06, 0.01], abs=5e-3)
+    # The slide's 0.009 beyond 4 is a slip: by its own rows it is what is short beyond 3 less
+    # P(more than 3), 0.01 - 0.009. The sum over scipy's Poisson probabilities is 0.0016.
+    by_scipy = sum((k - 4) * poisson.pmf(k, 0.8) for k in range(5, 40))
+    assert (round(by_scipy, 4), short[4]) == (0.0016, pytest.approx(by_scipy, abs=1e-12))
 
 
 def test_level_for_nine_tenths_of_the_items():
@@ -51,14 +57,17 @@ def test_pooled_and_separate_spares_of_three_machines():
     """Trivedi, Probability and Statistics with Reliability, 2nd ed., chapter 6, problem 2.
 
     The problem was read (rate 0.002 per hour, 1300, 1500 and 1200 hours, level 0.90); the
-    answers are scipy's: 12 pooled, 17 separate.
+    answers are scipy's: 12 pooled (11 hold .88808), 17 separate.
     """
     means = [0.002 * t for t in (1300, 1500, 1200)]
     pooled = _demand(sum(means))
     assert pooled.enough(0.90) == 12 * ONE == poisson.ppf(0.90, 8) * ONE
     assert pooled.protection(12 * ONE) == pytest.approx(0.93620, abs=5e-6)
+    assert pooled.protection(11 * ONE) == pytest.approx(0.88808, abs=5e-6)
     apart = [_demand(mean).protection(n * ONE) for mean, n in zip(means, (5, 6, 6), strict=True)]
     assert apart[0] * apart[1] * apart[2] == pytest.approx(0.90844, abs=5e-6)
+    fewest = best_kit([Line.of("seal", ours(mean), 0, 1) for mean in means], level=0.90)
+    assert (fewest.cost, fewest.proven) == (17, True)
 
 
 def test_ten_lives_of_a_hundred_days():
@@ -66,7 +75,8 @@ def test_ten_lives_of_a_hundred_days():
     question page): ten lives of 100 days outlast 547.5 days with probability .9475."""
     assert _demand(5.475).protection(9 * ONE) == pytest.approx(0.947509, abs=5e-7)
     assert _demand(5.475).protection(9 * ONE) == pytest.approx(chi2.sf(10.95, 20), abs=1e-12)
-    assert _demand(7.30).enough(0.95) == 12 * ONE
+    assert _demand(7.30).enough(0.95) == 12 * ONE       # 730 days
+    assert _demand(7.30).protection(12 * ONE) == pytest.approx(0.96422, abs=5e-6)
 
 
 def test_exactly_four_failures_in_a_thousand_hours():
@@ -76,20 +86,55 @@ def test_exactly_four_failures_in_a_thousand_hours():
 
 def test_poisson_loss_at_18_with_mean_15():
     """stockpyl 1.0.2, docstring of poisson_loss, after Snyder and Shen, Fundamentals of
-    Supply Chain Theory, 2nd ed.: 0.517610."""
-    assert _demand(15).short_beyond(18 * ONE) / ONE == pytest.approx(0.517610, abs=5e-7)
+    Supply Chain Theory, 2nd ed.: 0.517610 short; the complementary loss, left over, 3.517610."""
+    short = _demand(15).short_beyond(18 * ONE) / ONE
+    assert short == pytest.approx(0.517610, abs=5e-7)
+    assert 18 - _demand(15).mean() / ONE + short == pytest.approx(3.517610, abs=5e-7)
 
 
-def test_newsvendor_levels():
+@pytest.mark.parametrize(("mean", "left_over", "lacking", "level", "cost"), [
+    (6, 1, 4, 8, 3.5701), (50, 0.18, 0.70, 56, 1.797235)])
+def test_newsvendor_levels_and_costs(mean, left_over, lacking, level, cost):
     """stockpyl 1.0.2, docstrings of newsvendor_poisson, after Snyder and Shen, example 4.7:
-    mean 6 with costs 1 and 4 gives 8; mean 50 with costs 0.18 and 0.70 gives 56."""
-    assert _demand(6).enough(4 / 5) == 8 * ONE
-    assert _demand(50).enough(0.70 / 0.88) == 56 * ONE
+    mean 6 with costs 1 and 4 gives 8 for 3.5701; mean 50 with 0.18 and 0.70 gives 56 for
+    1.797235. A level of 5 for the first costs 6.5903."""
+    demand = _demand(mean)
+    assert demand.enough(lacking / (left_over + lacking)) == level * ONE
+
+    def cost_of(pieces: int) -> float:
+        short = demand.short_beyond(pieces * ONE) / ONE
+        return left_over * (pieces - mean + short) + lacking * short
+    assert cost_of(level) == pytest.approx(cost, rel=1e-5)
+    assert min(map(cost_of, range(2 * mean))) == cost_of(level)
+    if mean == 6:
+        assert cost_of(5) == pytest.approx(6.5903, abs=5e-5)
 
 
 def test_identical_units_with_cold_spares_pool_their_rates():
     """Birolini, Reliability Engineering (2007), p. 143: k parts in use fail at k lambda."""
     assert _demand(4 * 300 / 2000).protection(2 * ONE) == pytest.approx(0.97688, abs=5e-6)
+
+
+def test_cold_spares_against_a_run_of_a_simulation_library():
+    """simpy 4.1.2, run once: four units of MTBF 2000 h, 300 h, two spares; 0.9756 of 20,000
+    trips were served, with a standard error of 0.0011. The library is not installed here."""
+    assert abs(_demand(4 * 300 / 2000).protection(2 * ONE) - 0.9756) <= 3 * 0.0011
+
+
+def test_limits_of_a_mean_time_between_failures_from_a_log():
+    """NIST/SEMATECH e-Handbook of Statistical Methods, 8.4.5.1: 2T over chi-square of 2r + 2
+    and of 2r. For 2 failures in 800 h and 90 % that is 127.1 to 2251.2 h (scipy).
+
+    No plan goes by such an interval: an own log is reckoned with its doubt, as a negative
+    binomial. What the limits mean must hold all the same: at the lower one 2 failures or fewer,
+    at the upper one 2 or more, come about once in twenty times.
+    """
+    low, high = 2 * 800 / chi2.ppf(0.95, 6), 2 * 800 / chi2.ppf(0.05, 4)
+    assert (round(low, 1), round(high, 1)) == (127.1, 2251.2)
+    assert _demand(800 / low).protection(2 * ONE) == pytest.approx(0.05, abs=1e-9)
+    assert 1 - _demand(800 / high).protection(1 * ONE) == pytest.approx(0.05, abs=1e-9)
+    # the same place: no failure in T hours leaves an MTBF of T / -ln(0.05) at the least
+    assert _demand(800 / (800 / -log(0.05))).pmf[0] == pytest.approx(0.05, abs=1e-12)
 
 
 # ------------------------------------------------------------- against scipy

@@ -10,6 +10,7 @@ import pytest
 from spares.domain.trip.energy import Bank, cycle_hours
 from spares.domain.trip.fuel import FuelTable, burn_per_hour
 from spares.domain.trip.request import Burn
+from spares.units import Quantity, convert, exact
 
 CHARTS = {  # dealers' generator fuel charts, four pages with the same table: L/h at load share
     20: ((0.25, 2.3), (0.5, 3.4), (0.75, 4.9), (1.0, 6.1)),
@@ -26,6 +27,18 @@ def test_chart_is_met_on_its_rows_and_straight_between(rated_kw):
     assert table.at(0.625) == pytest.approx(
         (dict(rows)[0.5] + dict(rows)[0.75]) / 2)
     assert table.at(0.1) == rows[0][1]
+
+
+def test_20_kw_chart_in_us_gallons():
+    """The same pages print 0.6, 0.9, 1.3 and 1.6 US gal/h beside the litres, each rounded.
+
+    One further page has 2.7 l/h at a quarter load, another 0.8, 1.2, 1.6 and 2.1 gal/h: charts
+    of one rating differ, so that a plan goes by the table a person enters.
+    """
+    litres = [float(convert(Quantity(exact(gallons), "US gal"), "L").amount)
+              for gallons in ("0.6", "0.9", "1.3", "1.6")]
+    assert litres == pytest.approx([2.27, 3.41, 4.92, 6.06], abs=5e-3)
+    assert litres == pytest.approx([row[1] for row in CHARTS[20]], abs=0.05)
 
 
 def test_20_kw_at_35_percent_load():

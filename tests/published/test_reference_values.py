@@ -7,8 +7,11 @@ later library and this program are both held to it.
 from __future__ import annotations
 
 from itertools import accumulate
+from math import log
 
+import numpy as np
 import pytest
+from scipy.optimize import minimize_scalar
 from scipy.stats import binom, chi2, nbinom, weibull_min
 from scipy.stats import poisson as scipys
 
@@ -58,12 +61,61 @@ def test_two_spares_by_an_own_log(failures, logged, ahead, reached):
     ours = demand([(row, Stretch(0, ahead * 60, 30))])
     assert ours.enough(0.95) == 2 * ONE
     assert ours.protection(2 * ONE) == pytest.approx(reached, abs=1e-6)
+    if failures == 1:       # the same log taken for certain, mean .3, would ask for one only
+        assert Demand(ONE, poisson(0.3)).enough(0.95) == 1 * ONE
 
 
 def test_weibull_life_of_an_impeller():
     """`Weibull_Distribution(alpha=1200, beta=2.5)`: mean 1064.717, b10 487.812 (reliability)."""
     assert mean_life(2.5, 1200) == pytest.approx(1064.717, abs=5e-4)
     assert 1 - renewals(2.5, 1200.0, 0.0, 487.812)[0] == pytest.approx(0.1, abs=1e-6)
+
+
+def _mean_within(hours: float, age: float) -> float:
+    """Mean run [h] within some hours of the impeller, by the chances that it does not fail."""
+    at, weight = np.polynomial.legendre.leggauss(40)
+    return sum(w * hours / 2 * renewals(2.5, 1200.0, age, float(hours * (1 + x) / 2))[0]
+               for x, w in zip(at, weight, strict=True))
+
+
+def test_life_left_to_an_impeller_of_400_hours():
+    """`Weibull_Distribution(alpha=1200, beta=2.5).mean_residual_life(400)`: 716.429 (reliability).
+    Beyond 3,200 h more nothing is left that shows."""
+    assert _mean_within(3200, 400.0) == pytest.approx(716.429, abs=5e-4)
+
+
+def test_best_hour_to_renew_an_impeller():
+    """`optimal_replacement_time(cost_PM=40, cost_CM=600, weibull_alpha=1200, weibull_beta=2.5,
+    q=0)`: 355.9 h (reliability, on its grid; scipy's minimum is at 356.0 h).
+
+    No plan proposes an interval: a task has the one its machine's manual prints. The chances by
+    which such an hour is found are those plans reckon with: the cost an hour is the least there.
+    """
+    def cost_an_hour(interval: float) -> float:
+        lasts = renewals(2.5, 1200.0, 0.0, interval)[0]
+        return (40 * lasts + 600 * (1 - lasts)) / _mean_within(interval, 0.0)
+    best = minimize_scalar(cost_an_hour, bounds=(200, 600), method="bounded",
+                           options={"xatol": 0.01}).x
+    assert best == pytest.approx(355.9, abs=0.2)
+
+
+@pytest.mark.parametrize(("beta", "eta", "age", "hours", "bound", "renewed"), [
+    (2.5, 1200.0, 0.0, 300.0, 0.0312, 0.0309), (2.5, 1200.0, 400.0, 300.0, 0.195741, 0.179),
+    (4.0, 500.0, 0.0, 1200.0, 33.2, 2.19)])
+def test_repair_that_leaves_the_age_as_it_was_is_an_upper_bound(
+        beta, eta, age, hours, bound, renewed):
+    """`Weibull_Distribution(alpha=1200, beta=2.5)`: CHF(700) - CHF(400) = 0.195741 (reliability).
+
+    A piece as old after its repair as before fails so often on average; a Poisson number of that
+    mean never asks for fewer spares than renewal does while wear rises. No plan goes by it.
+    """
+    mean = ((age + hours) / eta)**beta - (age / eta)**beta
+    found = renewals(beta, eta, age, hours)
+    assert mean == pytest.approx(bound, rel=2e-3)
+    assert mean == pytest.approx(-log(found[0]), rel=2e-4)
+    assert mean_of(found) == pytest.approx(renewed, rel=3e-3)
+    for level in (0.8, 0.9, 0.95, 0.99, 0.999):
+        assert Demand(ONE, found).enough(level) <= scipys.ppf(level, mean) * ONE
 
 
 def test_four_anodes_of_which_half_are_renewed():

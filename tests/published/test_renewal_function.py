@@ -27,13 +27,25 @@ def test_renewal_function_of_the_weibull_distribution(beta, at, printed):
     assert found == pytest.approx(float(printed), abs=1.001 * unit)
 
 
+@pytest.mark.parametrize(("beta", "squared_variation", "at"), [
+    (2.10135, 0.25, 2.5), (0.72090, 2.0, 7.5)])
+def test_renewal_function_nears_its_asymptote(beta, squared_variation, at):
+    """Tijms, table 8.1.1, column of the asymptote: t / mean + (c^2 - 1) / 2."""
+    found = renewal_mean(beta, 1 / gamma(1 + 1 / beta), at)
+    assert found == pytest.approx(at + (squared_variation - 1) / 2, abs=6e-3)
+
+
 @pytest.mark.parametrize(("beta", "row"), [
     (2, (0.0483, 0.1843, 0.6241, 1.1342, 1.6379, 2.6365)),
     (2.5, (0.0230, 0.1244, 0.5650, 1.0981, 1.5922, 2.5920)),
     (3, (0.0111, 0.0856, 0.5310, 1.0850, 1.5595, 2.5665)),
     (4, (0.0026, 0.0413, 0.4968, 1.0753, 1.5159, 2.5314))])
 def test_renewal_function_worked_out_by_another_method(beta, row):
-    """Values of the integral equation on a fine grid, computed apart from this program."""
+    """Values of the integral equation on a fine grid, computed apart from this program.
+
+    Soland (1968), AD0675424, tabulates the same for shapes 2 to 6; only its abstract could be
+    read, so that none of these is taken from there.
+    """
     eta = 1 / gamma(1 + 1 / beta)
     found = [renewal_mean(beta, eta, t) for t in (0.25, 0.5, 1, 1.5, 2, 3)]
     assert found == pytest.approx(row, abs=1.5e-4)

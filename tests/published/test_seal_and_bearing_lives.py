@@ -53,6 +53,23 @@ def test_scale_of_a_bearing_is_about_five_times_its_l10(beta, times):
 
 
 def test_base_rate_of_a_seal():
-    """22.8 failures in a million hours: 43,860 h between failures."""
+    """22.8 failures in a million hours: 43,860 h between failures.
+
+    The handbook's other base rates (spring 23.8, motor brush 3.2 a brush, stator housing 0.001,
+    shaft coupling 5.0) would test the same division. Its factors for flow (0.80 + 1.1 Q / Qr),
+    temperature and a bearing's load (10^6 / (60 n) (Ls / La)^y) are not reckoned: a plan takes
+    the figure a person gives for the part as it runs aboard.
+    """
     row = Failure("seal", "pump", mtbf_h=43_860)
     assert expected(row, Stretch(0, 10**6 * 60, 1)) == pytest.approx(22.8, abs=0.001)
+
+
+def test_a_worked_example_that_errs_is_not_followed():
+    """A public worked set prints 0.719 for shape 2.5, scale 25,000 h at 15,000 h; scipy: 0.7566.
+
+    Another public table, of offshore equipment, gives repair times of 8,760 h, a whole year:
+    nothing of it is used.
+    """
+    ours = renewals(2.5, 25_000.0, 0.0, 15_000.0)[0]
+    assert ours == pytest.approx(weibull_min.sf(15_000, 2.5, scale=25_000), abs=1e-12)
+    assert ours == pytest.approx(0.7566, abs=5e-5)

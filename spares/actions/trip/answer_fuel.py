@@ -6,23 +6,26 @@ from datetime import date
 from typing import Any
 
 from spares.actions.trip.burning import beyond_tables, burns_aboard, litres_on
-from spares.actions.trip.stored import length
+from spares.actions.trip.stored import planned_days
 from spares.domain.aboard import Aboard, Record
 from spares.domain.cautions import hazard_words
 from spares.domain.dates import add_days
+from spares.domain.service.hours import MINUTES_PER_HOUR
+from spares.domain.trip.burnt import not_burnt
 from spares.domain.trip.fuel import THIRDS
+from spares.domain.trip.request import TripRequest
 from spares.transfer.compute.numbers import rounded
 
 HUNDRED = 100
 FUELS = {"fuel", "petrol"}       # hazards by which a machine is known to burn something
 
 
-def fuel_answer(aboard: Aboard, trip: Record, asked: dict[str, Any],
-                plan: dict[str, Any]) -> dict[str, Any] | None:
+def fuel_answer(aboard: Aboard, trip: Record, asked: dict[str, Any], plan: dict[str, Any],
+                values: TripRequest) -> dict[str, Any] | None:
     """Give the fuel of the trip with its reserve, stretch by stretch between bunkerings."""
     told, legs = trip.fuel or {}, asked.get("legs", [])
     too_fast = beyond_tables(aboard, legs)
-    missing = sorted({*_burn_not_known(aboard, trip, asked, plan),
+    missing = sorted({*_burn_not_known(aboard, trip, plan, values),
                       *(one["machine"] for one in too_fast)})
     litres = _by_machine(aboard, legs, plan, {one["machine"] for one in too_fast})
     if not litres:
@@ -63,35 +66,28 @@ def _by_machine(aboard: Aboard, legs: list[dict[str, Any]], plan: dict[str, Any]
     return found
 
 
-def _burn_not_known(aboard: Aboard, trip: Record, asked: dict[str, Any],
-                    plan: dict[str, Any]) -> list[str]:
+def _burn_not_known(aboard: Aboard, trip: Record, plan: dict[str, Any],
+                    values: TripRequest) -> set[str]:
     """Give the machines that burn fuel in this plan, nobody knows how much.
 
-    Hours alone tell no litres: a leg by hours needs its speed, and hours that are given for a
-    machine that is known to burn something are not counted either.
+    A leg by hours needs its speed too: without, it counts as idling only.
     """
     if not (trip.legs or trip.energy or trip.fuel or trip.at_anchor):
-        return []
-    recorded = {one.no for one in aboard.all("machine") if one.burns}
-    burning = recorded | {one.no for one in aboard.all("machine")
-                          if FUELS & set(hazard_words(one.hazards))}
-    on_legs = {machine for leg in asked.get("legs", []) for machine in leg["machines"]}
-    going = {machine for leg in asked.get("legs", []) if leg["distance_nm"] not in ("0", 0)
-             for machine in leg["machines"]}
+        return set()
+    burning = {one.no for one in aboard.all("machine")
+               if one.burns or FUELS & set(hazard_words(one.hazards))}
     no_speed = {aboard.label(machine) for leg in trip.legs or []
                 if leg.get("hours") is not None and leg.get("speed_kn") is None
                 for machine in leg["machines"]}
-    charges = {asked["energy"]["machine"]} if asked.get("energy") else set()
-    charging = charges if (plan["energy"] or {}).get("fuel_l") is None else set()
-    by_hours = {machine for machine, run in plan["hours"].items() if run and machine in burning}
-    return sorted(going - recorded | no_speed & burning | on_legs & burning - recorded | charging
-                  | by_hours - on_legs - charges)
+    run = {machine: round(hours * MINUTES_PER_HOUR) for machine, hours in plan["hours"].items()}
+    charges = (plan["energy"] or {}).get("fuel_l") is not None
+    return no_speed & burning | not_burnt(values, run, charges, burning).keys()
 
 
 def _stretches(aboard: Aboard, trip: Record, asked: dict[str, Any], plan: dict[str, Any],
                factor: float) -> list[dict[str, Any]]:
     """Cut the fuel at the stops that bunker, where every leg says its day; else not at all."""
-    days, legs = length(trip) or 0, asked.get("legs", [])
+    days, legs = planned_days(trip), asked.get("legs", [])
     begin = date.fromisoformat(trip.departs_on)
     marks = sorted({(date.fromisoformat(stop["arrives_on"]) - begin).days
                     for stop in trip.stops or [] if stop.get("bunkers")} - {0, days})
@@ -104,7 +100,7 @@ def _stretches(aboard: Aboard, trip: Record, asked: dict[str, Any], plan: dict[s
     charging = (plan["energy"] or {}).get("fuel_l") or 0.0 if energy else 0.0
     found = []
     for start, end in zip(edges, edges[1:], strict=False):
-        share = (end - start) / days if days else 1.0
+        share = (end - start) / days
         litres = charging * share
         for leg in legs:
             for machine in leg["machines"]:

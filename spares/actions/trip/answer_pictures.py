@@ -9,6 +9,7 @@ from spares.actions.amounts import hours
 from spares.actions.compute import compute_request
 from spares.actions.trip.answer_figures import until_of
 from spares.actions.trip.money import Purse
+from spares.actions.trip.stored import planned_days
 from spares.domain.aboard import Aboard, Record
 from spares.domain.dates import add_days
 from spares.domain.provision import Limits
@@ -32,8 +33,7 @@ def request_values(request: dict[str, Any]) -> TripRequest:
 def timeline(aboard: Aboard, trip: Record, plan: dict[str, Any]) -> dict[str, Any]:
     """Put the services of a trip on its days, machine by machine."""
     services = {one.no: one for one in aboard.all("service")}
-    begin, days = date.fromisoformat(trip.departs_on), (
-        date.fromisoformat(trip.returns_on) - date.fromisoformat(trip.departs_on)).days
+    begin, days = date.fromisoformat(trip.departs_on), planned_days(trip)
     events: dict[str, list[dict[str, Any]]] = {}
     for one in plan["services"]:
         record = services[one["task"]]

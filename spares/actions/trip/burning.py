@@ -11,14 +11,8 @@ from spares.domain.trip.request import Burn, Leg
 
 
 def burns_of(machine: Record) -> dict[str, Any]:
-    """Give what an engine burns; manoeuvring like idling, where nobody said otherwise.
-
-    Without a figure for idling it counts at the one figure there is: too much, never nothing.
-    """
-    burns = {key: value for key, value in machine.burns.items() if value is not None}
-    lowest = burns["table"][0][1] if burns.get("table") else burns["l_per_h"]
-    burns.setdefault("manoeuvring_l_per_h", burns.get("idle_l_per_h", lowest))
-    return burns
+    """Give what an engine burns, as it was written down."""
+    return {key: value for key, value in machine.burns.items() if value is not None}
 
 
 def beyond_tables(aboard: Aboard, legs: list[dict[str, Any]]) -> list[dict[str, Any]]:
@@ -46,13 +40,12 @@ def litres_on(burn: Burn, leg: dict[str, Any]) -> float | None:
 
 def _burn(burns: dict[str, Any]) -> Burn:
     pairs = tuple((Fraction(a), Fraction(b)) for a, b in burns.get("table") or ())
-    point = [None if burns.get(name) is None else Fraction(burns[name])
-             for name in ("at_kn", "l_per_h")]
-    return Burn(pairs, *point, Fraction(burns.get("idle_l_per_h", "0")),
-                Fraction(burns["manoeuvring_l_per_h"]))
+    return Burn(pairs, *(None if burns.get(name) is None else Fraction(burns[name]) for name in
+                         ("at_kn", "l_per_h", "idle_l_per_h", "manoeuvring_l_per_h")))
 
 
 def leg_of(leg: dict[str, Any]) -> Leg:
     """Give a leg of the request as the computation has it."""
-    return Leg(Fraction(leg["distance_nm"]), Fraction(leg["speed_kn"]), (),
-               Fraction(leg.get("motor_share", "1")), Fraction(leg.get("manoeuvring_h", "0.5")))
+    return Leg(Fraction(leg["distance_nm"]), Fraction(leg["speed_kn"]), tuple(leg["machines"]),
+               Fraction(leg.get("motor_share", "1")), Fraction(leg.get("manoeuvring_h", "0.5")),
+               leg.get("day"))

@@ -10,19 +10,21 @@ from typing import Any
 from spares.actions.amounts import day, minutes
 from spares.actions.compute import compute
 from spares.actions.context import Context
-from spares.actions.trip.burning import beyond_tables
+from spares.actions.trip.burning import beyond_tables, leg_of
 from spares.actions.trip.fields import read_fields, refuse
 from spares.actions.trip.request_trip import energy_of, is_gone, legs_of, stops_of, water_of
-from spares.actions.trip.stored import hours_of, length, usual_hours
+from spares.actions.trip.stored import hours_of, planned_days, usual_hours
 from spares.domain.aboard import RECORDS, Aboard, Record, name_of
 from spares.domain.identity import joined_id, ref
 from spares.domain.service.hours import HOURS_PER_DAY
 from spares.domain.trip.request import Leg
-from spares.domain.trip.running import leg_hours
+from spares.domain.trip.running import crowded, leg_hours, too_long_by
 from spares.errors import InvalidInput
 
 MINUTES_PER_DAY = 24 * 60
 LONGEST_DAYS = 3660
+#: Fields of a trip that have to go together.
+_WHOLE = {"departs_on", "returns_on", "legs", "at_anchor", "energy", "water", "crew", "stops"}
 
 
 @dataclass(frozen=True)
@@ -97,6 +99,47 @@ def check_draft(aboard: Aboard, name: str, draft: TripDraft) -> Aboard:
     return drafted
 
 
+def check_fields(aboard: Aboard, name: str, fields: dict[str, Any]) -> None:
+    """Refuse fields of a trip, written one by one, that do not go with the rest of it.
+
+    A trip that does not go together already may be put right in any order.
+
+    Raises:
+        InvalidInput: as `check_draft`; where the fault lies in what stands already, at the
+            field that was written.
+    """
+    there, written = aboard.get(name), sorted(fields.keys() & _WHOLE)
+    leaves, returns = (fields.get(day, getattr(there, day, None))
+                       for day in ("departs_on", "returns_on"))
+    if not written or fields.get("gone"):
+        return
+    wrong = _wrong(aboard, name, leaves, returns, fields)
+    if wrong and (there is None or not _wrong(aboard, name, there.departs_on, there.returns_on)):
+        refuse([_as_written(one, written) for one in wrong])
+
+
+def _wrong(aboard: Aboard, name: str, leaves: Any, returns: Any,
+           fields: dict[str, Any] | None = None) -> list[dict[str, str]]:
+    """Say what does not go together in a trip, as it stands or with these fields."""
+    if not leaves or not returns:
+        return []
+    try:
+        _days(leaves, returns)
+        check_draft(aboard, name, TripDraft(fields or {}, {}))
+    except InvalidInput as err:
+        found: list[dict[str, str]] = err.facts["errors"]
+        return found
+    return []
+
+
+def _as_written(fault: dict[str, str], written: list[str]) -> dict[str, str]:
+    path = fault["pointer"].removeprefix("#/")
+    if path.partition("/")[0] in written:
+        return {**fault, "pointer": f"#/fields/{path}"}
+    days = [one for one in written if one in ("returns_on", "departs_on")]
+    return {"pointer": f"#/fields/{(days or written)[-1]}", "detail": f"{path}: {fault['detail']}"}
+
+
 def _too_fast(aboard: Aboard, name: str) -> list[dict[str, str]]:
     """A leg stays if it was taken before the table was: a plan then names it."""
     return [{"pointer": f"#/legs/{one['leg'] - 1}/speed_kn",
@@ -113,7 +156,7 @@ def _check_whole(aboard: Aboard, name: str) -> None:
             cannot be charged so; each is named.
     """
     trip = aboard.get(name)
-    days = length(trip) or 0
+    days = planned_days(trip)
     errors = [*_two_ways(aboard, trip), *_outside(trip, days)] or _too_long(aboard, trip, days)
     refuse(errors)
     stops_of(aboard, trip, [])
@@ -152,7 +195,7 @@ def _two_ways(aboard: Aboard, trip: Record) -> list[dict[str, str]]:
 
 def _outside(trip: Record, days: int) -> list[dict[str, str]]:
     errors = [{"pointer": f"#/legs/{place}/day", "detail": f"day {leg['day']} is outside the trip"}
-              for place, leg in enumerate(trip.legs or []) if leg.get("day", 0) >= max(days, 1)]
+              for place, leg in enumerate(trip.legs or []) if leg.get("day", 0) >= days]
     if trip.at_anchor and trip.at_anchor["days"] > days:
         errors.append({"pointer": "#/at_anchor/days", "detail": f"the trip has {days} days"})
     return errors
@@ -161,27 +204,35 @@ def _outside(trip: Record, days: int) -> list[dict[str, str]]:
 def _too_long(aboard: Aboard, trip: Record, days: int) -> list[dict[str, str]]:
     """Find running that the days have no room for: a leg, or legs and anchoring together."""
     given, errors = trip.legs or [], []
-    days = max(days, 1)     # back on the day of leaving: that day
-    in_all: dict[str, Fraction] = {}
+    in_all: dict[str, tuple[Fraction, Fraction]] = {}       # all hours, those of the legs
     for place, one in enumerate(legs_of(aboard, trip)):
-        leg = Leg(Fraction(one["distance_nm"]), Fraction(one["speed_kn"]), tuple(one["machines"]),
-                  Fraction(one.get("motor_share", 1)),
-                  Fraction(one.get("manoeuvring_h", Leg.manoeuvring_h)), one.get("day"))
-        field = "at_anchor/days" if place >= len(given) else (
-            f"legs/{place}/{'distance_nm' if given[place].get('hours') is None else 'hours'}")
-        left = HOURS_PER_DAY * (days - (leg.day or 0))
-        under_way = leg_hours(replace(leg, motor_share=Fraction(1)))
-        if under_way > left:
-            errors.append({"pointer": f"#/{field}", "detail":
-                           f"takes {float(under_way):g} h; {left} are left in the trip"})
+        leg = leg_of(one)
+        left = days - (leg.day or 0)
+        if leg.under_way_h > HOURS_PER_DAY * left:
+            field = "at_anchor/days" if place >= len(given) else (
+                f"legs/{place}/{_too_long_field(given[place], leg, left)}")
+            errors.append({"pointer": f"#/{field}", "detail": f"takes {float(leg.under_way_h):g} "
+                           f"h; {HOURS_PER_DAY * left} are left in the trip"})
         for machine in leg.machines:
-            in_all[machine] = in_all.get(machine, Fraction(0)) + leg_hours(leg)
+            hours, alone = in_all.get(machine, (Fraction(0), Fraction(0)))
+            more = leg_hours(leg)
+            in_all[machine] = hours + more, alone + (more if place < len(given) else 0)
     most = HOURS_PER_DAY * days
-    anchored = {one for leg in legs_of(aboard, trip)[len(given):] for one in leg["machines"]}
     return errors or [
-        {"pointer": "#/at_anchor/days" if machine in anchored else "#/legs",
+        {"pointer": "#/at_anchor/days" if alone <= most else "#/legs",
          "detail": f"{machine} would run {float(hours):.1f} h; {days} days have {most}"}
-        for machine, hours in in_all.items() if hours > most]
+        for machine, (hours, alone) in in_all.items() if hours > most] or [
+        {"pointer": f"#/legs/{place}/day",
+         "detail": f"the legs that begin on this day would have {machine} run {float(hours):g} h"}
+        for place, machine, hours in crowded([leg_of(one) for one in legs_of(aboard, trip)])]
+
+
+def _too_long_field(given: dict[str, Any], leg: Leg, days: int) -> str:
+    """Name the field by which a leg is too long, as a person gave it."""
+    if given.get("hours") is None:
+        return too_long_by(leg, days)
+    fits = Fraction(given["hours"]) <= HOURS_PER_DAY * days
+    return "manoeuvring_h" if fits and given.get("manoeuvring_h") else "hours"
 
 
 def _days(departs_on: Any, returns_on: Any) -> tuple[date, date]:

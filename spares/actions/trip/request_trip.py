@@ -11,7 +11,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from spares.actions.trip.stored import hours_of, length
+from spares.actions.trip.stored import hours_of, planned_days
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.service.events import Running
 from spares.domain.service.task import Machine
@@ -33,7 +33,7 @@ def trip_of(aboard: Aboard, trip: Record, parts: list[Record]) -> dict[str, Any]
     """
     legs, water = legs_of(aboard, trip), water_of(aboard, trip)
     given = {
-        "departs_on": trip.departs_on, "days": length(trip), "ready_days": trip.ready_days,
+        "departs_on": trip.departs_on, "days": planned_days(trip), "ready_days": trip.ready_days,
         "hours_before_departure": trip.hours_before_departure,
         "hours": {aboard.label(line.machine): hours_text(line.minutes)
                   for line in hours_of(aboard, name_of("trip", trip))
@@ -148,7 +148,7 @@ def motoring_of(aboard: Aboard, trip: Record, legs: list[dict[str, Any]]) -> Fra
 
 def _running_of(aboard: Aboard, trip: Record, legs: list[dict[str, Any]],
                 machine: str) -> Running:
-    label, days = aboard.label(machine), length(trip) or 0
+    label, days = aboard.label(machine), planned_days(trip)
     mine = tuple(Leg(
         Fraction(leg["distance_nm"]), Fraction(leg["speed_kn"]), (label,),
         Fraction(leg.get("motor_share", "1")), Fraction(leg.get("manoeuvring_h", "0.5")),
@@ -182,7 +182,7 @@ def stops_of(aboard: Aboard, trip: Record, parts: list[Record]) -> list[dict[str
     found = []
     for place, stop in enumerate(trip.stops or []):
         day = (date.fromisoformat(stop["arrives_on"]) - date.fromisoformat(trip.departs_on)).days
-        if not 0 <= day <= (length(trip) or 0):
+        if not 0 <= day <= planned_days(trip):
             raise InvalidInput.at(f"#/stops/{place}/arrives_on",
                                   f"{stop['arrives_on']} is outside the trip")
         named = {aboard.kept_parts.get(one, one) for one in stop.get("parts") or []}

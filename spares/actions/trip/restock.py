@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from typing import Any
 
 from spares.actions.amounts import money, thousandths
@@ -35,8 +36,9 @@ from spares.actions.trip.request import (
     wanted_parts,
 )
 from spares.actions.trip.request_failures import failure_rows
-from spares.actions.trip.stored import thing_of
+from spares.actions.trip.stored import length, planned_days, thing_of
 from spares.domain.aboard import Aboard, Record
+from spares.domain.dates import add_days
 from spares.domain.identity import ref
 from spares.domain.tree import GOOD_PROOF
 from spares.errors import InvalidInput, NotFound
@@ -112,7 +114,7 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
         **_due_lists(plan), **lists_of(ctx, aboard, trip.returns_on, wanted),
         "hours": plan["hours"], "running": running_rows(aboard, trip, asked, plan["hours"]),
         "energy": energy_answer(aboard, trip, asked, plan["energy"]),
-        "fuel": fuel_answer(aboard, trip, asked, plan),
+        "fuel": fuel_answer(aboard, trip, asked, plan, values),
         "stops": stops_answer(aboard, trip, plan, names),
         # Without figures of failures the formula gives 1: nobody may read that as safe.
         "protection": protection_answer(trip, plan["protection"]) if request["failures"] else None,
@@ -122,8 +124,16 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
         "earliest_departure": plan["earliest_departure"],
         "do_not_run": [one for one in stopped(aboard) if float(plan["hours"].get(
             one["machine"]) or 0)],
-        "remarks": [*plan["remarks"], *not_planned(aboard), *doubts, *_figures(request, trip)]}
+        "remarks": [*_day_sail(trip), *plan["remarks"], *not_planned(aboard), *doubts,
+                    *_figures(request, trip)]}
     return {**answer, "sums": sums_of(answer)}
+
+
+def _day_sail(trip: Record) -> list[str]:
+    if length(trip):
+        return []
+    until = add_days(date.fromisoformat(trip.departs_on), planned_days(trip))
+    return [f"out and back on one day: planned as one day of running, until {until}"]
 
 
 def _due_lists(plan: dict[str, Any]) -> dict[str, list[str]]:

@@ -50,6 +50,11 @@ def length(trip: Record) -> int | None:
     return (date.fromisoformat(trip.returns_on) - date.fromisoformat(trip.departs_on)).days
 
 
+def planned_days(trip: Record) -> int:
+    """Give how many days are planned: out and back on one day is a day of running too."""
+    return max(length(trip) or 0, 1)
+
+
 def last_trip(aboard: Aboard) -> Record | None:
     """Give the latest trip that has its days, None if there is none."""
     past = [one for one in aboard.all("trip") if length(one)]

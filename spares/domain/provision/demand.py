@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property, reduce
+from functools import cached_property
 from itertools import accumulate
-from math import gcd, log
+from math import exp, fsum, gcd, log
 
 from spares.domain.provision.counts import NONE, Pmf, convolve, negative_binomial, poisson
+from spares.domain.provision.workable import ask_products
 
 TIE = 1e-12         # a level reached up to this counts as reached
 _TAIL = 1e-14
-_UNDERFLOW_MEAN = 600.0
+_UNDERFLOW = -600.0         # below this e^x is too near to 0 to start from
+_HUGE, _NEGLIGIBLE = 1e200, 1e-24
 
 Pieces = tuple[tuple[int, float], ...]      # ((thousandths, probability), ...)
 
@@ -68,6 +70,9 @@ def pooled(demands: Iterable[Demand]) -> Demand:
     Returns:
         Their sum [thousandths].
 
+    Raises:
+        OutOfRange: if their common measure is so fine that they cannot be added up.
+
     Source:
         Convolution on the common lattice.
 
@@ -82,7 +87,12 @@ def pooled(demands: Iterable[Demand]) -> Demand:
     if len(some) == 1:
         return some[0]
     step = gcd(*(d.step for d in some))
-    return Demand(step, reduce(convolve, (_stretched(d.pmf, d.step // step) for d in some)))
+    ask_products(0, sum((len(d.pmf) - 1) * (d.step // step) for d in some))
+    total = NONE
+    for pmf in sorted((_stretched(d.pmf, d.step // step) for d in some), key=len):
+        ask_products(_likely(total) * _likely(pmf))
+        total = convolve(total, pmf)
+    return Demand(step, total)
 
 
 def pieces_of(counts: Pmf, pieces: Pieces) -> Demand:
@@ -94,6 +104,9 @@ def pieces_of(counts: Pmf, pieces: Pieces) -> Demand:
 
     Returns:
         Demand [thousandths].
+
+    Raises:
+        OutOfRange: if the pieces are so unlike that they cannot be added up.
 
     Source:
         Compound distribution, summed over the number of failures.
@@ -107,6 +120,8 @@ def pieces_of(counts: Pmf, pieces: Pieces) -> Demand:
         return Demand()
     if len(sizes) == 2 and sizes[1] == 1.0:
         return Demand(step, counts)
+    ask_products(len(counts) ** 2 * len(sizes) / 2 * sum(size > 0 for size in sizes),
+                 len(counts) * len(sizes))
     total, power = [0.0], NONE
     for chance in counts:
         total += [0.0] * (len(power) - len(total))
@@ -143,11 +158,7 @@ def compound_poisson(mean: float, pieces: Pieces) -> Demand:
     if len(sizes) == 2:
         return Demand(step, poisson(mean))
     sizes = tuple(p / (1 - sizes[0]) for p in sizes)
-    if mean > _UNDERFLOW_MEAN:
-        half = compound_poisson(mean / 2, pieces=tuple((k * step, p) for k, p in
-                                                       enumerate(sizes) if k))
-        return Demand(step, convolve(half.pmf, half.pmf))
-    return Demand(step, _panjer(poisson(mean)[0], 0.0, mean, sizes))
+    return Demand(step, _panjer(-mean, 0.0, mean, sizes))
 
 
 def compound_spread(r: float, p: float, pieces: Pieces) -> Demand:
@@ -175,24 +186,31 @@ def compound_spread(r: float, p: float, pieces: Pieces) -> Demand:
     p = 1 / (1 + kept * (1 - p) / p)        # failures that take nothing are thinned out
     if len(sizes) == 2:
         return Demand(step, negative_binomial(r, p))
-    if r * log(p) < -_UNDERFLOW_MEAN:
-        return pieces_of(negative_binomial(r, p), tuple(
-            (k * step, size / kept) for k, size in enumerate(sizes) if k))
     sizes = (0.0, *(size / kept for size in sizes[1:]))
-    return Demand(step, _panjer(p**r, 1 - p, (r - 1) * (1 - p), sizes))
+    return Demand(step, _panjer(r * log(p), 1 - p, (r - 1) * (1 - p), sizes))
 
 
-def _panjer(none: float, a: float, b: float, sizes: Sequence[float]) -> Pmf:
-    result, reached = [none], none
+def _panjer(ln_none: float, a: float, b: float, sizes: Sequence[float]) -> Pmf:
+    """Go up from the chance of none [ln]; from any figure, scaled after, where it is tiny."""
+    scaled = ln_none < _UNDERFLOW
+    result = [1.0 if scaled else exp(ln_none)]
+    reached = result[0]
     terms = [(k, size) for k, size in enumerate(sizes) if k and size]
+    mean = (a + b) / (1 - a) * sum(k * size for k, size in terms)
     flat = 0
-    while reached < 1 - _TAIL and flat < len(sizes):
+    while (scaled or reached < 1 - _TAIL) and flat < len(sizes):
         n = len(result)
         term = sum((a + b * k / n) * size * result[n - k] for k, size in terms if k <= n)
         result.append(term)
         reached += term
-        flat = flat + 1 if reached > 0.5 and term < _TAIL * _TAIL else 0
-    return tuple(result)
+        if reached > _HUGE:
+            result = [one / _HUGE for one in result]
+            reached /= _HUGE
+        flat = flat + 1 if n > mean and term < _TAIL * _TAIL * reached else 0
+    if not scaled:
+        return tuple(result)
+    total = fsum(result)
+    return tuple(one / total for one in result)
 
 
 def _lattice(pieces: Pieces) -> tuple[int, Pmf]:
@@ -204,6 +222,10 @@ def _lattice(pieces: Pieces) -> tuple[int, Pmf]:
     for size, chance in pieces:
         sizes[size // step] += chance
     return step, tuple(sizes)
+
+
+def _likely(pmf: Pmf) -> int:
+    return sum(chance > _NEGLIGIBLE for chance in pmf)
 
 
 def _stretched(pmf: Pmf, times: int) -> Pmf:

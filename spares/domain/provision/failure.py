@@ -10,7 +10,6 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
-from math import gcd
 from typing import NamedTuple
 
 from spares.domain.provision.counts import Pmf, convolve, mean_of, repeated
@@ -23,13 +22,11 @@ from spares.domain.provision.demand import (
     pooled,
 )
 from spares.domain.provision.renewal import unit_failures
+from spares.domain.provision.workable import MOST_LIVES, ask_failures, ask_steps
 from spares.errors import OutOfRange
 
 ONE_PIECE: Pieces = ((1000, 1.0),)      # [thousandths]
 _HOUR_MIN = 60
-MOST_FAILURES = 10_000      # more in one window is no figure to plan spares by
-MOST_STEPS = 200_000        # so many steps of the common measure of pieces can be added up
-MOST_LIVES = 50             # so many scales of wear-out in one window can be worked out
 
 
 @dataclass(frozen=True)
@@ -117,10 +114,12 @@ def demand(rows: Iterable[tuple[Failure, Stretch]]) -> Demand:
         Pieces needed [thousandths].
 
     Raises:
-        OutOfRange: if more failures are expected than can sensibly be worked out.
+        OutOfRange: if more failures are expected than can sensibly be worked out, or their
+            pieces have no measure in common; asked before anything is worked out.
 
     Source:
-        Sum of independent demands; constant rates add up to one constant rate.
+        Sum of independent demands; constant rates add up to one constant rate, whose failures
+        take the pieces of one or the other.
 
     Example:
         >>> rows = [(Failure("s", "m", 2, Fraction(3000)), Stretch(0, 180 * 60, 30)),
@@ -128,56 +127,69 @@ def demand(rows: Iterable[tuple[Failure, Stretch]]) -> Demand:
         >>> round(demand(rows).protection(1000), 5)
         0.98903
     """
-    steady: dict[Pieces, float] = {}
-    others: list[Demand] = []
+    steady: dict[int, float] = {}       # expected failures by the pieces that one takes
+    others: list[tuple[Failure, Stretch]] = []
     for row, stretch in rows:
         if (row.mtbf_h or row.mtbf_days) and (row.spread is None or row.spread == 1):
-            steady[row.pieces] = steady.get(row.pieces, 0.0) + _sensible(
-                row, expected(row, stretch))
+            mean = expected(row, stretch)
+            for size, chance in row.pieces:
+                steady[size] = steady.get(size, 0.0) + mean * chance
         else:
-            others.append(_one(row, stretch))
-    return pooled([*(compound_poisson(mean, pieces) for pieces, mean in steady.items()), *others])
+            others.append((row, stretch))
+    found = [_one(row, stretch) for row, stretch in others]
+    return pooled([_steady(steady), *found])
+
+
+def _steady(means: dict[int, float]) -> Demand:
+    mean = sum(means.values())
+    ask_failures(mean)
+    if mean <= 0:
+        return Demand()
+    ask_steps(means)
+    if len(means) == 1:
+        return compound_poisson(mean, ((next(iter(means)), 1.0),))
+    return compound_poisson(mean, tuple((size, one / mean) for size, one in means.items()))
 
 
 def _one(row: Failure, stretch: Stretch) -> Demand:
     counts = _worn_out(row, stretch) if row.weibull is not None else None
-    mean = _sensible(row, expected(row, stretch) if counts is None else mean_of(counts))
+    mean = expected(row, stretch) if counts is None else mean_of(counts)
     if mean <= 0:
         return Demand()
     spread = float(row.spread or 1)
     if row.own_log is not None:
         seen, ahead = float(row.own_log.hours), row.units * stretch.hours
-        if spread > (seen + ahead) / seen:
-            return compound_spread(mean / (spread - 1), 1 / spread, row.pieces)
-        return compound_spread(row.own_log.failures + 0.5, seen / (seen + ahead), row.pieces)
-    if counts is not None and spread <= 1:
+        if spread <= (seen + ahead) / seen:
+            _ask(row, mean, (seen + ahead) / seen)
+            return compound_spread(row.own_log.failures + 0.5, seen / (seen + ahead), row.pieces)
+    elif counts is not None and spread <= 1:
+        _ask(row, mean, spread)
         return pieces_of(counts, row.pieces)
+    _ask(row, mean, spread)
     return compound_spread(mean / (spread - 1), 1 / spread, row.pieces)
 
 
-def _sensible(row: Failure, mean: float) -> float:
-    if mean > MOST_FAILURES:
-        raise OutOfRange(f"{row.part}: {mean:.0f} failures expected in one window; look at the "
-                         "figure again", part=row.part, most=MOST_FAILURES)
-    if len(row.pieces) == 1:
-        return mean
-    sizes = [size for size, _ in row.pieces]
-    if mean * max(sizes) > MOST_STEPS * max(gcd(*sizes), 1):
-        raise OutOfRange(f"{row.part}: {mean:.0f} failures with pieces so unlike each other cannot "
-                         "be added up; give rounder pieces", part=row.part, most=MOST_STEPS)
-    return mean
+def _ask(row: Failure, mean: float, spread: float) -> None:
+    ask_failures(mean)
+    sizes: dict[int, float] = {}
+    for size, chance in row.pieces:
+        sizes[size] = sizes.get(size, 0.0) + mean * chance
+    ask_steps(sizes, spread)
 
 
 def _worn_out(row: Failure, stretch: Stretch) -> Pmf:
     life = row.weibull
     if stretch.hours > MOST_LIVES * float(life.eta_h):
-        raise OutOfRange(f"{row.part}: the window is longer than {MOST_LIVES} lives; give a mean "
-                         "time between failures instead", part=row.part, most=MOST_LIVES)
+        raise OutOfRange(f"the window is longer than {MOST_LIVES} lives; give a mean time "
+                         "between failures instead", field="weibull", most=MOST_LIVES)
     ages = life.ages_h if life.ages_h is not None else (None,) * row.units
+    each = [(unit_failures(
+        float(life.beta), float(life.eta_h), None if age is None else float(age),
+        (stretch.begins_min / _HOUR_MIN, stretch.ends_min / _HOUR_MIN),
+        tuple(run / _HOUR_MIN for run in stretch.renewed_at_min)), units)
+        for age, units in Counter(ages).items()]
+    ask_failures(sum(mean_of(pmf) * units for pmf, units in each))
     total: Pmf = (1.0,)
-    for age, units in Counter(ages).items():
-        total = convolve(total, repeated(unit_failures(
-            float(life.beta), float(life.eta_h), None if age is None else float(age),
-            (stretch.begins_min / _HOUR_MIN, stretch.ends_min / _HOUR_MIN),
-            tuple(run / _HOUR_MIN for run in stretch.renewed_at_min)), units))
+    for pmf, units in each:
+        total = convolve(total, repeated(pmf, units))
     return total

@@ -79,12 +79,13 @@ class StopPlan:
 class Protection:
     """Level asked (one, or one a weight) and reached: product over the lines [1].
 
-    Up to the stop on `until_day`, None to the end of the trip.
+    Up to the stop on `until_day`, None to the end of the trip. `reached_a` counts the lines of
+    weight A alone; None where none of them has a figure, for that is no protection.
     """
 
     asked: float | Mapping[str, float]
     reached: float
-    reached_a: float
+    reached_a: float | None
     reached_bought: float
     until_day: int | None = None
 
@@ -100,11 +101,17 @@ class Pieces:
 
 @dataclass(frozen=True)
 class Fuel:
-    """Litres by machine, together, and with a third kept in reserve [L]."""
+    """Litres by machine, together, and with a third kept in reserve [L].
+
+    `missing` are machines that run and whose litres are not in it, `remarks` say why; where
+    nothing else burns, the sums are None.
+    """
 
     machines: Mapping[str, Exact]
-    fuel_l: Exact
-    fuel_with_thirds_l: Exact
+    fuel_l: Exact | None
+    fuel_with_thirds_l: Exact | None
+    missing: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -12,10 +12,11 @@ from spares.domain.provision.failure import Failure
 from spares.domain.service.hours import HOURS_PER_DAY
 from spares.domain.trip.check_names import Problems, counters, own_names, part_names
 from spares.domain.trip.request import WEIGHTS, Burn, Leg, TripRequest
+from spares.domain.trip.running import too_long_by
 from spares.errors import InvalidInput, json_pointer
 
 LONGEST_DAYS = 3660     # ten years
-MOST_UNITS = 10_000
+MOST_UNITS, MOST_AGES = 10_000, 500
 LEAST_BETA, MOST_BETA = Fraction(1, 10), 50     # shapes beyond are no wear-out
 CONDITIONS = ("new", "used-good", "suspect")
 
@@ -123,10 +124,9 @@ def _leg(leg: Leg, where: str, days: int) -> Problems:
         yield f"{where}/day", f"day {leg.day} is outside the trip"
     elif days > 0 and (leg.speed_kn > 0 or not leg.distance_nm):
         left = days - (leg.day or 0)
-        under_way = leg.manoeuvring_h + (leg.distance_nm and leg.distance_nm / leg.speed_kn)
-        if under_way > HOURS_PER_DAY * left:
-            yield (f"{where}/distance_nm", f"takes {float(under_way):g} h, more than the "
-                   f"{left} days that are left for it have")
+        if leg.under_way_h > HOURS_PER_DAY * left:
+            yield (f"{where}/{too_long_by(leg, left)}", f"takes {float(leg.under_way_h):g} h, "
+                   f"more than the {left} days that are left for it have")
 
 
 def _burn(burn: Burn, where: str) -> Problems:
@@ -134,6 +134,12 @@ def _burn(burn: Burn, where: str) -> Problems:
         yield where, "a table, or at_kn with l_per_h, is needed"
     elif not burn.table and (burn.at_kn <= 0 or burn.l_per_h < 0):
         yield where, "a speed above 0 and a consumption of 0 or more are needed"
+    for name, value in (("idle_l_per_h", burn.idle_l_per_h),
+                        ("manoeuvring_l_per_h", burn.manoeuvring_l_per_h)):
+        if value is not None and value < 0:
+            yield f"{where}/{name}", "must be 0 or more"
+    if any(speed < 0 or litres < 0 for speed, litres in burn.table):
+        yield f"{where}/table", "speeds and consumptions of 0 or more are needed"
     if any(b[0] <= a[0] for a, b in zip(burn.table, burn.table[1:], strict=False)):
         yield f"{where}/table", "speeds must rise"
 
@@ -202,6 +208,8 @@ def _figure(row: Failure, where: str) -> Problems:
             yield f"{where}/weibull/eta_h", "must be above 0"
         if life.ages_h is not None and len(life.ages_h) != row.units:
             yield f"{where}/weibull/ages_h", f"one age for each of {row.units} units is needed"
+        if len(set(life.ages_h or ())) > MOST_AGES:
+            yield f"{where}/weibull/ages_h", f"at most {MOST_AGES} different ages can be counted"
         if any(age is not None and age < 0 for age in life.ages_h or ()):
             yield f"{where}/weibull/ages_h", "an age cannot be below 0"
     if row.spread is not None and row.spread < 1:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from spares.domain.dates import add_days
-from spares.domain.provision.failure import Failure, Stretch
+from spares.domain.provision.failure import ONE_PIECE, Failure, Stretch
 from spares.domain.service.clock import clock_on
 from spares.domain.service.counters import meters
 from spares.domain.service.events import STILL, Course, Running, course
@@ -30,6 +30,11 @@ class PartNeed(NamedTuple):
     def has_figure(self) -> bool:
         """True if somebody said how often it fails."""
         return bool(self.rows)
+
+    @property
+    def has_chance(self) -> bool:
+        """True if chance was counted: a failure figure, or pieces renewed only if found worn."""
+        return bool(self.rows) or not all(one.demand.is_none for one in self.windows)
 
 
 def courses(request: TripRequest, ran: Mapping[str, Running], fits: Fits) -> dict[str, Course]:
@@ -129,11 +134,27 @@ def part_needs(
                 window_need(window, used, rows.get(part, ()), ran, level, request.keep.get(part, 0))
                 for window in (windows(trip.days, cuts) if cuts else uncut))
         except OutOfRange as err:
-            place = next(i for i, row in enumerate(request.failures) if row.part == part)
-            raise err.at(f"#/failures/{place}") from err
+            raise _named(err, part, request) from err
         found.append(PartNeed(part, level, needs, tuple(rows.get(part, ()))))
     return [need for need in found
             if need.rows or any(w.minimum or not w.demand.is_none for w in need.windows)]
+
+
+def _named(err: OutOfRange, part: str, request: TripRequest) -> OutOfRange:
+    """Point at the figure, or the kit, that asks for more than can be worked out."""
+    field = err.facts.get("field") or ""
+    told = OutOfRange(f"{part}: {err.detail}", part=part, most=err.facts.get("most"))
+    rows = [(place, row) for place, row in enumerate(request.failures) if row.part == part]
+    odd = {"pieces": lambda row: row.pieces != ONE_PIECE, "weibull": lambda row: row.weibull}
+    for place, row in rows:
+        if field in odd and odd[field](row):
+            return told.at(f"#/failures/{place}/{field}")
+    if rows:
+        return told.at(f"#/failures/{rows[0][0]}")
+    return next((told.at(f"#/tasks/{place}/kit/{number}/quantity")
+                 for place, task in enumerate(request.tasks)
+                 for number, line in enumerate(task.kit)
+                 if line.part == part and line.share < 1), told)
 
 
 def level_of(trip: Trip, weight: str) -> float:

@@ -68,7 +68,7 @@ def burn_per_hour(burn: Burn, speed_kn: Exact, where: str = "#") -> Exact:
     """
     if burn.table:
         return FuelTable(burn.table).at(speed_kn, where)
-    return max(burn.l_per_h * (speed_kn / burn.at_kn) ** 3, burn.idle_l_per_h)
+    return max(burn.l_per_h * (speed_kn / burn.at_kn) ** 3, burn.idle_l_per_h or 0)
 
 
 def table_end(burn: Burn, leg: Leg) -> Exact | None:
@@ -121,4 +121,4 @@ def leg_fuel(burn: Burn, leg: Leg, where: str = "#") -> Exact:
     if leg.distance_nm and leg.motor_share:
         hours = leg.distance_nm / leg.speed_kn * leg.motor_share
         under_way = hours * burn_per_hour(burn, leg.speed_kn, f"{where}/speed_kn")
-    return under_way + leg.manoeuvring_h * burn.manoeuvring_l_per_h
+    return under_way + leg.manoeuvring_h * burn.slow_l_per_h

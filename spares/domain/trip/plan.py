@@ -11,19 +11,18 @@ from spares.domain.dates import add_days
 from spares.domain.service.events import Course
 from spares.domain.service.task import NO_COUNTER
 from spares.domain.trip.answer import (
-    Fuel,
     PartLine,
     Pieces,
     Protection,
     ServicePlan,
     TripPlan,
 )
+from spares.domain.trip.burnt import fuel_of
 from spares.domain.trip.buying import Shortage, order_dates, shopping
 from spares.domain.trip.check import check
 from spares.domain.trip.draft import PartNeed, courses, needs_of, part_needs
-from spares.domain.trip.energy import ChargeAnswer, charge
+from spares.domain.trip.energy import charge
 from spares.domain.trip.fits import Fits
-from spares.domain.trip.fuel import THIRDS, leg_fuel
 from spares.domain.trip.lines import Held, held, line_of
 from spares.domain.trip.request import Lot, TripRequest
 from spares.domain.trip.running import running
@@ -72,8 +71,9 @@ def plan_trip(request: TripRequest) -> TripPlan:
                   for line in lines)
     return TripPlan(
         {machine.id: ran[machine.id].total for machine in request.machines}, charged,
-        _fuel(request, charged), tuple(_services(request, followed, unspoken, fits)), shown,
-        stop_plans(lines, bought, shared, bins, request, fits, ran), _protection(request, shown),
+        fuel_of(request, ran, charged), tuple(_services(request, followed, unspoken, fits)), shown,
+        stop_plans(lines, bought, shared, bins, request, fits, ran),
+        _protection(request, lines, shown),
         _pieces(lot for lot in request.lots if lot.aboard and lot.part in fits.stranded),
         _pieces(lot for lot in request.lots if lot.aboard and lot.expires is not None
                 and lot.expires < add_days(trip.departs_on, trip.days)),
@@ -165,24 +165,14 @@ def _services(
                           one.soon_after, tuple(remarks))
 
 
-def _protection(request: TripRequest, lines: Sequence[PartLine]) -> Protection:
+def _protection(request: TripRequest, counted: Sequence[Held],
+                lines: Sequence[PartLine]) -> Protection:
+    vital = [line.protection for one, line in zip(counted, lines, strict=True)
+             if line.weight == "A" and one.need.has_chance]
     return Protection(
         request.trip.protection, prod(line.protection for line in lines),
-        prod((line.protection for line in lines if line.weight == "A"), start=1.0),
-        prod(line.protection_bought for line in lines), protected_until(request))
-
-
-def _fuel(request: TripRequest, charged: ChargeAnswer | None) -> Fuel | None:
-    trip, litres = request.trip, {}
-    for machine, burn in request.burns.items():
-        legs = [(place, leg) for place, leg in enumerate(trip.legs) if machine in leg.machines]
-        if legs and trip.days:
-            litres[machine] = sum(leg_fuel(burn, leg, f"#/trip/legs/{place}")
-                                  for place, leg in legs)
-    if charged is not None and charged.fuel_l is not None:
-        litres[trip.energy_machine] = litres.get(trip.energy_machine, 0) + charged.fuel_l
-    total = sum(litres.values())
-    return Fuel(litres, total, total * THIRDS) if litres else None
+        prod(vital) if vital else None, prod(line.protection_bought for line in lines),
+        protected_until(request))
 
 
 def _pieces(lots: Iterable[Lot]) -> tuple[Pieces, ...]:

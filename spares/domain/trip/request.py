@@ -35,16 +35,33 @@ class Leg:
     manoeuvring_h: Fraction = Fraction(1, 2)
     day: int | None = None
 
+    @property
+    def under_way_h(self) -> Fraction:
+        """How long it takes, under engine or not, manoeuvring with it [h]."""
+        way = self.distance_nm / self.speed_kn if self.distance_nm else Fraction(0)
+        return way + self.manoeuvring_h
+
 
 @dataclass(frozen=True)
 class Burn:
-    """What an engine burns under way: by a table, or by the cube law from one point."""
+    """What an engine burns under way: by a table, or by the cube law from one point.
+
+    Manoeuvring goes like idling where nobody said otherwise; without a figure for idling it
+    counts at the lowest figure there is: too much, never nothing.
+    """
 
     table: tuple[tuple[Fraction, Fraction], ...] = ()     # [kn, L/h]
     at_kn: Fraction | None = None
     l_per_h: Fraction | None = None
-    idle_l_per_h: Fraction = Fraction(0)
-    manoeuvring_l_per_h: Fraction = Fraction(0)
+    idle_l_per_h: Fraction | None = None
+    manoeuvring_l_per_h: Fraction | None = None
+
+    @property
+    def slow_l_per_h(self) -> Fraction:
+        """Consumption while manoeuvring or lying with the engine on [L/h]."""
+        lowest = self.table[0][1] if self.table else self.l_per_h
+        given = (self.manoeuvring_l_per_h, self.idle_l_per_h, lowest, Fraction(0))
+        return next(one for one in given if one is not None)
 
 
 @dataclass(frozen=True)

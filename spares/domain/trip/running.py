@@ -6,7 +6,7 @@ charge of the battery. The total comes first and is rounded once; then it is spr
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import ceil
 
@@ -55,6 +55,8 @@ def running(
     remarks = [f"{machine}: {say_hours(run.total)} in {trip.days} days is more than 24 h a day"
                for machine, run in found.items()
                if run.total > whole_minutes(HOURS_PER_DAY * trip.days)]
+    remarks += [f"{machine}: legs that begin on day {trip.legs[place].day} take {float(hours):g} h"
+                for place, machine, hours in crowded(trip.legs)]
     if not trip.days and found:
         remarks = ["a trip of 0 days: the running given for it is not counted"]
     nothing = frozenset(machines) - found.keys()
@@ -88,6 +90,59 @@ def leg_hours(leg: Leg) -> Fraction:
     return way + leg.manoeuvring_h
 
 
+def too_long_by(leg: Leg, days: int) -> str:
+    """Name the field by which a leg is longer than its days: manoeuvring, where a person gave it.
+
+    Args:
+        leg: The leg [nm, kn, h].
+        days: Days that are left for it [day].
+
+    Returns:
+        distance_nm or manoeuvring_h [-].
+
+    Source:
+        Counting rule of this project.
+
+    Example:
+        >>> too_long_by(Leg(Fraction(60), Fraction(6), ("eng",), manoeuvring_h=Fraction(20)), 1)
+        'manoeuvring_h'
+    """
+    fits = leg.under_way_h - leg.manoeuvring_h <= HOURS_PER_DAY * days
+    return "manoeuvring_h" if fits and leg.manoeuvring_h != Leg.manoeuvring_h else "distance_nm"
+
+
+def crowded(legs: Sequence[Leg]) -> list[tuple[int, str, Fraction]]:
+    """Find legs that begin on a day whose earlier legs leave the same machine no room for them.
+
+    Args:
+        legs: Legs, some with the day they begin on [nm, kn, h, day].
+
+    Returns:
+        Place of the leg, machine, and hours that have to be over on that day [h].
+
+    Source:
+        A day has 24 hours; one leg of several days may begin on it after the others.
+
+    Example:
+        >>> leg = Leg(Fraction(60), Fraction(4), ("eng",), day=3)
+        >>> crowded([leg, leg])
+        [(1, 'eng', Fraction(31, 1))]
+    """
+    taken: dict[tuple[str, int], list[Fraction]] = {}
+    found = []
+    for place, leg in enumerate(legs):
+        if leg.day is None:
+            continue
+        for machine in leg.machines:
+            hours = taken.setdefault((machine, leg.day), [])
+            hours.append(leg.under_way_h)
+            longest = max(hours)
+            over = sum(hours) - (longest if longest > HOURS_PER_DAY else 0)
+            if over > HOURS_PER_DAY:
+                found.append((place, machine, over))
+    return found
+
+
 def _under_way(legs: list[Leg], days: int) -> Running:
     """Put dated legs on their days and spread the others evenly; the sum is rounded once."""
     if days == 0:
@@ -107,6 +162,9 @@ def _under_way(legs: list[Leg], days: int) -> Running:
 
 def _days_of(leg: Leg, days: int) -> range:
     """The days a dated leg is under way; what runs past the end stays on the last days."""
-    way = leg.distance_nm / leg.speed_kn if leg.distance_nm else Fraction(0)
-    length = max(1, ceil((way + leg.manoeuvring_h) / HOURS_PER_DAY))
-    return range(leg.day, min(days, leg.day + length))
+    return range(leg.day, min(days, leg.day + _length(leg)))
+
+
+def _length(leg: Leg) -> int:
+    """How many days a leg is spread over [day]."""
+    return max(1, ceil(leg.under_way_h / HOURS_PER_DAY))

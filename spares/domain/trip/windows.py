@@ -14,6 +14,7 @@ from typing import NamedTuple
 from spares.domain.provision.counts import binomial
 from spares.domain.provision.demand import Demand, pooled
 from spares.domain.provision.failure import Failure, Stretch, demand
+from spares.domain.provision.workable import ask_looked_at
 from spares.domain.service.events import STILL, Course, Event, Running
 from spares.domain.service.task import KitLine
 from spares.domain.trip.request import WHOLE
@@ -107,6 +108,9 @@ def window_need(
     Returns:
         Services, chance and minimum [thousandths].
 
+    Raises:
+        OutOfRange: if chance asks for more than can be worked out.
+
     Source:
         Minimum = max(keep, services + max(set aside, spares that hold the level)).
 
@@ -134,6 +138,7 @@ def window_need(
 def _found_worn(line: KitLine, times: int) -> Demand:
     """Pieces renewed only if found worn: piece by piece, or all at once if they are not whole."""
     pieces, part = divmod(line.quantity, WHOLE)
+    ask_looked_at(times * max(pieces, 1))
     if part:
         return Demand(line.quantity, binomial(times, float(line.share)))
     return Demand(WHOLE, binomial(times * pieces, float(line.share)))

@@ -26,7 +26,8 @@ def plan_row(plan: TripPlan) -> dict[str, Any]:
         "fuel": None if plan.fuel is None else {
             "machines": {name: rounded(litres) for name, litres in plan.fuel.machines.items()},
             "fuel_l": rounded(plan.fuel.fuel_l),
-            "fuel_with_thirds_l": rounded(plan.fuel.fuel_with_thirds_l)},
+            "fuel_with_thirds_l": rounded(plan.fuel.fuel_with_thirds_l),
+            "missing": list(plan.fuel.missing), "remarks": list(plan.fuel.remarks)},
         "services": [_service(service) for service in plan.services],
         "lines": [_line(line) for line in plan.lines],
         "stops": [_stop(stop) for stop in plan.stops],

@@ -16,8 +16,8 @@ class FuelShape(Shape):
     table = fields.List(fields.Tuple((Exact(), Exact())), load_default=list)
     at_kn = Exact(allow_none=True, load_default=None)
     l_per_h = Exact(allow_none=True, load_default=None)
-    idle_l_per_h = Exact(load_default=0)
-    manoeuvring_l_per_h = Exact(load_default=0)
+    idle_l_per_h = Exact(allow_none=True, load_default=None)
+    manoeuvring_l_per_h = Exact(allow_none=True, load_default=None)
 
 
 class MachineShape(Shape):

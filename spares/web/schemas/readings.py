@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from marshmallow import fields, validate
 
+from spares.domain.daily_log import CODES
 from spares.domain.gauges import STATES, TRENDS
 from spares.web.schemas.base import (
     Answer,
@@ -175,3 +176,78 @@ class GaugesAnswer(Answer):
 
     gauges = many(GaugeLine)
     test_runs = many(TestRunLine)
+
+
+class DailyRun(Change):
+    """daily-run: what a machine ran, burned and put back on one day."""
+
+    machine = reference("machine", required=True)
+    trip = reference("trip whose plan it is held to", allow_none=True)
+    run = hours(data_key="hours", allow_none=True)
+    litres = _figure("fuel burned that day [L]")
+    charge_ah = _figure("charge put back [Ah]")
+    amps = _figure("current while it charged [A]")
+    by = PlainText(longest=100, allow_none=True)
+    at = Day(allow_none=True)
+    note = remark()
+
+
+class Tightened(Change):
+    """tightened: the torque used at a joint, and when it is tightened again."""
+
+    joint = reference("joint sheet", required=True)
+    torque_used = PlainText(longest=200, shortest=1, required=True)
+    again_on = Day(allow_none=True)
+    again_at = hours(allow_none=True)
+    by = PlainText(longest=100, allow_none=True)
+    at = Day(allow_none=True)
+    note = remark()
+
+
+class ADay(Answer):
+    """The hours, litres and charge of a day, planned or as a mean."""
+
+    hours_per_day = a_number("[h]", null=True)
+    litres_per_day = a_number("[L]", null=True)
+    charge_ah_per_day = a_number("[Ah]", null=True)
+
+
+class MeanDay(ADay):
+    """What the recorded days come to."""
+
+    days = a_whole("how many")
+    litres_per_hour = a_number("[L/h]", null=True)
+    amps = a_number("[A]", null=True)
+
+
+class Beside(Answer):
+    """How each stands to the plan."""
+
+    hours_per_day = one_of(CODES)
+    litres_per_day = one_of(CODES)
+    charge_ah_per_day = one_of(CODES)
+
+
+class DayRun(Answer):
+    """One recorded day."""
+
+    on = a_text()
+    machine = a_text()
+    hours = a_number("[h]", null=True)
+    litres = a_number("[L]", null=True)
+    charge_ah = a_number("[Ah]", null=True)
+    amps = a_number("[A]", null=True)
+    by = maybe()
+    note = maybe()
+
+
+class DaysAnswer(Answer):
+    """The daily run of a trip as it was, beside the plan."""
+
+    trip = a_text()
+    name = maybe()
+    machine = maybe("that charges, by the plan")
+    planned = one(ADay, null=True)
+    real = one(MeanDay)
+    beside = one(Beside)
+    days = many(DayRun, "newest first")
