@@ -15,6 +15,7 @@ from spares.actions.context import Context
 from spares.actions.counted import counted
 from spares.actions.daily_run import daily_run
 from spares.actions.done import done
+from spares.actions.doubt import doubt
 from spares.actions.drained import drained
 from spares.actions.exchange import exchange
 from spares.actions.found import baseline, found
@@ -59,6 +60,7 @@ VERBS = {
     "put": Verb(do.Put, put),
     "landed": Verb(do.Landed, landed),
     "counted": Verb(do.Counted, counted),
+    "doubt": Verb(do.Doubt, doubt),
     "moved": Verb(do.Moved, moved),
     "lent": Verb(do.Lent, lent),
     "slip-in": Verb(do.SlipIn, take_slip),

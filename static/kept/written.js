@@ -14,6 +14,7 @@ import { meterOf, shownNow, shownThen } from "./meters.js";
 import { dueOfOrder, stateOfOrder } from "./orders.js";
 import { layUpNow } from "./lay-up.js";
 import { placesOf } from "./places.js";
+import { daysNow, jointNow, toTighten } from "./records.js";
 import { walkRoundNow } from "./walk-round.js";
 
 const OVER = ["stowed", "cancelled"];
@@ -27,6 +28,7 @@ export function touchedBy(aboard, waiting) {
   const ofKind = (kind) => [...docs].some((doc) => kindOf(doc) === kind);
   return { docs, isFitting: is("exchange"), isOrdering: ofKind("order"), isAccepting: ofKind("trip-accept"),
     isNumbering: ofKind("number"),
+    isJoining: ofKind("joint-record"), isRunning: ofKind("daily-run"),
     isGauging: is("service") || ["gauge", "gauge-reading", "test-run"].some(ofKind) };
 }
 
@@ -199,6 +201,9 @@ export function withWritten(found, before, around) {
   if (found.type === "point" && touched.isFitting) return pointNow(found, aboard);
   if (found.type === "machine") return machineNow(found, aboard, touched);
   if (Array.isArray(found.points) && "says_nothing" in found) return layUpNow(found, aboard, today);
+  if (touched.isJoining && Array.isArray(found.tightened)) return jointNow(found, aboard);
+  if (touched.isJoining && Array.isArray(found.to_tighten)) return { ...found, to_tighten: toTighten(aboard) };
+  if (touched.isRunning && "beside" in found && Array.isArray(found.days)) return daysNow(found, aboard);
   if (Array.isArray(found.machines) && "progress" in found) return walkRoundNow(found, aboard, today);
   if (Array.isArray(found.services) && "until" in found) {
     return waiting.length || isKept ? dueNowHere(found, around) : found;

@@ -7,6 +7,7 @@ import { fold } from "../../static/domain/stock.js";
 import { indexOf, openAboard } from "../../static/kept/aboard.js";
 import { withCountsOfNow } from "../../static/kept/counts.js";
 import { aftermathOf, ordersOf, putAway, strandedList } from "../../static/kept/lists.js";
+import { countsOf } from "../../static/kept/records.js";
 import { cautionsOf, trailOf, trailsOf } from "../../static/kept/trails.js";
 import { stateOf } from "../../static/domain/trail.js";
 import { draftsFor } from "../../static/kept/verbs.js";
@@ -28,7 +29,7 @@ function letWait(drafts, seen) {
 }
 
 const FROM_COPY = { stranded: () => strandedList(aboard), orders: () => ordersOf(aboard, "T1"), "put-away": () => putAway(aboard),
-  trails: () => trailsOf(aboard) };
+  trails: () => trailsOf(aboard), counts: () => countsOf(aboard) };
 
 const VERBS = {
   open: ({ entries }) => {

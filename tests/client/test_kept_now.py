@@ -17,8 +17,11 @@ import pytest
 
 from spares.actions.card import card
 from spares.actions.context import Context
+from spares.actions.counts import counts
+from spares.actions.daily_run import days_of_trip
 from spares.actions.due import due
 from spares.actions.fit import aftermath
+from spares.actions.joints import joints
 from spares.actions.lay_up import lay_up
 from spares.actions.orders import orders, put_away
 from spares.actions.show import show
@@ -92,6 +95,14 @@ ACTS = [
     ("test-run", {"machine": "HBR", "service": "S20", "leaks": "none", "accepted_by": "Anna",
                   "readings": [{"name": "oil", "unit": "bar", "minute": 0, "value": "4,1"},
                                {"name": "coolant", "minute": 15, "value": 81.2}]}),
+    ("daily-run", {"machine": "HBR", "trip": "T2", "hours": "2,1", "litres": 2.9,
+                   "at": "2027-03-14"}),
+    ("daily-run", {"machine": "HBR", "trip": "T2", "hours": 1, "charge_ah": 80, "by": "Ole"}),
+    ("tightened", {"joint": "J1", "torque_used": "45 N·m", "again_at": "1962,4"}),
+    ("doubt", {"part": "P035", "locker": "L17", "note": "in a hurry"}),
+    ("doubt", {"part": "P103", "locker": "L15"}), ("counted", {"part": "P103", "locker": "L15",
+                                                               "quantity": 14}),
+    ("put", {"part": "P040", "locker": "L04", "quantity": 2, "batch": "LOT 47"}),
 ]
 ANSWERS = {
     "point": lambda ctx: show(ctx, "ENG-04", "point"),
@@ -102,6 +113,8 @@ ANSWERS = {
     "due": due,
     "cards": lambda ctx: {one.no: card(ctx, one.no) for one in ctx.aboard().all("service")},
     "restock": lambda ctx: restock(ctx, "T1"),
+    "days": lambda ctx: days_of_trip(ctx, "T2"),
+    "joints": joints,
     "round": walk_round,
     "autumn": lay_up,
     "spring": lambda ctx: lay_up(ctx, spring=True),
@@ -183,6 +196,20 @@ def test_a_machine_shows_its_gauges_with_the_readings_of_this_phone(both: Any) -
     assert ours["test_runs"] == hers["test_runs"]
     card_of = both[1].ask("now", answer=both[2]["cards"]["S20"], today=DAY_ZERO)["answer"]
     assert card_of["gauges"] == said
+
+
+def test_days_joints_and_counts_are_told_with_what_was_recorded_here(both: Any) -> None:
+    ours, hers = _now(both, "days")
+    assert ours == hers and hers["real"]["days"] == 2
+    ours, hers = _now(both, "joints")
+    assert ours["to_tighten"] == hers["to_tighten"] != []
+    assert [one["tightened"] for one in ours["joints"]] == [
+        one["tightened"] for one in hers["joints"]]
+    ctx, node, _ = both
+    listed, wanted = node.ask("list", name="counts")["answer"], _plain(counts(ctx))
+    assert [one["locker"] for one in listed["lockers"]][0] == "L17"
+    for one, other in zip(listed["lockers"], wanted["lockers"], strict=True):
+        assert one == other
 
 
 def test_lists_from_the_copy_are_those_of_the_server(both: Any) -> None:

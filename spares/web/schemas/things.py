@@ -21,7 +21,7 @@ from spares.web.schemas.parts import PartLine, Where
 from spares.web.schemas.readings import GaugeLine, TestRunLine
 from spares.web.schemas.values import Day, PlainText
 
-FOUND_BY = ("code", "number", "words", "near", "nothing")
+FOUND_BY = ("code", "number", "batch", "words", "near", "nothing")
 
 
 class LockerLine(Answer):
