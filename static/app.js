@@ -17,7 +17,10 @@ import { useErrorBoundary, useEffect, useLayoutEffect, useRef } from "./vendor/h
 import { render } from "./vendor/preact.js";
 import { effect } from "./vendor/signals.js";
 import { AboardView } from "./views/aboard.js";
+import { BatchView } from "./views/batch.js";
 import { ChangesView } from "./views/changes.js";
+import { CountLockerView } from "./views/count-locker.js";
+import { CountsView } from "./views/counts.js";
 import { FilesView } from "./views/files.js";
 import { FindView } from "./views/find.js";
 import { FitPointView } from "./views/fit-point.js";
@@ -27,6 +30,7 @@ import { GaugeLimitsView } from "./views/gauge-limits.js";
 import { JointView } from "./views/joint.js";
 import { JointEditView } from "./views/joint-edit.js";
 import { LayUpView } from "./views/lay-up.js";
+import { LearnView } from "./views/learn.js";
 import { LightView } from "./views/light.js";
 import { LockerView } from "./views/locker.js";
 import { LockersView } from "./views/lockers.js";
@@ -48,6 +52,7 @@ import { StrandedView } from "./views/stranded.js";
 import { TrailNewView } from "./views/trail-new.js";
 import { TrailView } from "./views/trail.js";
 import { TrailsView } from "./views/trails.js";
+import { TripDaysView } from "./views/trip-days.js";
 import { TripEditView } from "./views/trip-edit.js";
 import { TripNewView } from "./views/trip-new.js";
 import { TripView } from "./views/trip.js";
@@ -61,14 +66,14 @@ import { FIRST, SAY, TITLE } from "./words.js";
 import { startWorker } from "./worker.js";
 
 const VIEWS = {
-  aboard: AboardView, changes: ChangesView, files: FilesView, find: FindView, fit: FitView,
-  "fit-point": FitPointView, gauge: GaugeView, "gauge-limits": GaugeLimitsView, joint: JointView, "lay-up": LayUpView, "joint-edit": JointEditView, light: LightView, locker: LockerView, lockers: LockersView,
+  aboard: AboardView, batch: BatchView, changes: ChangesView, "count-locker": CountLockerView, counts: CountsView, files: FilesView, find: FindView, fit: FitView,
+  "fit-point": FitPointView, gauge: GaugeView, "gauge-limits": GaugeLimitsView, joint: JointView, "lay-up": LayUpView, "joint-edit": JointEditView, learn: LearnView, light: LightView, locker: LockerView, lockers: LockersView,
   machine: MachineView, machines: MachinesView, measure: MeasureView, papers: PapersView,
   part: PartView, "part-new": PartNewView, parts: PartsView, people: PeopleView,
   phone: PhoneView, point: PointView, reading: ReadingView,
   readings: ReadingsView, restock: RestockView, service: ServiceView, stranded: StrandedView,
   trail: TrailView, "trail-new": TrailNewView, trails: TrailsView,
-  trip: TripView, "trip-edit": TripEditView, "trip-new": TripNewView, verdict: VerdictView, vessels: VesselsView,
+  trip: TripView, "trip-days": TripDaysView, "trip-edit": TripEditView, "trip-new": TripNewView, verdict: VerdictView, vessels: VesselsView,
   "walk-round": WalkRoundView, "walk-round-machine": WalkRoundMachineView, work: WorkView,
 };
 

@@ -2,10 +2,12 @@
 
 export * from "./words/cautions.js";
 export * from "./words/codes.js";
+export * from "./words/counting.js";
 export * from "./words/gauges.js";
 export * from "./words/joints.js";
 export * from "./words/kept.js";
 export * from "./words/lay-up.js";
+export * from "./words/learning.js";
 export * from "./words/measuring.js";
 export * from "./words/people.js";
 export * from "./words/photos.js";

@@ -196,4 +196,21 @@ def tightened(joint: str, torque_used: str, **more: Any) -> None:
     tell(door.do("tightened", joint=joint, torque_used=torque_used, **more))
 
 
-COMMANDS = (gauges, gauge, gauged, test_run, daily_run, days, tightened)
+@click.command()
+@options.reading
+@click.argument("service")
+@click.argument("learner")
+@click.option("--seen", metavar="TEXT", help="What was seen, in the learner's words.")
+@click.option("--confirmed-by", metavar="WHO", help="The adult who was there.")
+@_AT
+@_NOTE
+def lesson(service: str, learner: str, **more: Any) -> None:
+    """Record that a LEARNER looked at a job, and who confirms it.
+
+    \b
+    Example:  spares lesson S20 Mia --seen "where the filter sits" --confirmed-by Anna
+    """
+    tell(door.do("lesson", service=service, learner=learner, **more))
+
+
+COMMANDS = (gauges, gauge, gauged, test_run, daily_run, days, tightened, lesson)

@@ -25,6 +25,7 @@ from spares.actions.landed import landed
 from spares.actions.left_over import left_over
 from spares.actions.lending import give_back, take_slip
 from spares.actions.lent import lent
+from spares.actions.lessons import lesson
 from spares.actions.moved import moved
 from spares.actions.ordering import arrived, cancel_order, ordered, stowed, want, want_trip
 from spares.actions.photos import photo
@@ -69,6 +70,7 @@ VERBS = {
     "gauge": Verb(figures.Gauge, gauge),
     "gauged": Verb(figures.Gauged, gauged),
     "daily-run": Verb(figures.DailyRun, daily_run),
+    "lesson": Verb(figures.Lesson, lesson),
     "tightened": Verb(figures.Tightened, tightened),
     "test-run": Verb(figures.TestRun, test_run),
     "exchange": Verb(do.Exchange, exchange),

@@ -4,7 +4,7 @@ import { isCode, looksLikeCode, normalise, parseLabel } from "../domain/codes.js
 import { numberKey, search, searchLine, words } from "../domain/search_text.js";
 import { bareLine } from "./counts.js";
 import { ordersOf, putAway, strandedList } from "./lists.js";
-import { countsOf } from "./records.js";
+import { batchOf, countsOf } from "./records.js";
 import { cautionsOf, trailOf, trailsOf } from "./trails.js";
 import { pointBegun, withNumbers } from "./written.js";
 
@@ -62,6 +62,7 @@ export async function answerAlone(path, db, aboard, today) {
   if (place === "orders/put-away") return putAway(aboard);
   if (place === "trails") return trailsOf(aboard);
   if (kind === "trails" && name) return oneTrail(name, db, aboard, today);
+  if (place === "batches") return batchOf(aboard, asked.get("mark") ?? "");
   if (place === "counts") return countsOf(aboard);
   if (place === "stranded") return strandedList(aboard);
   if (kind === "points" && name) return pointBegun(aboard, name);

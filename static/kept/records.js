@@ -5,7 +5,7 @@
 
 import { beside, meanOf } from "../domain/daily_log.js";
 import { isAboard } from "./aboard.js";
-import { doubtOf } from "./places.js";
+import { doubtOf, placesOf } from "./places.js";
 import { dayOf } from "./verbs/late.js";
 
 const idOf = (name) => name.slice(name.indexOf("/") + 1);
@@ -54,11 +54,39 @@ export function countsOf(aboard) {
   return { lockers: sorted(lockers, (one) => [Number(!one.doubtful), Number(!one.never), one.oldest ?? "", one.locker ?? ""]) };
 }
 
+/** Give where the pieces of a batch lie, and where one was fitted. Mirrors spares/actions/batches.py. */
+export function batchOf(aboard, mark) {
+  const asked = mark.split(/\s+/).filter(Boolean).join(" ");
+  const lots = aboard.all("lot").filter((lot) => lot.batch && lot.batch.trim().toLowerCase() === asked.toLowerCase());
+  const names = new Set(lots.map((lot) => lot.ref));
+  const partOf = (name) => {
+    const { no = null, name: called = null } = aboard.get(aboard.keptName(name)) ?? {};
+    return { part: no, part_name: called };
+  };
+  const parts = new Set(lots.map((lot) => aboard.keptName(lot.part)));
+  const where = [...parts].flatMap((part) => placesOf(aboard, part).filter((place) => names.has(place.lot))
+    .map((place) => ({ ...partOf(part), ...place })));
+  const fitted = aboard.live().filter(({ kind, body }) => kind === "exchange" && names.has(body.lot)).map(({ id, body, at }) => {
+    const later = aboard.exchangesAt(body.point).some((one) => one.id !== id && one.at > at);
+    const point = aboard.get(body.point);
+    return { point: point?.no ?? null, name: point?.name ?? null, on: body.date ?? null, still: !later, ...partOf(body.part) };
+  });
+  return { mark: asked, lots: lots.map((lot) => ({ lot: lot.ref, batch: lot.batch, ...partOf(lot.part) })),
+    where: sorted(where, (one) => [one.locker ?? "", one.expires ?? "9999", one.lot ?? ""]),
+    fitted: sorted(fitted, (one) => [Number(!one.still), one.point ?? ""]) };
+}
+
 /** Give how a joint was tightened, newest first. */
 function tightenedOf(aboard, joint) {
   return sorted(aboard.all("joint-record").filter((one) => one.joint === joint), (one) => [one.on, one.ref]).reverse()
     .map((one) => ({ on: one.on, torque_used: one.torque_used, again_on: known(one.again_on), again_at_hours: tenth(one.again_at_minutes),
       by: known(one.by), note: known(one.note) }));
+}
+
+/** Give who learned a job, newest first. Mirrors spares/actions/lessons.py. */
+export function lessonsOf(aboard, service) {
+  return sorted(aboard.all("lesson").filter((one) => one.service === service), (one) => [one.on, one.ref]).reverse()
+    .map((one) => ({ learner: one.learner, on: one.on, seen: known(one.seen), confirmed_by: known(one.confirmed_by), note: known(one.note) }));
 }
 
 /** Redo a joint sheet, or the list of all, with what was tightened since. */

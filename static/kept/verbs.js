@@ -7,7 +7,7 @@
 
 import { document } from "./verbs/documents.js";
 import { exchange } from "./verbs/exchange.js";
-import { dailyRun, tightened } from "./verbs/day-and-joint.js";
+import { dailyRun, lesson, tightened } from "./verbs/day-and-joint.js";
 import { gauge, gauged, testRun } from "./verbs/gauging.js";
 import { drained } from "./verbs/draining.js";
 import { baseline, found } from "./verbs/finding.js";
@@ -28,7 +28,7 @@ const VERBS = {
   "do/trail-accept": trailAccept, "do/trail-first-run": trailFirstRun, "do/same": same, "do/undo": undo,
   "do/found": found, "do/baseline": baseline, "do/drained": drained,
   "do/gauge": gauge, "do/gauged": gauged, "do/test-run": testRun, "do/daily-run": dailyRun,
-  "do/tightened": tightened,
+  "do/tightened": tightened, "do/lesson": lesson,
 };
 
 /**

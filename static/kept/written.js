@@ -14,7 +14,7 @@ import { meterOf, shownNow, shownThen } from "./meters.js";
 import { dueOfOrder, stateOfOrder } from "./orders.js";
 import { layUpNow } from "./lay-up.js";
 import { placesOf } from "./places.js";
-import { daysNow, jointNow, toTighten } from "./records.js";
+import { daysNow, jointNow, lessonsOf, toTighten } from "./records.js";
 import { walkRoundNow } from "./walk-round.js";
 
 const OVER = ["stowed", "cancelled"];
@@ -28,7 +28,7 @@ export function touchedBy(aboard, waiting) {
   const ofKind = (kind) => [...docs].some((doc) => kindOf(doc) === kind);
   return { docs, isFitting: is("exchange"), isOrdering: ofKind("order"), isAccepting: ofKind("trip-accept"),
     isNumbering: ofKind("number"),
-    isJoining: ofKind("joint-record"), isRunning: ofKind("daily-run"),
+    isLearning: ofKind("lesson"), isJoining: ofKind("joint-record"), isRunning: ofKind("daily-run"),
     isGauging: is("service") || ["gauge", "gauge-reading", "test-run"].some(ofKind) };
 }
 
@@ -152,7 +152,9 @@ function cardNow(card, aboard, touched, today) {
   });
   const machine = touched.isGauging && card.gauges && card.machine ? aboard.named(card.machine, "machine") : null;
   const gauges = machine ? { gauges: gaugesOf(aboard, machine.ref) } : {};
-  return { ...card, ...gauges, kit, missing: kit.filter((line) => line.short).map((line) => line.part) };
+  const service = touched.isLearning && card.lessons ? aboard.named(card.service, "service") : null;
+  const lessons = service ? { lessons: lessonsOf(aboard, service.ref) } : {};
+  return { ...card, ...gauges, ...lessons, kit, missing: kit.filter((line) => line.short).map((line) => line.part) };
 }
 
 /** Say how much to take from which locker, in walking order, until there is enough. */

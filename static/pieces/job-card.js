@@ -5,7 +5,7 @@ import { keptSince } from "../kept/answers.js";
 import { useDraft, useLoad } from "../load.js";
 import { showQuantity } from "../numbers.js";
 import { href } from "../routes.js";
-import { TRAIL, WORK } from "../words.js";
+import { LEARN, TRAIL, WORK } from "../words.js";
 import { TextField } from "./fields.js";
 import { CardGauges } from "./gauges.js";
 import { html } from "./html.js";
@@ -51,6 +51,7 @@ export function JobCard({ no }) {
     <${TestRun} run=${card.test_run} draft=${draft} />
     <${TextField} label=${WORK.waste} name="waste" value=${draft.values.waste} onValue=${(waste) => draft.set({ waste })} />
     ${draft.values.ticked.length > 0 && html`<div><button type="button" class="plain" onClick=${draft.clear}>${WORK.ticks_off}</button></div>`}
+    <p><a class="button" data-to="learn" href=${href(["work", no, "learn"])}>${LEARN.link}</a></p>
     ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"
       href=${apiUrl(`papers/card.pdf?service=${encodeURIComponent(no)}`)}>${WORK.card_paper}</a></p>`}</section>`;
 }

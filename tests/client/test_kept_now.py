@@ -99,6 +99,7 @@ ACTS = [
                    "at": "2027-03-14"}),
     ("daily-run", {"machine": "HBR", "trip": "T2", "hours": 1, "charge_ah": 80, "by": "Ole"}),
     ("tightened", {"joint": "J1", "torque_used": "45 N·m", "again_at": "1962,4"}),
+    ("lesson", {"service": "S20", "learner": "Mia", "seen": "the filter"}),
     ("doubt", {"part": "P035", "locker": "L17", "note": "in a hurry"}),
     ("doubt", {"part": "P103", "locker": "L15"}), ("counted", {"part": "P103", "locker": "L15",
                                                                "quantity": 14}),
@@ -196,6 +197,7 @@ def test_a_machine_shows_its_gauges_with_the_readings_of_this_phone(both: Any) -
     assert ours["test_runs"] == hers["test_runs"]
     card_of = both[1].ask("now", answer=both[2]["cards"]["S20"], today=DAY_ZERO)["answer"]
     assert card_of["gauges"] == said
+    assert [one["learner"] for one in card_of["lessons"]] == ["Mia"]
 
 
 def test_days_joints_and_counts_are_told_with_what_was_recorded_here(both: Any) -> None:

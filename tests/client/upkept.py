@@ -49,6 +49,8 @@ UPKEPT: list[tuple[str, dict[str, Any]]] = [
     ("tightened", {"joint": "J1", "torque_used": " 45 N·m ", "again_on": "2027-03-29",
                    "again_at": "1962,4", "by": "Ole"}),
     ("tightened", {"joint": "J1", "torque_used": "45 N·m", "again_on": "2027-03-15"}),
+    ("lesson", {"service": "S20", "learner": " Mia ", "seen": "the filter", "confirmed_by": "Anna"}),
+    ("lesson", {"service": "S20", "learner": "Mia", "confirmed_by": "mia"}),
     ("doubt", {"part": "P034", "locker": "L17", "by": " Ole ", "note": "in a hurry"}),
     ("doubt", {"part": "P034", "locker": "L17", "taken_back": True}),
     ("took", {"part": "P034", "locker": "L17", "quantity": 1, "at": "2027-03-10"}),

@@ -251,3 +251,14 @@ class DaysAnswer(Answer):
     real = one(MeanDay)
     beside = one(Beside)
     days = many(DayRun, "newest first")
+
+
+class Lesson(Change):
+    """lesson: who learned a job, what was seen, which adult confirms it."""
+
+    service = reference("service", required=True)
+    learner = PlainText(longest=100, shortest=1, required=True)
+    seen = remark()
+    confirmed_by = PlainText(longest=100, allow_none=True)
+    at = Day(allow_none=True)
+    note = remark()

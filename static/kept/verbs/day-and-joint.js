@@ -31,6 +31,19 @@ export function dailyRun({ aboard, body, id, today }) {
     by: trimmed(body.by), note: trimmed(body.note) }), id)];
 }
 
+/** Somebody looked at a job; an adult confirms it. Mirrors spares/actions/lessons.py. */
+export function lesson({ aboard, body, id, today }) {
+  const service = aboard.named(body.service, "service");
+  if (!service) return null;
+  const [learner, adult] = [trimmed(body.learner), trimmed(body.confirmed_by)];
+  if (!learner) throw InvalidInput.at("#/learner", "say who learned");
+  if (adult && adult.toLowerCase() === learner.toLowerCase()) throw InvalidInput.at("#/confirmed_by", "somebody else confirms it");
+  const on = notToCome(body.at, today);
+  const doc = `lesson/${joinedId("lesson", service.ref, learner, on)}`;
+  return [setting(aboard, doc, revived(aboard, doc, { service: service.ref, learner, on, seen: trimmed(body.seen), confirmed_by: adult,
+    note: trimmed(body.note) }), id)];
+}
+
 /** A joint was tightened; the newest record says when it is due again. */
 export function tightened({ aboard, body, id, today }) {
   const joint = aboard.named(body.joint, "joint");
