@@ -32,6 +32,7 @@ import { JointEditView } from "./views/joint-edit.js";
 import { LayUpView } from "./views/lay-up.js";
 import { LearnView } from "./views/learn.js";
 import { LightView } from "./views/light.js";
+import { LoansView } from "./views/loans.js";
 import { LockerView } from "./views/locker.js";
 import { LockersView } from "./views/lockers.js";
 import { MachineView } from "./views/machine.js";
@@ -43,6 +44,8 @@ import { PartView } from "./views/part.js";
 import { PartsView } from "./views/parts.js";
 import { PeopleView } from "./views/people.js";
 import { PhoneView } from "./views/phone.js";
+import { PointAsksView } from "./views/point-asks.js";
+import { PointPlaceView } from "./views/point-place.js";
 import { PointView } from "./views/point.js";
 import { ReadingView } from "./views/reading.js";
 import { ReadingsView } from "./views/readings.js";
@@ -67,10 +70,10 @@ import { startWorker } from "./worker.js";
 
 const VIEWS = {
   aboard: AboardView, batch: BatchView, changes: ChangesView, "count-locker": CountLockerView, counts: CountsView, files: FilesView, find: FindView, fit: FitView,
-  "fit-point": FitPointView, gauge: GaugeView, "gauge-limits": GaugeLimitsView, joint: JointView, "lay-up": LayUpView, "joint-edit": JointEditView, learn: LearnView, light: LightView, locker: LockerView, lockers: LockersView,
+  "fit-point": FitPointView, gauge: GaugeView, "gauge-limits": GaugeLimitsView, joint: JointView, "lay-up": LayUpView, "joint-edit": JointEditView, learn: LearnView, light: LightView, loans: LoansView, locker: LockerView, lockers: LockersView,
   machine: MachineView, machines: MachinesView, measure: MeasureView, papers: PapersView,
   part: PartView, "part-new": PartNewView, parts: PartsView, people: PeopleView,
-  phone: PhoneView, point: PointView, reading: ReadingView,
+  phone: PhoneView, point: PointView, "point-asks": PointAsksView, "point-place": PointPlaceView, reading: ReadingView,
   readings: ReadingsView, restock: RestockView, service: ServiceView, stranded: StrandedView,
   trail: TrailView, "trail-new": TrailNewView, trails: TrailsView,
   trip: TripView, "trip-days": TripDaysView, "trip-edit": TripEditView, "trip-new": TripNewView, verdict: VerdictView, vessels: VesselsView,

@@ -137,19 +137,21 @@ function notTaken(entry, error) {
 
 /** Make the change on this phone; null where the boat's computer has to be asked. */
 async function makeHere(path, body, text, id) {
-  let doc;
+  let draft;
   try {
     const around = { aboard: keeper.value.aboard(), today: today(summary.value), dev: device.value.dev,
       role: device.value.role };
     const drafts = draftsFor(path, body, id, around);
     if (!drafts) return null;
+    if (!drafts.length) return { state: "recorded", answer: { change: null, text, was_new: false }, error: null };
     await recordHere(drafts, { path, body, text });
-    doc = drafts[0].body.doc;
+    [draft] = drafts;
   } catch (error) {
     if (!error.code) throw error;
     return { state: "refused", answer: null, error };
   }
-  const answer = { change: id, text, doc };
+  // Some acts have a name of their own, so that doing them on two phones does them once.
+  const answer = { change: draft.body.batch ?? draft.id, text, doc: draft.body.doc };
   recorded(answer, { path, text });
   return { state: "recorded", answer, error: null };
 }

@@ -16,11 +16,12 @@ const ROUTES = [
   ["restock/:trip/edit", "trip-edit"], ["restock/:trip/days", "trip-days"],
   ["aboard", "aboard"], ["aboard/machines", "machines"], ["aboard/machines/:machine", "machine"],
   ["aboard/machines/:machine/missing", "trail-new"], ["aboard/machines/:machine/limits", "gauge-limits"],
-  ["aboard/points/:point", "point"], ["aboard/points/:point/joint", "joint-edit"], ["aboard/lockers", "lockers"],
+  ["aboard/points/:point", "point"], ["aboard/points/:point/joint", "joint-edit"],
+  ["aboard/points/:point/asks", "point-asks"], ["aboard/points/:point/place", "point-place"], ["aboard/lockers", "lockers"],
   ["aboard/lockers/:locker", "locker"], ["aboard/parts", "parts"], ["aboard/parts/new", "part-new"], ["aboard/stranded", "stranded"],
   ["aboard/counts", "counts"], ["aboard/counts/:locker", "count-locker"],
   ["aboard/papers", "papers"], ["aboard/files", "files"], ["aboard/vessels", "vessels"], ["aboard/light", "light"],
-  ["aboard/changes", "changes"], ["aboard/phone", "phone"],
+  ["aboard/changes", "changes"], ["aboard/loans", "loans"], ["aboard/phone", "phone"],
   ["aboard/people", "people"], ["pair/:secret", "phone"],
 ];
 

@@ -1,6 +1,6 @@
 // Keeps the page itself on the phone, so that it starts without the boat's computer.
-// shell.js lists every file of the client with a hash over them all, so that a changed file
-// is a new version. Classic scripts, so that every browser takes them.
+// shell.js lists every file of the client with its digest and a hash over them all, so that a
+// changed file is a new version. Classic scripts, so that every browser takes them.
 /* global SHELL */
 "use strict";
 
@@ -8,10 +8,27 @@ importScripts("/shell.js");
 
 const CACHE = "spares-" + SHELL.version;
 
+// What the page has just loaded, or an older version left here, need not come over a poor net
+// again where it is byte for byte the file of this version; whatever else is asked for anew.
+async function whole(file, integrity) {
+  try {
+    return await complete(new Request(file, { cache: "force-cache", integrity }));
+  } catch {
+    return complete(new Request(file, { cache: "reload", integrity }));
+  }
+}
+
+async function complete(request) {
+  const response = await fetch(request);
+  if (!response.ok) throw new TypeError(`${request.url}: ${response.status}`);
+  return response;
+}
+
 async function fill() {
   const cache = await caches.open(CACHE);
   try {
-    await cache.addAll(SHELL.files.map((file) => new Request(file, { cache: "reload" })));
+    await Promise.all(Object.entries(SHELL.files).map(async ([file, integrity]) =>
+      cache.put(file, await whole(file, integrity))));
   } catch (error) {
     await caches.delete(CACHE);
     throw error;

@@ -1,5 +1,6 @@
 /** All words on screen, and the words for codes. Views import from here only. */
 
+export * from "./words/asking.js";
 export * from "./words/cautions.js";
 export * from "./words/codes.js";
 export * from "./words/counting.js";
@@ -8,6 +9,7 @@ export * from "./words/joints.js";
 export * from "./words/kept.js";
 export * from "./words/lay-up.js";
 export * from "./words/learning.js";
+export * from "./words/loans.js";
 export * from "./words/measuring.js";
 export * from "./words/people.js";
 export * from "./words/photos.js";

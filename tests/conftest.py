@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Iterator
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -38,13 +39,25 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(browser)
 
 
+@pytest.fixture(scope="session")
+def empty_folders(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """New folders without end; pytest's own way reads all it made before, for each new one."""
+    top = tmp_path_factory.mktemp("stores")
+
+    def made() -> Iterator[Path]:
+        for number in count():
+            (top / str(number)).mkdir()
+            yield top / str(number)
+
+    return made()
+
+
 @pytest.fixture(autouse=True)
-def own_surroundings(tmp_path_factory: pytest.TempPathFactory,
-                     monkeypatch: pytest.MonkeyPatch) -> Path:
+def own_surroundings(empty_folders: Iterator[Path], monkeypatch: pytest.MonkeyPatch) -> Path:
     """Take away every `SPARES_*` setting and name a fresh store; gives its path."""
     for name in [name for name in os.environ if name.startswith("SPARES_")]:
         monkeypatch.delenv(name)
-    store = tmp_path_factory.mktemp("store") / "spares.sqlite"
+    store = next(empty_folders) / "spares.sqlite"
     monkeypatch.setenv("SPARES_STORE", str(store))
     return store
 

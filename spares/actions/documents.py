@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 from uuid import uuid4
 
+from spares.actions.claims_written import check_claim
 from spares.actions.codes import reserved_codes
 from spares.actions.context import Context, in_turn
 from spares.actions.stock_moves import a_change_id, known_body
@@ -17,6 +18,7 @@ from spares.domain.codes import first_free
 from spares.domain.documents import DOCUMENTS, REF, fault
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import joined_id, kind_of, numbered_id, ref
+from spares.domain.place_fields import place_wrongs
 from spares.domain.trip_fields import stored, wrongs
 from spares.errors import Conflict, InvalidInput, NotFound
 from spares.transfer.columns import TABLES
@@ -55,6 +57,7 @@ def write_document(ctx: Context, kind: str, fields: dict[str, Any], *,
     fields = {name: _as_stored(ctx, kind, name, value) for name, value in fields.items()}
     for name, value in fields.items():
         _check(aboard, kind, name, value)
+    check_claim(ctx, kind, fields, aboard.get(doc) if doc else None)
     if doc is None:
         name, draft = new_document(ctx, aboard, kind, fields)
     else:
@@ -126,6 +129,9 @@ def _check(aboard: Aboard, kind: str, name: str, value: Any) -> None:
     if spec is not None and spec.type == "shaped" and value is not None:
         refuse([{"pointer": f"#/fields/{name}{path}", "detail": detail}
                 for path, detail in wrongs(spec.among[0], value)])
+    if spec is not None and spec.type == "place" and value is not None:
+        refuse([{"pointer": f"#/fields/{name}{path}", "detail": detail}
+                for path, detail in place_wrongs(value)])
     if wrong := fault(kind, name, value):
         raise InvalidInput.at(f"#/fields/{name}", wrong)
     if spec is not None and spec.type == "ref" and value and aboard.get(value) is None:

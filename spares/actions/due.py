@@ -8,7 +8,8 @@ from spares.actions.amounts import day, hours
 from spares.actions.compute import compute
 from spares.actions.context import Context
 from spares.actions.jobs import job_hazards, service_points
-from spares.actions.trip.request import lacks, service_request
+from spares.actions.trip.left_out import answered
+from spares.actions.trip.request import lacks, on_gone, service_request
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.trail import do_not_run
 from spares.domain.tree import is_live
@@ -30,15 +31,17 @@ def _due(ctx: Context, until: str | None) -> dict[str, Any]:
     aboard = ctx.aboard()
     request = {"today": ctx.today.isoformat(), "baseline_on": aboard.vessel.baseline_on or None,
                **service_request(aboard, ctx.today)}
-    states = {one["task"]: one for one in compute("service", request)["tasks"]}
+    told, _, left = answered(request, lambda one: compute("service", one))
+    states = {one["task"]: one for one in told["tasks"]}
     lines = []
     for service in aboard.all("service"):
         name = name_of("service", service)
         points = service_points(aboard, name)
         state = states.get(service.no) or {}
         gone = points and not any(is_live(aboard, aboard.get(one)) for one in points)
-        wanted = not service.not_wanted and not gone
-        lacking = lacks(service) if wanted else None
+        wanted = not service.not_wanted and not gone and not on_gone(aboard, service)
+        lacking = [one for one in (lacks(aboard, service), left.services.get(service.no))
+                   if one and wanted]
         lines.append({
             "service": service.no, "what": service.what, "weight": service.weight,
             "machine": aboard.label(service.machine) if service.machine else None,
@@ -51,7 +54,7 @@ def _due(ctx: Context, until: str | None) -> dict[str, Any]:
             "from_baseline": wanted and state.get("from_baseline", False),
             "every_hours": hours(service.every_minutes), "every_months": service.every_months,
             "cautions": list(job_hazards(aboard, service, points).all),
-            "remarks": state.get("remarks", [lacking] if lacking else [])})
+            "remarks": [*state.get("remarks", []), *lacking]})
     if until is not None:
         lines = [one for one in lines if one["state"] in ("overdue", "due", "history-unknown")
                  or one["due_on"] is not None and one["due_on"] <= until]

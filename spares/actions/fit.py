@@ -76,19 +76,24 @@ def fit_request(ctx: Context, point: str, part: str | None,
                 offers: dict[str, Any] | None = None) -> dict[str, Any]:
     """Write what the fit computation needs: place, requirements, offers, links."""
     aboard, sheets = ctx.aboard(), sheets_here(ctx)
-    record, now = aboard.get(point), fitted_now(aboard, point)
-    known = (aboard.get(one) for one in (part, now.part if now else None))
-    kind = record.kind or next((one.kind for one in known if one and one.kind), GENERAL)
+    kind = kind_at(aboard, point, part) or GENERAL
     places = {attr: i for i, attr in enumerate(sheets[kind].attributes)} if kind in sheets else {}
     asked = sorted(requirements_at(aboard, point), key=lambda one: (
         places.get(one.attribute, len(places)), one.attribute))
-    return {"kind": kind, "place": record.place or {},
+    return {"kind": kind, "place": aboard.get(point).place or {},
             "recorded_as": aboard.get(part).kind or None if part else None,
-            "requires": [{"attr": one.attribute, **_claim(one.claim)} for one in asked],
+            "requires": [as_asked(one.attribute, one.claim) for one in asked],
             "offers": {**offers_of(aboard, part), **(offers or {})},
             "links": recorded_links(aboard, point, part),
             "companions": {one.attribute: [aboard.label(extra)] for one in asked
                            if (extra := companion(aboard, point, part, one.attribute))}}
+
+
+def kind_at(aboard: Aboard, point: str, part: str | None = None) -> str | None:
+    """Give the kind of part that a fit point takes: recorded, or that of a part; None unknown."""
+    now = fitted_now(aboard, point)
+    known = (aboard.get(one) for one in (point, part, now.part if now else None))
+    return next((one.kind for one in known if one and one.kind), None)
 
 
 def _measured(found: KindSheet, rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
@@ -109,7 +114,7 @@ def offers_of(aboard: Aboard, part: str | None) -> dict[str, Any]:
     """
     found: dict[str, list[dict[str, Any]]] = {}
     for spec in aboard.specs_of.get(part, []) if part else []:
-        found.setdefault(spec.attribute, []).append(_offer(spec.claim))
+        found.setdefault(spec.attribute, []).append(as_offered(spec.claim))
     return {attr: some if len(some) > 1 else some[0] for attr, some in found.items()}
 
 
@@ -126,14 +131,15 @@ def cautions_at(aboard: Aboard, point: str) -> list[dict[str, str]]:
     return caution_lines(hazard_words(_hazards(aboard, aboard.get(point))))
 
 
-def _claim(claim: dict[str, Any] | None) -> dict[str, Any]:
+def as_asked(attribute: str, claim: dict[str, Any] | None) -> dict[str, Any]:
+    """Write what is recorded of a fit point as the fit computation takes it."""
     claim = claim or {}
-    return {"value": claim.get("value"),
+    return {"attr": attribute, "value": claim.get("value"),
             **{key: claim[key] for key in CLAIM if claim.get(key) not in (None, "")}}
 
 
-def _offer(claim: dict[str, Any] | None) -> dict[str, Any]:
-    """A value with parts stands beside its parts when it is offered."""
+def as_offered(claim: dict[str, Any] | None) -> dict[str, Any]:
+    """Write what is recorded of a part; a value with parts stands beside its parts."""
     claim = claim or {}
     value = claim.get("value")
     parts = value if isinstance(value, dict) and not {"min", "max"} <= set(value) else {

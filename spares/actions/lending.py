@@ -25,10 +25,12 @@ from spares.errors import InvalidInput, NotFound
 
 
 @in_turn
-def take_slip(ctx: Context, slip: Any, *, locker: str | None = None) -> dict[str, Any]:
+def take_slip(ctx: Context, slip: Any, *, locker: str | None = None,
+              change_id: str | None = None) -> dict[str, Any]:
     """Take in another vessel's slip: a loan is stowed in *locker*, a return goes home.
 
-    Without *locker* what comes back goes where it came from.
+    Without *locker* what comes back goes where it came from. The slip names the change,
+    not *change_id*: taken in on two devices it is done once.
 
     Raises:
         InvalidInput: it is no slip, was damaged, or is for another vessel.

@@ -22,7 +22,7 @@ from spares.actions.lines import (
     where,
 )
 from spares.actions.needs import needs
-from spares.domain.aboard import Aboard
+from spares.domain.aboard import Aboard, name_of
 from spares.domain.documents import DOCUMENTS
 from spares.domain.service.meter import sift
 from spares.domain.tree import points_taking
@@ -77,8 +77,10 @@ def point_thing(ctx: Context, name: str) -> dict[str, Any]:
             "tried": _tried(aboard, name),
             "requires": [{"attribute": one.attribute,
                           "label": attribute_label(sheets, kind, one.attribute),
-                          "value": claim_text(one.claim), "origin": (one.claim or {}).get("origin")}
+                          "value": claim_text(one.claim), "origin": (one.claim or {}).get("origin"),
+                          "doc": name_of("requirement", one), "own": one.subject == name}
                          for one in requirements_at(aboard, name)],
+            "place": aboard.get(name).place or {},
             "services": [one.no for one in aboard.services_at.get(name, [])]}
 
 

@@ -149,7 +149,8 @@ def show_service(service: dict[str, Any]) -> None:
 def show_trip(trip: dict[str, Any]) -> None:
     """Print a trip: days and running hours."""
     table.put(f"{trip['no']}  {trip['name']} · {trip['departs_on']} to {trip['returns_on']}"
-              + (f" · {trip['days']} days" if trip.get("days") is not None else ""))
+              + ("" if trip.get("days") is None else
+                 f" · {trip['days']} days" if trip["days"] else " · out and back on one day"))
     hours = "  ".join(f"{machine} {value:g}" for machine, value in trip["hours"].items())
     if hours:
         table.put("hours: " + hours, indent=6)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sqlalchemy import select
 from sqlmodel import Session, col
 
-from spares.db.projection.stock import read_envelope
+from spares.db.rows import read_envelope
 from spares.db.tables import Logbook, LogEntry
 from spares.errors import NotFound, StoreDamaged
 from spares.sync.change import FIRST_HEAD, canonical, mac_is_good, next_head

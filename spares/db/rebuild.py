@@ -9,7 +9,7 @@ from sqlmodel import Session, col
 
 from spares.db.dump import PROJECTIONS, differences, logical_dump
 from spares.db.projection import Projector
-from spares.db.projection.stock import read_envelope
+from spares.db.rows import read_envelope
 from spares.db.tables import LogEntry, Search
 
 AT_ONCE = 2000

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Sequence
 from typing import Any, TypeVar
 
 from sqlalchemy import insert
 from sqlmodel import Session
+
+from spares.sync.change import Envelope
 
 #: Rows that one statement carries.
 AT_ONCE = 500
@@ -25,3 +28,8 @@ def insert_all(session: Session, table: Any, rows: Sequence[dict[str, Any]]) -> 
     statement = insert(table.__table__)
     for some in chunks(rows, AT_ONCE):
         session.execute(statement, some)
+
+
+def read_envelope(raw: str) -> Envelope:
+    """Read an envelope as the log keeps it; it was checked when it was taken."""
+    return Envelope(**json.loads(raw))

@@ -16,8 +16,7 @@ from spares.db.door import check_fields
 from spares.db.epochs import begin_epoch, epochs
 from spares.db.history import is_new
 from spares.db.log_writer import LogWriter
-from spares.db.projection.stock import read_envelope
-from spares.db.rows import AT_ONCE, chunks
+from spares.db.rows import AT_ONCE, chunks, read_envelope
 from spares.db.tables import FieldVersion, HeldChange, LogEntry, LostRange, Settlement, UsedNumber
 from spares.sync.change import Change, Envelope, content_hash, parse_change
 from spares.sync.merge import IMMUTABLE, check_immutable

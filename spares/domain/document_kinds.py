@@ -32,7 +32,7 @@ EVERY_MIN, EVERY_MONTHS = Field("minutes", low=1), Field("whole", low=1, high=LO
 AHEAD_DAYS, SHARE = Field("whole", high=LONGEST_AHEAD_DAYS), Field("decimal", high=1)
 FROST_C = Field("temperature", low=-80, high=20)
 FIGURE, AMOUNT, PERCENT = Field("figure"), Field("decimal"), Field("whole", high=200)
-OBJECT, NO, NAME = Field("object"), Field("text", needed=True), Field("text", needed=True)
+PLACE, NO, NAME = Field("place"), Field("text", needed=True), Field("text", needed=True)
 WEIGHT = Field("choice", ("A", "B", "C"))
 PROOF = Field("choice", ("makers-list", "measured", "fitted-before", "hearsay", "candidate",
                          "tried-no"))
@@ -58,9 +58,9 @@ DOCUMENTS: dict[str, dict[str, Field]] = {
                 "burns": _shaped("burns"), "note": TEXT},
     "point": {"no": NO, "name": NAME, "machine": _ref("machine"), "parent": _ref("point"),
               "as_part": _ref("part"), "template": _ref("inner"), "pieces": WHOLE,
-              "weight": WEIGHT, "kind": TEXT, "place": OBJECT, "hazards": TEXT, "note": TEXT},
+              "weight": WEIGHT, "kind": TEXT, "place": PLACE, "hazards": TEXT, "note": TEXT},
     "inner": {"no": TEXT, "name": NAME, "part": _ref("part", needed=True), "pieces": WHOLE,
-              "weight": WEIGHT, "kind": TEXT, "place": OBJECT},
+              "weight": WEIGHT, "kind": TEXT, "place": PLACE},
     "requirement": {"subject": _ref("point", "inner", needed=True),
                     "attribute": Field(needed=True), "claim": Field("claim", needed=True)},
     "spec": {"part": _ref("part", needed=True), "attribute": Field(needed=True),

@@ -14,6 +14,7 @@ from typing import Any
 
 from spares.domain.codes import is_code
 from spares.domain.document_kinds import DOCUMENTS, Field
+from spares.domain.place_fields import place_wrongs
 from spares.domain.trip_fields import wrongs
 
 __all__ = ["DOCUMENTS", "REF", "Field", "fault"]
@@ -137,12 +138,15 @@ def _code(_: Field, value: Any) -> str | None:
     return None if isinstance(value, str) and is_code(value) else "the check character is wrong"
 
 
-def _object(_: Field, value: Any) -> str | None:
-    return None if isinstance(value, dict) else "an object is needed"
+def _place(_: Field, value: Any) -> str | None:
+    return _first(place_wrongs(value))
 
 
 def _listed(spec: Field, value: Any) -> str | None:
-    found = wrongs(spec.among[0], value)
+    return _first(wrongs(spec.among[0], value))
+
+
+def _first(found: list[tuple[str, str]]) -> str | None:
     if not found:
         return None
     path, detail = found[0]
@@ -160,6 +164,6 @@ def _claim(_: Field, value: Any) -> str | None:
 _CHECKS: dict[str, Callable[[Field, Any], str | None]] = {
     "text": _text, "whole": _whole, "q": _whole, "minutes": _whole, "flag": _flag, "day": _day,
     "full-day": _full_day, "choice": _choice, "ref": _reference, "money": _money,
-    "decimal": _decimal, "temperature": _temperature, "figure": _figure, "code": _code, "object": _object,
-    "claim": _claim, "shaped": _listed,
+    "decimal": _decimal, "temperature": _temperature, "figure": _figure, "code": _code,
+    "place": _place, "claim": _claim, "shaped": _listed,
 }

@@ -1,10 +1,10 @@
 """Who may write what: skipper, crew, guest.
 
-The skipper writes everything. The crew records what it does (movements, counts,
-services, readings, exchanges), tries parts, takes photos, answers doubts, undoes
-its own changes and writes notes. It begins the trail of a broken piece and says where
-it looked, what it found on the walk-round, what it drained, read and tightened, and what
-count it doubts; that pieces stay missing is for the skipper to accept. A guest looks; the skipper may let one take.
+The skipper writes everything. The crew records what it does (movements, counts, services,
+readings, exchanges), tries parts, takes photos, answers doubts, undoes its own changes and
+writes notes. It begins the trail of a broken piece and says where it looked, what it found on
+the walk-round, what it drained, read and tightened, and what count it doubts; that pieces stay
+missing is for the skipper to accept. A guest looks; the skipper may let one take.
 """
 
 from __future__ import annotations

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
+from threading import Lock
 from typing import Any
 
 import orjson
@@ -69,11 +72,34 @@ class ApiBlueprint(Blueprint):
     def __init__(self, name: str, about: str) -> None:
         super().__init__(name, __name__, url_prefix="/api", description=about)
 
+    def register_views_in_doc(self, api: Any, *args: Any, **names: Any) -> None:
+        """Leave the description until somebody asks for the document."""
+        api.undescribed.append(partial(super().register_views_in_doc, api, *args, **names))
+
 
 class SparesApi(Api):
-    """The OpenAPI document, with problems as the answer to every error."""
+    """The OpenAPI document, with problems as the answer to every error.
+
+    To work it out takes longer than all else at a start, and few starts are asked for it.
+    """
 
     ERROR_SCHEMA = Problem
+
+    def __init__(self, app: Flask) -> None:
+        self.undescribed: list[Callable[[], None]] = []
+        self._lock = Lock()
+        super().__init__(app)
+
+    def document(self) -> dict[str, Any]:
+        """Give the whole document."""
+        with self._lock:
+            while self.undescribed:
+                self.undescribed.pop(0)()
+            described: dict[str, Any] = self.spec.to_dict()
+            return described
+
+    def _openapi_json(self) -> BaseResponse:
+        return Response(orjson.dumps(self.document()), mimetype=JSON_TYPE)
 
     def handle_http_exception(self, error: Any) -> BaseResponse:
         """Leave errors to the one translator."""

@@ -15,9 +15,9 @@ from flask import (
     render_template,
     send_from_directory,
 )
-from flask_smorest import Api
 
 from spares.errors import SparesError
+from spares.web.api import SparesApi
 from spares.web.problems import status_of
 
 PAGES = Path(__file__).resolve().parent / "pages"
@@ -26,7 +26,7 @@ METHODS = ("get", "post", "patch", "put", "delete")
 blueprint = Blueprint("docs", __name__)
 
 
-def register(app: Flask, frame: Api) -> None:
+def register(app: Flask, frame: SparesApi) -> None:
     """Add the pages to *app*; *frame* holds the OpenAPI document."""
     app.extensions["spares_api"] = frame
     app.register_blueprint(blueprint)
@@ -35,7 +35,7 @@ def register(app: Flask, frame: Api) -> None:
 @blueprint.get("/api/docs")
 def api_page() -> str:
     """Give the OpenAPI document as a page."""
-    document = current_app.extensions["spares_api"].spec.to_dict()
+    document = current_app.extensions["spares_api"].document()
     return render_template("api.html", document=document, groups=_groups(document),
                            shapes=document["components"].get("schemas", {}), brief=brief)
 

@@ -7,7 +7,11 @@ import { dayAfter, daysBetween } from "../dates.js";
 
 const NEAR_PARTS = 10;      // coming when a tenth of the interval is left
 const COMING_DAYS = 30;
+const DAY = "2027-03-15".length;
 const UNKNOWN = "nobody knows when it was last done";
+const unread = (date, by_date) => `done on ${date}, but nobody knows what its counter showed then`
+  + (by_date ? `; by the calendar it is due on ${by_date}` : "");
+const workedOut = (at) => `counter at the ${at} worked out from the readings around it`;
 const ORDER = ["overdue", "due", "history-unknown", "coming", "done", "not-wanted"];
 const isKnown = (value) => value !== null && value !== undefined;
 const tenth = (hours) => Math.round(hours * 10) / 10;
@@ -39,10 +43,14 @@ function doneSince(line, { date, hours = null, at_hours = hours, first_hours }, 
   const due_at_hours = every_hours && isKnown(at) ? tenth(at + every_hours) : null;
   const hours_left = isKnown(due_at_hours) ? tenth(due_at_hours - Math.max(shown ?? at, at)) : null;
   const days_left = by_date ? daysBetween(today, by_date) : null;
-  const isOpen = (every_hours && !isKnown(hours_left)) || !(every_hours || by_date);
-  return { ...line, last: { date, hours }, due_on: by_date, due_at_hours, hours_left, days_left,
-    estimated: isKnown(due_at_hours) && !isKnown(hours), from_baseline: false, remarks: [],
-    state: isOpen ? "history-unknown" : stateOf({ every_hours }, hours_left, days_left) };
+  const isUnread = every_hours && !isKnown(hours_left);
+  const isOpen = isUnread || !(every_hours || by_date);
+  const estimated = isKnown(due_at_hours) && !isKnown(hours);
+  const remarks = [!every_hours && !by_date && "no interval recorded", isUnread && unread(earliest(date), by_date), date.length < DAY && `last done known only roughly, taken as ${earliest(date)}`,
+    isKnown(first_hours) && `first interval ${tenth(first_hours)} h`, estimated && workedOut("last service")].filter(Boolean);
+  const told = isOpen ? { due_on: null, days_left: null, state: "history-unknown" }
+    : { due_on: by_date, days_left, state: stateOf({ every_hours }, hours_left, days_left) };
+  return { ...line, last: { date, hours }, due_at_hours, hours_left, estimated, from_baseline: false, remarks, ...told };
 }
 
 /** What nobody can date becomes due by the baseline, and never good. */
@@ -60,7 +68,8 @@ function fromBaseline(line, baseline, shown, today) {
   const isCounted = isKnown(at) || !line.every_hours;
   return isCounted && (counted.due_on || isKnown(at))
     ? { ...counted, ...exact, state: neverGood(counted.state), last: null, estimated: true, from_baseline: true,
-      remarks: [UNKNOWN, `counted from the baseline of ${baseline.date}, not from a known service`] } : unknown;
+      remarks: [UNKNOWN, `counted from the baseline of ${baseline.date}, not from a known service`,
+        isKnown(at) && workedOut("baseline")].filter(Boolean) } : unknown;
 }
 
 /** Let the days pass, and go on from what the counter shows. */
@@ -83,7 +92,7 @@ function placed(line, isGone, shown, today) {
       from_baseline: false, remarks: [] };
   }
   if (line.state !== "not-wanted") return line;
-  return line.last?.date ? doneSince(line, line.last, shown, today) : { ...line, state: "history-unknown", remarks: [] };
+  return line.last?.date ? doneSince(line, line.last, shown, today) : { ...line, state: "history-unknown", remarks: [UNKNOWN] };
 }
 
 /**

@@ -5,6 +5,7 @@ import { numberKey, search, searchLine, words } from "../domain/search_text.js";
 import { bareLine } from "./counts.js";
 import { ordersOf, putAway, strandedList } from "./lists.js";
 import { batchOf, countsOf } from "./records.js";
+import { loansOf } from "./loans.js";
 import { cautionsOf, trailOf, trailsOf } from "./trails.js";
 import { pointBegun, withNumbers } from "./written.js";
 
@@ -60,6 +61,7 @@ export async function answerAlone(path, db, aboard, today) {
   if (kind === "parts") return onePart(name, await partLines(db, aboard, today), aboard);
   if (place === "orders") return ordersOf(aboard, asked.get("trip"), asked.get("state"));
   if (place === "orders/put-away") return putAway(aboard);
+  if (place === "loans") return loansOf(aboard);
   if (place === "trails") return trailsOf(aboard);
   if (kind === "trails" && name) return oneTrail(name, db, aboard, today);
   if (place === "batches") return batchOf(aboard, asked.get("mark") ?? "");

@@ -12,6 +12,7 @@ import { gauge, gauged, testRun } from "./verbs/gauging.js";
 import { drained } from "./verbs/draining.js";
 import { baseline, found } from "./verbs/finding.js";
 import { counted, doubt, lent, moved, oneWay, put } from "./verbs/moving.js";
+import { giveBack, slipIn } from "./verbs/lending.js";
 import { same } from "./verbs/naming.js";
 import { accept, leftOver } from "./verbs/noting.js";
 import { arrived, cancelOrder, ordered, stowed, want } from "./verbs/ordering.js";
@@ -26,6 +27,7 @@ const VERBS = {
   "do/want": want, "do/ordered": ordered, "do/arrived": arrived, "do/stowed": stowed, "do/cancel-order": cancelOrder,
   "do/trail-begin": trailBegin, "do/trail-look": trailLook, "do/trail-place": trailPlace, "do/trail-count": trailCount,
   "do/trail-accept": trailAccept, "do/trail-first-run": trailFirstRun, "do/same": same, "do/undo": undo,
+  "do/slip-in": slipIn, "do/give-back": giveBack,
   "do/found": found, "do/baseline": baseline, "do/drained": drained,
   "do/gauge": gauge, "do/gauged": gauged, "do/test-run": testRun, "do/daily-run": dailyRun,
   "do/tightened": tightened, "do/lesson": lesson,

@@ -27,10 +27,16 @@ export function sheetRows(answer) {
     const asked = attr === row.attr ? row.label : `${row.label}: ${attr.replaceAll("_", " ")}`;
     const shown = { attr, judged: row.attr, required: row.required, measure: row.measure ?? null,
       drawing: row.drawing ?? null, follows: false };
-    if (!PARTS[attr] || !needsParts(attr, answer)) return [{ ...shown, key: attr, label: asked }];
-    return PARTS[attr].map(([key, words], at) => ({ ...shown, key: `${attr}.${key}`,
-      label: `${asked}, ${words}`, ...(at && { required: null, measure: null, drawing: null, follows: true }) }));
+    return fieldsOf(shown, asked, needsParts(attr, answer));
   });
+}
+
+/** Give the fields of one row: one, or one for each part of a value that has parts. */
+export function fieldsOf(shown, label, hasParts) {
+  const { attr } = shown;
+  if (!PARTS[attr] || !hasParts) return [{ ...shown, key: attr, label }];
+  return PARTS[attr].map(([key, words], at) => ({ ...shown, key: `${attr}.${key}`,
+    label: `${label}, ${words}`, ...(at && { required: null, measure: null, drawing: null, follows: true }) }));
 }
 
 /** The length of a belt is measured in several ways; of a bolt or a hose in one. */

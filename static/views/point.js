@@ -7,9 +7,10 @@ import { CountSign, Tags, nameOf, shortName, whereText } from "../pieces/lines.j
 import { Page } from "../pieces/page.js";
 import { Photos } from "../pieces/photos.js";
 import { Loaded } from "../pieces/problem.js";
+import { Spot } from "../pieces/spot.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { ABOARD, FIT, JOINT, TITLE, WEIGHT, wordFor } from "../words.js";
+import { ABOARD, ASK, FIT, JOINT, SPOT, TITLE, WEIGHT, wordFor } from "../words.js";
 import { fittedText } from "./fit-point.js";
 
 function Spares({ spares }) {
@@ -20,10 +21,14 @@ function Spares({ spares }) {
       <${Tags} tags=${part.tags} /></a></li>`)}</ul>` : html`<p>${ABOARD.no_spares}</p>`}</section>`;
 }
 
-function Requires({ requires }) {
-  if (!requires?.length) return html`<section><h2>${ABOARD.requires}</h2><p>${ABOARD.asks_nothing}</p></section>`;
-  return html`<section><h2>${ABOARD.requires}</h2><dl class="facts">${requires.map((row) => html`
-    <dt>${row.label}</dt><dd>${row.value}</dd>`)}</dl></section>`;
+function Requires({ point }) {
+  const { requires } = point;
+  return html`<section data-piece="requires"><h2>${ABOARD.requires}</h2>
+    ${requires?.length ? html`<dl class="facts">${requires.map((row) => html`
+      <dt>${row.label}</dt><dd>${row.value}</dd>`)}</dl>` : html`<p>${ABOARD.asks_nothing}</p>`}
+    <p><a class="button" href=${href(["aboard", "points", nameOf(point), "asks"])}>${ASK.open}</a></p></section>
+    <section data-piece="spot"><h2>${SPOT.title}</h2><${Spot} place=${point.place} />
+    <p><a class="button" href=${href(["aboard", "points", nameOf(point), "place"])}>${SPOT.open}</a></p></section>`;
 }
 
 function Joints({ point }) {
@@ -44,7 +49,7 @@ function Whole({ point }) {
     ${point.live && html`<p><a class="button" href=${href(["fit", nameOf(point)])}>${ABOARD.does_it_fit}</a></p>`}
     <${Photos} of=${`${point.type ?? "point"}/${point.id}`} name=${point.name ?? nameOf(point)} />
     <${Joints} point=${point} />
-    <${Spares} spares=${point.spares} /><${Requires} requires=${point.requires} />
+    <${Spares} spares=${point.spares} /><${Requires} point=${point} />
     ${point.services?.length > 0 && html`<section><h2>${ABOARD.services}</h2><div class="buttons">
       ${point.services.map((no) => html`<a class="button" href=${href(["work", no])}>${no}</a>`)}</div></section>`}
     ${point.before?.length > 0 && html`<section><h2>${FIT.before}</h2><ul class="plain">

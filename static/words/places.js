@@ -146,6 +146,8 @@ export const ABOARD = {
   vessels_help: "Which vessel this is about",
   light_help: "Deck, Below, Night; left or right hand",
   changes_help: "What was recorded, and undo",
+  loans: "Loans",
+  loans_help: "Lent out and borrowed, with slips between vessels",
   people: "People and phones",
   people_help: "Who may look and record, and from which phone",
   phone: "This phone",

@@ -13,9 +13,10 @@ from spares.errors import InvalidInput
 
 @pytest.fixture
 def anchored(demo):
-    """Four days of the second trip, as the skipper wrote them down before she went: 6 h in all."""
-    for on, hours, litres, charge in (("2027-03-11", "1,5", "2,1", 100), ("2027-03-12", 2, 2.8, 130),
-                                      ("2027-03-13", 1, None, 80), ("2027-03-14", 1.5, 1.8, None)):
+    """Four days of the second trip, as the skipper wrote them down: 6 h in all."""
+    for on, hours, litres, charge in (
+            ("2027-03-11", "1,5", "2,1", 100), ("2027-03-12", 2, 2.8, 130),
+            ("2027-03-13", 1, None, 80), ("2027-03-14", 1.5, 1.8, None)):
         daily_run(demo, "HBR", trip="T2", run=hours, litres=litres, charge_ah=charge, at=on)
     return demo
 

@@ -23,7 +23,8 @@ from spares.errors import InvalidInput
 
 #: Hours and °C of one cooler that silts up: 0.05 °C an hour, by hand; 99 is a slip of the pen.
 CREEPING = [("2027-02-01", "300", "80,0"), ("2027-02-08", "310", "80.5"),
-            ("2027-02-15", "320", "99"), ("2027-02-22", "330", "81.5"), ("2027-03-01", "350", "82.5")]
+            ("2027-02-15", "320", "99"), ("2027-02-22", "330", "81.5"),
+            ("2027-03-01", "350", "82.5")]
 
 
 def _read(ctx, rows=CREEPING):
@@ -62,7 +63,8 @@ def test_readings_at_another_load_and_of_a_cold_engine_do_not_speak(ctx):
     for day_, value, load in ((1, 78, 40), (3, 92, 90), (5, 78.4, 45), (8, 78.8, 40)):
         gauged(ctx, "ENG", "coolant", value, unit="°C", at=f"2027-03-0{day_}", load_percent=load)
     record_run(ctx, "ENG", at="2027-03-06", leaks="none", readings=[
-        {"name": "coolant", "minute": 0, "value": 12}, {"name": "coolant", "minute": 5, "value": 50}])
+        {"name": "coolant", "minute": 0, "value": 12},
+        {"name": "coolant", "minute": 5, "value": 50}])
     gauged(ctx, "ENG", "coolant", 95, at="2027-03-09")      # nobody noted at what load
     told = _only(ctx)["trend"]
     assert (told["code"], told["readings"], told["step_unit"]) == ("climbs", 3, "d")

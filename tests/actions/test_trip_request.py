@@ -52,6 +52,58 @@ def test_a_service_without_an_interval_stops_no_plan_and_no_due_list(
     assert (line["state"], line["remarks"]) == ("history-unknown", ["no interval recorded"])
 
 
+#: Figures that an older version took: what they stop now, and what is said of them.
+IMPOSSIBLE = [
+    ("service", {"every_months": 1500}, "S01 change filter, interval of 1500 months: must be 1200 "
+                                        "or less; left out"),
+    ("kit-line", {"share": "1.5"}, "S01 change filter, P05 in its kit, share of 1.5: a share "
+                                   "lies between 0 and 1; left out"),
+    ("part", {"lead_days": 5000}, "P05 Filter, lead time of 5000 days: must be 3660 or less; "
+                                  "taken as not known"),
+    ("part", {"pack": -1000}, "P05 Filter, pack of -1: must be above 0; taken as not known"),
+    ("keep", {"q": -1000}, "P05, keep level of -1: must be 0 or more; left out"),
+    ("trip", {"ready_days": 5000}, "5000 days to get ready: must lie between 0 and 3660; the "
+                                   "usual ones are taken"),
+    ("failure", {"figures": {"mtbf_h": "0.001"}}, None)]
+
+
+@pytest.mark.parametrize(("kind", "fields", "said"), IMPOSSIBLE)
+def test_a_figure_that_todays_limits_refuse_is_left_out_and_named(
+        ctx: Context, kind: str, fields: dict[str, Any], said: str | None,
+        monkeypatch: pytest.MonkeyPatch) -> None:
+    part, service = ctx.named("P05", "p", "part"), ctx.named("S01", "s", "service")
+    write_document(ctx, "failure", {"part": part, "machine": ctx.named("ENG", "m", "machine"),
+                                    "figures": {"mtbf_h": 5000}, "origin": {"how": "maker"}})
+    new_trip(ctx, "Round", "2027-04-01", "2027-04-30", run={"ENG": 200})
+    monkeypatch.setattr("spares.db.door.check_fields", lambda doc, fields: None)
+    docs = {"service": service, "part": part, "trip": ctx.named("T1", "t", "trip")}
+    for one in ("kit-line", "keep", "failure"):
+        docs[one] = f"{one}/{ctx.aboard().all(one)[0].id}"
+    ctx.write([setting(docs[kind], **fields)])
+    plan = restock(ctx, "T1")
+    assert plan["lines"] and due(ctx)["services"][0]["service"] == "S01"
+    if said is None:    # 200 h at one failure in 0.001 h
+        said = ("P05 on ENG, its failure figure: P05: 200000 failures expected in one window; "
+                "look at the figure again; left out")
+    assert said in plan["remarks"]
+    if kind == "service":
+        assert due(ctx)["services"][0]["remarks"] == [said.removesuffix("; left out")]
+        assert "S01" not in {one["service"] for one in plan["services"]}
+
+
+def test_a_service_of_a_machine_that_nobody_recorded_is_said_in_plan_and_due_list(
+        ctx: Context) -> None:
+    ctx.write([setting("service/00000000-0000-4000-8000-000000000004", no="S78", what="look",
+                       machine="machine/00000000-0000-4000-8000-000000000005", every_months=6)])
+    new_trip(ctx, "Round", "2027-04-01", "2027-04-30", run={"ENG": 200})
+    assert "S78 look: no machine recorded, so not counted here" in restock(ctx, "T1")["remarks"]
+    line = next(one for one in due(ctx)["services"] if one["service"] == "S78")
+    assert (line["state"], line["remarks"]) == ("history-unknown", ["no machine recorded"])
+    write_document(ctx, "machine", {"gone": True}, doc=ctx.named("ENG", "m", "machine"))
+    line = next(one for one in due(ctx)["services"] if one["service"] == "S01")
+    assert line["state"] == "not-wanted"        # nobody serves an engine that is no longer there
+
+
 @pytest.mark.parametrize(("kind", "field", "value", "fine"), [
     ("service", "every_minutes", 0, 6000), ("service", "every_months", 0, 1),
     ("service", "every_months", 1201, 1200), ("service", "first_minutes", 0, 3000),

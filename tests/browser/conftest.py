@@ -138,6 +138,7 @@ class Phone:
         self.page.goto(f"{address}/icons/icon.svg")
         self.page.evaluate("() => localStorage.clear()")
         self.page.set_default_timeout(20000)
+        self.page.set_default_navigation_timeout(60000)      # 200 files on two cores
         self.taps = self.keys = 0
         self.faults: list[str] = []
         self.requests: list[str] = []
@@ -164,7 +165,7 @@ class Phone:
         """Open the page, as from the icon; not counted as a tap."""
         self.page.goto(f"{self.address}/{route}")
         try:
-            self.page.locator("nav.bar").wait_for(timeout=60000)     # 200 files on two cores
+            self.page.locator("nav.bar").wait_for(timeout=60000)
         except PageTimeout as err:
             raise AssertionError(f"the page did not start: {self._stuck()}") from err
         return self.page

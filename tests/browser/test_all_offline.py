@@ -20,6 +20,13 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import PHONE, VERDICT, Phone
+from tests.browser.offline_loans import (
+    HERS,
+    give_one_back,
+    take_in_a_slip,
+    take_it_home,
+    write_a_slip,
+)
 from tests.browser.offline_parts import (
     begin_a_part,
     give_it_another_number,
@@ -297,7 +304,8 @@ ROWS: list[tuple[Callable[[Alone], None], list[str]]] = [
     (order_and_stow, ["set", "set", "set", "set", "put"]), (tick_the_list, []),
     (say_what_it_burns, ["set"]), (take_a_photo, ["photo"]),
     (begin_a_part, ["set"]), (put_the_new_part_away, ["put"]), (give_it_another_number, ["set"]),
-    (join_two_records, ["same"]),
+    (join_two_records, ["same"]), (write_a_slip, []), (take_in_a_slip, ["set", "set", "put"]),
+    (give_one_back, ["landed"]), (take_it_home, ["moved"]),
     (change_the_trip, ["trips/T1"]), (plan_a_trip, ["trips"]),
     (want_all_of_a_trip, ["do/want-trip"]),
 ]
@@ -349,7 +357,10 @@ def test_all_of_it_reaches_the_boats_computer(alone: Alone) -> None:
     assert "OX 5510" in [one["number"] for one in joined["numbers"]]
     lots = {one["expires"]: one["quantity"] for one in told("parts/P047")["where"]
             if one["locker"] == "L21"}
-    assert sum(lots.values()) == 2 and "2033-06" in lots
+    assert sum(lots.values()) == 3 and "2033-06" in lots
+    [borrowed], [lent] = told("loans")["borrowed"], told("loans")["lent"]
+    assert (borrowed["loan"], borrowed["quantity"], borrowed["back"]) == (HERS, 2, 1)
+    assert (lent["who"], lent["quantity"], lent["back"]) == ("HESTEREJE", 1, 1)
     trail = told("trails/HBR-T1")
     assert (trail["state"], trail["missing"], trail["of_pieces"]) == ("found", 1, 6)
     assert [one["state"] for one in trail["places"]] == [

@@ -165,7 +165,8 @@ PLACES = ["find", "l/TGL:LEMJR", "part/P034", "fit", "fit/machine/HBR", "fit/HBR
           "aboard/points/ENG-09/joint",
           "aboard/lockers", "aboard/lockers/L17", "aboard/parts", "aboard/parts/new",
           "aboard/stranded",
-          "aboard/changes", "aboard/vessels", "aboard/phone", "aboard/files", "aboard/papers",
+          "aboard/changes", "aboard/loans",
+          "aboard/vessels", "aboard/phone", "aboard/files", "aboard/papers",
           "aboard/light"]
 #: What only the boat's computer can show, and says so.
 HERS = {"aboard/people", "pair/:secret"}

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -28,7 +29,8 @@ ADDRESSES = (
     "#/aboard", "#/aboard/machines", "#/aboard/machines/SAN", "#/aboard/points/ENG-04",
     "#/aboard/lockers", "#/aboard/lockers/L17", "#/aboard/parts", "#/aboard/stranded",
     "#/aboard/papers", "#/aboard/files",
-    "#/aboard/vessels", "#/aboard/light", "#/aboard/changes")
+    "#/aboard/vessels", "#/aboard/light", "#/aboard/changes",
+    "#/aboard/loans")
 
 SETTLED = """() => {
   const main = document.querySelector('main');
@@ -206,6 +208,16 @@ def test_page_starts_without_the_server_and_sends_later(
 class _Files(SimpleHTTPRequestHandler):
     """A copy of the client's files, with the two answers that the form for a trip needs."""
 
+    def __init__(self, *args: Any, sent: list[str], **more: Any) -> None:
+        self.sent = sent        # the files whose bytes went out
+        super().__init__(*args, **more)
+
+    def send_head(self) -> Any:
+        found = super().send_head()
+        if found is not None:
+            self.sent.append(self.path)
+        return found
+
     ANSWERS = {"/api/machines": {"machines": [{"no": "ENG", "name": "Engine", "counter": "own"}]},
                "/api/trips": {"trips": []},
                "/api/summary": {"vessel": {"mark": "X", "name": "X"}, "today": "2027-03-15"}}
@@ -231,33 +243,52 @@ class _Files(SimpleHTTPRequestHandler):
 
 
 @pytest.fixture
-def copied_client(tmp_path: Path) -> Iterator[tuple[Path, str]]:
-    """A copy of the client that a test may change, served for itself."""
+def copied_client(tmp_path: Path) -> Iterator[tuple[Path, str, list[str]]]:
+    """A copy of the client that a test may change, its address, and what was sent of it."""
     folder = tmp_path / "static"
     shutil.copytree(ROOT / "static", folder)
-    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Files, directory=str(folder)))
+    sent: list[str] = []
+    server = ThreadingHTTPServer(
+        ("127.0.0.1", 0), partial(_Files, directory=str(folder), sent=sent))
     thread = threading.Thread(target=server.serve_forever)
     thread.start()
-    yield folder, f"http://127.0.0.1:{server.server_address[1]}"
+    yield folder, f"http://127.0.0.1:{server.server_address[1]}", sent
     server.shutdown()
     thread.join()
     server.server_close()
 
 
-def test_a_new_version_waits_until_it_is_wanted_and_loses_no_text(
-        make_phone: Callable[..., Phone], copied_client: tuple[Path, str]) -> None:
-    folder, address = copied_client
+FIND_NEWER = """async () => {
+  const registration = await navigator.serviceWorker.getRegistration();
+  try { await registration.update(); } catch { return "refused"; }
+  const newer = registration.installing ?? registration.waiting;
+  while (newer?.state === "installing") await new Promise((done) => setTimeout(done, 50));
+  return newer?.state ?? null;
+}"""
+
+
+def test_a_new_version_comes_whole_waits_until_it_is_wanted_and_loses_no_text(
+        make_phone: Callable[..., Phone], copied_client: tuple[Path, str, list[str]]) -> None:
+    folder, address, sent = copied_client
     phone = make_phone(address, service_workers="allow")
     page = phone.open("#/restock/new")
     page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
     page.reload()
     page.wait_for_function("() => navigator.serviceWorker.controller !== null")
+    files = [name for name in sent if name not in ("/sw.js", "/shell.js", "/icons/icon.svg")]
+    assert {"/", "/app.js", "/words/places.js"} <= set(files)
+    assert len(files) == len(set(files)), "over a poor net each file comes once"
     page.locator('[name="name"]').fill("half typed")
     words = folder / "words/places.js"
-    words.write_text(words.read_text().replace("Make the list", "Make the new list"))
+    as_it_was = words.read_text()
+    words.write_text(as_it_was.replace("Make the list", "Make the new list"))
     (folder / "shell.js").write_text(shell_text(folder))
-    page.evaluate("() => navigator.serviceWorker.getRegistration().then((one) => one.update())"
-                  ".then(() => true)")
+    words.write_text(as_it_was.replace("Make the list", "Make half a list"))
+    assert page.evaluate(FIND_NEWER) == "redundant", "a file of another version is no part of it"
+    words.write_text(as_it_was.replace("Make the list", "Make the new list"))
+    sent.clear()
+    assert page.evaluate(FIND_NEWER) == "installed"
+    assert {*sent} - {"/sw.js", "/shell.js"} == {"/words/places.js"}, "the rest lies here"
     bar = page.locator('[data-piece="update"]')
     expect(bar).to_contain_text("New version ready.")
     expect(page.locator('button:has-text("Make the list")')).to_be_visible()

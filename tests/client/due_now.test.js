@@ -1,5 +1,6 @@
 // The due list of before, with days gone by and with what was done and read since.
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import test from "node:test";
 import { addMonths, dueNow } from "../../static/domain/due_now.js";
 import { shownOn } from "../../static/domain/meter.js";
@@ -66,3 +67,20 @@ test("what nobody can date is counted from a baseline of this phone, and never g
   assert.deepEqual([weeks.services[0].state, weeks.services[0].days_left], ["overdue", -1]);
   assert.equal(dueNow(counted, { ...nothing, baseline: { date: null, hours_of: () => null } }, "2027-03-15").services[0].due_on, null);
 });
+
+const { today: ON, cases: TOLD } = JSON.parse(readFileSync(new URL("../vectors/due/told.json", import.meta.url)));
+
+for (const { what, service, done, readings, baseline_on, told } of TOLD) {
+  test(`as the server tells it: ${what}`, () => {
+    const read = readings.map(({ on, h }) => ({ on, minutes: h * 60 }));
+    const hoursOn = (on) => { const minutes = on && shownOn(read, on); return minutes === null || minutes === undefined ? null : minutes / 60; };
+    const unknown = line({ state: "history-unknown", every_hours: service.every_h ?? null, every_months: service.every_months ?? null });
+    const work = done ? [{ service: "S1", date: done.on, hours: done.at_h ?? null, at_hours: done.at_h ?? hoursOn(done.on),
+      first_hours: service.first_h ?? null }] : [];
+    const shown = new Map(readings.length ? [["ENG", readings.at(-1).h]] : []);
+    const baseline = baseline_on ? { date: baseline_on, hours_of: () => hoursOn(baseline_on) } : undefined;
+    const now = dueNow({ today: ON, services: [unknown] }, { ...nothing, done: work, shown, baseline }, ON).services[0];
+    const { due_at_hours: due_at_h, state, due_on, days_left, hours_left, remarks } = now;
+    assert.deepEqual({ state, due_on, days_left, hours_left, due_at_h, remarks }, told);
+  });
+}

@@ -16,7 +16,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from spares.domain.fit.values import MEDIA, ORIGINS, PROOFS, ROLES
+from spares.domain.fit.values import ORIGINS, PROOFS, ROLES
+from spares.domain.place_fields import MEDIA
 from tests.client.fit_requests import SHEETS, SPELLINGS, requests
 
 CASES = Path(__file__).parents[1] / "vectors" / "fit"

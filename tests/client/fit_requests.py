@@ -12,7 +12,8 @@ from typing import Any
 
 from spares.domain.fit import load_sheets
 from spares.domain.fit.sheets import TOOLS, TYPES, Attribute
-from spares.domain.fit.values import MEDIA, ORIGINS, PROOFS, ROLES
+from spares.domain.fit.values import ORIGINS, PROOFS, ROLES
+from spares.domain.place_fields import MEDIA
 from spares.standards import table
 
 SHEETS = load_sheets()

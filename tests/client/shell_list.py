@@ -1,10 +1,11 @@
-"""The list of the client's files that a phone keeps, with a hash over them all.
+"""The list of the client's files that a phone keeps: each with its digest, and a hash over all.
 
 `python3 tests/client/shell_list.py --write` writes it anew after a file below static/ changed.
 """
 
 from __future__ import annotations
 
+import base64
 import hashlib
 import json
 import sys
@@ -23,19 +24,24 @@ def kept_files(folder: Path = STATIC) -> list[str]:
             if name not in NOT_KEPT and not name.startswith("vendor/LICENSE")]
 
 
-def version_of(files: list[str], folder: Path = STATIC) -> str:
+def digest_of(name: str, folder: Path = STATIC) -> str:
+    """Give the digest of a file as Subresource Integrity (W3C) writes it."""
+    body = (folder / ("index.html" if name == "/" else name[1:])).read_bytes()
+    return "sha256-" + base64.b64encode(hashlib.sha256(body).digest()).decode()
+
+
+def version_of(files: dict[str, str], folder: Path = STATIC) -> str:
     """Give a hash over names and bytes, so that any change is a new version."""
     total = hashlib.sha256()
-    for name in files:
-        body = (folder / ("index.html" if name == "/" else name[1:])).read_bytes()
-        total.update(f"{name} {hashlib.sha256(body).hexdigest()}\n".encode())
+    for name, digest in files.items():
+        total.update(f"{name} {digest}\n".encode())
     total.update((folder / "sw.js").read_bytes())
     return total.hexdigest()[:16]
 
 
 def shell_text(folder: Path = STATIC) -> str:
     """Give the text of shell.js."""
-    files = kept_files(folder)
+    files = {name: digest_of(name, folder) for name in kept_files(folder)}
     shell = {"version": version_of(files, folder), "files": files}
     return ("// Written by tests/client/shell_list.py --write; a test holds it to the folder.\n"
             f"self.SHELL = {json.dumps(shell, indent=2)};\n")

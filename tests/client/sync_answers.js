@@ -8,6 +8,8 @@ import { indexOf, openAboard } from "../../static/kept/aboard.js";
 import { withCountsOfNow } from "../../static/kept/counts.js";
 import { aftermathOf, ordersOf, putAway, strandedList } from "../../static/kept/lists.js";
 import { countsOf } from "../../static/kept/records.js";
+import { loansOf, slipOf } from "../../static/kept/loans.js";
+import { readSlip } from "../../static/domain/slip.js";
 import { cautionsOf, trailOf, trailsOf } from "../../static/kept/trails.js";
 import { stateOf } from "../../static/domain/trail.js";
 import { draftsFor } from "../../static/kept/verbs.js";
@@ -29,7 +31,7 @@ function letWait(drafts, seen) {
 }
 
 const FROM_COPY = { stranded: () => strandedList(aboard), orders: () => ordersOf(aboard, "T1"), "put-away": () => putAway(aboard),
-  trails: () => trailsOf(aboard), counts: () => countsOf(aboard) };
+  trails: () => trailsOf(aboard), counts: () => countsOf(aboard), loans: () => loansOf(aboard) };
 
 const VERBS = {
   open: ({ entries }) => {
@@ -47,6 +49,8 @@ const VERBS = {
   list: ({ name }) => FROM_COPY[name](),
   aftermath: ({ point, part }) => aftermathOf(aboard, point, part),
   trail: ({ no, today, start }) => trailOf(aboard, no, today, cautionsOf(start)),
+  slip: ({ loan, today }) => slipOf(aboard, loan, today),
+  "read-slip": ({ slip }) => readSlip(slip),
   "trail-states": ({ said }) => said.map(stateOf),
   point: ({ no }) => pointBegun(aboard, no),
   drafts: ({ path, body, id, today, dev, role }) => draftsFor(path, body, id, { aboard, today, dev, role }),
@@ -65,7 +69,7 @@ for await (const line of createInterface({ input: process.stdin })) {
   const { verb, ...given } = JSON.parse(line);
   let answer;
   try {
-    answer = { answer: VERBS[verb](given) ?? null };
+    answer = { answer: (await VERBS[verb](given)) ?? null };
   } catch (error) {
     if (!error.code || error.code.startsWith("ERR")) throw error;
     answer = { refused: error.reason ?? error.code };

@@ -6,21 +6,19 @@ import vm from "node:vm";
 
 const source = readFileSync(new URL("../../static/sw.js", import.meta.url), "utf8");
 
-function worker({ fail = null, kept = [] } = {}) {
+const DIGESTS = { "/": "sha256-page", "/app.js": "sha256-app" };
+
+/** *here* is what the browser holds of earlier loads, *there* what the boat's computer sends. */
+function worker({ here = {}, there = DIGESTS, kept = [] } = {}) {
   const stores = new Map(kept.map((name) => [name, new Map()]));
   const handlers = {};
-  const said = [];
+  const [said, asked] = [[], []];
   const caches = {
     open: async (name) => {
       if (!stores.has(name)) stores.set(name, new Map());
       const store = stores.get(name);
       return {
-        addAll: async (requests) => {
-          for (const request of requests) {
-            if (request.url === fail) throw new TypeError("missing");
-            store.set(request.url, `kept ${request.url}`);
-          }
-        },
+        put: async (name, response) => { store.set(name, `kept ${response.url}`); },
         match: async (wanted) => store.get(typeof wanted === "string" ? wanted : wanted.path),
       };
     },
@@ -28,16 +26,27 @@ function worker({ fail = null, kept = [] } = {}) {
     delete: async (name) => stores.delete(name),
   };
   class Request {
-    constructor(url) { this.url = url; }
+    constructor(url, { cache, integrity }) { Object.assign(this, { url, cache, integrity }); }
+  }
+  // As the Fetch standard has it: force-cache takes what is here, however old, and else asks;
+  // a body that differs from the digest is an error, a status of 404 is none.
+  async function fetched({ url, path, cache, integrity }) {
+    if (path) return `fetched ${path}`;
+    const isHere = cache === "force-cache" && url in here;
+    if (!isHere) asked.push(url);
+    const body = isHere ? here[url] : there[url];
+    if (body === undefined) return { url, ok: false, status: 404 };
+    if (body !== integrity) throw new TypeError("another file than was listed");
+    return { url, ok: true, status: 200 };
   }
   const self = {
     location: { origin: "https://boat.local" }, clients: { claim: async () => said.push("claim") },
     skipWaiting: () => said.push("skip"), addEventListener: (name, handler) => { handlers[name] = handler; },
   };
-  const context = { self, caches, Request, URL, fetch: async (request) => `fetched ${request.path}`,
-    importScripts: () => { context.SHELL = { version: "v2", files: ["/", "/app.js"] }; } };
+  const context = { self, caches, Request, URL, fetch: fetched,
+    importScripts: () => { context.SHELL = { version: "v2", files: DIGESTS }; } };
   vm.runInNewContext(source, context);
-  return { handlers, stores, said };
+  return { handlers, stores, said, asked };
 }
 
 async function fire(handler, event = {}) {
@@ -56,10 +65,27 @@ test("all listed files are kept under the version's own name", async () => {
   assert.deepEqual([...stores.get("spares-v2").keys()], ["/", "/app.js"]);
 });
 
-test("a missing file leaves nothing half kept, so that the old version goes on", async () => {
-  const { handlers, stores } = worker({ fail: "/app.js", kept: ["spares-v1"] });
-  await assert.rejects(fire(handlers.install));
-  assert.deepEqual([...stores.keys()], ["spares-v1"]);
+for (const [what, there] of [["a missing file", { "/": "sha256-page" }],
+  ["a file of another version", { ...DIGESTS, "/app.js": "sha256-older" }]]) {
+  test(`${what} leaves nothing half kept, so that the old version goes on`, async () => {
+    const { handlers, stores } = worker({ there, kept: ["spares-v1"] });
+    await assert.rejects(fire(handlers.install));
+    assert.deepEqual([...stores.keys()], ["spares-v1"]);
+  });
+}
+
+test("what the page has just loaded does not come over the net a second time", async () => {
+  const { handlers, stores, asked } = worker({ here: DIGESTS });
+  await fire(handlers.install);
+  assert.deepEqual(asked, []);
+  assert.deepEqual([...stores.get("spares-v2").keys()], ["/", "/app.js"]);
+});
+
+test("an older file that lies here is asked for anew, and it alone", async () => {
+  const { handlers, stores, asked } = worker({ here: { ...DIGESTS, "/app.js": "sha256-older" } });
+  await fire(handlers.install);
+  assert.deepEqual(asked, ["/app.js"]);
+  assert.deepEqual([...stores.get("spares-v2").keys()].sort(), ["/", "/app.js"]);
 });
 
 test("a new version waits until the person says so", async () => {

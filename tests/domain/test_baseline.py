@@ -57,3 +57,15 @@ def test_a_computation_takes_a_baseline_and_says_what_was_counted_from_it():
     assert "from_baseline" not in compute("service", asked)["tasks"][0]
     told = compute("service", {**asked, "baseline_on": "2027-03-01"})["tasks"][0]
     assert (told["state"], told["due_on"], told["from_baseline"]) == ("due", "2028-03-01", True)
+
+
+def test_hours_that_are_given_are_not_said_to_be_counted_from_the_baseline():
+    asked = {"today": "2027-06-01", "machines": [{"id": "w"}], "baseline_on": "2027-03-01",
+             "tasks": [{"id": "t", "machine": "w", "every_h": 250, "every_months": 12,
+                        "used_h": 100}]}
+    told = compute("service", asked)["tasks"][0]
+    assert (told["state"], told["due_on"], told["hours_left"]) == (
+        "history-unknown", "2028-03-01", 150)
+    assert told["remarks"] == [
+        "nobody knows when it was last done",
+        "its date is counted from the baseline of 2027-03-01, not from a known service"]

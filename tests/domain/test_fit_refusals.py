@@ -37,6 +37,10 @@ def one(**claim: Any) -> dict[str, Any]:
     (one(value=16, tol=-1), "#/requires/0/tol"),
     (one(value=16, tol="wide"), "#/requires/0/tol"), (one(value=16, u=-0.1), "#/requires/0/u"),
     (one(value={"min": 20, "max": 10}, cmp="range"), "#/requires/0/value"),
+    *[({"kind": kind, "requires": [{"attr": attr, "value": {"system": "inside"}}]},
+       "#/requires/0/value") for kind, attr in (
+           ("impeller", "material"), ("impeller", "drive_type"), ("clamp", "grade"),
+           ("filter", "bypass_present"))],
     (one(value={}, cmp="range"), "#/requires/0/value"), (one(value=[]), "#/requires/0/value"),
     (one(value=[16, None]), "#/requires/0/value"), (one(value=True), "#/requires/0/value"),
     (one(value=16, origin={"how": "dreamt"}), "#/requires/0/origin/how"),

@@ -51,10 +51,15 @@ def test_sheet_of_a_persons_own_is_used(tmp_path):
     ('label = "Colour"', 'label = "Colour', "TOML"),
     ('severity = "advisory"', '[[implied]]\nattr = "mass"', "mass"),
     ('severity = "advisory"', '[[implied]]\nattr = "length"', "value"),
+    ('severity = "advisory"', '[[implied]]\nattr = "length"\nvalue = 3\nunstated = "may-fail"',
+     "no judge of this line knows what may fail"),
+    ('severity = "advisory"', '[[implied]]\nattr = "length"\nvalue = 3\nalways = true\n'
+     'severity = "advisory"', "what always holds is no advice"),
     ("tol = 0.2", 'advisory_when = [{place = {weather = "fair"}}]', "weather"),
     ("tol = 0.2", 'changes = [{name = "shim", when = {asked = {mass = 1}}}]', "mass"),
     ("tol = 0.2", 'changes = [{name = "shim", when = {place = "wet"}}]', "cannot be"),
     ("tol = 0.2", 'changes = [{name = "shim", when = {drive = [3]}}]', "cannot be"),
+    ("tol = 0.2", 'changes = [{name = "shim", when = {drive = ["belt", 3]}}]', "cannot be"),
     ("tol = 0.2", 'judge = "bolt_circle"', "bolt_circle judges a line called")])
 def test_sheet_that_cannot_be_right_is_refused_with_its_line(tmp_path, old, new, says):
     assert old in GOOD

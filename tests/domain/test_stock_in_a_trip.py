@@ -368,3 +368,11 @@ def test_a_limit_that_reaches_changes_nothing():
     free = ask(keep={"p": 3}, parts=[{"id": "p", "cost": 10, "mass_kg": 1}])
     tight = {**free, "trip": {**free["trip"], "limits": {"cost": 30, "mass_kg": 3}}}
     assert compute("trip", free)["lines"] == compute("trip", tight)["lines"]
+
+
+def test_a_keep_level_of_a_billion_buys_what_mass_and_money_reach_for():
+    # 0.3 kg each: 10 of them weigh 3 kg, and 3 more in packs of 5 would be 4.5 kg
+    part = {"id": "p", "cost": 2, "mass_kg": "0,3", "pack": 5}
+    found = line(plan(keep={"p": 10**9}, parts=[part],
+                      trip={"limits": {"cost": 100, "mass_kg": 4}}))
+    assert (found["short"], found["buy"], found["cost"]) == (10**9, 10, 20)

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from spares.domain.book import group_parts, kept_names
 from spares.domain.stock import Entry, effects, fold, fold_cell, ledger
+from spares.domain.stock_growth import comes_on_top, shifted
 from tests.histories import EPOCH, KINDS, entry, histories
 
 WITHOUT_MERGING = tuple(kind for kind in KINDS if kind != "same")
@@ -39,6 +40,20 @@ def test_each_cell_folded_alone_is_the_cell_of_the_whole(history: list[Entry]) -
         needed = [e for e in history if e.id in about or e in sames
                   or (e.kind == "void" and e.body["of"] in about)]
         assert fold_cell(needed, key) == cell
+
+
+@given(histories())
+def test_movement_after_all_counts_shifts_its_cell_as_a_whole(history: list[Entry]) -> None:
+    whole = fold(history)
+    named = {e.body[name] for e in history for name in ("of", "keep", "drop") if name in e.body}
+    for movement in [e for e in history if e.kind != "counted" and e.id not in named]:
+        before = fold([e for e in history if e is not movement])
+        for one in effects(movement):
+            key = (one.part, one.locker, one.lot)
+            counts = [e for e in history if e.kind == "counted" and key == (
+                e.body["part"], e.body["locker"], e.body.get("lot", ""))]
+            if key in before and one.part not in named and comes_on_top(movement, counts):
+                assert whole[key] == shifted(before[key], one.delta or 0)
 
 
 @given(histories(kinds=WITHOUT_MERGING))

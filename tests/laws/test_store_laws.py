@@ -19,8 +19,8 @@ from spares.db.door import found_vessel, relay, submit
 from spares.db.dump import differences, logical_dump
 from spares.db.engine import Store, open_store
 from spares.db.load import load_aboard
-from spares.db.projection.stock import read_envelope
 from spares.db.rebuild import rebuild
+from spares.db.rows import read_envelope
 from spares.db.tables import Logbook, LogEntry
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import numbered_id, ref

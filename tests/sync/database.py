@@ -18,8 +18,8 @@ from spares.db.chain import check_chain
 from spares.db.door import found_vessel
 from spares.db.engine import open_store
 from spares.db.epochs import epochs
-from spares.db.projection.stock import read_envelope
 from spares.db.rebuild import rebuild
+from spares.db.rows import read_envelope
 from spares.db.sync_store import SyncStore
 from spares.domain.stock import fold
 from spares.sync.change import Envelope

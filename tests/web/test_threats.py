@@ -268,6 +268,7 @@ def test_s36_log_lines_hold_no_token_and_no_line_of_a_stranger(app, caplog):
         begun = here(app).post("/api/pairings", json={"role": "crew"}).json
         on_net(app).post("/api/pair", json={"code": begun["code"]})
     assert not [line for line in caplog.text.splitlines() if line.startswith("FORGED")]
+    assert "\x1b" not in caplog.text
     for secret in (crew.token, begun["code"], begun["secret"]):
         assert secret not in caplog.text
 

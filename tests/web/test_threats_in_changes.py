@@ -8,7 +8,7 @@ import pytest
 from flask import Flask
 
 from tests.problems import is_problem
-from tests.web.crew import CELL, PART, Crew, changes_nothing, here, raw
+from tests.web.crew import CELL, NOW, PART, Crew, changes_nothing, here, raw
 
 
 @pytest.fixture(scope="module")
@@ -68,6 +68,25 @@ def test_s17_mad_clocks_are_cut_and_graded(app, clocks):
     (result,) = answer["results"]
     assert result["result"] == "ok" and result["sealed"]["g"] == 1
     assert int(result["sealed"]["at"][:12], 16) <= answer["now"]
+
+
+@pytest.mark.parametrize(("t", "g"), [(NOW, 0), (-1, 1), (0, 1), (10**18, 1),
+                                      (-(10**18), 1)])
+def test_s17_mad_clock_of_a_change_gives_no_stamp_of_the_future(app, t, g):
+    crew = Crew(app)
+    before = crew.sync().json
+    answer = crew.sync(crew.op(t=t), off_prev=NOW - before["now"], boot_prev=before["boot"]).json
+    (result,) = answer["results"]
+    at_ms = int(result["sealed"]["at"][:12], 16)
+    # An age is cut at 400 days; what is cut is doubtful, as a tap after the request was sent.
+    assert result["result"] == "ok" and result["sealed"]["g"] == g
+    assert answer["now"] - 400 * 86_400_000 <= at_ms <= answer["now"]
+
+
+@pytest.mark.parametrize("t", ["soon", 1.5, True, None])
+def test_s17_clock_of_a_change_that_is_no_number_is_refused_alone(app, t):
+    crew = Crew(app)
+    assert crew.codes(crew.op(t=t), crew.op()) == ["bad_value", "ok"]
 
 
 @pytest.mark.parametrize("clocks", [{"now": "soon"}, {"now": 1.5}, {"now": True},

@@ -10,7 +10,7 @@ from spares.actions.trip.answer_pictures import kit_of, request_values
 from spares.actions.trip.check import check_draft, new_name, read_trip
 from spares.actions.trip.money import purse
 from spares.actions.trip.request import trip_request
-from spares.actions.trip.restock import part_names, plan_for, restock
+from spares.actions.trip.restock import part_names, plan_for, planned, restock
 from spares.domain.provision import Limits
 from spares.errors import InvalidInput
 
@@ -64,7 +64,8 @@ def kit_for(ctx: Context, trip: str, *, level: float | None = None, cost: float 
     record = aboard.get(name)
     if not record.departs_on or not record.returns_on:
         raise InvalidInput.at("#/trip", f"{record.no} has no leaving or return day yet")
-    values = request_values(trip_request(aboard, record, ctx.today))
+    _, request, _ = planned(trip_request(aboard, record, ctx.today))
+    values = request_values(request)
     limits = None
     if level is not None or cost is not None or mass_kg is not None:
         limits = Limits(None if cost is None else int(Decimal(str(cost)) * 100),

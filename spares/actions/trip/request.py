@@ -61,8 +61,7 @@ def service_request(aboard: Aboard, today: date, *,
     faster than the engine's table, and the rest of the plan is wanted all the same.
     """
     takes, doubts = _takes(aboard), too_high_noted(aboard, today)
-    tasks = [one for one in _wanted_services(aboard)
-             if service_machine(aboard, one) and not lacks(one)]
+    tasks = [one for one in _wanted_services(aboard) if not lacks(aboard, one)]
     return {
         "machines": [_machine(aboard, one, one.no not in no_fuel) for one in aboard.all("machine")],
         "fit_points": [{"id": one.no, "machine": aboard.label(one.machine),
@@ -80,18 +79,24 @@ def service_request(aboard: Aboard, today: date, *,
 
 def not_planned(aboard: Aboard) -> list[str]:
     """Name the services that no plan can count, and why: none is passed over unsaid."""
-    return [f"{one.no} {one.what}: {lacks(one)}, so not counted here"
-            for one in _wanted_services(aboard) if lacks(one)]
+    return [f"{one.no} {one.what}: {lacks(aboard, one)}, so not counted here"
+            for one in _wanted_services(aboard) if lacks(aboard, one)]
 
 
 def _wanted_services(aboard: Aboard) -> list[Record]:
     return [one for one in aboard.all("service")
-            if not one.not_wanted and not is_gone(aboard, one.point)]
+            if not one.not_wanted and not is_gone(aboard, one.point) and not on_gone(aboard, one)]
 
 
-def lacks(service: Record) -> str | None:
+def on_gone(aboard: Aboard, service: Record) -> bool:
+    """Tell whether the machine that a service is done on was taken off the books."""
+    machine = aboard.get(service.machine)
+    return machine is not None and bool(machine.gone) and service_machine(aboard, service) is None
+
+
+def lacks(aboard: Aboard, service: Record) -> str | None:
     """Say what nobody recorded of a service that can fall due; an interval of 0 is none."""
-    if not service.machine and not service.point:
+    if service_machine(aboard, service) is None:
         return "no machine recorded"
     return None if service.every_minutes or service.every_months else "no interval recorded"
 

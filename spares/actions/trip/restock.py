@@ -28,6 +28,7 @@ from spares.actions.trip.answer_sums import (
     ordered_of,
     sums_of,
 )
+from spares.actions.trip.left_out import LeftOut, answered
 from spares.actions.trip.money import cost, purse
 from spares.actions.trip.request import (
     counts_failures,
@@ -72,11 +73,20 @@ def why(ctx: Context, trip: str, part: str) -> dict[str, Any]:
                    errors=[{"pointer": "#/part", "detail": "not asked for"}])
 
 
+def planned(request: dict[str, Any]) -> tuple[dict[str, Any], dict[str, Any], LeftOut]:
+    """Plan a trip without the rows that no plan can count, and say which those are.
+
+    Raises:
+        As the trip computation, for what is wrong in the trip itself.
+    """
+    return answered(request, lambda one: compute("trip", one))
+
+
 def trip_needs(ctx: Context, aboard: Aboard, trip: Record) -> Iterator[tuple[str, int, int]]:
     """Give (part's name, need, usable) of a trip's lines [thousandths]."""
     if not trip.departs_on or not trip.returns_on:
         return
-    plan, names = compute("trip", trip_request(aboard, trip, ctx.today)), part_names(aboard)
+    (plan, _, _), names = planned(trip_request(aboard, trip, ctx.today)), part_names(aboard)
     for line in plan["lines"]:
         if line["minimum"]:
             yield (names[line["part"]], thousandths(line["minimum"], "minimum"),
@@ -98,8 +108,8 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
     trip = aboard.get(name)
     if not trip.departs_on or not trip.returns_on:
         raise InvalidInput.at("#/trip", f"{trip.no} has no leaving or return day yet")
-    request = trip_request(aboard, trip, ctx.today)
-    plan, asked = compute("trip", request), request["trip"]
+    plan, request, left = planned(trip_request(aboard, trip, ctx.today))
+    asked = request["trip"]
     names, money = part_names(aboard), purse(aboard, trip)
     orders = open_orders(aboard)
     lines = sorted((_line(aboard, names[line["part"]], line, name, orders)
@@ -124,8 +134,8 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
         "earliest_departure": plan["earliest_departure"],
         "do_not_run": [one for one in stopped(aboard) if float(plan["hours"].get(
             one["machine"]) or 0)],
-        "remarks": [*_day_sail(trip), *plan["remarks"], *not_planned(aboard), *doubts,
-                    *_figures(request, trip)]}
+        "remarks": [*_day_sail(trip), *plan["remarks"], *left.words, *not_planned(aboard),
+                    *doubts, *_figures(request, trip)]}
     return {**answer, "sums": sums_of(answer)}
 
 

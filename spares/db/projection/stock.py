@@ -6,17 +6,17 @@ one cell and not the whole history. A full fold gives the same (a law of ours).
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from sqlalchemy import delete, select, tuple_
 from sqlmodel import Session, col
 
 from spares.db.epochs import epochs
-from spares.db.rows import chunks, insert_all
+from spares.db.projection.growth import KEYS_AT_ONCE, grown
+from spares.db.rows import chunks, insert_all, read_envelope
 from spares.db.tables import CellRow, Effect, LogEntry, Sameness, Settlement
-from spares.domain.stock import Entry, effects, fold
+from spares.domain.stock import Cell, Entry, effects, fold
 from spares.sync.change import Envelope
 from spares.sync.store import entry_of
 
@@ -59,20 +59,27 @@ class StockProjection:
         sames = self.session.execute(
             select(Sameness).where(col(Sameness.vessel) == self.vessel)).scalars().all()
         group = _Groups(sames)
-        keys = self.keys | self._keys_of(self.spoken_of)
+        spoken_of = self._keys_of(self.spoken_of | self._spoken_of_before())
+        keys = self.keys | spoken_of
         fresh = {row["change_id"] for row in self.sames}
         keys |= self._keys_of_parts({part for row in sames for part in (row.keep, row.drop)
                                      if row.change_id in fresh | self.spoken_of}, group)
         touched = sorted({(member, locker, lot) for part, locker, lot in keys
                           for member in group.of(part)})
+        plain = {key for key in self.keys - spoken_of if key[0] not in group.members}
+        known = grown(self.session, self.vessel, self.epochs, self.fresh.values(), plain)
+        for some in chunks(sorted(known), KEYS_AT_ONCE):
+            self._write(some, known)
         same_entries = self._entries({row.change_id for row in sames})
-        for some in chunks(touched, 300):
+        for some in chunks([key for key in touched if key not in known], KEYS_AT_ONCE):
             self._refold(some, same_entries)
 
     def _refold(self, keys: list[Key], sames: list[Entry]) -> None:
         ids = set(self._ids_touching(keys))
         about = self._ids_about(ids | {one.id for one in sames})
-        cells = fold([*self._entries(ids | about), *sames])
+        self._write(keys, fold([*self._entries(ids | about), *sames]))
+
+    def _write(self, keys: list[Key], cells: Mapping[Key, Cell]) -> None:
         self.session.execute(delete(CellRow).where(
             col(CellRow.vessel) == self.vessel,
             tuple_(col(CellRow.part), col(CellRow.locker), col(CellRow.lot)).in_(keys)))
@@ -82,6 +89,14 @@ class StockProjection:
                  "flags": list(cell.flags), "counted_at": ""}
                 for key in keys if (cell := cells.get(key)) is not None]
         insert_all(self.session, CellRow, rows)
+
+    def _spoken_of_before(self) -> set[str]:
+        """Give the new changes of which one that came before them speaks."""
+        found: set[str] = set()
+        for some in chunks(sorted(self.fresh), 500):
+            found |= set(self.session.execute(select(col(Settlement.of)).where(
+                col(Settlement.vessel) == self.vessel, col(Settlement.of).in_(some))).scalars())
+        return found
 
     def _keys_of(self, changes: Iterable[str]) -> set[Key]:
         keys: set[Key] = set()
@@ -135,8 +150,3 @@ class _Groups:
 
     def of(self, part: str) -> set[str]:
         return self.members.get(part, {part})
-
-
-def read_envelope(raw: str) -> Envelope:
-    """Read an envelope as the log keeps it; it was checked when it was taken."""
-    return Envelope(**json.loads(raw))

@@ -20,8 +20,6 @@ SEVERITIES = ("stop", "change", "advisory")
 ORIGINS = ("maker", "plate", "measured", "measured-used", "seller", "memory", "assumed")
 PROOFS = ("makers-list", "measured", "fitted-before", "hearsay", "candidate", "tried-no")
 ROLES = ("takes", "goes-with")
-MEDIA = ("sea-water", "fresh-water", "brackish", "coolant", "engine-oil", "diesel", "petrol",
-         "oily-bilge", "air")
 GENERAL = "general"     # kind of parts that have no sheet of their own
 ABSENT = "none"     # looked for, not there
 

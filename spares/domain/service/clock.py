@@ -129,7 +129,8 @@ def _used(
         used = max(0, meter.totals[-1] - total) + ahead
         _remark_age(meter, today, remarks)
         if last.at_min is None:
-            remarks.append("counter at the last service worked out from the readings around it")
+            at = "baseline" if last.baseline else "last service"
+            remarks.append(f"counter at the {at} worked out from the readings around it")
     else:
         total = None
         if used is not None:

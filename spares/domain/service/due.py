@@ -6,7 +6,8 @@ comes first. The state goes by what was read; where the last reading is so old t
 hours are likely over, it is coming at least, and the counter is asked for.
 
 What nobody can date is counted from the baseline, if there is one. That gives it a day and can
-make it due, but never good: until then its history stays unknown.
+make it due, but never good: until then its history stays unknown. So it is where only the date
+is known of work that goes by hours too: the words then say what the calendar alone would ask.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ from spares.domain.service.task import FitPoint, Machine, Record, Task, counter_
 COMING_TENTHS = 9       # coming from nine tenths of the interval on
 COMING_DAYS = 30
 UNKNOWN = "nobody knows when it was last done"
+UNREAD = "done on {}, but nobody knows what its counter showed then"
 
 
 @dataclass(frozen=True)
@@ -103,22 +105,23 @@ def _meter_of(
 def _due(task: Task, records: Sequence[Record], meter: Meter | None, today: date,
          baseline: date | None) -> TaskDue:
     clock = clock_on(task, records, meter, today, today)
-    counted = _counted(clock, meter, today)
     if clock.known:
-        return counted
-    told = TaskDue(task.id, "history-unknown", remarks=(UNKNOWN, *counted.remarks))
+        return _counted(clock, meter, today)
+    words = UNKNOWN if clock.last is None else UNREAD.format(clock.last) + (
+        f"; by the calendar it is due on {clock.due_on}" if clock.due_on else "")
+    told = TaskDue(task.id, "history-unknown", remarks=(words, *clock.remarks))
     if baseline is None or clock.last is not None or is_to_come(baseline, today):
         return told
-    since = clock_on(task._replace(first_min=None), [Record(task.id, baseline)], meter, today,
-                     today)
+    since = clock_on(task._replace(first_min=None), [
+        Record(task.id, baseline, baseline=True)], meter, today, today)
     if not since.known:
         return told
     found = _counted(since, meter, today)
     return replace(
         found, state=found.state if found.state in ("due", "overdue") else told.state,
         estimated=True, from_baseline=True,
-        remarks=(UNKNOWN, f"counted from the baseline of {baseline}, not from a known service",
-                 *found.remarks))
+        remarks=(UNKNOWN, f"{'counted' if clock.used_min is None else 'its date is counted'} from "
+                 f"the baseline of {baseline}, not from a known service", *found.remarks))
 
 
 def _counted(clock: Clock, meter: Meter | None, today: date) -> TaskDue:

@@ -59,6 +59,7 @@ class Record(NamedTuple):
     """A carrying-out; `on` is the earliest day it can mean, `whole` False if cut short.
 
     `latest` is then the last day it can mean; `doubt` says why the counter's figure is not used.
+    `baseline` marks a day that is counted from, on which nothing was done.
     """
 
     task: str
@@ -68,6 +69,7 @@ class Record(NamedTuple):
     estimated: bool = False         # an owner's estimate
     latest: date | None = None      # None where it is `on` itself
     doubt: str | None = None
+    baseline: bool = False
 
 
 def counter_owner(machine: str, machines: Mapping[str, Machine]) -> str | None:

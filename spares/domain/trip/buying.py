@@ -8,6 +8,7 @@ be paid is passed over for cheaper ones, since each is of use by itself; the pla
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -149,14 +150,18 @@ class Purse:
 
     def pay(self, part: Part, quantity: int) -> bool:
         """Take a quantity [thousandths] off what is left, if it is within the limits."""
-        cost, mass = cost_of(part, quantity) or 0, mass_of(part, quantity) or 0
-        if not self.limits.allow(cost, mass):
+        if not self.can_pay(part, quantity):
             return False
+        cost, mass = cost_of(part, quantity) or 0, mass_of(part, quantity) or 0
         self.limits = replace(
             self.limits,
             cost=None if self.limits.cost is None else self.limits.cost - cost,
             mass_g=None if self.limits.mass_g is None else self.limits.mass_g - mass)
         return True
+
+    def can_pay(self, part: Part, quantity: int) -> bool:
+        """Tell whether a quantity [thousandths] is within what is left."""
+        return self.limits.allow(cost_of(part, quantity) or 0, mass_of(part, quantity) or 0)
 
 
 def _by_day(shortages: Sequence[Shortage]) -> list[tuple[Part, int]]:
@@ -174,14 +179,16 @@ def _by_day(shortages: Sequence[Shortage]) -> list[tuple[Part, int]]:
 def _buy(
     wanted: Sequence[tuple[Part, int]], purse: Purse, bought: dict[str, int]
 ) -> bool:
-    """Buy pack by pack, each part up to so many; tells whether all of it could be bought."""
+    """Buy in packs, each part up to so many; tells whether all of it could be bought."""
     complete = True
     for part, pieces in wanted:
-        while bought[part.id] < pieces:
-            if not purse.pay(part, part.pack):
-                complete = False
-                break
-            bought[part.id] += part.pack
+        packs = -(-max(0, pieces - bought[part.id]) // part.pack)
+        # the number of packs that can still be paid, found by halving: there may be very many
+        paid = bisect_right(range(1, packs + 1), False, key=lambda n: not purse.can_pay(
+            part, n * part.pack))
+        purse.pay(part, paid * part.pack)
+        bought[part.id] += paid * part.pack
+        complete = complete and paid == packs
     return complete
 
 
@@ -190,7 +197,8 @@ def _buy_best(shortages: Sequence[Shortage], purse: Purse, bought: dict[str, int
     for shortage in shortages:
         part, have = shortage.part, shortage.spares + max(
             0, bought[shortage.part.id] - shortage.for_service)
-        packs = -(-(shortage.short - bought[part.id]) // part.pack)
+        useful = (len(shortage.demand.pmf) - 1) * shortage.demand.step - have
+        packs = -(-max(0, min(shortage.short - bought[part.id], useful)) // part.pack)
         lines.append(Line(part.id, tuple(
             shortage.demand.protection(have + j * part.pack) for j in range(packs + 1)),
             cost_of(part, part.pack) or 0, mass_of(part, part.pack) or 0))

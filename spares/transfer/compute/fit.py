@@ -24,12 +24,12 @@ from spares.domain.fit import (
 from spares.domain.fit.prepared import known_attributes
 from spares.domain.fit.values import (
     COMPARATORS,
-    MEDIA,
     ORIGINS,
     PROOFS,
     ROLES,
     SEVERITIES,
 )
+from spares.domain.place_fields import ATTITUDES, DRIVERS, MEDIA
 from spares.errors import InvalidInput
 
 _BESIDE = ("unit", "u", "origin")
@@ -76,8 +76,7 @@ class PlaceShape(Schema):
     petrol_space = fields.Boolean(truthy={True}, falsy={False}, allow_none=True)
     below_waterline = fields.Boolean(truthy={True}, falsy={False}, allow_none=True)
     above_waterline = fields.Boolean(truthy={True}, falsy={False}, allow_none=True)
-    attitude = fields.String(validate=validate.OneOf(("upright", "horizontal", "inverted")),
-                             allow_none=True)
+    attitude = fields.String(validate=validate.OneOf(ATTITUDES), allow_none=True)
     mating_metal = fields.String(allow_none=True)
     temperature_c = Number(allow_none=True)
     wire_mm2 = Number(allow_none=True)
@@ -86,8 +85,7 @@ class PlaceShape(Schema):
     engine_speed_rpm = Number(allow_none=True)
     drive_pulley_mm = Number(allow_none=True)
     driven_pulley_mm = Number(allow_none=True)
-    driven_by = fields.String(validate=validate.OneOf(("belt", "gear", "tang", "electric")),
-                              allow_none=True)
+    driven_by = fields.String(validate=validate.OneOf(DRIVERS), allow_none=True)
     slip = Number(allow_none=True)
 
 

@@ -100,8 +100,11 @@ class Lent(Change):
     who = PlainText(longest=100, shortest=1, required=True)
 
 
-class SlipIn(Asked):
-    """slip-in: another vessel's slip, of a loan or of what went back; twice is once."""
+class SlipIn(Change):
+    """slip-in: another vessel's slip, of a loan or of what went back; twice is once.
+
+    The slip names the change, so that taking it in on two phones does it once.
+    """
 
     slip = fields.Dict(required=True, metadata={
         "description": "As GET /loans/{loan}/slip of the other vessel gave it"})

@@ -84,6 +84,9 @@ class Requires(Answer):
     attribute = a_text()
     label = a_text()
     value = a_text("with unit and tolerance, in words")
+    origin = fields.Dict(allow_none=True, metadata={"description": "how, when, by whom"})
+    doc = a_text("the document that holds it")
+    own = yes("of this fit point; else of what sits in every part of that model")
 
 
 class PointSpare(Answer):
@@ -123,6 +126,7 @@ class PointLine(Thing):
     spares = many(PointSpare)
     tried = many(Tried)
     requires = many(Requires)
+    place = fields.Dict(metadata={"description": "what is recorded of the place: wet, medium ..."})
     services = texts()
 
 

@@ -50,6 +50,8 @@ export function openBook(data) {
     faults: data.faults ?? [],
     /** Keep what is worked out from the tables alone, so that it is worked out once. */
     once: (key, make) => kept(memory, key, make),
+    /** List the kinds by name. */
+    kinds: () => Object.keys(data.sheets).sort((a, b) => data.sheets[a].label.localeCompare(data.sheets[b].label)),
     /** Give the name of a kind; its code where no sheet has it. */
     labelOf: (kind) => (Object.hasOwn(data.sheets, kind) ? data.sheets[kind].label : kind),
     sheet(kind) {

@@ -52,7 +52,10 @@ def some_hose_softens(place: Place) -> bool:
     return place.temperature_c is not None and place_number(place, "temperature_c") > _ANY_HOSE_C
 
 
-judge_hose_heat = judge("hose_heat", amounts=True, may_fail=some_hose_softens)(judge_quantity)
+@judge("hose_heat", amounts=True, may_fail=some_hose_softens)
+def judge_hose_heat(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim) -> Finding:
+    """Judge the heat that a hose bears; which places soften some hose, *may_fail* tells."""
+    return judge_quantity(ctx, attribute, asked, offered)
 
 
 @judge("wall", by_place=True)
