@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "9bd03ef7bd3d9f4c",
+  "version": "63f53f66d250588b",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-QPFn9ES8jtkQzfb3zilJJYAcR/FmiboPzEeQQ0Qvu3I=",
@@ -260,7 +260,7 @@ self.SHELL = {
     "/views/batch.js": "sha256-oMSfySdtWxs9cIvqT562QHI7WDSFLZzveBnSkfbP314=",
     "/views/changes.js": "sha256-s9gxQd6xUr6AmBX3AOxWpfUvBYDGC4GOOY60BnFiiA8=",
     "/views/count-locker.js": "sha256-PZ9MmCTTogORec3sF9IIrLPnRHwkWU5xroWIeP6uWyI=",
-    "/views/counts.js": "sha256-31JsT4fvV/EcFmBviyv43E0MITwhvAghH2jT6x3ftzs=",
+    "/views/counts.js": "sha256-IRC0hNQOCj5htk0oS2iGsiOalIWHs/NFTqoYsRQjmrs=",
     "/views/files.js": "sha256-c6/Y9nKIJpqXB/FmcsdGUpJGVRUjCBzM7QfkhAE7flw=",
     "/views/find.js": "sha256-hAkB6UzfceD/uOtvFZsePGnP17wdPeN7YOxPKiwM5s4=",
     "/views/fit-point.js": "sha256-QJQ0D52Wv/TTVfoa00bo4fofTfqUVgLMAlbTRCTjrCE=",
@@ -308,8 +308,8 @@ self.SHELL = {
     "/words/asking.js": "sha256-CrE2OUEN02Y1Vj8agMfuwmT/lzobcwBVDvZUEm/gITM=",
     "/words/cautions.js": "sha256-u9oEn3tP5d+Mk16Y8Br57yosyi57HE6UCUgykr4Q+wQ=",
     "/words/codes.js": "sha256-nwPP8KDJAwLxJz8uUddS6tS3/hfkMby25gnhTdHNM6s=",
-    "/words/counting.js": "sha256-JrunYw/FiqOkNM+qXNTGtMB3G4Gt8yxVJADzSAZ5Utw=",
-    "/words/gauges.js": "sha256-8UQPGMIqzodhHI16qzQmQX2EXxqFV5twk95ejXUID4g=",
+    "/words/counting.js": "sha256-2i4uPRosd/Z1/3O23QsOS+ZPPkyZPyR5x0b+Vxf7grw=",
+    "/words/gauges.js": "sha256-zk/febafI5YfH/QEZTK+MBvlH5qjwHo5dEER7/F37nA=",
     "/words/joints.js": "sha256-Bkc3wQeUxOGVizZU1Frsib2Ss1uLa22GOOGOSrxGQYA=",
     "/words/kept.js": "sha256-0Fcsr1cu5WUju4YqyULk9MW7B+BpeuVD/JDHh6EF8dY=",
     "/words/lay-up.js": "sha256-Kl/dzDLTrviA8kn914sPTw88/losPMAkRHff1sqrTTE=",
@@ -319,7 +319,7 @@ self.SHELL = {
     "/words/people.js": "sha256-aV2h5zCGKdzAnH6mbZJfy4BpC15O8iuOvywY8U6HTuo=",
     "/words/photos.js": "sha256-734gp8xHrZk7O0/CJkht/5V1d3kbM2X8PXo0YZpAznE=",
     "/words/pictures.js": "sha256-oI7qFcZm/ythJtiyPhKGz6rwY9vXTeOnb2Jm8+yiyjE=",
-    "/words/places.js": "sha256-wTd2/NmqEZtI9PLoE8zIsQgaqXgo6zpjRmAmGrolZZw=",
+    "/words/places.js": "sha256-1t1LkaiFvSQFfeFT8gSD7hY38hcLoTq7zdMOA1X6o3o=",
     "/words/screens.js": "sha256-1nM5oY6uG5csG962L3of//x3+HFfRNakrPX8CzMWdRA=",
     "/words/trails.js": "sha256-O9Xof5EcrNdOmrnWSiLcVsr3OnsCwuC74PcROO6VkGY=",
     "/words/trips.js": "sha256-ZzFR9gC1t4ZTykH4FF11XjBK/YxsCUO3k9bvc3ej3eA=",

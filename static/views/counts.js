@@ -23,7 +23,7 @@ function Line({ one }) {
 /** The list of lockers. */
 export function CountsView() {
   const load = useLoad("counts");
-  return html`<${Page} title=${COUNTING.title} back=${[href(["aboard"]), PLACE.aboard]}><p class="quiet">${COUNTING.help}</p>
+  return html`<${Page} title=${ABOARD.counts} back=${[href(["aboard"]), PLACE.aboard]}><p class="quiet">${COUNTING.help}</p>
     <${Loaded} load=${load}>${({ lockers }) => (lockers.length ? html`<ul class="lines">${lockers.map((one) => html`
       <${Line} key=${one.locker} one=${one} />`)}</ul>`
     : html`<${Empty} text=${COUNTING.none} button=${ABOARD.lockers} href=${href(["aboard", "lockers"])} />`)}<//><//>`;

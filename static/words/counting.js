@@ -1,8 +1,6 @@
 /** Words of counting by age, doubts, what is typed in later, batches; of a trip's real days. */
 
 export const COUNTING = {
-  title: "Count, oldest first",
-  link: "Count the lockers",
   help: "Locker by locker. The number expected is shown after yours.",
   none: "Nothing lies in a locker aboard yet.",
   to: "Lockers",

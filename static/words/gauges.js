@@ -11,7 +11,6 @@ export const GAUGE_STATE = {
 };
 
 export const GAUGE = {
-  title: "Readings",
   other_title: "Other readings",
   other_help: "Temperature, pressure, volts, amps, flow.",
   none: "Nothing but hours was read here yet.",

@@ -136,7 +136,7 @@ export const ABOARD = {
   machines: "Machines", lockers: "Lockers", parts: "Parts", stranded: "Stranded",
   papers: "Papers and labels", files: "Files", vessels: "Vessels", light: "Light and hand", changes: "Changes",
   machines_help: "Fit points, and what is fitted",
-  counts: "Count",
+  counts: "Count, oldest first",
   counts_help: "Lockers by the age of their counts, what is doubted first.",
   lockers_help: "What lies where",
   parts_help: "Everything in the catalogue",
