@@ -124,7 +124,10 @@ def test_points_and_records_go_out_and_come_back(autumn, tmp_path, form):
     bring_in(store, file)
     with store.reading() as session:
         vessel = vessels(session)[0][0]
-    assert lay_up(Context(store, vessel, autumn.today)) == lay_up(autumn)
+    there, here = lay_up(Context(store, vessel, autumn.today)), lay_up(autumn)
+    for one in there["points"] + here["points"]:
+        del one["doc"]          # named by the number on its own vessel
+    assert there == here
     store.close()
 
 
