@@ -1,4 +1,4 @@
-"""Readings, days, torque, counts, lessons with the boat's computer off: rows of the table of verbs."""
+"""Readings, torque, counts, lessons with the boat's computer off: rows of the table of verbs."""
 
 from __future__ import annotations
 
