@@ -15,11 +15,14 @@ from spares.actions.export import export_csv
 from spares.actions.gauged import gauge, gauged
 from spares.actions.gauged import test_run as record_run
 from spares.actions.gauges import gauges
+from spares.actions.papers.paper import paper
 from spares.actions.show import show
+from spares.actions.trailing import trail_begin
 from spares.actions.undo import undo
 from spares.db.engine import open_store
 from spares.db.find import vessels
 from spares.errors import InvalidInput
+from tests.paper import reading
 
 #: Hours and °C of one cooler that silts up: 0.05 °C an hour, by hand; 99 is a slip of the pen.
 CREEPING = [("2027-02-01", "300", "80,0"), ("2027-02-08", "310", "80.5"),
@@ -148,3 +151,15 @@ def test_of_one_day_running_hours_tell_the_order(ctx):
     for hours, value in (("352", "83"), ("351", "82")):
         gauged(replace(ctx, today=date(2027, 3, 2)), "ENG", "coolant", value, unit="°C", run=hours)
     assert [one["value"] for one in _only(ctx)["readings"]] == [83, 82]
+
+
+def test_a_card_with_an_open_trail_and_limits_keeps_to_one_side(demo):
+    """The oil change has the longest card: cautions, kit, test run, and a machine that stops."""
+    gauge(demo, "HBR", "coolant", unit="°C", high="95", source="maker's book, page 31")
+    trail_begin(demo, "HBR", "impeller blade", missing=1, of_pieces=6, places=[
+        {"name": name} for name in ("oil cooler inlet", "heat exchanger cap", "zinc", "elbow")])
+    pages = reading.texts(paper(demo, "card", service="S20"))
+    assert len(pages) == 1
+    for words in ("DO NOT RUN", "Caution, mains", "Oil level seen", "Minute 0 1 5 15 30",
+                  "coolant to 95 °C (maker's book, page 31)", "Signed:"):
+        assert words in pages[0] or words in " ".join(pages[0].split())
