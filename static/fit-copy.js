@@ -54,6 +54,11 @@ export async function fitCopy() {
   return { copy: points.data, book: opened.book };
 }
 
+/** Give the kind sheets: those that this phone keeps, else those of the boat's computer. */
+export async function fitBook() {
+  return (await fitCopy())?.book ?? openBook(await getJson(SHEETS));
+}
+
 function found(thing, copy) {
   if (!thing) throw new SparesError("not-found");
   return { ...thing, as_of: copy.as_of };

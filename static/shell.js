@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "63f53f66d250588b",
+  "version": "a55beb9ff7592d76",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-QPFn9ES8jtkQzfb3zilJJYAcR/FmiboPzEeQQ0Qvu3I=",
@@ -84,7 +84,7 @@ self.SHELL = {
     "/drawings/shaft-end.svg": "sha256-YsaDkmc8kxSmGSWIPQChcQ5ba8zlYTWfn3PFrRB7+6c=",
     "/drawings/spigot.svg": "sha256-VW7duqomgL1dng8DlrYU3Y+JnLbXcjaXEpi8WttPz9E=",
     "/drawings/thread.svg": "sha256-mW0lmXhzjGjEa1VbfYsPklkwZYg/55SfvZyHuVyFV6s=",
-    "/fit-copy.js": "sha256-D7iWXeW7SbG84jmLY/DJcoLA/ZRc88FW9NUf7Q8uXEg=",
+    "/fit-copy.js": "sha256-GPXE+anQ2Of7kHp7XwkGEeQBjP8pUpfE7s4GVqljxuM=",
     "/ghost.js": "sha256-AxVd0wlmEGJJ8quxiloJzLAhW17NUpVLuCEjJOFyWDQ=",
     "/icons/icon-192.png": "sha256-y6+4FqlcKfHMlzY9mO1u7QQCz1R0THRqUAzCt5bhi5c=",
     "/icons/icon-512.png": "sha256-xvLTVAkI4ojKprOGLmqFvF8SpqwAqcJD4C7LTVSjz+4=",
@@ -272,7 +272,7 @@ self.SHELL = {
     "/views/lay-up.js": "sha256-GM33JsSCU1BPViGehN04XPFA4eu1P0iqNoc28OT93Rc=",
     "/views/learn.js": "sha256-cFNetlZhiD+Mt24t1QGvLqsglGeVMbHiyWV1rdPKC0g=",
     "/views/light.js": "sha256-4yKh8Res3LyNb7AmiHpDpq2csO1V7CzyrBdTFDuEMAE=",
-    "/views/loans.js": "sha256-n2HoZ2a43QvgugS4IpeXqjseW7hPH/NkpHcodNuQ/aI=",
+    "/views/loans.js": "sha256-0xkM8tvmk/XhP1mVNLO1q9Ouptv+WpiB0/yUbvc4Ziw=",
     "/views/locker.js": "sha256-nZ3d/ZVGS53swe02ebGUow5ALf3AO7Oqd40z9NbYxyE=",
     "/views/lockers.js": "sha256-UxuDdnFbEXP2Q748Fp5UxzwgSv1SuexeHYcinrewJDE=",
     "/views/machine.js": "sha256-J8K6GiM7w2RSgxwPuLldOD5MOVMLNUsMq79LfdhFYpc=",
@@ -284,7 +284,7 @@ self.SHELL = {
     "/views/parts.js": "sha256-e4ZFRovjf744Yr1gX0KcTR0f17rC0Q6hWdblM2nEyPY=",
     "/views/people.js": "sha256-NdkU+TFcQMOM5fIVcvx239X/ic08kTF3TJtzf7yvtus=",
     "/views/phone.js": "sha256-joJA+gUo9xwBxssaGRl9YkxkxXaBnFEBMbWzQNMqK1A=",
-    "/views/point-asks.js": "sha256-Jkr3O4T9nBIpl/2RbREwLGqqjsxPBbY6VModg7jiNxM=",
+    "/views/point-asks.js": "sha256-AQAS8wAhoF6kXL3UgtvzI1QAnHGuBeKT0e5tgOrFpYg=",
     "/views/point-place.js": "sha256-sdzOJCxjlZTUHO/ZUkcLw6OQUylX+OXy7qVzCp4xoh0=",
     "/views/point.js": "sha256-vwIBeMwSNOX9x9O6v85o0mHFnsfC2enF4GNWkZhDb+M=",
     "/views/reading.js": "sha256-s14t9SQ5hSlYDDtLgV9mYgqmUkS1rdZ5O/ld72QOqDA=",
@@ -314,7 +314,7 @@ self.SHELL = {
     "/words/kept.js": "sha256-0Fcsr1cu5WUju4YqyULk9MW7B+BpeuVD/JDHh6EF8dY=",
     "/words/lay-up.js": "sha256-Kl/dzDLTrviA8kn914sPTw88/losPMAkRHff1sqrTTE=",
     "/words/learning.js": "sha256-SzGo7ICvpnsGzDwRk9rLgzLPERxGw1/YM+2Z+/x+aGA=",
-    "/words/loans.js": "sha256-Ze+sinD1M0vGSlAGi0pta0QmcXWL4+PtbnL4UMJSZmM=",
+    "/words/loans.js": "sha256-B8VCuW8+XvKyPjNPXxXbNIG9TioOhJyvmVMq+doPloY=",
     "/words/measuring.js": "sha256-OlweNrzaDwzsjomztxWPLrYLI9j1fSI6Jst+lP5FIGo=",
     "/words/people.js": "sha256-aV2h5zCGKdzAnH6mbZJfy4BpC15O8iuOvywY8U6HTuo=",
     "/words/photos.js": "sha256-734gp8xHrZk7O0/CJkht/5V1d3kbM2X8PXo0YZpAznE=",

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from spares.actions.bring_in import load_demo
 from spares.db.dump import head_of, logical_dump
@@ -18,12 +20,22 @@ QUICK = Path("/dev/shm") if Path("/dev/shm").is_dir() else None
 
 
 def make_demo(folder: Path) -> Path:
-    """Make a store's file with both demo vessels, as they are on day zero."""
+    """Put a store's file there with both demo vessels, as they are on day zero."""
     path = folder / "demo.sqlite"
-    store = open_store(path)
-    load_demo(store, day_zero=date.fromisoformat(DAY_ZERO))
-    store.close()
+    path.write_bytes(_whole_demo())
     return path
+
+
+@cache
+def _whole_demo() -> bytes:
+    """Make it once for this process: a store lies in one file when it is closed."""
+    with TemporaryDirectory(dir=QUICK) as folder:
+        path = Path(folder) / "demo.sqlite"
+        store = open_store(path)
+        load_demo(store, day_zero=date.fromisoformat(DAY_ZERO))
+        store.close()
+        assert [one.name for one in Path(folder).iterdir()] == [path.name]
+        return path.read_bytes()
 
 
 def state_of(path: Path) -> dict[str, object]:

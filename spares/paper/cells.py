@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TypeAlias
 from xml.sax.saxutils import escape
 
@@ -11,6 +11,7 @@ from reportlab.lib.enums import TA_LEFT, TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table
 
+from spares.domain.cautions import SIGN, Caution
 from spares.paper.lettering import BOLD, PLAIN, load_fonts, readable
 from spares.paper.points import POINTS_PER_MM
 from spares.units import format_number
@@ -94,6 +95,11 @@ def framed(content: Sequence[Flowable], width_mm: float, line_pt: float = 1.5) -
         ("TOPPADDING", (0, 0), (-1, -1), 4), ("BOTTOMPADDING", (0, 0), (-1, -1), 5),
     ])
     return made
+
+
+def caution_lines(cautions: Iterable[Caution], size_pt: float = BODY_PT) -> list[Flowable]:
+    """Say cautions, each behind its mark, on every paper alike."""
+    return [text(one.text, size_pt, lead=f"{TRIANGLE} {SIGN}, {one.mark}:") for one in cautions]
 
 
 def stop_lines(machine: str, why: str, size_pt: float = 11) -> list[Flowable]:

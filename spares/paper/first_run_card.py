@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from reportlab.platypus import Flowable
 
-from spares.domain.cautions import SIGN, cautions_for, closing_sentence
-from spares.paper.cells import BOX, TRIANGLE, Cell, blanks, framed, gap, heading, table, text
+from spares.domain.cautions import cautions_for, closing_sentence
+from spares.paper.cells import BOX, Cell, blanks, caution_lines, framed, gap, heading, table, text
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,8 +24,7 @@ class FirstRunCard:
 
 def first_run_story(card: FirstRunCard, room: float) -> list[Flowable]:
     """Lay out one card in a width [mm]; its cautions cannot be left out."""
-    said = [text(caution.text, 9, lead=f"{TRIANGLE} {SIGN}, {caution.mark}:")
-            for caution in cautions_for((*card.hazards, "stop values"))]
+    said = caution_lines(cautions_for((*card.hazards, "stop values")), 9)
     rows: list[list[Cell]] = [[f"{what} [{unit}]", "", *[""] * len(card.minutes)]
                               for what, unit in card.readings]
     share = (room - 80) / len(card.minutes)

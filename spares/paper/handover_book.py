@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from reportlab.platypus import Flowable
 
-from spares.domain.cautions import SIGN, cautions_for, closing_sentence
+from spares.domain.cautions import cautions_for, closing_sentence
 from spares.paper.cells import (
-    TRIANGLE,
+    caution_lines,
     framed,
     gap,
     heading,
@@ -91,8 +91,7 @@ def handover_book_pdf(head: Head, book: Book, *, page: str = "A4") -> bytes:
 
 def _cautions(book: Book) -> list[Flowable]:
     words = [word for machine in book.machines for word in machine.hazards]
-    said = [text(caution.text, lead=f"{TRIANGLE} {SIGN}, {caution.mark}:")
-            for caution in cautions_for(words, "#/machines/hazards")]
+    said = caution_lines(cautions_for(words, "#/machines/hazards"))
     return [*said, text(closing_sentence(), bold=True)]
 
 

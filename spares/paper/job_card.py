@@ -19,6 +19,7 @@ from spares.paper.cells import (
     TRIANGLE,
     Cell,
     blanks,
+    caution_lines,
     framed,
     gap,
     heading,
@@ -151,9 +152,8 @@ def _story(card: JobCard, cautions: Sequence[Caution], size: float, room: float,
 
 def _said(card: JobCard, cautions: Sequence[Caution], size: float) -> list[Flowable]:
     said: list[Flowable] = []
-    for caution in cautions:
-        said += [text(caution.text, size - 1, lead=f"{TRIANGLE} {SIGN}, {caution.mark}:"),
-                 gap(0.8)]
+    for line in caution_lines(cautions, size - 1):
+        said += [line, gap(0.8)]
     for mark in card.machine_hazards:
         (caution,) = (one for one in all_cautions() if one.mark == mark)
         said += [text(caution.text, size - 1,

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from reportlab.platypus import Flowable, KeepTogether
 
-from spares.domain.cautions import SIGN, cautions_for, closing_sentence
-from spares.paper.cells import BOX, TRIANGLE, blanks, framed, gap, heading, table, text
+from spares.domain.cautions import cautions_for, closing_sentence
+from spares.paper.cells import BOX, blanks, caution_lines, framed, gap, heading, table, text
 from spares.paper.dates import date_text
 from spares.paper.first_run_card import FirstRunCard, first_run_story
 from spares.paper.lists import StowedLine
@@ -53,8 +53,7 @@ def lay_up_list_pdf(
         point.plug_size or "not known",
         [text(tick) for tick in _ticks(point, ticks, spring)],
     ] for number, point in enumerate(ordered, start=1)]
-    warning = [text(caution.text, lead=f"{TRIANGLE} {SIGN}, {caution.mark}:")
-               for caution in cautions_for(HAZARDS)]
+    warning = caution_lines(cautions_for(HAZARDS))
     story: list[Flowable] = [
         framed([*warning, text(closing_sentence(), bold=True)], room), gap(3),
         table(["", "Point", "Plug", "Done"], rows, [8, room - 8 - 28 - 62, 28, 62])

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 
 from reportlab.platypus import Flowable, KeepTogether
 
-from spares.domain.cautions import SIGN, cautions_for, closing_sentence
+from spares.domain.cautions import cautions_for, closing_sentence
 from spares.paper.cells import (
     BOX,
     TICKED,
-    TRIANGLE,
     Cell,
     blanks,
+    caution_lines,
     framed,
     gap,
     heading,
@@ -66,7 +66,7 @@ def trail_sheet_pdf(head: Head, sheet: TrailSheet, *, page: str = "A4") -> bytes
     InvalidInput for a hazard word that is not known.
     """
     room, cautions = room_mm(page), cautions_for(sheet.hazards, "#/hazards")
-    said = [text(one.text, lead=f"{TRIANGLE} {SIGN}, {one.mark}:") for one in cautions]
+    said = caution_lines(cautions)
     shut_off = dict.fromkeys(line for one in cautions for line in one.shut_off)
     after = dict.fromkeys(line for one in cautions for line in one.after)
     story: list[Flowable] = [

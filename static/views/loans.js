@@ -66,7 +66,7 @@ function Line({ line, isLent }) {
     (error) => { if (!error.code) throw error; setShown({ slip: null, gives: false, error }); });
   const isOpen = line.back < line.quantity;
   return html`<li class="line stack-tight" data-loan=${line.loan}>
-    <span class="strong">${LOANS.line(showNumber(line.quantity), line.part, line.name)}</span>
+    <span class="strong">${LOANS.line(showNumber(line.quantity), line.part, line.name)}</span><br />
     <span class="quiet small">${[(isLent ? LOANS.to : LOANS.from)(line.who, showDay(line.on)),
       line.back > 0 && LOANS.back(showNumber(line.back))].filter(Boolean).join(" · ")}</span>
     <div class="buttons">${!isLent && isOpen && html`<button type="button" aria-expanded=${shown.gives}

@@ -1,7 +1,6 @@
 /** Writing down what a fit point asks for: its kind first, then the measurements that decide. */
 
-import { SparesError } from "../api.js";
-import { fitCopy } from "../fit-copy.js";
+import { fitBook } from "../fit-copy.js";
 import { useDraft, useLoad } from "../load.js";
 import { record } from "../outbox.js";
 import { askedBodies, askedRows } from "../pieces/asking.js";
@@ -19,13 +18,6 @@ import { useState } from "../vendor/hooks.js";
 import { ASK, SAY } from "../words.js";
 
 const PREFIX = "asks.";
-
-/** The sheets of this phone; where it keeps no copy there is nothing to measure by. */
-async function readBook() {
-  const kept = await fitCopy();
-  if (!kept) throw new SparesError("no-answer");
-  return kept;
-}
 
 function KindForm({ point, book }) {
   const draft = useDraft(`kind.${nameOf(point)}`, { kind: "" });
@@ -102,12 +94,12 @@ function Form({ point, sheet }) {
 export function PointAsksView() {
   const { point } = route.value.params;
   const load = useLoad(`points/${encodeURIComponent(point)}`);
-  const book = useLoad(`fit sheets for ${point}`, readBook);
+  const book = useLoad(`fit sheets for ${point}`, fitBook);
   const head = load.data;
   return html`<${Page} title=${ASK.title} sub=${head ? `${shortName(head.machine_name)} · ${head.name}` : point}
     back=${[href(["aboard", "points", point]), head?.name ?? point]}>
     <${Loaded} load=${load}>${(data) => html`<${Recorded} point=${data} />
-      <${Loaded} load=${book}>${(kept) => (data.kind && kept.book.kinds().includes(data.kind)
-    ? html`<${Form} key=${data.kind} point=${data} sheet=${kept.book.sheet(data.kind)} />`
-    : html`<${KindForm} point=${data} book=${kept.book} />`)}<//>`}<//><//>`;
+      <${Loaded} load=${book}>${(sheets) => (data.kind && sheets.kinds().includes(data.kind)
+    ? html`<${Form} key=${data.kind} point=${data} sheet=${sheets.sheet(data.kind)} />`
+    : html`<${KindForm} point=${data} book=${sheets} />`)}<//>`}<//><//>`;
 }

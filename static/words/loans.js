@@ -9,7 +9,7 @@ export const LOANS = {
   to: (who, day) => `to ${who}, ${day}`,
   from: (who, day) => `from ${who}, ${day}`,
   back: (quantity) => `${quantity} back`,
-  slip: "Slip for her",
+  slip: "Slip to send",
   slip_back: "Slip of what went back",
   slip_help: "The other vessel takes this in under Aboard, Loans, so that her counts follow. Send it by any way, or show it to be copied.",
   share: "Send it",

@@ -67,6 +67,8 @@ def test_an_id_used_for_something_else_is_no_trip(ctx: Context) -> None:
                  "bank": {"volts": 12, "ah": 100, "from": 0.5, "to": 0.8},
                  "charger": {"net_a": 10}}}, "#/energy/loads"),
     ({"returns_on": "2027-03-31"}, "#/returns_on"),
+    ({"stops": [{"name": "Port", "arrives_on": "2027-04-10", "leaves_on": "2027-06-01"}]},
+     "#/stops/0/leaves_on"),
 ])
 def test_what_makes_no_sense_is_refused_with_its_field(ctx: Context, fields, pointer) -> None:
     with pytest.raises(InvalidInput) as refused:
@@ -86,6 +88,20 @@ def test_a_draft_says_what_changes_and_writes_nothing(ctx: Context) -> None:
     assert restock(ctx, "T1")["hours"]["ENG"] == 200
     alone = draft_restock(ctx, **DAYS, run={"ENG": 30})
     assert (alone["trip"]["no"], alone["was"]) == (None, None)
+
+
+def test_fewer_days_still_have_to_hold_the_hours_that_were_given(ctx: Context) -> None:
+    new_trip(ctx, "Round", **DAYS, run={"ENG": 200})
+    with pytest.raises(InvalidInput) as refused:
+        edit_trip(ctx, "T1", returns_on=DAYS["departs_on"])
+    assert refused.value.facts["errors"] == [
+        {"pointer": "#/hours/ENG", "detail": "there are 24 hours in 1 day"}]
+    day_sail = {"departs_on": DAYS["departs_on"], "returns_on": DAYS["departs_on"]}
+    assert edit_trip(ctx, "T1", **day_sail, run={"ENG": 3})["hours"] == {"ENG": 3}
+    # twenty days with 200 h, then a day like those
+    edit_trip(ctx, "T1", **DAYS, run={"ENG": 200})
+    assert prefill(ctx, *day_sail.values())["fields"]["hours"] == {"ENG": 10}
+    assert new_trip(ctx, "Day", **day_sail)["hours"] == {"ENG": 10}
 
 
 def test_hours_and_lists_can_be_taken_away(ctx: Context) -> None:

@@ -211,6 +211,24 @@ def test_a_return_before_a_leg_is_refused_however_it_is_written(ctx: Context) ->
     assert refused.value.facts["errors"][0]["pointer"] == "#/fields/legs/0/day"
 
 
+def test_days_that_two_phones_moved_apart_leave_out_what_they_cannot_hold(ctx: Context) -> None:
+    """One makes the trip shorter, the other gives it a leg, a stop and hours; both are kept."""
+    new_trip(ctx, "Round", "2027-04-01", "2027-04-30", legs=[{**LEG, "day": 20}],
+             stops=[{"name": "Grimvik", "arrives_on": "2027-04-20", "bunkers": True}])
+    trip, engine = ctx.named("T1", "t", "trip"), ctx.named("ENG", "m", "machine")
+    ctx.write([setting(trip, returns_on="2027-04-10"), setting(
+        "trip-hours/00000000-0000-4000-8000-000000000009", trip=trip, machine=engine, minutes=60)])
+    plan = restock(ctx, "T1")
+    assert (plan["hours"]["ENG"], plan["stops"], plan["timeline"]["stops"]) == (10.5, [], [])
+    for said in ("stop Grimvik: 2027-04-20 is outside the trip, so not counted",
+                 "leg 1: day 20 is outside the trip; its hours are spread over the trip",
+                 "ENG: 1 h are given for it and legs too; the legs are counted"):
+        assert said in plan["remarks"]
+    ctx.write([setting(trip, returns_on="2027-03-10")])
+    with pytest.raises(InvalidInput, match="T1 returns before it leaves"):
+        restock(ctx, "T1")
+
+
 def test_running_that_just_fills_the_days_is_taken(ctx: Context) -> None:
     legs = [{**LEG, "distance_nm": 4173}]       # 695.5 + 0.5 h
     new_trip(ctx, "Round", "2027-04-01", "2027-04-30", legs=legs)

@@ -30,7 +30,7 @@ def _paste(alone: Any, slip: Any, says: str) -> None:
 def write_a_slip(alone: Any) -> None:
     """What was lent above goes with a slip that the other vessel can take in."""
     alone.at("#/aboard/loans")
-    slip = _slip_shown(alone, "Slip for her", _line(alone, "to HESTEREJE"))
+    slip = _slip_shown(alone, "Slip to send", _line(alone, "to HESTEREJE"))
     assert (slip["kind"], [one["q"] for one in slip["lines"]]) == ("loan", [1000])
 
 

@@ -192,3 +192,15 @@ def test_promised_attributes_of_a_kind_are_there(kind):
 def test_measuring_sheet_says_how_each_line_is_measured(kind):
     lines = load_sheets()[kind].measuring_sheet()
     assert lines and all(line["label"] and line["how"] for line in lines)
+
+
+def test_rule_that_is_silent_about_what_is_unstated_never_outweighs_a_row_of_advice(tmp_path):
+    rule = '''[attributes.width]\nlabel = "Width"\nunit = "mm"\ntol = 0.2
+[[implied]]\nattr = "length"\nwhen = { place = { wet = true } }\nvalue = 18\nunstated = "%s"\n'''
+    asked = (Claim("length", 18, severity="advisory"), Claim("width", 5))
+    verdicts = []
+    for unstated in ("silent", "unknown"):
+        (tmp_path / "pawl.toml").write_text(GOOD + rule % unstated, encoding="utf-8")
+        request = FitRequest("winch-pawl", asked, (Claim("width", 5),), Place(wet=True))
+        verdicts.append(check_fit(request, load_sheets(tmp_path)).verdict)
+    assert verdicts == ["fits", "not-known-yet"]

@@ -199,6 +199,19 @@ def test_machines_whose_burning_nobody_knows_are_named_beside_the_fuel():
     assert plan(**asked)["fuel"]["fuel_l"] is None      # not 0
 
 
+def test_hours_that_contradict_the_counter_they_go_by_are_remarked():
+    machines = [{"id": "e"}, {"id": "x", "counter": "e"}]
+    found = plan(machines=machines, trip={"hours": {"e": 100, "x": 5}})
+    assert found["remarks"] == [
+        "x counts by the hours of e, which runs 100 h; 5 h are given for it"]
+    assert plan(machines=machines, trip={"hours": {"e": 5, "x": 5}})["remarks"] == []
+
+
+def test_a_leaving_day_that_is_over_is_remarked():
+    found = [plan(hours={"m": 1}, today=today)["remarks"] for today in ("2027-04-01", "2027-04-02")]
+    assert found == [[], ["the leaving day 2027-04-01 is over"]]
+
+
 def test_more_than_24_hours_a_day_in_all_is_remarked():
     found = compute("trip", ask(days=2, hours={"m": 60}))
     assert found["remarks"] == ["m: 60 h in 2 days is more than 24 h a day"]

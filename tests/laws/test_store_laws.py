@@ -21,10 +21,13 @@ from spares.db.engine import Store, open_store
 from spares.db.load import load_aboard
 from spares.db.rebuild import rebuild
 from spares.db.rows import read_envelope
-from spares.db.tables import Logbook, LogEntry
+from spares.db.tables import CellRow, Logbook, LogEntry
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import numbered_id, ref
+from spares.domain.stock import Entry, fold
+from spares.sync.change import Change, Envelope, seal
 from tests.conftest import LONG
+from tests.histories import histories
 from tests.stores import QUICK
 
 VESSEL = "11111111-1111-4111-8111-111111111111"
@@ -165,6 +168,33 @@ def test_rebuilt_tables_equal_the_live_ones(history: list[Any]) -> None:
         written(store, drafts_of(history), [7, 13])
         with store.writing() as session:
             assert rebuild(session, VESSEL) == []
+
+
+@settings(max_examples=HISTORIES)
+@given(histories(most=14), st.randoms(use_true_random=False))
+def test_cells_are_those_of_all_entries_in_whatever_order_they_come(history: list[Entry],
+                                                                    rng: random.Random) -> None:
+    rng.shuffle(history)
+    cuts = sorted(rng.choices(range(len(history) + 1), k=3))
+    with a_store() as store:
+        for start, end in zip([0, *cuts], [*cuts, len(history)], strict=True):
+            with store.writing() as session:
+                key = session.get(Logbook, VESSEL).key
+                relay(session, VESSEL, [sealed(one, key) for one in history[start:end]],
+                      wall_ms=WALL_MS)
+        with store.reading() as session:
+            rows = session.execute(select(CellRow)).scalars().all()
+    assert {(row.part, row.locker, row.lot): (
+        row.quantity, row.low, row.high, set(row.doubts), set(row.rivals), tuple(row.flags))
+        for row in rows} == {key: (cell.quantity, cell.low, cell.high, set(cell.doubts),
+                                   set(cell.rivals), cell.flags)
+                             for key, cell in fold(history).items()}
+
+
+def sealed(entry: Entry, key: bytes) -> Envelope:
+    """Put an entry into an envelope of the store with this key."""
+    change = Change(entry.id, entry.n, entry.kind, 1, WALL_MS, entry.seen, "", entry.g, entry.body)
+    return seal(change, dev=entry.dev, at=entry.at, g=entry.g, pos=entry.pos, key=key)
 
 
 def test_a_rebuild_reports_and_mends_what_was_altered() -> None:

@@ -9,11 +9,18 @@ from __future__ import annotations
 from itertools import accumulate
 from math import log
 
+import numpy as np
 import pytest
 from scipy.stats import binom, chi2, nbinom, poisson
 
 from spares.domain.provision import Line, best_kit
-from spares.domain.provision.counts import binomial, from_own_log, negative_binomial, spread_out
+from spares.domain.provision.counts import (
+    binomial,
+    convolve,
+    from_own_log,
+    negative_binomial,
+    spread_out,
+)
 from spares.domain.provision.counts import poisson as ours
 from spares.domain.provision.demand import Demand, compound_poisson
 
@@ -51,6 +58,14 @@ def test_level_for_nine_tenths_of_the_items():
     """MIT ESD.260J, lecture 13, as quoted: short at most 0.08 of 0.8 needs 2."""
     demand = _demand(0.8)
     assert next(n for n in range(9) if demand.short_beyond(n * ONE) <= 0.08 * ONE) == 2
+
+
+def test_long_counts_are_added_as_a_library_adds_them():
+    """Two wide negative binomials, 178 million products: numpy's convolution of scipy's."""
+    first, second = negative_binomial(0.5, 1 / 361), negative_binomial(1.5, 1 / 400)
+    apart = [nbinom.pmf(range(16_000), r, p) for r, p in ((0.5, 1 / 361), (1.5, 1 / 400))]
+    found = np.cumsum(convolve(first, second))
+    assert found == pytest.approx(np.convolve(*apart)[:len(found)].cumsum(), abs=1e-12)
 
 
 def test_pooled_and_separate_spares_of_three_machines():

@@ -1,4 +1,4 @@
-"""Every situation of two machines that meet is held by tests that are there."""
+"""Every situation of two machines that meet, and every promise, is held by tests that are there."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from functools import cache
 from tests.structure.layers import TOP
 
 ROWS = tomllib.loads((TOP / "tests/sync/situations.toml").read_text("utf-8"))["row"]
+PROMISES = tomllib.loads((TOP / "tests/sync/promises.toml").read_text("utf-8"))["promise"]
 NUMBERED = re.compile(r"test_(s\d+_)+")
 
 
@@ -30,12 +31,17 @@ def test_rows_are_numbered_from_1_to_39_and_say_what_comes_and_what_is_answered(
     assert all(row["comes"] and row["answer"] and row["tests"] for row in ROWS)
 
 
+def test_promises_are_numbered_from_1_to_24_and_say_what_holds():
+    assert [one["number"] for one in PROMISES] == list(range(1, 25))
+    assert all(one["holds"] and one["tests"] for one in PROMISES)
+
+
 def test_every_row_names_tests_that_are_there():
-    lost = [(row["number"], one) for row in ROWS for one in row["tests"]
+    lost = [(row["number"], one) for row in ROWS + PROMISES for one in row["tests"]
             if not (TOP / one.partition("::")[0]).is_file()
             or one.partition("::")[2] not in functions(one.partition("::")[0])]
     assert lost == []
-    for row in ROWS:
+    for row in ROWS + PROMISES:
         assert max(Counter(row["tests"]).values()) == 1, row["number"]
 
 

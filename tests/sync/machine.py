@@ -31,6 +31,7 @@ from spares.domain.movements import saw
 from spares.domain.stock import fold
 from spares.errors import Stopped
 from spares.sync.memory_server import MemoryServer
+from spares.sync.merge import read_document
 from spares.sync.phone import Phone
 
 VESSEL = "00000000-0000-4000-8000-0000000000aa"
@@ -237,6 +238,7 @@ class Exchange(RuleBasedStateMachine):
         cells = fold(log)
         for who in {0, 1, 2, 3, 4} - self.gone.keys():
             assert fold(self.phones[who].copy.entries()) == cells
+            assert read_document(self.phones[who].copy.entries(), PART) == read_document(log, PART)
         # An undoing has no place in the order; and where a phone and the log were both put back
         # a number can stand for two changes, of which one comes back under another.
         holding = [entry for entry in one_per_id(log) if entry.kind != "void"

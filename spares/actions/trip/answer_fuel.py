@@ -90,7 +90,8 @@ def _stretches(aboard: Aboard, trip: Record, asked: dict[str, Any], plan: dict[s
     days, legs = planned_days(trip), asked.get("legs", [])
     begin = date.fromisoformat(trip.departs_on)
     marks = sorted({(date.fromisoformat(stop["arrives_on"]) - begin).days
-                    for stop in trip.stops or [] if stop.get("bunkers")} - {0, days})
+                    for stop in trip.stops or [] if stop.get("bunkers")})
+    marks = [day for day in marks if 0 < day < days]
     going = [leg for leg in legs if leg["distance_nm"] not in ("0", 0)]
     if any(leg.get("day") is None for leg in going):
         marks = []

@@ -9,6 +9,7 @@ from spares.actions.amounts import hours
 from spares.actions.compute import compute_request
 from spares.actions.trip.answer_figures import until_of
 from spares.actions.trip.money import Purse
+from spares.actions.trip.request_trip import stops_outside
 from spares.actions.trip.stored import planned_days
 from spares.domain.aboard import Aboard, Record
 from spares.domain.dates import add_days
@@ -47,7 +48,8 @@ def timeline(aboard: Aboard, trip: Record, plan: dict[str, Any]) -> dict[str, An
     return {"departs_on": trip.departs_on, "returns_on": trip.returns_on, "days": days,
             "stops": [{"day": (date.fromisoformat(stop["arrives_on"]) - begin).days,
                        "on": stop["arrives_on"], "name": stop["name"]}
-                      for stop in trip.stops or []],
+                      for place, stop in enumerate(trip.stops or [])
+                      if place not in stops_outside(trip)],
             "machines": [{"machine": one.no, "name": one.name,
                           "events": sorted(events[one.no], key=lambda e: (e["day"], e["service"]))}
                          for one in aboard.all("machine") if events.get(one.no)]}

@@ -12,13 +12,14 @@ from spares.actions.compute import compute
 from spares.actions.context import Context
 from spares.actions.trip.burning import beyond_tables, leg_of
 from spares.actions.trip.fields import read_fields, refuse
-from spares.actions.trip.request_trip import energy_of, is_gone, legs_of, stops_of, water_of
+from spares.actions.trip.request_trip import energy_of, is_gone, legs_of, stops_outside, water_of
 from spares.actions.trip.stored import hours_of, planned_days, usual_hours
 from spares.domain.aboard import RECORDS, Aboard, Record, name_of
 from spares.domain.identity import joined_id, ref
 from spares.domain.service.hours import HOURS_PER_DAY
 from spares.domain.trip.request import Leg
 from spares.domain.trip.running import crowded, leg_hours, too_long_by
+from spares.domain.trip.words import say_days
 from spares.errors import InvalidInput
 
 MINUTES_PER_DAY = 24 * 60
@@ -50,17 +51,19 @@ def read_trip(ctx: Context, aboard: Aboard, name: str | None,
     leave, back = _days(leaves, returns)
     given = asked.pop("run", None)
     run = _hours(ctx, given)
-    for machine, whole in run.items():
-        if whole is not None and whole > max((back - leave).days, 1) * MINUTES_PER_DAY:
+    days = max((back - leave).days, 1)
+    fewer = record is not None and days < planned_days(record)
+    stored = {one.machine: one.minutes for one in hours_of(aboard, name)} if fewer else {}
+    for machine, whole in {**stored, **run}.items():
+        if whole is not None and whole > days * MINUTES_PER_DAY:
             raise InvalidInput.at(f"#/hours/{aboard.label(machine)}",
-                                  f"{(back - leave).days} days have "
-                                  f"{(back - leave).days * 24} hours")
+                                  f"there are {days * HOURS_PER_DAY} hours in {say_days(days)}")
     fields = {"departs_on": leave.isoformat(), "returns_on": back.isoformat(),
               **read_fields(ctx, asked)}
     if record is None and given is None:
         taken = machines_told(fields)
         run = {machine: whole for machine, whole in usual_hours(
-            aboard, (back - leave).days).items() if machine not in taken}
+            aboard, days).items() if machine not in taken}
     return TripDraft(fields, run)
 
 
@@ -159,7 +162,6 @@ def _check_whole(aboard: Aboard, name: str) -> None:
     days = planned_days(trip)
     errors = [*_two_ways(aboard, trip), *_outside(trip, days)] or _too_long(aboard, trip, days)
     refuse(errors)
-    stops_of(aboard, trip, [])
     charge = energy_of(aboard, trip, legs_of(aboard, trip), water_of(aboard, trip))
     if charge is None:
         return
@@ -196,8 +198,13 @@ def _two_ways(aboard: Aboard, trip: Record) -> list[dict[str, str]]:
 def _outside(trip: Record, days: int) -> list[dict[str, str]]:
     errors = [{"pointer": f"#/legs/{place}/day", "detail": f"day {leg['day']} is outside the trip"}
               for place, leg in enumerate(trip.legs or []) if leg.get("day", 0) >= days]
+    errors += [{"pointer": f"#/stops/{place}/arrives_on", "detail": words}
+               for place, words in stops_outside(trip).items()]
+    errors += [{"pointer": f"#/stops/{place}/leaves_on", "detail": "is after she is back"}
+               for place, stop in enumerate(trip.stops or [])
+               if (stop.get("leaves_on") or "") > trip.returns_on]
     if trip.at_anchor and trip.at_anchor["days"] > days:
-        errors.append({"pointer": "#/at_anchor/days", "detail": f"the trip has {days} days"})
+        errors.append({"pointer": "#/at_anchor/days", "detail": f"the trip has {say_days(days)}"})
     return errors
 
 
@@ -220,7 +227,8 @@ def _too_long(aboard: Aboard, trip: Record, days: int) -> list[dict[str, str]]:
     most = HOURS_PER_DAY * days
     return errors or [
         {"pointer": "#/at_anchor/days" if alone <= most else "#/legs",
-         "detail": f"{machine} would run {float(hours):.1f} h; {days} days have {most}"}
+         "detail": f"{machine} would run {float(hours):.1f} h; there are {most} in "
+                   f"{say_days(days)}"}
         for machine, (hours, alone) in in_all.items() if hours > most] or [
         {"pointer": f"#/legs/{place}/day",
          "detail": f"the legs that begin on this day would have {machine} run {float(hours):g} h"}

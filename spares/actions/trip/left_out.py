@@ -21,7 +21,7 @@ _CALLED = {
     "first_h": "first interval of {} h", "quantity": "quantity of {}", "share": "share of {}",
     "lead_days": "lead time of {} days", "pack": "pack of {}", "cost": "price of {}",
     "mass_kg": "mass of {} kg", "at_h": "{} h", "h": "{} h", "ready_days": "{} days to get ready",
-    "on": "date {}", "expires": "date {}", "reserved": "{} reserved"}
+    "fuel": "fuel figures", "on": "date {}", "expires": "date {}", "reserved": "{} reserved"}
 #: Rows that go as a whole; of the others only the figure goes, and is not known then.
 _WHOLE_ROWS = ("tasks", "records", "readings", "lots", "failures")
 _FIELDS = {"parts": ("lead_days", "pack", "cost", "mass_kg"), "machines": ("fuel",)}
@@ -54,7 +54,7 @@ def answered(request: Row, work: Callable[[Row], Answer]) -> tuple[Answer, Row, 
             return work(request), request, left
         except (InvalidInput, OutOfRange) as err:
             smaller = _without(request, err.facts.get("errors") or [], left)
-            if smaller is None:
+            if smaller is None or smaller == request:
                 raise
             request = smaller
 
@@ -86,14 +86,8 @@ def _take(made: Row, steps: tuple[str, ...], detail: str, goes: dict[str, set[in
           left: LeftOut) -> bool:
     """Take out what one fault points at; False if it is nothing that can go."""
     name, place, last = steps[0], steps[1] if len(steps) > 1 else "", steps[-1]
-    if name == "keep" and place in made.get("keep", {}):
-        left.words.append(f"{place}, keep level of {made['keep'][place]}: {detail}; left out")
-        made["keep"] = {part: q for part, q in made["keep"].items() if part != place}
-        return True
-    if steps == ("trip", "ready_days"):
-        left.words.append(f"{_figure(made['trip'], last)}: {detail}; the usual ones are taken")
-        made["trip"] = {key: value for key, value in made["trip"].items() if key != last}
-        return True
+    if name in ("keep", "trip"):
+        return _take_from_trip(made, steps, detail, left)
     if name not in made or not place.isdigit() or int(place) >= len(made[name]):
         return False
     row = made[name][int(place)]
@@ -113,6 +107,37 @@ def _take(made: Row, steps: tuple[str, ...], detail: str, goes: dict[str, set[in
             left.services[row["id" if name == "tasks" else "task"]] = words
     goes[name].add(int(place))
     return True
+
+
+def _take_from_trip(made: Row, steps: tuple[str, ...], detail: str, left: LeftOut) -> bool:
+    """Take out a keep level, or of the trip itself what has a usual value or is told twice."""
+    name, place, last = steps[0], steps[1] if len(steps) > 1 else "", steps[-1]
+    if name == "keep" and place in made.get("keep", {}):
+        left.words.append(f"{place}, keep level of {made['keep'][place]}: {detail}; left out")
+        made["keep"] = {part: q for part, q in made["keep"].items() if part != place}
+        return True
+    if steps == ("trip", "ready_days"):
+        left.words.append(f"{_figure(made['trip'], last)}: {detail}; the usual ones are taken")
+        made["trip"] = {key: value for key, value in made["trip"].items() if key != last}
+        return True
+    return place == "legs" and len(steps) > 3 and _take_from_legs(
+        made, int(steps[2]), last, detail, left)
+
+
+def _take_from_legs(made: Row, number: int, field: str, detail: str, left: LeftOut) -> bool:
+    """Take out what two phones apart can bring in: a leg's day outside, hours given twice."""
+    legs = [dict(leg) for leg in made["trip"]["legs"]]
+    twice = [one for one in legs[number]["machines"] if one in made["trip"].get("hours", {})]
+    if field == "day":
+        del legs[number]["day"]
+        left.words.append(f"leg {number + 1}: {detail}; its hours are spread over the trip")
+        made["trip"] = {**made["trip"], "legs": legs}
+    elif field == "machines" and twice:
+        hours = dict(made["trip"]["hours"])
+        left.words += [f"{one}: {float(hours.pop(one)):g} h are given for it and legs too; the "
+                       "legs are counted" for one in twice]
+        made["trip"] = {**made["trip"], "hours": hours}
+    return field in ("day", "machines")
 
 
 def _take_kit_line(made: Row, task: Row, steps: tuple[str, ...], detail: str,

@@ -10,9 +10,9 @@ from spares.actions.trip.answer_pictures import kit_of, request_values
 from spares.actions.trip.check import check_draft, new_name, read_trip
 from spares.actions.trip.money import purse
 from spares.actions.trip.request import trip_request
-from spares.actions.trip.restock import part_names, plan_for, planned, restock
+from spares.actions.trip.restock import ask_days, part_names, plan_for, planned, restock
 from spares.domain.provision import Limits
-from spares.errors import InvalidInput
+from spares.errors import InvalidInput, OutOfRange
 
 DRAFT = "Not saved"
 
@@ -62,16 +62,18 @@ def kit_for(ctx: Context, trip: str, *, level: float | None = None, cost: float 
         raise InvalidInput.at("#/level", "a level or limits, not both")
     name, aboard = ctx.named(trip, "trip", "trip"), ctx.aboard()
     record = aboard.get(name)
-    if not record.departs_on or not record.returns_on:
-        raise InvalidInput.at("#/trip", f"{record.no} has no leaving or return day yet")
+    ask_days(record)
     _, request, _ = planned(trip_request(aboard, record, ctx.today))
     values = request_values(request)
     limits = None
     if level is not None or cost is not None or mass_kg is not None:
         limits = Limits(None if cost is None else int(Decimal(str(cost)) * 100),
                         None if mass_kg is None else int(Decimal(str(mass_kg)) * 1000))
-    found = kit_of(values, purse(aboard, record), part_names(aboard), aboard, record,
-                   limits=limits, level=level)
+    try:
+        found = kit_of(values, purse(aboard, record), part_names(aboard), aboard, record,
+                       limits=limits, level=level)
+    except OutOfRange as err:
+        raise err.at("#/level") from err
     if found is None:
         raise InvalidInput.at("#/trip", "no failure figures count in this trip's plan: nobody can "
                                         "say what protects it")

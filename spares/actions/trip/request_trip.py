@@ -174,17 +174,12 @@ def limits_of(trip: Record) -> dict[str, str] | None:
 
 
 def stops_of(aboard: Aboard, trip: Record, parts: list[Record]) -> list[dict[str, Any]]:
-    """Give the stops by day index with the parts that are sold there.
-
-    Raises:
-        InvalidInput: a stop lies outside the trip.
-    """
-    found = []
+    """Give the stops by day index with the parts that are sold there; not those outside."""
+    found, outside = [], stops_outside(trip)
     for place, stop in enumerate(trip.stops or []):
+        if place in outside:
+            continue
         day = (date.fromisoformat(stop["arrives_on"]) - date.fromisoformat(trip.departs_on)).days
-        if not 0 <= day <= planned_days(trip):
-            raise InvalidInput.at(f"#/stops/{place}/arrives_on",
-                                  f"{stop['arrives_on']} is outside the trip")
         named = {aboard.kept_parts.get(one, one) for one in stop.get("parts") or []}
         sold = [one.no for one in parts
                 if stop.get("all") or name_of("part", one) in named
@@ -192,6 +187,13 @@ def stops_of(aboard: Aboard, trip: Record, parts: list[Record]) -> list[dict[str
                 or one.kind and one.kind in (stop.get("kinds") or [])]
         found.append({"day": day, "sells": sold})
     return found
+
+
+def stops_outside(trip: Record) -> dict[int, str]:
+    """Say by its place which stop lies outside the trip's days: two phones can bring that in."""
+    return {place: f"{stop['arrives_on']} is outside the trip"
+            for place, stop in enumerate(trip.stops or [])
+            if not trip.departs_on <= stop["arrives_on"] <= trip.returns_on}
 
 
 def is_gone(aboard: Aboard, name: str | None) -> bool:

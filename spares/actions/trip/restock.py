@@ -37,6 +37,7 @@ from spares.actions.trip.request import (
     wanted_parts,
 )
 from spares.actions.trip.request_failures import failure_rows
+from spares.actions.trip.request_trip import stops_outside
 from spares.actions.trip.stored import length, planned_days, thing_of
 from spares.domain.aboard import Aboard, Record
 from spares.domain.dates import add_days
@@ -82,10 +83,23 @@ def planned(request: dict[str, Any]) -> tuple[dict[str, Any], dict[str, Any], Le
     return answered(request, lambda one: compute("trip", one))
 
 
+def ask_days(trip: Record) -> None:
+    """Refuse to plan a trip without its days.
+
+    Raises:
+        InvalidInput: it has no leaving or return day, or returns before it leaves.
+    """
+    if not trip.departs_on or not trip.returns_on:
+        raise InvalidInput.at("#/trip", f"{trip.no} has no leaving or return day yet")
+    if trip.returns_on < trip.departs_on:
+        raise InvalidInput.at("#/trip", f"{trip.no} returns before it leaves")
+
+
 def trip_needs(ctx: Context, aboard: Aboard, trip: Record) -> Iterator[tuple[str, int, int]]:
     """Give (part's name, need, usable) of a trip's lines [thousandths]."""
     if not trip.departs_on or not trip.returns_on:
         return
+    ask_days(trip)
     (plan, _, _), names = planned(trip_request(aboard, trip, ctx.today)), part_names(aboard)
     for line in plan["lines"]:
         if line["minimum"]:
@@ -106,8 +120,7 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
         InvalidInput: the trip has no days, or something recorded makes no sense.
     """
     trip = aboard.get(name)
-    if not trip.departs_on or not trip.returns_on:
-        raise InvalidInput.at("#/trip", f"{trip.no} has no leaving or return day yet")
+    ask_days(trip)
     plan, request, left = planned(trip_request(aboard, trip, ctx.today))
     asked = request["trip"]
     names, money = part_names(aboard), purse(aboard, trip)
@@ -134,16 +147,18 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
         "earliest_departure": plan["earliest_departure"],
         "do_not_run": [one for one in stopped(aboard) if float(plan["hours"].get(
             one["machine"]) or 0)],
-        "remarks": [*_day_sail(trip), *plan["remarks"], *left.words, *not_planned(aboard),
+        "remarks": [*_days_of(trip), *plan["remarks"], *left.words, *not_planned(aboard),
                     *doubts, *_figures(request, trip)]}
     return {**answer, "sums": sums_of(answer)}
 
 
-def _day_sail(trip: Record) -> list[str]:
-    if length(trip):
-        return []
+def _days_of(trip: Record) -> list[str]:
+    """Say how a day sail is planned, and which stops lie outside the trip's days."""
     until = add_days(date.fromisoformat(trip.departs_on), planned_days(trip))
-    return [f"out and back on one day: planned as one day of running, until {until}"]
+    outside = [f"stop {trip.stops[place]['name']}: {words}, so not counted"
+               for place, words in stops_outside(trip).items()]
+    return outside if length(trip) else [
+        f"out and back on one day: planned as one day of running, until {until}", *outside]
 
 
 def _due_lists(plan: dict[str, Any]) -> dict[str, list[str]]:

@@ -10,7 +10,7 @@ from spares.actions.documents import new_document, next_number
 from spares.actions.stock_moves import a_change_id, as_one_act
 from spares.actions.trip.check import TripDraft, check_draft, new_name, read_trip
 from spares.actions.trip.restock import restock
-from spares.actions.trip.stored import hours_of, last_trip, length, thing_of, trip_thing
+from spares.actions.trip.stored import hours_of, last_trip, planned_days, thing_of, trip_thing
 from spares.db.history import body_of, entry
 from spares.domain.aboard import name_of
 from spares.domain.draft import Draft, setting
@@ -98,7 +98,7 @@ def prefill(ctx: Context, departs_on: str | None = None,
         read = read_trip(ctx, aboard, None, {"departs_on": departs_on, "returns_on": returns_on,
                                              "run": {}})
         asked = replace(last, **read.fields)
-        days = length(asked) or 0
+        days = planned_days(asked)
     left_out = ("type", "id", "no", "name", "departs_on", "returns_on", "days", "note", "border",
                 "stops", "hours", "legs", "at_anchor")
     fields = {key: value for key, value in told.items()
@@ -124,10 +124,9 @@ def usual_running(ctx: Context, departs_on: str, returns_on: str) -> dict[str, f
     last = last_trip(aboard)
     read = read_trip(ctx, aboard, None, {"departs_on": departs_on, "returns_on": returns_on,
                                          "run": {}})
-    days = length(replace(last, **read.fields)) if last else None
-    if not last or not days:
+    if not last:
         return {}
-    share = days / length(last)
+    share = planned_days(replace(last, **read.fields)) / planned_days(last)
     follows = {aboard.label(name_of("machine", one)) for one in aboard.all("machine")
                if one.counter_of}
     return {machine: round(whole * share, 1)

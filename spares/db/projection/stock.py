@@ -59,7 +59,7 @@ class StockProjection:
         sames = self.session.execute(
             select(Sameness).where(col(Sameness.vessel) == self.vessel)).scalars().all()
         group = _Groups(sames)
-        spoken_of = self._keys_of(self.spoken_of | self._spoken_of_before())
+        spoken_of = self._keys_of(self._all_spoken_of())
         keys = self.keys | spoken_of
         fresh = {row["change_id"] for row in self.sames}
         keys |= self._keys_of_parts({part for row in sames for part in (row.keep, row.drop)
@@ -90,13 +90,11 @@ class StockProjection:
                 for key in keys if (cell := cells.get(key)) is not None]
         insert_all(self.session, CellRow, rows)
 
-    def _spoken_of_before(self) -> set[str]:
-        """Give the new changes of which one that came before them speaks."""
-        found: set[str] = set()
-        for some in chunks(sorted(self.fresh), 500):
-            found |= set(self.session.execute(select(col(Settlement.of)).where(
-                col(Settlement.vessel) == self.vessel, col(Settlement.of).in_(some))).scalars())
-        return found
+    def _all_spoken_of(self) -> set[str]:
+        """Give the changes of which others speak now, or spoke before they came."""
+        named = self.spoken_of | self._settlements("of", "of", self.fresh.keys())
+        # An answer that is taken back opens the doubt about its movement again.
+        return named | self._settlements("of", "change_id", named)
 
     def _keys_of(self, changes: Iterable[str]) -> set[Key]:
         keys: set[Key] = set()
@@ -121,11 +119,17 @@ class StockProjection:
             tuple_(col(Effect.part), col(Effect.locker), col(Effect.lot)).in_(keys))).scalars())
 
     def _ids_about(self, ids: set[str]) -> set[str]:
-        """Give the voids and settles that speak of these changes."""
+        """Give the voids and settles that speak of these changes, and those that speak of them."""
+        found = self._settlements("change_id", "of", ids)
+        return found | self._settlements("change_id", "of", found)
+
+    def _settlements(self, wanted: str, by: str, ids: Iterable[str]) -> set[str]:
+        """Give one column of the voids, settles and restamps whose column *by* is among ids."""
         found: set[str] = set()
         for some in chunks(sorted(ids), 500):
-            found |= set(self.session.execute(select(col(Settlement.change_id)).where(
-                col(Settlement.vessel) == self.vessel, col(Settlement.of).in_(some))).scalars())
+            found |= set(self.session.execute(select(getattr(Settlement, wanted)).where(
+                col(Settlement.vessel) == self.vessel,
+                getattr(Settlement, by).in_(some))).scalars())
         return found
 
     def _entries(self, ids: set[str]) -> list[Entry]:

@@ -14,6 +14,8 @@ Pmf = tuple[float, ...]
 NONE: Pmf = (1.0,)
 _SMALLEST = 1e-18       # terms below this, past the mode, are left out
 _NOTHING = 1e-24        # terms below this add nothing to a sum
+_MANY = 300_000         # products, from which on two long whole numbers are multiplied instead
+_SCALE, _WIDTH = 1 << 64, 17        # a chance in such a number, and the bytes of its square
 _UNDERFLOW = -600.0     # below this e^x is too near to 0 to start from
 
 
@@ -170,15 +172,29 @@ def convolve(first: Pmf, second: Pmf) -> Pmf:
         return second if first[0] == 1.0 else tuple(first[0] * p for p in second)
     if len(second) == 1:
         return convolve(second, first)
-    result = [0.0] * (len(first) + len(second) - 1)
     terms = [(j, q) for j, q in enumerate(second) if q > _NOTHING]
-    for i, p in enumerate(first):
-        if p > _NOTHING:
-            for j, q in terms:
-                result[i + j] += p * q
+    if len(terms) * sum(p > _NOTHING for p in first) > _MANY:
+        result = _as_one_product(first, second)
+    else:
+        result = [0.0] * (len(first) + len(second) - 1)
+        for i, p in enumerate(first):
+            if p > _NOTHING:
+                for j, q in terms:
+                    result[i + j] += p * q
     while len(result) > 1 and result[-1] < _SMALLEST:
         result.pop()
     return tuple(result)
+
+
+def _as_one_product(first: Pmf, second: Pmf) -> list[float]:
+    """Multiply the lists as two whole numbers whose digits are chances: far quicker if long."""
+    one, other = (int.from_bytes(b"".join(
+        round(p * _SCALE).to_bytes(_WIDTH, "little") for p in pmf), "little")
+        for pmf in (first, second))
+    places = len(first) + len(second) - 1
+    digits = (one * other).to_bytes((places + 1) * _WIDTH, "little")
+    return [int.from_bytes(digits[at:at + _WIDTH], "little") / _SCALE**2
+            for at in range(0, places * _WIDTH, _WIDTH)]
 
 
 def repeated(pmf: Pmf, times: int) -> Pmf:

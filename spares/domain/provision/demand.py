@@ -13,12 +13,12 @@ from itertools import accumulate
 from math import exp, fsum, gcd, log
 
 from spares.domain.provision.counts import NONE, Pmf, convolve, negative_binomial, poisson
-from spares.domain.provision.workable import ask_products
+from spares.domain.provision.workable import ask_added
 
 TIE = 1e-12         # a level reached up to this counts as reached
 _TAIL = 1e-14
 _UNDERFLOW = -600.0         # below this e^x is too near to 0 to start from
-_HUGE, _NEGLIGIBLE = 1e200, 1e-24
+_HUGE = 1e200
 
 Pieces = tuple[tuple[int, float], ...]      # ((thousandths, probability), ...)
 
@@ -87,10 +87,9 @@ def pooled(demands: Iterable[Demand]) -> Demand:
     if len(some) == 1:
         return some[0]
     step = gcd(*(d.step for d in some))
-    ask_products(0, sum((len(d.pmf) - 1) * (d.step // step) for d in some))
+    ask_added(sum((len(d.pmf) - 1) * (d.step // step) for d in some))
     total = NONE
     for pmf in sorted((_stretched(d.pmf, d.step // step) for d in some), key=len):
-        ask_products(_likely(total) * _likely(pmf))
         total = convolve(total, pmf)
     return Demand(step, total)
 
@@ -120,8 +119,8 @@ def pieces_of(counts: Pmf, pieces: Pieces) -> Demand:
         return Demand()
     if len(sizes) == 2 and sizes[1] == 1.0:
         return Demand(step, counts)
-    ask_products(len(counts) ** 2 * len(sizes) / 2 * sum(size > 0 for size in sizes),
-                 len(counts) * len(sizes))
+    ask_added(len(counts) * len(sizes),
+              len(counts) ** 2 * len(sizes) / 2 * sum(size > 0 for size in sizes))
     total, power = [0.0], NONE
     for chance in counts:
         total += [0.0] * (len(power) - len(total))
@@ -222,10 +221,6 @@ def _lattice(pieces: Pieces) -> tuple[int, Pmf]:
     for size, chance in pieces:
         sizes[size // step] += chance
     return step, tuple(sizes)
-
-
-def _likely(pmf: Pmf) -> int:
-    return sum(chance > _NEGLIGIBLE for chance in pmf)
 
 
 def _stretched(pmf: Pmf, times: int) -> Pmf:

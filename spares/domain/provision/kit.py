@@ -143,7 +143,8 @@ def _for_level(lines: Sequence[Line], level: float) -> Kit:
     start = prod(line.levels[0] for line in lines)
     most = prod(line.levels[-1] for line in lines)
     if most < level - _TIE:
-        raise OutOfRange(f"level {level} cannot be reached; the most is {most:.6f}",
+        raise OutOfRange(f"level {level} cannot be reached; the most is "
+                         f"{floor(most * 1e6) / 1e6:.6f}",
                          level=level, most=most)
     needed = sum(_gain_from(line) for line in lines) + log(level)
     empty = basket(lines, [float(line.cost) for line in lines])

@@ -8,7 +8,8 @@ from spares.errors import OutOfRange
 
 MOST_FAILURES = 10_000      # more in one window is no figure to plan spares by
 MOST_LIVES = 50             # so many scales of wear-out in one window can be worked out
-MOST_STEPS = 400_000        # so many steps of the common measure of pieces can be added up
+MOST_STEPS = 400_000        # so many steps of the common measure of pieces can be gone through
+MOST_ADDED = 150_000        # so many steps can demands have that are added up
 MOST_PRODUCTS = 20_000_000  # so many products of chances can be added up
 _DEVIATIONS, _FEW, _LONG_TAIL = 8.5, 17, 33     # beyond them lies less than 1e-14
 UNLIKE = "pieces so unlike each other cannot be added up; give rounder pieces"
@@ -76,11 +77,11 @@ def ask_looked_at(pieces: int) -> None:
                          "renewed", most=MOST_STEPS)
 
 
-def ask_products(products: float, steps: float = 0) -> None:
-    """Refuse a sum of chances that would take too long, or whose table would be too long.
+def ask_added(steps: float, products: float = 0) -> None:
+    """Refuse a sum of demands that would take too long.
 
     Raises:
-        OutOfRange: more than `MOST_PRODUCTS`, or more than `MOST_STEPS` steps.
+        OutOfRange: more than `MOST_ADDED` steps, or more than `MOST_PRODUCTS`.
     """
-    if products > MOST_PRODUCTS or steps > MOST_STEPS:
-        raise OutOfRange(UNLIKE, field="pieces", most=MOST_STEPS)
+    if products > MOST_PRODUCTS or steps > MOST_ADDED:
+        raise OutOfRange(UNLIKE, field="pieces", most=MOST_ADDED)

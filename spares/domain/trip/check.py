@@ -13,6 +13,7 @@ from spares.domain.service.hours import HOURS_PER_DAY
 from spares.domain.trip.check_names import Problems, counters, own_names, part_names
 from spares.domain.trip.request import WEIGHTS, Burn, Leg, TripRequest
 from spares.domain.trip.running import too_long_by
+from spares.domain.trip.words import say_days
 from spares.errors import InvalidInput, json_pointer
 
 LONGEST_DAYS = 3660     # ten years
@@ -126,7 +127,7 @@ def _leg(leg: Leg, where: str, days: int) -> Problems:
         left = days - (leg.day or 0)
         if leg.under_way_h > HOURS_PER_DAY * left:
             yield (f"{where}/{too_long_by(leg, left)}", f"takes {float(leg.under_way_h):g} h, "
-                   f"more than the {left} days that are left for it have")
+                   f"more than there are in the {say_days(left)} left for it")
 
 
 def _burn(burn: Burn, where: str) -> Problems:

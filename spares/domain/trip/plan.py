@@ -80,8 +80,14 @@ def plan_trip(request: TripRequest) -> TripPlan:
         _out_of_reach(lines, request),
         tuple(task for task, one in followed.items() if not one.clock.known),
         _earliest_departure(shown, request, fits),
-        tuple(remarks + [f"no running given for {m}: taken as 0 h"
+        tuple(_gone_by(request) + remarks + [f"no running given for {m}: taken as 0 h"
                          for m in sorted(unspoken & _counted(request))]))
+
+
+def _gone_by(request: TripRequest) -> list[str]:
+    """Say that the leaving day is over: what had to be there by then is late by now."""
+    leaves = request.trip.departs_on
+    return [f"the leaving day {leaves} is over"] if leaves < request.today else []
 
 
 def shortages(request: TripRequest) -> list[Shortage]:

@@ -57,6 +57,12 @@ def running(
                if run.total > whole_minutes(HOURS_PER_DAY * trip.days)]
     remarks += [f"{machine}: legs that begin on day {trip.legs[place].day} take {float(hours):g} h"
                 for place, machine, hours in crowded(trip.legs)]
+    for machine, run in found.items():
+        owner = counter_owner(machine, machines)
+        if owner != machine and owner in found and found[owner].total != run.total:
+            remarks.append(f"{machine} counts by the hours of {owner}, which runs "
+                           f"{say_hours(found[owner].total)}; {say_hours(run.total)} are given "
+                           "for it")
     if not trip.days and found:
         remarks = ["a trip of 0 days: the running given for it is not counted"]
     nothing = frozenset(machines) - found.keys()

@@ -70,6 +70,11 @@ def say_months(months: int) -> str:
     return "1 month" if months == 1 else f"{months} months"
 
 
+def say_days(days: int) -> str:
+    """Write a number of days: 1 day, 12 days."""
+    return "1 day" if days == 1 else f"{days} days"
+
+
 def say_event(course: Course, event: Event, leaves: date) -> str:
     """Say when a task falls due in the trip, and by which side."""
     task, clock = course.clock.task, course.clock
