@@ -6,16 +6,18 @@ import { refreshKept } from "./kept-answers.js";
 import { exchange, isStranger } from "./kept/kept.js";
 import { startKept } from "./kept/start.js";
 import { sendWaiting } from "./outbox.js";
+import { Brought } from "./pieces/brought.js";
 import { KeptBar } from "./pieces/kept-bar.js";
 import { OutboxBar, PlaceBar, UndoBar, UpdateBar } from "./pieces/bars.js";
 import { html } from "./pieces/html.js";
 import { SearchDock } from "./pieces/search-dock.js";
 import { seenOn } from "./pieces/today.js";
-import { href, parseRoute } from "./routes.js";
+import { parseRoute } from "./routes.js";
 import { announcement, applyLight, go, noVessel, revision, route, summary, vessel } from "./state.js";
 import { useErrorBoundary, useEffect, useLayoutEffect, useRef } from "./vendor/hooks.js";
 import { render } from "./vendor/preact.js";
 import { effect } from "./vendor/signals.js";
+<<<<<<< HEAD
 import { AboardView } from "./views/aboard.js";
 import { BatchView } from "./views/batch.js";
 import { ChangesView } from "./views/changes.js";
@@ -80,23 +82,30 @@ const VIEWS = {
   "walk-round": WalkRoundView, "walk-round-machine": WalkRoundMachineView, work: WorkView,
 };
 
+=======
+import { Problem } from "./pieces/problem.js";
+import { SAY, TITLE } from "./words.js";
+import { bringAllViews } from "./views.js";
+import { startWorker } from "./worker.js";
+
+/** A page without a worker brings the rest of its files when it has started [ms]. */
+const REST_MS = 2000;
+>>>>>>> c099485c1dfc763ab58f9db8520e066f7bb97bad
 const WITHOUT_VESSEL = ["files", "light", "aboard", "people", "phone"];
 const WITH_SEARCH = ["find", "fit"];
 
 function View() {
   const [fault, clear] = useErrorBoundary((error) => console.error(error));
   const { view } = route.value;
-  const Shown = VIEWS[view];
   if (fault) {
     const error = { code: "error", detail: String(fault.message ?? fault) };
     return html`<div class="page"><${Problem} error=${error} again=${clear} /></div>`;
   }
-  if (isStranger.value) return html`<${PhoneView} />`;      // only the crew sees more
+  if (isStranger.value) return html`<${Brought} view="phone" />`;      // only the crew sees more
   if (noVessel.value && !WITHOUT_VESSEL.includes(view)) {
-    return html`<div class="page"><${Empty} text=${FIRST.none} button=${FIRST.bring}
-      href=${href(["aboard", "files"])} /></div>`;
+    return html`<${Brought} view="begin" />`;
   }
-  return html`<${Shown} key=${view} />`;
+  return html`<${Brought} key=${view} view=${view} />`;
 }
 
 function Shell() {
@@ -148,7 +157,7 @@ function start() {
   });
   effect(() => { if (exchange.value.at) setTimeout(sendWaiting); });
   sendWaiting();
-  startWorker();
+  startWorker().then((isKept) => isKept || setTimeout(bringAllViews, REST_MS));
   startKept();
 }
 

@@ -1,7 +1,8 @@
 /** Days as ISO text, maybe cut to month or year, and how they are read and shown. */
 
-export const MONTHS = ["January", "February", "March", "April", "May", "June", "July",
-  "August", "September", "October", "November", "December"];
+import { CALENDAR } from "./words.js";
+
+export const MONTHS = CALENDAR.months;
 
 function daysInMonth(year, month) {
   return new Date(Date.UTC(year, month, 0)).getUTCDate();
@@ -9,11 +10,11 @@ function daysInMonth(year, month) {
 
 /** Write a day with its month as a word: `3 May 2027`, `May 2027`, `2027`; "not known" for none. */
 export function showDay(iso, { short = false } = {}) {
-  if (!iso) return "not known";
+  if (!iso) return CALENDAR.not_known;
   const [year, month, day] = iso.slice(0, 10).split("-").map(Number);
   if (!month) return String(year);
   const word = short ? MONTHS[month - 1].slice(0, 3) : MONTHS[month - 1];
-  return day ? `${day} ${word} ${year}` : `${word} ${year}`;
+  return day ? CALENDAR.day(day, word, year) : `${word} ${year}`;
 }
 
 /** Write the ISO days inside a sentence of the boat's computer as days are written here. */
@@ -23,23 +24,23 @@ export function showDays(text) {
 
 /** Write the day until which a thing is good; the last day of a month reads as the month. */
 export function showUntil(iso) {
-  if (!iso) return "no date";
+  if (!iso) return CALENDAR.no_date;
   const [year, month, day] = iso.split("-").map(Number);
   const whole = day && day === daysInMonth(year, month);
-  return `until ${showDay(whole ? iso.slice(0, 7) : iso)}`;
+  return CALENDAR.until(showDay(whole ? iso.slice(0, 7) : iso));
 }
 
 /** Write day and short month only, for a line that already says the year elsewhere. */
 export function showDayAndMonth(iso) {
   const [, month, day] = iso.split("-").map(Number);
-  return `${day} ${MONTHS[month - 1].slice(0, 3)}`;
+  return CALENDAR.day(day, MONTHS[month - 1].slice(0, 3));
 }
 
 /** Write an instant (ISO, UTC) as the phone's local day and minute. */
 export function showInstant(iso) {
   const at = new Date(iso);
   const two = (number) => String(number).padStart(2, "0");
-  return `${at.getDate()} ${MONTHS[at.getMonth()].slice(0, 3)} ${at.getFullYear()}, `
+  return `${CALENDAR.day(at.getDate(), MONTHS[at.getMonth()].slice(0, 3), at.getFullYear())}, `
     + `${two(at.getHours())}:${two(at.getMinutes())}`;
 }
 

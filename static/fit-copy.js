@@ -7,8 +7,6 @@ import { SparesError, apiUrl, getJson, postJson } from "./api.js";
 import { InvalidInput } from "./domain/errors.js";
 import { keeper, keepsHere } from "./kept/kept.js";
 import { aftermathOf } from "./kept/lists.js";
-import { findIn, judgeIn, machineIn, pointIn } from "./domain/fit/fit_book.js";
-import { openBook } from "./domain/fit/sheets.js";
 import { keepFile, recallFile } from "./phone-files.js";
 import { recall } from "./phone-store.js";
 import { today } from "./pieces/today.js";
@@ -35,6 +33,7 @@ async function refresh(path) {
 async function refreshNow() {
   try {
     await Promise.all([SHEETS, POINTS].map(refresh));
+    await fitRules();       // in memory, also where no worker keeps files
   } catch {
     // the boat's computer does not answer: the copy stays as it is
   }
@@ -46,17 +45,24 @@ export function refreshFitCopy() {
   waiting = setTimeout(refreshNow, SETTLE_MS);
 }
 
-/** Give {copy, book}, or null where this phone has none yet. */
+/** Bring the rules of fit, which a page needs only when it judges by itself. */
+async function fitRules() {
+  const [book, sheets] = await Promise.all([import("./domain/fit/fit_book.js"), import("./domain/fit/sheets.js")]);
+  return { ...book, openBook: sheets.openBook };
+}
+
+/** Give {copy, book, rules}, or null where this phone has none yet. */
 export async function fitCopy() {
   const [sheets, points] = await Promise.all([SHEETS, POINTS].map((path) => recallFile(nameOf(path))));
   if (!sheets || !points) return null;
-  if (opened.etag !== sheets.etag) Object.assign(opened, { etag: sheets.etag, book: openBook(sheets.data) });
-  return { copy: points.data, book: opened.book };
+  const rules = await fitRules();
+  if (opened.etag !== sheets.etag) Object.assign(opened, { etag: sheets.etag, book: rules.openBook(sheets.data) });
+  return { copy: points.data, book: opened.book, rules };
 }
 
 /** Give the kind sheets: those that this phone keeps, else those of the boat's computer. */
 export async function fitBook() {
-  return (await fitCopy())?.book ?? openBook(await getJson(SHEETS));
+  return (await fitCopy())?.book ?? (await fitRules()).openBook(await getJson(SHEETS));
 }
 
 function found(thing, copy) {
@@ -64,18 +70,18 @@ function found(thing, copy) {
   return { ...thing, as_of: copy.as_of };
 }
 
-function readCopy({ copy, book }, path) {
+function readCopy({ copy, book, rules }, path) {
   if (path === KINDS) return { faults: book.faults, as_of: copy.as_of };
   const [place, rest] = path.split(/[/?]/);
   const ref = decodeURIComponent((rest ?? "").replace(/^q=/, ""));
-  if (place === "find") return found(findIn(copy, ref), copy);
-  if (place === "machines") return found(ref ? machineIn(copy, ref) : { machines: copy.machines }, copy);
-  return found(pointIn(copy, ref), copy);
+  if (place === "find") return found(rules.findIn(copy, ref), copy);
+  if (place === "machines") return found(ref ? rules.machineIn(copy, ref) : { machines: copy.machines }, copy);
+  return found(rules.pointIn(copy, ref), copy);
 }
 
-function judgeCopy({ copy, book }, body) {
+function judgeCopy({ copy, book, rules }, body) {
   try {
-    const verdict = judgeIn(copy, book, body, today(null));
+    const verdict = rules.judgeIn(copy, book, body, today(null));
     // What was fitted on this phone since strands other parts than the book says.
     const after = keepsHere() && body.part ? aftermathOf(keeper.value.aboard(), body.point, body.part) : null;
     return { ...verdict, ...after };

@@ -1,5 +1,7 @@
 /** Numbers as people type them, with comma or point, and as they are shown. */
 
+import { CALENDAR } from "./words.js";
+
 const PLAIN = /^[+-]?\d+(?:[.,]\d+)?$/;
 const THOUSANDS_LIKE = /^\d{1,3}[.,]\d{3}$/;
 
@@ -41,19 +43,19 @@ export function parseCount(text, unit, { atLeast = 0 } = {}) {
 }
 
 /** Write a number without thousands marks, since a lone mark must mean one thing only. */
-export function showNumber(value, { decimals = null, locale = undefined } = {}) {
+export function showNumber(value, { decimals = null, locale = CALENDAR.locale } = {}) {
   const digits = decimals === null ? { maximumFractionDigits: 3 }
     : { minimumFractionDigits: decimals, maximumFractionDigits: decimals };
   return new Intl.NumberFormat(locale, { useGrouping: false, ...digits }).format(value);
 }
 
 /** Write running hours [h] with one decimal. */
-export function showHours(hours, locale = undefined) {
+export function showHours(hours, locale = CALENDAR.locale) {
   return `${showNumber(hours, { decimals: 1, locale })} h`;
 }
 
 /** Write a quantity with its unit; pieces stand without one. */
-export function showQuantity(quantity, unit = "pcs", locale = undefined) {
+export function showQuantity(quantity, unit = "pcs", locale = CALENDAR.locale) {
   const figure = showNumber(quantity, { locale });
   return unit === "pcs" || !unit ? figure : `${figure} ${unit}`;
 }

@@ -9,7 +9,6 @@
 import { SparesError, newId, postJson } from "./api.js";
 import { asked, changeAsked, noteOn, once, sending, stillWaits, takeOut, unsaved } from "./asked-box.js";
 import { device, exchange, keeper, keepsHere, keptChanges, recordHere, syncNow } from "./kept/kept.js";
-import { draftsFor } from "./kept/verbs.js";
 import { today } from "./pieces/today.js";
 import { announce, revision, setLastChange, summary } from "./state.js";
 import { computed } from "./vendor/signals.js";
@@ -137,6 +136,7 @@ function notTaken(entry, error) {
 
 /** Make the change on this phone; null where the boat's computer has to be asked. */
 async function makeHere(path, body, text, id) {
+  const { draftsFor } = await import("./kept/verbs.js");     // came with the keeper
   let draft;
   try {
     const around = { aboard: keeper.value.aboard(), today: today(summary.value), dev: device.value.dev,

@@ -13,16 +13,23 @@ const ROUTES = [
   ["work/trails", "trails"], ["work/trail/:trail", "trail"],
   ["work/:service", "service"], ["work/:service/learn", "learn"],
   ["restock", "restock"], ["restock/new", "trip-new"], ["restock/:trip", "trip"],
+<<<<<<< HEAD
   ["restock/:trip/edit", "trip-edit"], ["restock/:trip/days", "trip-days"],
   ["aboard", "aboard"], ["aboard/machines", "machines"], ["aboard/machines/:machine", "machine"],
   ["aboard/machines/:machine/missing", "trail-new"], ["aboard/machines/:machine/limits", "gauge-limits"],
+=======
+  ["restock/:trip/edit", "trip-edit"],
+  ["aboard", "aboard"], ["aboard/begin", "begin"], ["aboard/begin/lockers", "begin-lockers"],
+  ["aboard/begin/machine", "begin-machine"], ["aboard/machines", "machines"], ["aboard/machines/:machine", "machine"],
+  ["aboard/machines/:machine/missing", "trail-new"],
+>>>>>>> c099485c1dfc763ab58f9db8520e066f7bb97bad
   ["aboard/points/:point", "point"], ["aboard/points/:point/joint", "joint-edit"],
   ["aboard/points/:point/asks", "point-asks"], ["aboard/points/:point/place", "point-place"], ["aboard/lockers", "lockers"],
   ["aboard/lockers/:locker", "locker"], ["aboard/parts", "parts"], ["aboard/parts/new", "part-new"], ["aboard/stranded", "stranded"],
   ["aboard/counts", "counts"], ["aboard/counts/:locker", "count-locker"],
   ["aboard/papers", "papers"], ["aboard/files", "files"], ["aboard/vessels", "vessels"], ["aboard/light", "light"],
   ["aboard/changes", "changes"], ["aboard/loans", "loans"], ["aboard/phone", "phone"],
-  ["aboard/people", "people"], ["pair/:secret", "phone"],
+  ["aboard/people", "people"], ["aboard/signs", "signs"], ["pair/:secret", "phone"],
 ];
 
 export const PLACES = ["find", "fit", "work", "restock", "aboard"];

@@ -1,5 +1,9 @@
-/** All words on screen, and the words for codes. Views import from here only. */
+/**
+ * All words on screen, in the person's language, and the words for codes. Views import from here only.
+ * English is always here; another language comes with the page of the person who chose it.
+ */
 
+<<<<<<< HEAD
 export * from "./words/asking.js";
 export * from "./words/cautions.js";
 export * from "./words/codes.js";
@@ -20,3 +24,46 @@ export * from "./words/trails.js";
 export * from "./words/trips.js";
 export * from "./words/walk-round.js";
 export * from "./words/work.js";
+=======
+import { language } from "./language.js";
+import * as english from "./words/en.js";
+import { sign } from "./words/sign.js";
+
+const OTHERS = { da: () => import("./words/da.js") };
+
+const chosen = OTHERS[language] ? await OTHERS[language]().catch(() => ({})) : {};
+
+export const {
+  ABOARD, ASK, BEGIN, BURNS, BUYING, CALENDAR, CARD, CAUTION_WORD, CONDITION, COUNT, DAY, DEFERRAL, DRAIN, FAULT, FILES,
+  FIND, FIT, HELP, JOINT, KEPT, KIT, KNOWN, LAYUP, LEFT_OVER, LINE, LOANS, MEASURE, MOVE, MOVING_IN, NEW_PART,
+  NUMBERS, OPENING, PAPER, PEOPLE, PHOTO, PICK, PICTURE, PIECES, PLACE, PLACE_STATE, PROBLEM, PROOF, PROTECTION,
+  RESTOCK, ROUND, ROW, SAY, SCAN, SERVICE, SHEETS, SPOT, STOPPED, TAG, TITLE, TRAIL, TRAIL_STATE, TRIP, VERDICT, WAYS,
+  WEIGHT, WORK,
+} = { ...english, ...chosen };
+
+/** Give the word for a code; a code from a newer server is shown as plain words. */
+export function wordFor(table, code) {
+  const found = table[code];
+  if (found) return typeof found === "string" ? found : found.word;
+  return String(code ?? SAY.not_known).replaceAll("-", " ");
+}
+
+/** Give word, shape and role for a code; what nobody knows here is shown as not known. */
+export function signFor(table, code) {
+  return table[code] ?? sign(wordFor(table, code), "disc-dotted", "ask");
+}
+
+/** Say a caution of an answer in the person's language; one that is not known here stays as it came. */
+function translated({ mark, text }) {
+  const [word, own] = chosen.CAUTION_TEXTS?.[mark] ?? [mark, text];
+  return { mark: word, text: own };
+}
+
+/** Put an answer's cautions in order for the screen; the closing sentence stands apart. */
+export function cautionLines(lines, { opening = false, pieces = false } = {}) {
+  const named = (lines ?? []).filter((line) => line.mark);
+  const isLacking = ({ mark }) => !named.some((line) => line.mark === mark);
+  const first = opening && isLacking(OPENING) ? [OPENING] : [];
+  return [...first, ...named, ...(pieces && isLacking(PIECES) ? [PIECES] : [])].map(translated);
+}
+>>>>>>> c099485c1dfc763ab58f9db8520e066f7bb97bad

@@ -16,10 +16,13 @@ export function watch(registration, isControlled) {
   });
 }
 
-/** Without a secure context there is no worker, and the page works all the same. */
+/**
+ * Start the worker; says whether it keeps the files. Without a secure context there is none, and
+ * the page works all the same.
+ */
 export async function startWorker() {
   const workers = navigator.serviceWorker;
-  if (!workers) return;
+  if (!workers) return false;
   let reloaded = false;
   const had = Boolean(workers.controller);
   workers.addEventListener("controllerchange", () => {
@@ -31,7 +34,8 @@ export async function startWorker() {
     const registration = await workers.register("/sw.js", { updateViaCache: "none" });
     watch(registration, () => Boolean(workers.controller));
     await registration.update();
+    return true;
   } catch {
-    // without a worker the page needs the boat's computer, nothing else changes
+    return false;       // without a worker the page needs the boat's computer, nothing else changes
   }
 }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import shutil
 from collections.abc import Iterator
@@ -37,6 +38,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(long)
         if item.get_closest_marker("browser") and not chromium():
             item.add_marker(browser)
+
+
+def pytest_collection_finish() -> None:
+    """Spare the collector the thousands of tests and modules, which all stay to the end."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture(scope="session")

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import Select, bindparam, select
 from sqlmodel import Session, col
 
 from spares.db.chains import named_beside
@@ -97,16 +98,22 @@ def kept_parts(session: Session, vessel: str) -> dict[str, str]:
 
 def _documents(session: Session, vessel: str, kind: str,
                parts: Collection[str] | None) -> dict[str, Any]:
-    table, make = DOCUMENT_TABLES[kind], RECORDS[kind]
-    columns = [getattr(table, name) for name in ("id", "vessel", "gone", *DOCUMENTS[kind])]
-    order = getattr(table, "no", table.id)
-    query = select(*columns).where(table.vessel == vessel).order_by(order, table.id)
+    make, query, meant = RECORDS[kind], _of_vessel(kind), {"of_vessel": vessel}
     if parts is None or kind not in OF_PARTS:
-        return {row[0]: make(*row) for row in session.execute(query)}
+        return {row[0]: make(*row) for row in session.execute(query, meant)}
     wanted = [id_of(part) for part in parts] if kind == "part" else list(parts)
-    column = getattr(table, OF_PARTS[kind])
+    column = getattr(DOCUMENT_TABLES[kind], OF_PARTS[kind])
     return {row[0]: make(*row) for some in chunks(wanted, 500)
-            for row in session.execute(query.where(column.in_(some)))}
+            for row in session.execute(query.where(column.in_(some)), meant)}
+
+
+@cache
+def _of_vessel(kind: str) -> Select[Any]:
+    """Ask for the documents of a kind; to put the question together costs as much as to ask it."""
+    table = DOCUMENT_TABLES[kind]
+    columns = [getattr(table, name) for name in ("id", "vessel", "gone", *DOCUMENTS[kind])]
+    return select(*columns).where(table.vessel == bindparam("of_vessel")).order_by(
+        getattr(table, "no", table.id), table.id)
 
 
 def _rivals(session: Session, vessel: str, docs: dict[str, dict[str, Any]],

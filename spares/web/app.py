@@ -9,6 +9,7 @@ from flask import Flask
 from spares.config import Settings
 from spares.web import (
     api,
+    beginning,
     client,
     compute,
     devices,
@@ -38,7 +39,7 @@ from spares.web.net import Net
 BLUEPRINTS = (find.blueprint, fit.blueprint, fit_data.blueprint, trips.blueprint, look.blueprint,
               do.blueprint, files.blueprint, sheets.blueprint, papers.blueprint,
               compute.blueprint, sync.blueprint, devices.blueprint, orders.blueprint,
-              photos.blueprint, trails.blueprint, upkeep.blueprint)
+              photos.blueprint, trails.blueprint, upkeep.blueprint, beginning.blueprint)
 
 
 def create_app(settings: Settings, *, hosts: Iterable[str] = (),

@@ -7,9 +7,7 @@ import { keepAnswersOn } from "../api.js";
 import { seenOn, today } from "../pieces/today.js";
 import { summary } from "../state.js";
 import { signal } from "../vendor/signals.js";
-import { partsTouched, withCountsOfNow } from "./counts.js";
 import { exchange, keeper, keepsHere, keptActs, opened } from "./kept.js";
-import { answerAlone, forgetLines } from "./look-up.js";
 import { openKept } from "./open.js";
 
 /** Asked for each time, or no use later. */
@@ -20,6 +18,10 @@ const FROM_COPY = /^(orders|stranded|trails|counts|loans)\b/;
 /** When the answer on screen was given, where it is a kept one [ms since 1970]; else null. */
 export const keptSince = signal(null);
 
+// Both came with the keeper; a page that keeps nothing never loads them.
+const counts = () => import("./counts.js");
+const lookUp = () => import("./look-up.js");
+
 const day = () => today(summary.value);
 
 /** Keep an answer; a full disk costs only the answer. */
@@ -29,6 +31,7 @@ async function put(vessel, path, data) {
 }
 
 async function ofNow(path, answer, isKept) {
+  const [{ partsTouched, withCountsOfNow }, { answerAlone }] = await Promise.all([counts(), lookUp()]);
   const kept = keeper.value;
   const waiting = kept.waiting();
   if (!isKept && !waiting.length) return answer;
@@ -62,7 +65,7 @@ const shelf = {
     const answer = path === "summary" ? seenOn(given) : given;
     if (!NOT_KEPT.test(path)) {
       await put(keeper.value.vessel, path, answer);
-      if (path.startsWith("parts")) forgetLines();
+      if (path.startsWith("parts")) (await lookUp()).forgetLines();
     }
     return ofNow(path, answer, false);
   },
@@ -71,7 +74,7 @@ const shelf = {
   async find(path) {
     const db = await openKept("copy", keeper.value.vessel);
     const kept = NOT_KEPT.test(path) || FROM_COPY.test(path) ? null : await db.get("answers", path);
-    const answer = kept?.data ?? await answerAlone(path, db, keeper.value.aboard(), day());
+    const answer = kept?.data ?? await (await lookUp()).answerAlone(path, db, keeper.value.aboard(), day());
     if (!answer) return null;
     keptSince.value = kept?.at ?? exchange.value.at ?? Date.now();
     return ofNow(path, answer, true);

@@ -8,7 +8,6 @@ import { keep, recall } from "../phone-store.js";
 import { beginsLot, mayWrite } from "../sync/rights.js";
 import { revision, vessel as chosen } from "../state.js";
 import { computed, signal } from "../vendor/signals.js";
-import { openKeeper } from "./keeper.js";
 
 const EVERY_MS = 60_000;
 const FIRST_WAIT_MS = 2_000;
@@ -97,10 +96,18 @@ export function opened() {
   return starting;
 }
 
+/** What only a phone that keeps a copy needs; here before it is opened, so that nothing of it can fail later. */
+async function bringKeeper() {
+  const [{ openKeeper }] = await Promise.all([import("./keeper.js"), import("./verbs.js"),
+    import("./counts.js"), import("./look-up.js")]);
+  return openKeeper;
+}
+
 async function open() {
   const { dev, vessel } = device.value ?? {};
   if (!dev || keeper.value?.vessel === vessel.id || !globalThis.indexedDB) return;
-  opening ??= openKeeper({ vessel: vessel.id, mark: vessel.mark, dev, ask, told: () => { told.value += 1; } });
+  opening ??= bringKeeper().then((openKeeper) =>
+    openKeeper({ vessel: vessel.id, mark: vessel.mark, dev, ask, told: () => { told.value += 1; } }));
   try {
     keeper.value = await opening;
   } finally {

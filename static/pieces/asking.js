@@ -12,7 +12,7 @@ import { fieldsOf } from "./sheet.js";
 export function askedRows(sheet, recorded) {
   return [...sheet.attributes.values()].flatMap((line) => {
     const said = recorded.filter((one) => one.attribute === line.code).map((one) => one.value).join("; ");
-    const hint = [line.measure, line.words?.length && ASK.words(line.words), line.unit && ASK.unit(line.unit)];
+    const hint = [line.measure, line.words?.length && ASK.words(line.words), line.unit && line.unit !== "1" && ASK.unit(line.unit)];
     return fieldsOf({ attr: line.code, judged: line.code, required: said || null,
       measure: hint.filter(Boolean).join(". ").replaceAll("..", "."), drawing: line.drawing ?? null, follows: false },
     line.label, line.code !== "length" || sheet.kind === "drive-belt");

@@ -1,12 +1,22 @@
 /** What a search found: a part, a locker with its contents, a machine with its fit points. */
 
+import { looksLikeCode, parseLabel } from "../domain/codes.js";
 import { showHours } from "../numbers.js";
 import { href } from "../routes.js";
+import { summary } from "../state.js";
 import { FIND, TITLE } from "../words.js";
 import { AnswerCard } from "./answer-card.js";
 import { DoNotRun, StopMark, useStopped } from "./do-not-run.js";
 import { html } from "./html.js";
 import { PartLine, PointLine, nameOf } from "./lines.js";
+
+/** Say that nothing was found: for a label of another vessel, for no label of ours, for words. */
+export function nothingSaid(text) {
+  const label = parseLabel(text);
+  const mark = summary.value?.vessel?.mark;
+  if (label && mark && label.vessel_mark !== mark.toUpperCase()) return FIND.other_vessel(label.vessel_mark, mark);
+  return label || looksLikeCode(text) ? FIND.no_label : FIND.no_hit(text);
+}
 
 /** A locker with what lies in it; the only thing in it is already open. */
 export function LockerBlock({ locker }) {

@@ -45,6 +45,7 @@ const DRAWN = {
     stroke-width="2.8" stroke-linejoin="round" />`, line("M16 13 V19", 3), line("M16 23.4 V23.6", 3.4)],
   "octagon-bar": () => [fill("M10.5 3 H21.5 L29 10.5 V21.5 L21.5 29 H10.5 L3 21.5 V10.5 Z"),
     html`<rect x="8" y="13.5" width="16" height="5" class="hole" />`],
+  scan: () => line("M4 11 V5 H10 M22 5 H28 V11 M28 21 V27 H22 M10 27 H4 V21 M9 16 H23", 2.8),
   find: () => [html`<circle cx="14" cy="14" r="9" fill="none" stroke="currentColor"
     stroke-width="3" />`, line("M21 21 L28 28", 3.4)],
   fit: () => [nut(2.6), html`<circle cx="16" cy="16" r="5.5" fill="none" stroke="currentColor"

@@ -27,7 +27,8 @@ export function protectionTexts(restock) {
   const assumed = restock.lines.filter((line) => isAssumed(line, restock)).length;
   return [PROTECTION.of_hundred(ofHundred(protection.reached), protection.until),
     ...[bought !== null && bought !== undefined && bought > protection.reached && PROTECTION.bought(ofHundred(bought)),
-      protection.reached_a !== null && protection.reached_a !== undefined && PROTECTION.reached_a(ofHundred(protection.reached_a)),
+      protection.reached_a === null ? PROTECTION.none_a
+        : protection.reached_a !== undefined && PROTECTION.reached_a(ofHundred(protection.reached_a)),
       missing > 0 && PROTECTION.missing(missing), assumed > 0 && PROTECTION.assumed(assumed)].filter(Boolean)];
 }
 

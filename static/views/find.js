@@ -1,11 +1,13 @@
 /** Find: type a code or words; what is found already shows locker and count. */
 
+import { retailNumber } from "../domain/barcodes.js";
 import { isCode, looksLikeCode, parseLabel } from "../domain/codes.js";
 import { isSkipper } from "../kept/kept.js";
 import { useLoad, useSettled } from "../load.js";
 import { AnswerCard } from "../pieces/answer-card.js";
-import { Hit } from "../pieces/hits.js";
+import { Hit, nothingSaid } from "../pieces/hits.js";
 import { html } from "../pieces/html.js";
+import { LearnBarcode } from "../pieces/learn-barcode.js";
 import { PartLine, nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
@@ -32,21 +34,22 @@ function LastWanted() {
   </section>`;
 }
 
-function Nothing({ answer, text }) {
-  const say = answer.message ?? (looksLikeCode(text) ? FIND.no_label : FIND.no_hit(text));
-  return html`<p class="strong" role="status">${say}</p>
-    ${isSkipper() && !looksLikeCode(text) && !answer.message && html`<p><a class="button"
+function Nothing({ text }) {
+  const number = retailNumber(text);
+  if (number) return html`<${LearnBarcode} number=${number} />`;
+  const isLabel = looksLikeCode(text) || parseLabel(text) !== null;
+  return html`<p class="strong" role="status">${nothingSaid(text)}</p>
+    ${isSkipper() && !isLabel && html`<p><a class="button"
       href=${href(["aboard", "parts", "new"], { name: text })}>${NEW_PART.begin_named(text)}</a></p>`}`;
 }
 
 function Results({ answer, text }) {
   const { hits } = answer;
-  if (!hits.length) return html`<${Nothing} answer=${answer} text=${text} />`;
+  if (!hits.length) return html`<${Nothing} text=${text} />`;
   const only = hits.length === 1 && hits[0].type === "part" ? hits[0] : null;
   return html`<section class="stack">
     <p class="visually-hidden" role="status">${FIND.results(hits.length)}</p>
-    ${answer.message && html`<p class="strong">${answer.message}</p>`}
-    ${!answer.message && answer.by === "near" && html`<p class="strong">${FIND.near}</p>`}
+    ${answer.by === "near" && html`<p class="strong">${FIND.near}</p>`}
     ${only ? html`<h2>${only.name}</h2><${AnswerCard} key=${nameOf(only)} part=${only} />`
       : html`<ul class="lines">${hits.map((hit) => html`<${Hit} key=${`${hit.type}${hit.id ?? hit.no}`}
           hit=${hit} alone=${hits.length === 1} />`)}</ul>`}

@@ -5,20 +5,20 @@ import { KINDS, getOrCopy } from "../fit-copy.js";
 import { useLoad, useSettled } from "../load.js";
 import { FromCopy } from "../pieces/from-copy.js";
 import { html } from "../pieces/html.js";
-import { MachineBlock } from "../pieces/hits.js";
+import { MachineBlock, nothingSaid } from "../pieces/hits.js";
 import { PointLine, nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { searchText } from "../pieces/search-dock.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { ABOARD, FIND, FIT, PLACE, PROOF, SHEETS, wordFor } from "../words.js";
+import { BEGIN, FIND, FIT, PLACE, PROOF, SHEETS, wordFor } from "../words.js";
 
 const toPoint = (point) => href(["fit", nameOf(point)]);
 
 function Machines({ machines }) {
   if (!machines.length) {
-    return html`<${Empty} text=${FIT.no_machines} button=${ABOARD.files} href=${href(["aboard", "files"])} />`;
+    return html`<${Empty} text=${FIT.no_machines} button=${BEGIN.machine} href=${href(["aboard", "begin", "machine"])} />`;
   }
   return html`<p>${FIT.intro}</p><ul class="lines">${machines.map((machine) => html`<li>
     <a class="line stack-tight" data-machine=${nameOf(machine)}
@@ -43,7 +43,7 @@ function PartPlaces({ part }) {
 
 function Found({ answer, text }) {
   const hits = answer.hits.filter((hit) => ["machine", "point", "part"].includes(hit.type));
-  if (!hits.length) return html`<p class="strong" role="status">${answer.message ?? FIND.no_hit(text)}</p>`;
+  if (!hits.length) return html`<p class="strong" role="status">${nothingSaid(text)}</p>`;
   return html`<div class="stack">${hits.map((hit) => {
     if (hit.type === "machine") return html`<${MachineBlock} machine=${hit} to=${toPoint} />`;
     if (hit.type === "part") return html`<${PartPlaces} part=${hit} />`;

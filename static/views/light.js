@@ -1,5 +1,6 @@
-/** Light and hand: how this phone shows things. */
+/** Light, hand and language: how this phone shows things. */
 
+import { LANGUAGES, languageChosen, setLanguage } from "../language.js";
 import { RadioField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
@@ -15,5 +16,7 @@ export function LightView() {
     ${light.value === "night" && html`<p class="strong" role="status">${ABOARD.night_note}</p>`}
     <${RadioField} label=${ABOARD.hand_word} name="hand" value=${hand.value} onValue=${setHand}
       options=${Object.entries(ABOARD.hands)} />
+    <${RadioField} label=${ABOARD.language_word} name="language" value=${languageChosen} onValue=${setLanguage}
+      options=${[...Object.entries(ABOARD.languages), ...Object.entries(LANGUAGES)]} />
   <//>`;
 }

@@ -7,7 +7,7 @@ import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { Sign } from "../pieces/shapes.js";
 import { href } from "../routes.js";
-import { ABOARD, COUNT, PLACE, TAG } from "../words.js";
+import { ABOARD, BEGIN, COUNT, PLACE, TAG } from "../words.js";
 
 function signOf(locker) {
   if (locker.lent_to) return COUNT.lent;
@@ -26,6 +26,6 @@ export function LockersView() {
             <span class="code">${locker.code}</span></span>
           <span class="top"><span class="quiet small">${ABOARD.lines(locker.lines ?? 0)}</span>
             ${signOf(locker) && html`<${Sign} sign=${signOf(locker)} />`}</span></a></li>`)}</ul>`
-      : html`<${Empty} text=${ABOARD.no_lockers} button=${ABOARD.files} href=${href(["aboard", "files"])} />`)}<//>
+      : html`<${Empty} text=${ABOARD.no_lockers} button=${BEGIN.lockers} href=${href(["aboard", "begin", "lockers"])} />`)}<//>
   <//>`;
 }

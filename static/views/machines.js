@@ -7,7 +7,7 @@ import { nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
-import { ABOARD, FIT, PLACE } from "../words.js";
+import { ABOARD, BEGIN, FIT, PLACE } from "../words.js";
 import { readingText } from "./readings.js";
 
 /** One line a machine, with its place and hours. */
@@ -23,6 +23,6 @@ export function MachinesView() {
           ${stopped.has(nameOf(machine)) && html`<span class="top"><${StopSign} /></span>`}
           <span class="quiet small">${[machine.place, machine.counter !== "none" && readingText(machine)]
             .filter(Boolean).join(" · ")}</span></a></li>`)}</ul>`
-      : html`<${Empty} text=${FIT.no_machines} button=${ABOARD.files} href=${href(["aboard", "files"])} />`)}<//>
+      : html`<${Empty} text=${FIT.no_machines} button=${BEGIN.machine} href=${href(["aboard", "begin", "machine"])} />`)}<//>
   <//>`;
 }

@@ -58,8 +58,8 @@ function Form({ machine }) {
     <${DayField} label=${WORK.hours_on} today=${today(summary.value)} ...${field("at")} />
     <${Problem} error=${state.error} />
     ${asked && html`<${TextField} label=${WORK.because} hint=${WORK.because_hint} ...${field("because")} />
-      <div class="stack-tight">${WORK.becauses.map((words) => html`<button type="button"
-        onClick=${() => set({ because: words })}>${words}</button>`)}</div>`}
+      <div class="stack-tight">${WORK.becauses.map(([because, words]) => html`<button type="button"
+        onClick=${() => set({ because })}>${words}</button>`)}</div>`}
     <button class="main" disabled=${state.sending}>
       ${state.sending ? SAY.recording : asked ? WORK.keep_anyway : WORK.hours_now}</button>
   </form>`;

@@ -20,7 +20,6 @@ export const ASK = {
   record: "Record",
   text: (point, label, value) => `${point}: ${label} ${value}`,
   nothing: "Nothing is typed yet.",
-  refused: (label, why) => `${label}: ${why}`,
   take_off: "Take it off",
   taken_off: (point, label) => `${point} no longer asks: ${label}`,
   recorded: "Recorded",

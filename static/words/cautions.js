@@ -20,11 +20,3 @@ export const PIECES = {
   mark: "pieces",
   text: "Do not run before the trail is closed or the gap accepted in writing.",
 };
-
-/** Put an answer's cautions in order for the screen; the closing sentence stands apart. */
-export function cautionLines(lines, { opening = false, pieces = false } = {}) {
-  const named = (lines ?? []).filter((line) => line.mark);
-  const isLacking = ({ mark }) => !named.some((line) => line.mark === mark);
-  const first = opening && isLacking(OPENING) ? [OPENING] : [];
-  return [...first, ...named, ...(pieces && isLacking(PIECES) ? [PIECES] : [])];
-}

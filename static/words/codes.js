@@ -3,7 +3,7 @@
  * The shape and the word carry the meaning; the colour role is only the third sign.
  */
 
-const sign = (word, shape, role) => ({ word, shape, role });
+import { sign } from "./sign.js";
 
 export const COUNT = {
   enough: sign("Enough", "disc-full", "good"),
@@ -116,15 +116,3 @@ export const PROBLEM = {
   rejected: "The skipper did not take it",
   immutable: "This cannot be changed any more",
 };
-
-/** Give the word for a code; a code from a newer server is shown as plain words. */
-export function wordFor(table, code) {
-  const found = table[code];
-  if (found) return typeof found === "string" ? found : found.word;
-  return String(code ?? "not known").replaceAll("-", " ");
-}
-
-/** Give word, shape and role for a code; what nobody knows here is shown as not known. */
-export function signFor(table, code) {
-  return table[code] ?? sign(wordFor(table, code), "disc-dotted", "ask");
-}

@@ -1,6 +1,6 @@
 /** Words of lay-up and fitting-out. */
 
-const sign = (word, shape, role) => ({ word, shape, role });
+import { sign } from "./sign.js";
 
 export const DRAIN = {
   open: sign("Still to do", "square-dotted", "ask"),

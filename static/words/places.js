@@ -3,7 +3,7 @@
 export const FIT = {
   intro: "Which place is it for? Type the machine's code, or choose it.",
   field: "Machine's code, fit point or part",
-  no_machines: "No machines yet. Bring them in from a file.",
+  no_machines: "No machines yet. Add the first one.",
   fitted: "Fitted now",
   fitted_none: "Nothing recorded as fitted",
   since: (day) => `since ${day}`,
@@ -134,7 +134,9 @@ export const RESTOCK = {
 
 export const ABOARD = {
   machines: "Machines", lockers: "Lockers", parts: "Parts", stranded: "Stranded",
-  papers: "Papers and labels", files: "Files", vessels: "Vessels", light: "Light and hand", changes: "Changes",
+  papers: "Papers and labels", files: "Files", vessels: "Vessels", light: "Light, hand and language", changes: "Changes",
+  signs: "What the signs mean", signs_help: "Enough, Low, Due, Fits and all the others, a sentence each",
+  begin: "Begin", begin_help: "Lockers, labels, machines and a first trip, step by step",
   machines_help: "Fit points, and what is fitted",
   counts: "Count, oldest first",
   counts_help: "Lockers by the age of their counts, what is doubted first.",
@@ -144,7 +146,7 @@ export const ABOARD = {
   papers_help: "Lists, books and labels, to print",
   files_help: "Bring tables in, give them out",
   vessels_help: "Which vessel this is about",
-  light_help: "Deck, Below, Night; left or right hand",
+  light_help: "Deck, Below, Night; left or right hand; language",
   changes_help: "What was recorded, and undo",
   loans: "Loans",
   loans_help: "Lent out and borrowed, with slips between vessels",
@@ -156,13 +158,13 @@ export const ABOARD = {
     + `${changes === 0 ? "nothing recorded since" : changes === 1 ? "1 change since" : `${changes} changes since`}.`,
   backup_never: "No backup of her records has been made yet.",
   backup_how: "The boat's computer makes one a day while it runs. Keep a copy off the boat as well.",
-  no_lockers: "No lockers yet. Bring them in from a file.",
+  no_lockers: "No lockers yet. Name the first ones.",
   no_parts: "No parts yet. Bring them in from a file.",
   no_changes: "Nothing recorded yet.",
   nothing_stranded: "Nothing is stranded.",
   to_find: "Go to Find",
   serial: "Serial", place: "Place", model: "Model", counter: "Hours", code: "Code",
-  points: "Fit points", light_word: "Light", hand_word: "Hand",
+  points: "Fit points", light_word: "Light", hand_word: "Hand", language_word: "Language",
   lines: (count) => (count === 1 ? "1 part" : `${count} parts`),
   asks_nothing: "Nothing recorded yet.",
   weight: "Weight", pieces: "Pieces", belongs: "Sits on", requires: "What it asks for",
@@ -187,6 +189,7 @@ export const ABOARD = {
     night: "One red on black, nothing filled",
   },
   night_note: "Turn the phone's brightness down: a page cannot do that.",
+  languages: { system: "As the phone says" },
   hands: { right: "Right hand", left: "Left hand" },
   the_counter_of: (machine) => `counter of ${machine}`,
   no_counter: "none, months only",
@@ -279,9 +282,4 @@ export const MOVING_IN = {
   bringing: (done, of) => (of ? `Bringing in: ${done} of ${of} changes` : "Bringing in …"),
   brought: ({ rows, changes, left_out }) => (changes === 0 ? "All of this is known already."
     : `${rows} rows brought in, ${left_out} left out.`),
-};
-
-export const FIRST = {
-  none: "No vessel yet. Bring one in from a file.",
-  bring: "Choose a file",
 };

@@ -8,10 +8,21 @@ export const TITLE = {
   find: "Find", part: "Part", "part-new": "A new part", fit: "Fit", "fit-point": "Fit", measure: "Measure",
   verdict: "Does it fit", work: "Work", readings: "Readings", reading: "Hours", learn: "Look and learn", gauge: "Reading", batch: "Batch", counts: "Count", "count-locker": "Count", "trip-days": "The days as they were", "gauge-limits": "Limits", service: "Service",
   trail: "Trail", trails: "Trails", "trail-new": "A piece is missing", restock: "Restock", "trip-new": "New trip", "trip-edit": "Change the trip", trip: "Trip", aboard: "Aboard",
-  machines: "Machines", machine: "Machine", point: "Fit point", "point-asks": "What it asks for", "point-place": "The place", lockers: "Lockers",
+  signs: "What the signs mean", begin: "Begin", "begin-lockers": "Name lockers", "begin-machine": "Add a machine", machines: "Machines", machine: "Machine", point: "Fit point", "point-asks": "What it asks for", "point-place": "The place", lockers: "Lockers",
   locker: "Locker", parts: "Parts", stranded: "Stranded", papers: "Papers and labels", files: "Files",
-  vessels: "Vessels", light: "Light and hand", changes: "Changes",
+  vessels: "Vessels", light: "Light, hand and language", loans: "Loans", changes: "Changes",
   phone: "This phone", people: "People and phones", "walk-round": "Walk-round", "lay-up": "Lay-up", joint: "Joint sheet", "joint-edit": "Joint sheet", "walk-round-machine": "Walk-round",
+};
+
+/** How days and numbers are written; without a locale as the browser does. */
+export const CALENDAR = {
+  months: ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December"],
+  day: (day, month, year) => (year ? `${day} ${month} ${year}` : `${day} ${month}`),
+  not_known: "not known",
+  no_date: "no date",
+  until: (day) => `until ${day}`,
+  locale: undefined,
 };
 
 export const SAY = {
@@ -57,13 +68,14 @@ export const FAULT = {
 
 export const FIND = {
   label: "Code or word",
-  hint: "EMJR, or: imp har",
+  hint: "EMJR, imp har",
   clear: "Clear",
   last_wanted: "Last wanted",
   nothing_yet: "Nothing looked for yet. Type the 4 characters on a label, or a word.",
   show_lockers: "Show all lockers",
   no_hit: (text) => `Nothing found for “${text}”.`,
   no_label: "No such label. Look at the 4 characters again.",
+  other_vessel: (of, mark) => `This is a label of the vessel ${of}, not of ${mark}.`,
   results: (count) => (count === 1 ? "1 thing found" : `${count} things found`),
   near: "Close to what you typed:",
   empty_locker: "Nothing recorded in this locker.",

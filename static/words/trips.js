@@ -9,6 +9,7 @@ export const PROTECTION = {
   of_hundred: (trips, until) => `Of 100 such trips, ${trips} need nothing against breakdown${upTo(until)} that is not aboard.`,
   bought: (trips) => `With this list bought: ${trips}.`,
   reached_a: (trips) => `Counting only what stops the trip (A): ${trips}.`,
+  none_a: "Nothing that stops the trip (A) is counted in it.",
   missing: (count) => (count === 1 ? "1 part has no failure figure and is left out of this."
     : `${count} parts have no failure figure and are left out of this.`),
   assumed: (count) => (count === 1 ? "1 figure in it is assumed." : `${count} lines in it rest on assumed figures.`),

@@ -1,6 +1,6 @@
 /** Words of the walk-round: taking over a vessel whose history nobody knows. */
 
-const sign = (word, shape, role) => ({ word, shape, role });
+import { sign } from "./sign.js";
 
 export const KNOWN = {
   seen: sign("Seen", "square-full", "good"),

@@ -54,7 +54,7 @@ export const WORK = {
   no_counters: "No machine has an hour counter.",
   because: "Why it is right all the same",
   because_hint: "A new counter begins a new count; a slip is replaced by this; with any other reason it is kept but not used.",
-  becauses: ["new counter", "last entry was a slip"],
+  becauses: [["new counter", "new counter"], ["last entry was a slip", "last entry was a slip"]],
   keep_anyway: "Record it with this reason",
   two_readings: "Which one is meant?",
   last_reading: (hours, day) => `${hours} on ${day}`,

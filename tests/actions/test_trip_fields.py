@@ -162,7 +162,8 @@ def test_fuel_that_nobody_can_tell_is_named_and_never_enough(ctx: Context) -> No
     half = draft_restock(ctx, **DAYS, legs=legs, fuel={"tank_l": 1000})["fuel"]
     assert (half["fuel_l"], half["missing"], half["state"]) == (48, ["WIN"], "not-known")
     no_speed = [{"hours": 12, "machines": ["ENG"], "day": 0}]
-    for given in ({"legs": no_speed}, {"run": {"ENG": 40}, "fuel": {"tank_l": 9}}):
+    for given in ({"legs": no_speed}, {"run": {"ENG": 40}, "fuel": {"tank_l": 9}},
+                  {"run": {"ENG": 40, "WIN": 3}}):      # of WIN no figure is recorded
         assert draft_restock(ctx, **DAYS, **given)["fuel"]["missing"] == ["ENG"]
     # Half an hour of manoeuvring counts at the one figure: 12 h and 0.5 h at 4 l/h.
     leg = [{"distance_nm": 72, "speed_kn": 6, "machines": ["ENG"], "day": 0}]

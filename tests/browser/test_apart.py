@@ -168,9 +168,9 @@ PLACES = ["find", "l/TGL:LEMJR", "part/P034", "fit", "fit/machine/HBR", "fit/HBR
           "aboard/stranded",
           "aboard/changes", "aboard/loans",
           "aboard/vessels", "aboard/phone", "aboard/files", "aboard/papers",
-          "aboard/light"]
+          "aboard/light", "aboard/begin", "aboard/begin/lockers", "aboard/signs"]
 #: What only the boat's computer can show, and says so.
-HERS = {"aboard/people", "pair/:secret"}
+HERS = {"aboard/people", "aboard/begin/machine", "pair/:secret"}
 #: Opened where it was begun, in the table of what works without the boat's computer.
 BEGUN = {"work/trail/:trail"}
 

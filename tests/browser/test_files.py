@@ -38,8 +38,8 @@ def test_an_empty_store_asks_for_a_file_and_shows_what_it_would_bring(
         make_phone: Callable[..., Phone], empty_address: str) -> None:
     phone = make_phone(empty_address)
     page = phone.open("#/find")
-    expect(page.locator("main")).to_contain_text("No vessel yet. Bring one in from a file.")
-    phone.tap('a:has-text("Choose a file")')
+    expect(page.locator("main")).to_contain_text("No vessel yet. Name yours")
+    phone.tap('a:has-text("Bring her in from a file")')
     _choose(phone, "notes.txt", b"x")
     expect(page.locator('[role="alert"]')).to_contain_text(".zip, .csv or .json")
     _choose(phone, "hestereje.zip", _zipped(ROOT / "seed/hestereje"))

@@ -108,30 +108,6 @@ def test_bar_and_code_field_stand_in_the_lower_half(phone: Phone) -> None:
         assert box and box["y"] > 844 / 2
 
 
-def test_everything_works_by_keyboard(make_phone: Callable[..., Phone], address: str) -> None:
-    desk = make_phone(address, viewport={"width": 1280, "height": 800}, has_touch=False,
-                      is_mobile=False)
-    page = _at(desk, "#/work")
-    page.keyboard.press("/")
-    expect(page.locator("#search")).to_be_focused()
-    assert page.evaluate("() => location.hash") == "#/find"
-    page.keyboard.type("EMJR")
-    expect(page.locator('[data-part="P034"]')).to_be_visible()
-    for _ in range(40):
-        page.keyboard.press("Shift+Tab")
-        if page.evaluate("() => document.activeElement.dataset.part") == "P034":
-            break
-    outline = page.evaluate("() => getComputedStyle(document.activeElement).outlineWidth")
-    assert outline == "3px"
-    page.keyboard.press("Enter")
-    expect(page.locator('[data-piece="answer-card"][data-part="P034"]')).to_be_visible()
-    expect(page.locator("h1")).to_be_focused()
-    page.keyboard.press("/")
-    page.keyboard.type("x")
-    page.keyboard.press("Escape")
-    expect(page.locator("#search")).to_have_value("")
-
-
 def test_a_printed_labels_address_opens_its_locker(phone: Phone) -> None:
     page = _at(phone, "#/l/TGL:LEMJR")
     expect(page.locator('[data-locker="L17"]')).to_contain_text("Forepeak")

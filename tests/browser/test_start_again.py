@@ -1,4 +1,4 @@
-"""A page one of whose files does not come tries once more, and else says so."""
+"""A page or a view one of whose files does not come tries once more, and else says so."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ def missing(make_phone: Callable[..., Any], address: str, times: int) -> tuple[A
         else:
             route.continue_()
 
-    phone.page.route("**/views/part.js", answer)
+    phone.page.route("**/views/find.js", answer)
     phone.page.goto(f"{address}/#/part/P001")
     return phone, asked
 
@@ -31,6 +31,11 @@ def test_page_starts_where_a_file_comes_at_the_second_time(
     expect(phone.page.locator("nav.bar")).to_be_visible()
     expect(phone.page.locator("#not-whole")).to_be_hidden()
     assert len(asked) == 2
+    phone.page.route("**/views/service.js", lambda route: route.abort(), times=3)
+    phone.page.goto(f"{address}/#/work/S12")
+    expect(phone.page.locator('main [role="alert"]')).to_contain_text("does not answer")
+    phone.page.get_by_role("button", name="Try again").tap()
+    expect(phone.page.locator("h1")).to_have_text("Change return filter")
 
 
 def test_page_that_does_not_come_whole_says_so_and_does_not_go_round(

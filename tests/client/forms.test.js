@@ -197,6 +197,8 @@ test("protection is said up to the harbour where more can be bought", () => {
     "Of 100 such trips, 91 need nothing against breakdown until Grimvik that is not aboard.", "With this list bought: 97."]);
   const whole = { lines: [], protection: { reached: 0.913, until: null } };
   assert.deepEqual(protectionTexts(whole), ["Of 100 such trips, 91 need nothing against breakdown that is not aboard."]);
+  assert.deepEqual([0.99, null].map((reached_a) => protectionTexts({ lines: [], protection: { reached: 1, reached_a } })[1]),
+    ["Counting only what stops the trip (A): 99.", "Nothing that stops the trip (A) is counted in it."]);
   assert.equal(KIT.reached("91", "97", "Grimvik"), "With what is due bought: 91 of 100 trips until Grimvik. With this kit: 97.");
   assert.match(PICTURE.protection_key("Grimvik"), /breakdown until Grimvik that is not aboard/);
 });

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import hashlib
 import json
 import re
@@ -51,6 +52,27 @@ def test_text_reaches_the_page_only_as_text(path: Path) -> None:
                 "new Function", "http://", "https://"):
         assert way not in source, f"{way} stands in {path.name}"
     assert not re.search(r"\sstyle=|\son[a-z]+=\"|<style", source)
+
+
+def _started() -> set[Path]:
+    """Give the scripts that the page needs before it shows anything."""
+    found, left = set(), [STATIC / "app.js"]
+    while left:
+        path = left.pop()
+        if path not in found:
+            found.add(path)
+            left += [(path.parent / target).resolve()
+                     for target in IMPORT.findall(path.read_text(encoding="utf-8"))]
+    return found
+
+
+def test_what_the_page_needs_to_start_is_at_most_150_kb_compressed() -> None:
+    named = re.findall(r'(?:href|src)="(/[^"]*\.(?:js|css))"',
+                       (STATIC / "index.html").read_text(encoding="utf-8"))
+    started = _started() | {STATIC / name[1:] for name in named} | {STATIC / "index.html"}
+    assert STATIC / "views/find.js" in started
+    assert not [path for path in started if path.parent.name == "judges" or "zxing" in path.name]
+    assert sum(len(gzip.compress(path.read_bytes(), 5)) for path in started) <= 150_000
 
 
 def test_scripts_stay_short_enough_to_be_read() -> None:

@@ -48,6 +48,13 @@ test("every error of the program has words", () => {
   for (const code of codes) assert.ok(words.PROBLEM[code], code);
 });
 
+test("every sign that a person meets has its sentence", () => {
+  for (const family of Object.keys(words.HELP.families)) {
+    const codes = Object.keys(words[family]).filter((code) => family !== "TAG" || !words.COUNT[code]);
+    assert.deepEqual(Object.keys(words.HELP[family]).sort(), codes.sort(), family);
+  }
+});
+
 test("what nobody knows is never shown with the shape or colour of good", () => {
   const asks = [words.VERDICT["not-known-yet"], words.ROW.unknown, words.SERVICE["history-unknown"],
     words.LINE["cannot-say"], words.COUNT["not-counted"], words.TAG["no-date"],
@@ -98,8 +105,13 @@ test("every word that a view names is there", () => {
 
 test("no word is kept that no view says", () => {
   const chosenByCode = ["MOVE", "FAULT", "TITLE", "PLACE", "PROBLEM", "PROOF", "CONDITION", "WEIGHT", "OPENING", "PIECES",
+<<<<<<< HEAD
     "TRAIL_STATE", "PLACE_STATE", "GAUGE_STATE", "KNOWN", "DRAIN",
     "COUNT", "TAG", "SERVICE", "VERDICT", "ROW", "LINE"];
+=======
+    "TRAIL_STATE", "PLACE_STATE", "KNOWN", "DRAIN",
+    "COUNT", "TAG", "SERVICE", "VERDICT", "ROW", "LINE", "HELP"];
+>>>>>>> c099485c1dfc763ab58f9db8520e066f7bb97bad
   for (const [name, table] of tables) {
     if (chosenByCode.includes(name)) continue;
     for (const word of Object.keys(table)) {
@@ -110,7 +122,8 @@ test("no word is kept that no view says", () => {
 });
 
 test("no table of words gives one name twice, where the later would silently win", () => {
-  for (const file of readdirSync(new URL("../../static/words/", import.meta.url))) {
+  const files = readdirSync(new URL("../../static/words/", import.meta.url), { recursive: true });
+  for (const file of files.filter((name) => name.endsWith(".js"))) {
     for (const [, table, body] of ours(`static/words/${file}`)
       .matchAll(/^export const (\w+) = \{\n([\s\S]*?)^\};/gm)) {
       const names = [...body.matchAll(/^ {2}"?([\w-]+)"?:/gm)].map((found) => found[1]);

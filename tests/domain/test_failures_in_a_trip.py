@@ -147,6 +147,14 @@ def test_a_part_without_a_failure_figure_says_so():
     assert "no failure figure" in line(found)["remarks"]
 
 
+def test_a_failure_figure_of_nothing_says_so():
+    for given, said in (({"units": 0}, "counts no units in use"),
+                        ({"pieces": 0}, "takes no pieces")):
+        row = {"part": "p", "machine": "m", "mtbf_h": 100, **given}
+        found = line(plan(hours={"m": 50}, failures=[row]))
+        assert (found["for_failure"], found["remarks"]) == (0, [f"failure figure of m {said}"])
+
+
 def test_the_level_follows_the_weight_of_the_line():
     rows = [{"part": p, "machine": "m", "mtbf_h": 1000} for p in ("a", "b", "c")]
     points = [{"id": w, "machine": "m", "weight": w, "takes": [w.lower()]} for w in "ABC"]

@@ -1,8 +1,9 @@
 """The invariants as a state machine: five phones, the exchange, and a plain record beside them.
 
-Rules: tap, undo, sync, lose the answer, send again, let a request come late or after a newer
-one, restart, back up, put back (properly or by hand), retire, report lost, step a clock, put a
-phone back from its own copy. Which phones and which store, the tests say that run it.
+Rules: tap, undo, answer a doubt, join two parts, sync, lose the answer, send again, let a request
+come late or after a newer one, restart, back up, put back (properly or by hand), retire, report
+lost, step a clock, put a phone back from its own copy. Which phones and which store, the tests
+say that run it.
 """
 
 from __future__ import annotations
@@ -113,6 +114,16 @@ class Exchange(RuleBasedStateMachine):
     @rule(who=PHONES, data=st.data())
     def undo(self, who: int, data: st.DataObject) -> None:
         self.record(who, "void", {"of": data.draw(st.sampled_from(sorted(self.tapped)))})
+
+    @precondition(lambda self: self.tapped)
+    @rule(who=PHONES, data=st.data(), side=st.sampled_from(["before", "after"]))
+    def answer_a_doubt(self, who: int, data: st.DataObject, side: str) -> None:
+        of, counted = (data.draw(st.sampled_from(sorted(self.tapped))) for _ in range(2))
+        self.record(who, "settle", {"of": of, "count": counted, "side": side})
+
+    @rule(who=PHONES)
+    def call_two_parts_one(self, who: int) -> None:
+        self.record(who, "same", {"keep": PART, "drop": OTHER})
 
     @rule(syncs=st.lists(st.tuples(PHONES, FAULTS), min_size=1, max_size=4))
     def sync(self, syncs: list[tuple[int, str]]) -> None:

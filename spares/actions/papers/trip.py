@@ -45,6 +45,8 @@ def _protection(answer: dict[str, Any]) -> Iterator[str]:
         yield f"With the shopping list bought: {of_hundred(known['reached_bought'])}."
     if known.get("reached_a") is not None:
         yield f"Counting only what stops the trip (A): {of_hundred(known['reached_a'])}."
+    elif "reached_a" in known:
+        yield "Nothing that stops the trip (A) is counted in it."
     if missing := len(answer.get("no_figure") or ()):
         yield f"{missing} parts have no failure figure and are left out of this."
     if assumed := len({one["part"] for one in answer.get("failures") or () if one["assumed"]}):

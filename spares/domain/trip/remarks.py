@@ -25,6 +25,9 @@ def remarks_of(
     if not line.need.has_figure:
         yield "no failure figure"
     for row, _ in line.need.rows:
+        if not row.units or not any(size for size, _ in row.pieces):
+            nothing = "takes no pieces" if row.units else "counts no units in use"
+            yield f"failure figure{f' of {row.machine}' if row.machine else ''} {nothing}"
         if row.renewed_by is not None and row.weibull is None:
             yield f"renewal by {row.renewed_by} not counted: a rate that is constant has no age"
     yield from _about_pieces(line, request, fits, lots)

@@ -1,0 +1,24 @@
+/** Help in place: what each sign means, in one sentence. */
+
+import { html } from "../pieces/html.js";
+import { Page } from "../pieces/page.js";
+import { Sign } from "../pieces/shapes.js";
+import { href } from "../routes.js";
+import { ABOARD, COUNT, HELP, LINE, PLACE, PROOF, SERVICE, TAG, VERDICT, wordFor } from "../words.js";
+
+const TABLES = { COUNT, TAG, SERVICE, VERDICT, LINE, PROOF };
+
+/** One sign as it stands everywhere else, and its sentence. */
+function Meaning({ table, code, says }) {
+  const sign = table[code];
+  return html`<li class="line stack-tight" data-sign=${code}><p>${sign.shape ? html`<${Sign} sign=${sign} />`
+    : html`<span class="strong">${wordFor(table, code)}</span>`}</p><p>${says}</p></li>`;
+}
+
+/** All families, in the order in which they are met. */
+export function SignsView() {
+  return html`<${Page} title=${ABOARD.signs} back=${[href(["aboard"]), PLACE.aboard]}><p>${HELP.intro}</p>
+    ${Object.entries(HELP.families).map(([family, words]) => html`<section><h2>${words}</h2><ul class="lines">
+      ${Object.entries(HELP[family]).map(([code, says]) => html`<${Meaning} table=${TABLES[family]} code=${code} says=${says} />`)}
+    </ul></section>`)}<//>`;
+}

@@ -1,0 +1,42 @@
+/** Hvad der står ved enhver advarsel. */
+
+export const CAUTION_WORD = "Pas på";
+
+export const DEFERRAL = "Lokale regler og fabrikantens bog bestemmer; "
+  + "hvor der kræves autorisation, overlades det til en autoriseret.";
+
+export const OPENING = {
+  mark: "stored energy",
+  text: "Rækkefølge: kend energien, stop, afbryd, lås af eller sæt skilt på, "
+    + "slip det oplagrede løs, prøv at det er dødt.",
+};
+
+export const PIECES = {
+  mark: "pieces",
+  text: "Start ikke, før sporet er lukket eller hullet er godkendt skriftligt.",
+};
+
+/** Farerne efter deres mærke, som svarene bærer det: ord og tekst. Udvides `spares/domain/cautions.toml`, så også her. */
+export const CAUTION_TEXTS = {
+  "stored energy": ["oplagret energi", OPENING.text],
+  rotating: ["roterende", "Stop, nøgle ud, skilt på starten. Ingen starter, mens en hånd er inde. Hår, ærmer og snore væk."],
+  "hot, pressure": ["varmt, tryk", "Lad det køle af, og slip trykket. Trykdækslet til sidst, med en klud, aldrig varmt."],
+  oil: ["olie", "Varm olie brænder. Handsker på; tør dryp op, dørken bliver glat. Saml alt, og aflever det i land: intet i bunden, intet over bord."],
+  "sea-cock": ["søhane", "Luk hanen, prop og lys klar, sig det til nogen. Åbn igen, og se efter, før du går."],
+  pieces: ["stykker", PIECES.text],
+  "fuel, petrol": ["brændstof, benzin", "Luft, ingen flamme, ingen kontakt, tør op; benzindampe synker. En blæser er intet bevis."],
+  gas: ["gas", "Kun autoriserede, hvor reglerne siger det; prøv aldrig med en flamme."],
+  fumes: ["røggas", "Kulilte lugter ikke: hovedpine, svimmelhed, kvalme, forvirring betyder frisk luft og hjælp; alarm, der virker; frie udløb; ingen i vandet nær et udløb."],
+  battery: ["batteri", "Ladegas kan eksplodere (brint 4,1-72 % i luft) og kan forstyrre kuliltealarmer; luft, ingen gnister, ingen ringe, isoleret værktøj, briller. Lithium: fabrikantens bog."],
+  mains: ["netspænding", "Træk landstrømmen, stop aggregatet, inverter fra, prøv at det er dødt. Fagmand, hvor det kræves. Lækstrøm i vandet kan dræbe svømmere, værst i ferskvand."],
+  lifting: ["løft", "Ingen under eller på linje; lasten ned, før hydraulik åbnes."],
+  hydraulic: ["hydraulik", "Føl aldrig efter en læk med hånden; olie under huden er et nødstilfælde."],
+  "acid, chemicals": ["syre, kemikalier", "Fabrikantens ord om metal og syre; syre i vand, briller, skyl; på drikkevandssiden kun ugiftigt."],
+  "waste gas": ["kloakgas", "Gas fra spildevand kan slå et menneske ud: luft først, aldrig alene, gå ikke ind."],
+  "enclosed space": ["lukket rum", "Gå ikke ind uden prøvet luft og et menneske udenfor; rust bruger ilten op."],
+  "refrigerant, high-pressure air": ["kølemiddel, trykluft", "Autoriserede; tøm og lås beholderen først."],
+  "torque, locking": ["moment, låsning", "Kun tal fra fabrikantens bog. En fjederskive er intet bevis for låsning."],
+  child: ["barn", "Se og tælle: ja. Varmt, bevægeligt, strømførende, syre: en voksens hænder."],
+  "stop values": ["stopværdier", "Stop straks: intet vand ud, olietrykket væk, ny lyd, røg inde, alarm."],
+  "dated safety gear": ["sikkerhedsudstyr med dato", "Den trykte dato og flagets regler bestemmer. Listen minder kun om det."],
+};

@@ -1,0 +1,58 @@
+/** Hvad hvert tegn betyder, én sætning hver, på ét sted. */
+
+export const HELP = {
+  intro: "Figur og ord siger det; farven hjælper kun. En prikket kant betyder altid: ingen ved det endnu.",
+  families: { COUNT: "Hvor mange", TAG: "Hvad der er med et stykke", SERVICE: "Eftersyn", VERDICT: "Passer den", LINE: "På en turs liste",
+    PROOF: "Hvorfor en pasning tros" },
+  COUNT: {
+    enough: "Så mange brugelige om bord, som næste tur eller det ønskede niveau kræver, eller flere.",
+    low: "Færre brugelige, end der kræves, men ikke ingen.",
+    none: "Ingen brugelige om bord, selv om der ønskes nogen.",
+    "not-counted": "Ingen har talt den, så den regnes aldrig for nok.",
+    ashore: "Ligger i land og tæller ikke som om bord.",
+    lent: "Er hos en anden og tæller ikke som om bord.",
+  },
+  TAG: {
+    "used-good": "Har været i brug og er god; den tæller.",
+    "out-of-date": "Dens dato er gået; den tæller ikke mere.",
+    suspect: "Nogen tvivler på den; den tæller ikke, før den er set efter.",
+    "no-date": "Den ældes, og ingen har skrevet dens dato.",
+    stranded: "Passer ikke til noget, som sidder i dag; den tæller ikke for noget.",
+    dropped: "Fabrikanten laver den ikke mere.",
+    "fits-not-recorded": "Ingen har skrevet, hvor den passer.",
+    "not-reachable": "Tæller, men ingen kommer til den på havet.",
+    "in-doubt": "To telefoner sagde hver sit; en optælling afgør det.",
+    negative: "Der er taget mere, end der var noteret; en optælling afgør det.",
+    assumed: "Et tal, som nogen har antaget, uden kilde.",
+  },
+  SERVICE: {
+    done: "Gjort inden for sit interval.",
+    coming: "Fra ni tiendedele af timerne, eller 30 dage før dagen.",
+    due: "Timerne eller dagen er nået.",
+    overdue: "Timerne eller dagen er passeret.",
+    "history-unknown": "Ingen ved, hvornår det sidst blev gjort; det tæller som noget, der skal gøres før afgang.",
+    "not-wanted": "Nogen har sagt, at det ikke ønskes på dette fartøj.",
+  },
+  VERDICT: {
+    fits: "Hver række, der afgør det, er inden for sine grænser, eller en henvisning, der afgør det, siger det.",
+    "fits-with-changes": "Passer, når ændringerne nævnt herunder er gjort.",
+    "does-not-fit": "En række, der afgør det, er uden for sine grænser, eller den blev prøvet og gik ikke.",
+    "not-known-yet": "Noget, der afgør det, vides ikke; det regnes aldrig for at passe.",
+  },
+  LINE: {
+    enough: "Intet at købe til denne tur.",
+    "order-by": "Mangler, og der er tid til den dag.",
+    short: "Mangler, og ingen ved, hvor længe det tager.",
+    "too-late": "Mangler, og den sidste dag at bestille er gået.",
+    "cannot-say": "Om den mangler, hænger på noget, der aldrig er talt.",
+    accepted: "Mangler, og nogen tog risikoen skriftligt.",
+  },
+  PROOF: {
+    "makers-list": "Fabrikantens egen liste siger det.",
+    measured: "Den blev målt og stemmer.",
+    "fitted-before": "Den har siddet der før.",
+    hearsay: "Nogen sagde det; alene beviser det intet.",
+    candidate: "Det kan være; ingen har set efter.",
+    "tried-no": "Den blev prøvet og gik ikke.",
+  },
+};

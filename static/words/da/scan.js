@@ -1,0 +1,30 @@
+/** Ord om at læse mærker og stregkoder med kameraet. */
+
+export const SCAN = {
+  open: "Scan",
+  close: "Luk kameraet",
+  title: "Kamera",
+  starting: "Åbner kameraet …",
+  point: "Peg på mærket eller på stregkoden på en pakke.",
+  lamp_on: "Tænd lampen",
+  lamp_off: "Sluk lampen",
+  photo: "Læs fra et foto",
+  reading: "Læser fotoet …",
+  nothing_in_photo: "Der er intet mærke og ingen stregkode på dette foto. Gå tættere på, hold den lige, eller skriv de 4 tegn.",
+  not_ours: "Dette er ikke et af vores mærker og ikke en pakkes nummer.",
+  read: (text) => `Læst: ${text}`,
+  why: {
+    refused: "Kameraet blev nægtet. Tillad det for denne side i browserens indstillinger.",
+    none: "Der er intet kamera.",
+    "in-use": "Et andet program bruger kameraet.",
+    "not-secure": "Kameraet kræver den sikre adresse (https) til bådens computer.",
+    silent: "Kameraet svarer ikke. Se, om browseren beder om lov.",
+    decoder: "Mærkelæseren startede ikke.",
+    unknown: "Kameraet startede ikke.",
+  },
+  instead: "Tag et foto af mærket, eller skriv dets 4 tegn herunder.",
+  unknown_code: (number) => `Ingen del har stregkoden ${number} endnu.`,
+  whose: "Hvilken del er i pakken?",
+  learn: (part) => `Det er ${part}`,
+  learned: (part, number) => `Stregkoden ${number} hører til ${part}`,
+};

@@ -1,0 +1,58 @@
+/** What each sign means, one sentence each, in one place. */
+
+export const HELP = {
+  intro: "Shape and word say it; the colour only helps. A dotted outline always means: nobody knows yet.",
+  families: { COUNT: "How many", TAG: "What is with a piece", SERVICE: "Services", VERDICT: "Does it fit", LINE: "In a trip's list",
+    PROOF: "Why a fit is believed" },
+  COUNT: {
+    enough: "As many usable aboard as the next trip or the level to keep asks for, or more.",
+    low: "Fewer usable than asked for, but not none.",
+    none: "None usable aboard, though some are wanted.",
+    "not-counted": "Nobody has counted it, so it is never taken as enough.",
+    ashore: "Lies ashore and does not count as aboard.",
+    lent: "Is with somebody else and does not count as aboard.",
+  },
+  TAG: {
+    "used-good": "Was in use and is good; it counts.",
+    "out-of-date": "Its date is over; it no longer counts.",
+    suspect: "Somebody doubts it; it does not count until it is looked at.",
+    "no-date": "It ages, and nobody wrote down its date.",
+    stranded: "Fits nothing as fitted today; it counts for nothing.",
+    dropped: "Its maker makes it no more.",
+    "fits-not-recorded": "Nobody wrote down where it fits.",
+    "not-reachable": "Counts, but nobody gets at it at sea.",
+    "in-doubt": "Two phones said different things; a count settles it.",
+    negative: "More was taken than was recorded; a count settles it.",
+    assumed: "A figure that somebody assumed, without a source.",
+  },
+  SERVICE: {
+    done: "Done within its interval.",
+    coming: "From nine tenths of its hours, or 30 days before its day.",
+    due: "Its hours or its day are reached.",
+    overdue: "Past its hours or its day.",
+    "history-unknown": "Nobody knows when it was last done; it counts as due before leaving.",
+    "not-wanted": "Somebody said that it is not wanted on this vessel.",
+  },
+  VERDICT: {
+    fits: "Every row that decides is inside its limits, or a link that decides says so.",
+    "fits-with-changes": "Fits once the changes named below are made.",
+    "does-not-fit": "A row that decides is outside its limits, or it was tried and did not go.",
+    "not-known-yet": "Something that decides is not known; it is never taken as fitting.",
+  },
+  LINE: {
+    enough: "Nothing to buy for this trip.",
+    "order-by": "Short, and there is time until that day.",
+    short: "Short, and nobody knows how long it takes.",
+    "too-late": "Short, and the last day to order has passed.",
+    "cannot-say": "Whether it is short hangs on something that was never counted.",
+    accepted: "Short, and somebody took the risk in writing.",
+  },
+  PROOF: {
+    "makers-list": "The maker's own list says so.",
+    measured: "It was measured and agrees.",
+    "fitted-before": "It sat there before.",
+    hearsay: "Somebody said so; alone it proves nothing.",
+    candidate: "It might; nobody has looked.",
+    "tried-no": "It was tried and did not go.",
+  },
+};

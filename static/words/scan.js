@@ -1,0 +1,30 @@
+/** Words about reading labels and barcodes with the camera. */
+
+export const SCAN = {
+  open: "Scan",
+  close: "Close the camera",
+  title: "Camera",
+  starting: "Opening the camera …",
+  point: "Point at the label, or at the barcode on a package.",
+  lamp_on: "Lamp on",
+  lamp_off: "Lamp off",
+  photo: "Read from a photo",
+  reading: "Reading the photo …",
+  nothing_in_photo: "No label or barcode was found in this photo. Go closer, hold it straight, or type the 4 characters.",
+  not_ours: "This symbol is none of our labels and no number of a package.",
+  read: (text) => `Read: ${text}`,
+  why: {
+    refused: "The camera was refused. Allow it for this page in the browser's settings.",
+    none: "No camera was found.",
+    "in-use": "Another program uses the camera.",
+    "not-secure": "The camera needs the secure address (https) of the boat's computer.",
+    silent: "The camera does not answer. Look whether the browser asks for leave.",
+    decoder: "The reader of labels did not start.",
+    unknown: "The camera did not start.",
+  },
+  instead: "Take a photo of the label, or type its 4 characters below.",
+  unknown_code: (number) => `No part has the barcode ${number} yet.`,
+  whose: "Which part is in the package?",
+  learn: (part) => `It is ${part}`,
+  learned: (part, number) => `Barcode ${number} belongs to ${part}`,
+};
