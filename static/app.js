@@ -17,72 +17,6 @@ import { announcement, applyLight, go, noVessel, revision, route, summary, vesse
 import { useErrorBoundary, useEffect, useLayoutEffect, useRef } from "./vendor/hooks.js";
 import { render } from "./vendor/preact.js";
 import { effect } from "./vendor/signals.js";
-<<<<<<< HEAD
-import { AboardView } from "./views/aboard.js";
-import { BatchView } from "./views/batch.js";
-import { ChangesView } from "./views/changes.js";
-import { CountLockerView } from "./views/count-locker.js";
-import { CountsView } from "./views/counts.js";
-import { FilesView } from "./views/files.js";
-import { FindView } from "./views/find.js";
-import { FitPointView } from "./views/fit-point.js";
-import { FitView } from "./views/fit.js";
-import { GaugeView } from "./views/gauge.js";
-import { GaugeLimitsView } from "./views/gauge-limits.js";
-import { JointView } from "./views/joint.js";
-import { JointEditView } from "./views/joint-edit.js";
-import { LayUpView } from "./views/lay-up.js";
-import { LearnView } from "./views/learn.js";
-import { LightView } from "./views/light.js";
-import { LoansView } from "./views/loans.js";
-import { LockerView } from "./views/locker.js";
-import { LockersView } from "./views/lockers.js";
-import { MachineView } from "./views/machine.js";
-import { MachinesView } from "./views/machines.js";
-import { MeasureView } from "./views/measure.js";
-import { PapersView } from "./views/papers.js";
-import { PartNewView } from "./views/part-new.js";
-import { PartView } from "./views/part.js";
-import { PartsView } from "./views/parts.js";
-import { PeopleView } from "./views/people.js";
-import { PhoneView } from "./views/phone.js";
-import { PointAsksView } from "./views/point-asks.js";
-import { PointPlaceView } from "./views/point-place.js";
-import { PointView } from "./views/point.js";
-import { ReadingView } from "./views/reading.js";
-import { ReadingsView } from "./views/readings.js";
-import { RestockView } from "./views/restock.js";
-import { ServiceView } from "./views/service.js";
-import { StrandedView } from "./views/stranded.js";
-import { TrailNewView } from "./views/trail-new.js";
-import { TrailView } from "./views/trail.js";
-import { TrailsView } from "./views/trails.js";
-import { TripDaysView } from "./views/trip-days.js";
-import { TripEditView } from "./views/trip-edit.js";
-import { TripNewView } from "./views/trip-new.js";
-import { TripView } from "./views/trip.js";
-import { VerdictView } from "./views/verdict.js";
-import { VesselsView } from "./views/vessels.js";
-import { WalkRoundView } from "./views/walk-round.js";
-import { WalkRoundMachineView } from "./views/walk-round-machine.js";
-import { WorkView } from "./views/work.js";
-import { Empty, Problem } from "./pieces/problem.js";
-import { FIRST, SAY, TITLE } from "./words.js";
-import { startWorker } from "./worker.js";
-
-const VIEWS = {
-  aboard: AboardView, batch: BatchView, changes: ChangesView, "count-locker": CountLockerView, counts: CountsView, files: FilesView, find: FindView, fit: FitView,
-  "fit-point": FitPointView, gauge: GaugeView, "gauge-limits": GaugeLimitsView, joint: JointView, "lay-up": LayUpView, "joint-edit": JointEditView, learn: LearnView, light: LightView, loans: LoansView, locker: LockerView, lockers: LockersView,
-  machine: MachineView, machines: MachinesView, measure: MeasureView, papers: PapersView,
-  part: PartView, "part-new": PartNewView, parts: PartsView, people: PeopleView,
-  phone: PhoneView, point: PointView, "point-asks": PointAsksView, "point-place": PointPlaceView, reading: ReadingView,
-  readings: ReadingsView, restock: RestockView, service: ServiceView, stranded: StrandedView,
-  trail: TrailView, "trail-new": TrailNewView, trails: TrailsView,
-  trip: TripView, "trip-days": TripDaysView, "trip-edit": TripEditView, "trip-new": TripNewView, verdict: VerdictView, vessels: VesselsView,
-  "walk-round": WalkRoundView, "walk-round-machine": WalkRoundMachineView, work: WorkView,
-};
-
-=======
 import { Problem } from "./pieces/problem.js";
 import { SAY, TITLE } from "./words.js";
 import { bringAllViews } from "./views.js";
@@ -90,7 +24,6 @@ import { startWorker } from "./worker.js";
 
 /** A page without a worker brings the rest of its files when it has started [ms]. */
 const REST_MS = 2000;
->>>>>>> c099485c1dfc763ab58f9db8520e066f7bb97bad
 const WITHOUT_VESSEL = ["files", "light", "aboard", "people", "phone"];
 const WITH_SEARCH = ["find", "fit"];
 

@@ -13,16 +13,10 @@ const ROUTES = [
   ["work/trails", "trails"], ["work/trail/:trail", "trail"],
   ["work/:service", "service"], ["work/:service/learn", "learn"],
   ["restock", "restock"], ["restock/new", "trip-new"], ["restock/:trip", "trip"],
-<<<<<<< HEAD
   ["restock/:trip/edit", "trip-edit"], ["restock/:trip/days", "trip-days"],
-  ["aboard", "aboard"], ["aboard/machines", "machines"], ["aboard/machines/:machine", "machine"],
-  ["aboard/machines/:machine/missing", "trail-new"], ["aboard/machines/:machine/limits", "gauge-limits"],
-=======
-  ["restock/:trip/edit", "trip-edit"],
   ["aboard", "aboard"], ["aboard/begin", "begin"], ["aboard/begin/lockers", "begin-lockers"],
   ["aboard/begin/machine", "begin-machine"], ["aboard/machines", "machines"], ["aboard/machines/:machine", "machine"],
-  ["aboard/machines/:machine/missing", "trail-new"],
->>>>>>> c099485c1dfc763ab58f9db8520e066f7bb97bad
+  ["aboard/machines/:machine/missing", "trail-new"], ["aboard/machines/:machine/limits", "gauge-limits"],
   ["aboard/points/:point", "point"], ["aboard/points/:point/joint", "joint-edit"],
   ["aboard/points/:point/asks", "point-asks"], ["aboard/points/:point/place", "point-place"], ["aboard/lockers", "lockers"],
   ["aboard/lockers/:locker", "locker"], ["aboard/parts", "parts"], ["aboard/parts/new", "part-new"], ["aboard/stranded", "stranded"],

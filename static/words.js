@@ -3,28 +3,6 @@
  * English is always here; another language comes with the page of the person who chose it.
  */
 
-<<<<<<< HEAD
-export * from "./words/asking.js";
-export * from "./words/cautions.js";
-export * from "./words/codes.js";
-export * from "./words/counting.js";
-export * from "./words/gauges.js";
-export * from "./words/joints.js";
-export * from "./words/kept.js";
-export * from "./words/lay-up.js";
-export * from "./words/learning.js";
-export * from "./words/loans.js";
-export * from "./words/measuring.js";
-export * from "./words/people.js";
-export * from "./words/photos.js";
-export * from "./words/pictures.js";
-export * from "./words/places.js";
-export * from "./words/screens.js";
-export * from "./words/trails.js";
-export * from "./words/trips.js";
-export * from "./words/walk-round.js";
-export * from "./words/work.js";
-=======
 import { language } from "./language.js";
 import * as english from "./words/en.js";
 import { sign } from "./words/sign.js";
@@ -34,11 +12,11 @@ const OTHERS = { da: () => import("./words/da.js") };
 const chosen = OTHERS[language] ? await OTHERS[language]().catch(() => ({})) : {};
 
 export const {
-  ABOARD, ASK, BEGIN, BURNS, BUYING, CALENDAR, CARD, CAUTION_WORD, CONDITION, COUNT, DAY, DEFERRAL, DRAIN, FAULT, FILES,
-  FIND, FIT, HELP, JOINT, KEPT, KIT, KNOWN, LAYUP, LEFT_OVER, LINE, LOANS, MEASURE, MOVE, MOVING_IN, NEW_PART,
-  NUMBERS, OPENING, PAPER, PEOPLE, PHOTO, PICK, PICTURE, PIECES, PLACE, PLACE_STATE, PROBLEM, PROOF, PROTECTION,
-  RESTOCK, ROUND, ROW, SAY, SCAN, SERVICE, SHEETS, SPOT, STOPPED, TAG, TITLE, TRAIL, TRAIL_STATE, TRIP, VERDICT, WAYS,
-  WEIGHT, WORK,
+  ABOARD, ASK, BATCH, BEGIN, BURNS, BUYING, CALENDAR, CARD, CAUTION_WORD, CONDITION, COUNT, COUNTING, DAY, DAYS,
+  DEFERRAL, DRAIN, FAULT, FILES, FIND, FIT, GAUGE, GAUGE_STATE, HELP, JOINT, KEPT, KIT, KNOWN, LATE, LAYUP, LEARN,
+  LEFT_OVER, LINE, LOANS, MEASURE, MOVE, MOVING_IN, NEW_PART, NUMBERS, OPENING, PAPER, PEOPLE, PHOTO, PICK, PICTURE,
+  PIECES, PLACE, PLACE_STATE, PROBLEM, PROOF, PROTECTION, RESTOCK, ROUND, ROW, RUN, SAY, SCAN, SERVICE, SHEETS, SPOT,
+  STOPPED, TAG, TIGHTEN, TITLE, TRAIL, TRAIL_STATE, TRIP, VERDICT, WAYS, WEIGHT, WORK,
 } = { ...english, ...chosen };
 
 /** Give the word for a code; a code from a newer server is shown as plain words. */
@@ -66,4 +44,3 @@ export function cautionLines(lines, { opening = false, pieces = false } = {}) {
   const first = opening && isLacking(OPENING) ? [OPENING] : [];
   return [...first, ...named, ...(pieces && isLacking(PIECES) ? [PIECES] : [])].map(translated);
 }
->>>>>>> c099485c1dfc763ab58f9db8520e066f7bb97bad

@@ -9,12 +9,8 @@ import { href } from "../routes.js";
 import { summary } from "../state.js";
 import { ABOARD, PLACE } from "../words.js";
 
-<<<<<<< HEAD
-const PAGES = ["machines", "lockers", "counts", "parts", "stranded", "papers", "files", "loans", "changes", "vessels", "people", "phone", "light"];
-=======
-const PAGES = ["machines", "lockers", "parts", "stranded", "papers", "files", "loans", "changes", "vessels", "people", "phone", "light",
+const PAGES = ["machines", "lockers", "counts", "parts", "stranded", "papers", "files", "loans", "changes", "vessels", "people", "phone", "light",
   "signs", "begin"];
->>>>>>> c099485c1dfc763ab58f9db8520e066f7bb97bad
 
 /** The list of what can be browsed. */
 export function AboardView() {

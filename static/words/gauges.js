@@ -1,6 +1,6 @@
 /** Words of what is read at a machine beside its hours: gauges, trends, test runs. */
 
-const sign = (word, shape, role) => ({ word, shape, role });
+import { sign } from "./sign.js";
 
 export const GAUGE_STATE = {
   over: sign("Above the limit", "square-frame", "stop"),

@@ -105,13 +105,8 @@ test("every word that a view names is there", () => {
 
 test("no word is kept that no view says", () => {
   const chosenByCode = ["MOVE", "FAULT", "TITLE", "PLACE", "PROBLEM", "PROOF", "CONDITION", "WEIGHT", "OPENING", "PIECES",
-<<<<<<< HEAD
     "TRAIL_STATE", "PLACE_STATE", "GAUGE_STATE", "KNOWN", "DRAIN",
-    "COUNT", "TAG", "SERVICE", "VERDICT", "ROW", "LINE"];
-=======
-    "TRAIL_STATE", "PLACE_STATE", "KNOWN", "DRAIN",
     "COUNT", "TAG", "SERVICE", "VERDICT", "ROW", "LINE", "HELP"];
->>>>>>> c099485c1dfc763ab58f9db8520e066f7bb97bad
   for (const [name, table] of tables) {
     if (chosenByCode.includes(name)) continue;
     for (const word of Object.keys(table)) {
