@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
 
 from playwright.sync_api import expect
 
@@ -130,6 +131,17 @@ def learn_a_job(alone: Alone) -> None:
     form.locator('[name="confirmed_by"]').fill("Anna")
     form.get_by_role("button", name="Record it").tap()
     alone.says("Mia")
+
+
+def readings_arrived(told: Callable[[str], Any]) -> None:
+    """Ask the boat's computer for all of it."""
+    gauges = {one["name"]: one for one in told("gauges?machine=HBR")["gauges"]}
+    assert (gauges["coolant"]["state"], gauges["coolant"]["high"]) == ("within", 95)
+    assert gauges["oil"]["last"]["value"] == 4.5
+    assert told("trips/T2/days")["days"][0]["charge_ah"] == 140
+    assert told("joints")["to_tighten"][0]["again_at_hours"] == 1962.4
+    assert sum(one["doubtful"] for one in told("counts")["lockers"]) == 0
+    assert told("services/S22/card")["lessons"][0]["confirmed_by"] == "Anna"
 
 
 READING_ROWS = [
