@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "b90d01284ff22b6d",
+  "version": "b206bc7b1d4ebdf2",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -245,9 +245,9 @@ self.SHELL = {
     "/styles/aboard.css": "sha256-IVsu4uoW5lDXavB9TOi2wrMBlCwxHF55IPGqzVyR8As=",
     "/styles/base.css": "sha256-DZFI/KZXlb812Qb1flz6dEW1mcg9JKbI5d0tRa1Xp2A=",
     "/styles/find.css": "sha256-rjggWH3J7lZZf7033TjPh6oI5UullqxbMn2wJVznV0g=",
-    "/styles/fit.css": "sha256-Ol4DyuTngb9tfyU3P/oK+/U/e4Paqp+Kg8vP6Ygd4ME=",
+    "/styles/fit.css": "sha256-boT61ivNRFrP7yl9mhDEDWmhgSva4htt7PzAQmdbg3I=",
     "/styles/pictures.css": "sha256-EEZhYFGDFMFAMCDozOKe4v0MQGh/cXa4Sf+e3OnUw4I=",
-    "/styles/pieces.css": "sha256-2Z5342mNZzaAN7MnT8fQbcH7JK7cEfsCnfoD1MraCS8=",
+    "/styles/pieces.css": "sha256-Aodgy+HdAn5dFNLm2bC4icqWSFnJhNL9bylQGOrLnwU=",
     "/styles/print.css": "sha256-8jJhkessgfPUsWQR0e7CwIJRMKCLiY4CdIgIveQojUw=",
     "/styles/restock.css": "sha256-DLVp1Cuh0zf0/sLD0CWKUxM3tOAdDu+wbjJdF03+Y6c=",
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",
@@ -350,7 +350,7 @@ self.SHELL = {
     "/words/da/scan.js": "sha256-4UKLR6gIDpKDbpwtz2wyYJLZo5BZf1AAWUrEHAZW5vk=",
     "/words/da/screens.js": "sha256-6QvOgANCYX66dCJRNB4/Yt1P0cXmSXXMbvIggIL3T+o=",
     "/words/da/trails.js": "sha256-lzJqEE+JZ5hVHpfCOZg9HlISqEnkbCKYLxUcgW8Lxbs=",
-    "/words/da/trips.js": "sha256-Y/beTN8asV84EvGUkVEd/1hFVdrOPI0GMISOsMVJACg=",
+    "/words/da/trips.js": "sha256-OE9PVwAHJe8YRbextyEAPdU7JXqpBCYpyHe2WV13yMQ=",
     "/words/da/walk-round.js": "sha256-UyV5SYntQSjsXolIpffzM7S8Cs90mFIQVMtfMLNlhGg=",
     "/words/da/work.js": "sha256-o8rD/b6AknmyudHhDJQ9GesUd9ozatJf+rgZZ1k1+DQ=",
     "/words/en.js": "sha256-Tuav+LaxmCWOsEbjN8uGhsk3PvHaH3nXiSpJCcFM68o=",

@@ -6,17 +6,17 @@ import os
 import re
 import shutil
 import socket
-import subprocess
-import sys
 import time
 import urllib.request
 from collections.abc import Callable, Iterator
+from multiprocessing.process import BaseProcess
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Request, expect, sync_playwright
 from playwright.sync_api import TimeoutError as PageTimeout
 
+from tests.browser.forked import begin
 from tests.conftest import chromium
 
 ROOT = Path(__file__).parents[2]
@@ -37,49 +37,44 @@ def _settings(store: Path) -> dict[str, str]:
     return kept | {"SPARES_STORE": str(store), "SPARES_TODAY": TODAY}
 
 
-def _spares(store: Path, *words: str) -> list[str]:
-    return [sys.executable, "-m", "spares", "--store", str(store), *words]
-
-
 @pytest.fixture(scope="session")
 def demo_store(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Load the demo vessel once, at her own day zero."""
     store = tmp_path_factory.mktemp("demo") / "demo.sqlite"
-    subprocess.run(_spares(store, "demo", "--load-only", "--day-zero", TODAY), cwd=ROOT, check=True,
-                   env=_settings(store), capture_output=True, timeout=120)
+    loading = begin("demo", "--load-only", "--day-zero", TODAY, settings=_settings(store))
+    loading.join(timeout=120)
+    assert loading.exitcode == 0
     return store
 
 
 @pytest.fixture(scope="session")
-def running() -> Iterator[dict[str, subprocess.Popen[str]]]:
+def running() -> Iterator[dict[str, BaseProcess]]:
     """The servers that run, by address. All end with the session."""
-    found: dict[str, subprocess.Popen[str]] = {}
+    found: dict[str, BaseProcess] = {}
     yield found
     for server in found.values():
         server.terminate()
     for server in found.values():
-        server.wait(timeout=60)         # all at once on two cores
+        _ended(server, timeout_s=60)         # all at once on two cores
 
 
 @pytest.fixture(scope="session")
-def stop(running: dict[str, subprocess.Popen[str]]) -> Callable[[str], None]:
+def stop(running: dict[str, BaseProcess]) -> Callable[[str], None]:
     """Stop the server at an address."""
     def end(address: str) -> None:
         server = running.pop(address)
         server.terminate()
-        server.wait(timeout=20)
+        _ended(server, timeout_s=20)
 
     return end
 
 
 @pytest.fixture(scope="session")
-def start(running: dict[str, subprocess.Popen[str]]) -> Callable[..., str]:
+def start(running: dict[str, BaseProcess]) -> Callable[..., str]:
     """Start a server on a store, on a free port or the one that is named; gives its address."""
     def run(store: Path, port: int | None = None) -> str:
         port = port or free_port()
-        server = subprocess.Popen(_spares(store, "serve", "--port", str(port)), cwd=ROOT, text=True,
-                                  env=_settings(store), stdout=subprocess.DEVNULL,
-                                  stderr=subprocess.DEVNULL)
+        server = begin("serve", "--port", str(port), settings=_settings(store))
         address = f"http://127.0.0.1:{port}"
         running[address] = server
         _await(address, server)
@@ -248,13 +243,18 @@ def free_port() -> int:
         return port
 
 
-def _await(address: str, server: subprocess.Popen[str]) -> None:
+def _ended(server: BaseProcess, timeout_s: float) -> None:
+    server.join(timeout_s)
+    assert not server.is_alive(), "the server did not end"
+
+
+def _await(address: str, server: BaseProcess) -> None:
     until = time.monotonic() + 60
     while time.monotonic() < until:
-        assert server.poll() is None, "the server ended at its start"
+        assert server.is_alive(), "the server ended at its start"
         try:
             with urllib.request.urlopen(f"{address}/api/vessels", timeout=30):
                 return
         except OSError:
-            time.sleep(0.2)
+            time.sleep(0.05)
     raise AssertionError("the server did not answer within a minute")

@@ -29,7 +29,7 @@ ADDRESSES = (
     "#/aboard", "#/aboard/machines", "#/aboard/machines/SAN", "#/aboard/points/ENG-04",
     "#/aboard/lockers", "#/aboard/lockers/L17", "#/aboard/parts", "#/aboard/stranded",
     "#/aboard/papers", "#/aboard/files",
-    "#/aboard/vessels", "#/aboard/light", "#/aboard/changes",
+    "#/aboard/vessels", "#/aboard/light", "#/aboard/begin", "#/aboard/signs", "#/aboard/changes",
     "#/aboard/loans")
 
 SETTLED = """() => {
@@ -59,17 +59,19 @@ def _at(phone: Phone, route: str) -> Page:
     return page
 
 
-@pytest.mark.parametrize("light", ["deck", "night"])
+@pytest.mark.parametrize(("light", "language"), [("deck", "en"), ("night", "da")])
 def test_no_page_scrolls_sideways_at_320_px(make_phone: Callable[..., Phone], address: str,
-                                            light: str) -> None:
-    """Reflow at 320 CSS px, WCAG 2.2, 1.4.10."""
+                                            light: str, language: str) -> None:
+    """Reflow at 320 CSS px, WCAG 2.2, 1.4.10; Danish has the longer words."""
     phone = make_phone(address, viewport={"width": 320, "height": 640})
-    phone.context.add_init_script(f"localStorage.setItem('spares.light', '\"{light}\"')")
+    for name, value in (("light", light), ("language", language)):
+        phone.context.add_init_script(f"localStorage.setItem('spares.{name}', '\"{value}\"')")
     for route in ADDRESSES:
         page = _at(phone, route)
         width = page.evaluate("() => Math.max(document.documentElement.scrollWidth, "
                               "document.querySelector('main').scrollWidth)")
         assert width <= 320, f"{route} is {width} px wide"
+    assert page.locator("html").get_attribute("lang") == language
 
 
 def test_targets_are_large_and_apart(phone: Phone) -> None:

@@ -35,7 +35,7 @@ def test_page_starts_where_a_file_comes_at_the_second_time(
     phone.page.goto(f"{address}/#/work/S12")
     expect(phone.page.locator('main [role="alert"]')).to_contain_text("does not answer")
     phone.page.get_by_role("button", name="Try again").tap()
-    expect(phone.page.locator("h1")).to_have_text("Change return filter")
+    expect(phone.page.locator("h1")).to_have_text("change return filter")
 
 
 def test_page_that_does_not_come_whole_says_so_and_does_not_go_round(

@@ -10,6 +10,7 @@ export const PROTECTION = {
   of_hundred: (trips, until) => `Af 100 sådanne ture behøver ${trips} intet mod havari${upTo(until)}, som ikke er om bord.`,
   bought: (trips) => `Med denne liste købt: ${trips}.`,
   reached_a: (trips) => `Kun det, der stopper turen (A): ${trips}.`,
+  none_a: "Intet, der stopper turen (A), er talt med.",
   missing: (count) => (count === 1 ? "1 del har intet tal for svigt og er udeladt."
     : `${count} dele har intet tal for svigt og er udeladt.`),
   assumed: (count) => (count === 1 ? "1 tal i det er antaget." : `${count} linjer i det hviler på antagne tal.`),
