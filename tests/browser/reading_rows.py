@@ -142,6 +142,8 @@ def readings_arrived(told: Callable[[str], Any]) -> None:
     assert told("joints")["to_tighten"][0]["again_at_hours"] == 1962.4
     assert sum(one["doubtful"] for one in told("counts")["lockers"]) == 0
     assert told("services/S22/card")["lessons"][0]["confirmed_by"] == "Anna"
+    states = {one["service"]: one["state"] for one in told("due")["services"]}
+    assert states["S21"] not in ("due", "overdue")
 
 
 READING_ROWS = [

@@ -5,7 +5,6 @@ const upTo = (until) => (until ? ` indtil ${until}` : "");
 
 export const PROTECTION = {
   nobody: "Ingen kan sige, hvor godt hun er sikret",
-  none_a: "Intet, der standser rejsen (A), er regnet med i tallet.",
   nobody_why: "Der er ingen tal for svigt: hvad der kan gå i stykker, tælles ikke, kun hvad der skal gøres.",
   of_hundred: (trips, until) => `Af 100 sådanne ture behøver ${trips} intet mod havari${upTo(until)}, som ikke er om bord.`,
   bought: (trips) => `Med denne liste købt: ${trips}.`,
