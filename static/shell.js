@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "88f4c38f7724eb58",
+  "version": "ad4a825a72883e67",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -245,7 +245,7 @@ self.SHELL = {
     "/styles/aboard.css": "sha256-IVsu4uoW5lDXavB9TOi2wrMBlCwxHF55IPGqzVyR8As=",
     "/styles/base.css": "sha256-DZFI/KZXlb812Qb1flz6dEW1mcg9JKbI5d0tRa1Xp2A=",
     "/styles/find.css": "sha256-rjggWH3J7lZZf7033TjPh6oI5UullqxbMn2wJVznV0g=",
-    "/styles/fit.css": "sha256-boT61ivNRFrP7yl9mhDEDWmhgSva4htt7PzAQmdbg3I=",
+    "/styles/fit.css": "sha256-4kNydm7Jy85GMfMrosTDacoRNH7l2tQZg6rRwRyuICo=",
     "/styles/pictures.css": "sha256-EEZhYFGDFMFAMCDozOKe4v0MQGh/cXa4Sf+e3OnUw4I=",
     "/styles/pieces.css": "sha256-Aodgy+HdAn5dFNLm2bC4icqWSFnJhNL9bylQGOrLnwU=",
     "/styles/print.css": "sha256-8jJhkessgfPUsWQR0e7CwIJRMKCLiY4CdIgIveQojUw=",
