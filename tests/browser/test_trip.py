@@ -89,7 +89,8 @@ def test_a_trip_is_planned_asked_why_shared_and_ticked_without_the_server(
     nozzles = page.locator('[data-piece="short"] [data-line="P014"]')
     nozzles.locator('summary:has-text("Why")').tap()
     expect(nozzles.locator("details")).to_contain_text("S07 test or renew nozzles")
-    expect(nozzles.locator("details")).to_contain_text("need 7, usable 2")      # six, and one for what may break
+    # six for the service, and one for what may break
+    expect(nozzles.locator("details")).to_contain_text("need 7, usable 2")
 
     picture = page.locator('[data-picture="time-line"]')
     expect(picture.locator("svg desc")).to_contain_text("services before leaving")
