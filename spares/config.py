@@ -22,6 +22,10 @@ from spares.errors import InvalidInput
 _HOST_NAME = re.compile(r"(?!-)[a-z0-9-]{1,60}(?<!-)(\.(?!-)[a-z0-9-]{1,60}(?<!-))+")
 PACKAGE = Path(__file__).resolve().parent
 
+#: Values that come up before Python looks for rubbish among them. The plan of a large vessel makes
+#: a hundred thousand which live until it is told: looking at every 700 took a fifth of its time.
+COLLECT_AFTER = 20_000
+
 
 class Setting(NamedTuple):
     """One environment variable: its name, what it means, what holds without it."""

@@ -139,7 +139,8 @@ async function makeHere(path, body, text, id) {
   const { draftsFor } = await import("./kept/verbs.js");     // came with the keeper
   let draft;
   try {
-    const around = { aboard: keeper.value.aboard(), today: today(summary.value), dev: device.value.dev };
+    const around = { aboard: keeper.value.aboard(), today: today(summary.value), dev: device.value.dev,
+      role: device.value.role };
     const drafts = draftsFor(path, body, id, around);
     if (!drafts) return null;
     if (!drafts.length) return { state: "recorded", answer: { change: null, text, was_new: false }, error: null };

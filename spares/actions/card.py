@@ -8,6 +8,7 @@ from typing import Any
 from spares.actions.amounts import plain
 from spares.actions.context import Context
 from spares.actions.due import due
+from spares.actions.gauges import gauges_of
 from spares.actions.jobs import (
     job_cautions,
     job_hazards,
@@ -15,6 +16,7 @@ from spares.actions.jobs import (
     service_points,
 )
 from spares.actions.joints import joints_of_service
+from spares.actions.lessons import lessons_of
 from spares.actions.lines import in_walking_order, locker_head, part_head
 from spares.domain.aboard import Aboard, Lying, Record, name_of
 from spares.domain.cautions import Caution, cautions_for
@@ -60,6 +62,8 @@ def card(ctx: Context, service: str) -> dict[str, Any]:
         "steps": [_NUMBERING.sub("", line).strip() for line in (one.steps or "").splitlines()
                   if line.strip()],
         "note": one.note,
+        "lessons": lessons_of(aboard, name),
+        "gauges": gauges_of(aboard, name_of("machine", machine)) if machine else [],
         "test_run": _test_run(one), "do_not_run": _open_trails(aboard, machine)}
 
 

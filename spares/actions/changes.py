@@ -79,13 +79,14 @@ def _line(aboard: Aboard, row: LogEntry, undone: set[str], back: int) -> dict[st
 def say(aboard: Aboard, kind: str, body: dict[str, Any]) -> str:
     """Tell a change in one sentence."""
     name = aboard.label
+    late = f", on {body['date']}" if body.get("date") else ""
     if kind in ("took", "landed", "put"):
         way = "into" if kind == "put" else "from"
         return (f"{kind.capitalize()} {plain(body['q'])} of {name(body['part'])} "
-                f"{way} {name(body['locker'])}")
+                f"{way} {name(body['locker'])}{late}")
     if kind == "moved":
         return (f"Moved {plain(body['q'])} of {name(body['part'])} "
-                f"from {name(body['from'])} to {name(body['to'])}")
+                f"from {name(body['from'])} to {name(body['to'])}{late}")
     if kind == "counted":
         return f"Counted {plain(body['q'])} of {name(body['part'])} in {name(body['locker'])}"
     return _OTHERS[kind](aboard, body) if kind in _OTHERS else kind

@@ -6,6 +6,7 @@ from typing import Any
 
 from spares.actions.amounts import plain, thousandths
 from spares.actions.context import Context, in_turn
+from spares.actions.doubt import ends_doubt
 from spares.actions.stock_moves import a_change_id, chosen_lot, cut_up, finish, is_known, use_first
 from spares.domain.aboard import Aboard, Lying
 
@@ -34,6 +35,7 @@ def counted(ctx: Context, part: str, locker: str, quantity: Any, *, lot: str | N
         drafts = cut_up("counted", ident, [
             {"part": name, "locker": place, "lot": one, "q": share, "shown": shown.get(one, 0),
              **({"note": note} if note else {})} for one, share in by_lot.items()])
+        drafts += ends_doubt(aboard, name, place)
     return finish(ctx, "counted", ident, drafts, name,
                   f"Counted {plain(q)} of {aboard.label(name)} in {aboard.label(place)}")
 

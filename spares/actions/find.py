@@ -1,9 +1,10 @@
-"""Find: by label code, number, words or what it fits; each answer says where and how many."""
+"""Find: by label code, number, batch mark, words or what it fits; each says where and how many."""
 
 from __future__ import annotations
 
 from typing import Any
 
+from spares.actions.batches import lots_of_batch
 from spares.actions.context import Context
 from spares.actions.lines import part_line
 from spares.actions.needs import needs
@@ -47,6 +48,9 @@ def find(ctx: Context, query: str) -> dict[str, Any]:
     if named:
         by = "code" if _is_coded(asked, named) else "number"
         return {**answer, "by": by, "hits": _hits(ctx, named)}
+    if marked := lots_of_batch(ctx.aboard(), asked):
+        parts = dict.fromkeys(ctx.aboard().get(lot).part for lot in marked)
+        return {**answer, "by": "batch", "hits": _hits(ctx, list(parts))}
     if label is not None or _may_be_code(asked):
         found = _by_words(ctx, asked, slips=False) if label is None else ("nothing", [])
         message = None if found[1] else "No such label: look at the characters once more."

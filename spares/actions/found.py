@@ -29,8 +29,9 @@ def found(ctx: Context, question: str, about: str, origin: str, *, answer: str |
           change_id: str | None = None) -> dict[str, Any]:
     """Record one answer of the walk-round; what was seen, told and guessed stay apart.
 
-    What stands on a plate goes into the machine's record as well, and the day of a service into
-    its history, marked with how it is known.
+    What stands on a plate goes into the machine's record as well, if the skipper says it: what
+    a crew member read stays an answer. The day of a service goes into its history, marked with
+    how it is known.
 
     Args:
         ctx: Where it happens.
@@ -59,7 +60,7 @@ def found(ctx: Context, question: str, about: str, origin: str, *, answer: str |
     if was_new := not is_known(ctx, ident, "set", doc=doc):
         plate = {key: value.strip() for key, value in zip(
             PLATE_FIELDS, (maker, model, serial), strict=True) if value and value.strip()}
-        more = [*_plate(name, question, plate),
+        more = [*_plate(ctx, name, question, plate),
                 *_service(ctx, aboard, name, question, origin, done_on, run, by)]
         fields = {"about": name, "question": question, "origin": origin,
                   "answer": _words(answer, plate, done_on), "by": (by or "").strip() or None,
@@ -111,12 +112,13 @@ def _words(answer: str | None, plate: dict[str, str], done_on: str | None) -> st
     return "; ".join(filter(None, words))
 
 
-def _plate(name: str, question: str, plate: dict[str, str]) -> list[Draft]:
+def _plate(ctx: Context, name: str, question: str, plate: dict[str, str]) -> list[Draft]:
+    """Draft what the machine's record takes over: from the skipper; the crew's words stay words."""
     if not plate:
         return []
     if question != PLATE:
         raise InvalidInput.at(f"#/{next(iter(plate))}", "belongs to the question of the plate")
-    return [setting(name, **plate)]
+    return [setting(name, **plate)] if ctx.is_skipper else []
 
 
 def _service(ctx: Context, aboard: Aboard, name: str, question: str, origin: str,

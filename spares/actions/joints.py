@@ -8,6 +8,7 @@ from spares.actions.claims import caution_lines
 from spares.actions.context import Context
 from spares.actions.jobs import service_points
 from spares.actions.lines import part_head
+from spares.actions.tightened import records_of, to_tighten
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.cautions import SIGN
 from spares.domain.joint import CROSS, passes, pieces_of, tightening_order, warnings_for
@@ -20,9 +21,10 @@ NOT_KNOWN = "maker's book, page not known"
 
 
 def joints(ctx: Context) -> dict[str, Any]:
-    """List the joint sheets, whole."""
+    """List the joint sheets, whole, and which joints wait to be tightened again."""
     aboard = ctx.aboard()
-    return {"joints": [joint_sheet(aboard, one) for one in aboard.all("joint")]}
+    return {"joints": [joint_sheet(aboard, one) for one in aboard.all("joint")],
+            "to_tighten": to_tighten(aboard)}
 
 
 def joint(ctx: Context, asked: str) -> dict[str, Any]:
@@ -57,7 +59,8 @@ def joint_sheet(aboard: Aboard, one: Record) -> dict[str, Any]:
             "thread": one.thread, "strength": one.strength, "surface": one.surface,
             "warnings": [{"sign": SIGN, "mark": told.mark, "text": told.text}
                          for told in warnings_for(*said)],
-            "cautions": caution_lines(HAZARDS), "note": one.note, "pieces_text": one.pieces}
+            "cautions": caution_lines(HAZARDS), "note": one.note, "pieces_text": one.pieces,
+            "tightened": records_of(aboard, name_of("joint", one))}
 
 
 def _piece(aboard: Aboard, piece: Any) -> dict[str, Any]:

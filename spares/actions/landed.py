@@ -9,11 +9,14 @@ from spares.actions.stock_moves import one_way
 
 
 def landed(ctx: Context, part: str, locker: str, quantity: Any = 1, *, lot: str | None = None,
-           note: str | None = None, change_id: str | None = None) -> dict[str, Any]:
+           note: str | None = None, at: str | None = None, counted_since: str | None = None,
+           change_id: str | None = None) -> dict[str, Any]:
     """Record that *quantity* pieces went ashore for good.
 
     Raises:
         NotFound, Ambiguous: the part or locker cannot be told.
-        InvalidInput: the quantity is none.
+        InvalidInput: the quantity is none, or a day to come.
+        AskFirst: it was counted since that day.
     """
-    return one_way(ctx, "landed", part, locker, quantity, lot=lot, note=note, change_id=change_id)
+    return one_way(ctx, "landed", part, locker, quantity, lot=lot, note=note, at=at,
+                   counted_since=counted_since, change_id=change_id)

@@ -67,7 +67,8 @@ def _point(aboard: Aboard, one: Drain, turn: str, today: date) -> dict[str, Any]
         if one.doc else []
     now = last_record(records, turn, today)
     autumn = last_record(records, LAY_UP, today) if turn == FITTING_OUT else None
-    return {"no": one.no or None, "point": one.place or one.machine.name, "named": one.place,
+    return {"no": one.no or None, "doc": one.doc or None,
+            "point": one.place or one.machine.name, "named": one.place,
             "treated": one.treated, "how": one.how or None, "plug": one.plug or None,
             "cock": one.cock or None, "walk": one.walk,
             "machine": one.machine.no, "machine_name": one.machine.name,

@@ -16,6 +16,7 @@ from spares.domain.stowage import (
     condition_of,
     count_state,
     counts_as_aboard,
+    doubted,
     expires_of,
     is_lent,
     is_reachable,
@@ -89,8 +90,14 @@ def where(aboard: Aboard, one: Lying) -> dict[str, Any]:
             "doubts": list(one.doubts), "rivals": list(one.rivals),
             "lot": one.lot or None, "condition": condition_of(aboard, one),
             "expires": expires_of(aboard, one), "counted": one.counted,
+            "batch": getattr(aboard.get(one.lot), "batch", None) or None,
+            "doubted": _doubt(doubted(aboard, one.part, one.locker)),
             "aboard": locker is not None and place_is_aboard(aboard, one.locker),
             "reachable": locker is not None and is_reachable(aboard, one.locker)}
+
+
+def _doubt(one: Record | None) -> dict[str, Any] | None:
+    return None if one is None else {"on": one.on, "by": one.by, "note": one.note}
 
 
 def locker_head(aboard: Aboard, name: str) -> dict[str, Any]:
@@ -128,7 +135,8 @@ def tags(aboard: Aboard, name: str, lying: list[Lying], today: str) -> list[str]
         there = counts_as_aboard(aboard, one)
         found += ["ashore"] if not there and not is_lent(aboard, one) else []
         found += ["not-reachable"] if there and not is_reachable(aboard, one.locker) else []
-        found += ["in-doubt"] if one.doubts or one.rivals else []
+        found += ["in-doubt"] if one.doubts or one.rivals or doubted(
+            aboard, one.part, one.locker) else []
         found += list(one.flags)
     return list(dict.fromkeys(found))
 

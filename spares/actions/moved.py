@@ -6,6 +6,7 @@ from typing import Any
 
 from spares.actions.amounts import plain, thousandths
 from spares.actions.context import Context, in_turn
+from spares.actions.late import dated
 from spares.actions.stock_moves import (
     a_change_id,
     chosen_lot,
@@ -23,6 +24,7 @@ from spares.errors import InvalidInput
 @in_turn
 def moved(ctx: Context, part: str, from_locker: str, to_locker: str, quantity: Any = 1, *,
           lot: str | None = None, to_condition: str | None = None, note: str | None = None,
+          at: str | None = None, counted_since: str | None = None,
           change_id: str | None = None, before: tuple[Draft, ...] = (),
           text: str | None = None) -> dict[str, Any]:
     """Record that *quantity* pieces lie somewhere else now.
@@ -34,6 +36,8 @@ def moved(ctx: Context, part: str, from_locker: str, to_locker: str, quantity: A
         lot: Code or id of the lot they come from [-].
         to_condition: What they are from now on: new, used-good, suspect [-].
         note: Free text [-].
+        at: The day, if it is typed in later; today unless said [-].
+        counted_since: On which side of the counts made since it lies: before or after [-].
         change_id: Chosen by the maker, so that a doubled request is one [-].
         before: Drafts to be written in front, such as a borrower's locker.
         text: What to answer instead of the usual sentence [-].
@@ -41,6 +45,7 @@ def moved(ctx: Context, part: str, from_locker: str, to_locker: str, quantity: A
     Raises:
         NotFound, Ambiguous: the part or a locker cannot be told.
         InvalidInput: no quantity, or nothing would change.
+        AskFirst: it was counted since that day.
     """
     name = ctx.named(part, "part", "part")
     start = ctx.named(from_locker, "from", "locker")
@@ -62,7 +67,7 @@ def moved(ctx: Context, part: str, from_locker: str, to_locker: str, quantity: A
             if (start, one) == (end, body.get("to_lot", one)):
                 raise InvalidInput.at("#/to_condition", "it is that already")
             bodies.append(body)
-        drafts = [*lots, *cut_up("moved", ident, bodies)]
+        drafts = dated(ctx, [*lots, *cut_up("moved", ident, bodies)], at, counted_since)
     return finish(ctx, "moved", ident, drafts, name, text or (
         f"Moved {plain(q)} of {aboard.label(name)} from {aboard.label(start)} "
         f"to {aboard.label(end)}"))

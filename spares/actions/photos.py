@@ -23,7 +23,7 @@ from spares.domain.photo_format import kind_of, look
 from spares.errors import InvalidInput, NotAllowed, NotFound
 
 #: What a photo can be of.
-SUBJECTS = ("machine", "part", "locker", "point", "inner")
+SUBJECTS = ("machine", "part", "locker", "point", "inner", "drain-point", "joint")
 ENDINGS = {"image/jpeg": "jpg", "image/png": "png", "image/webp": "webp"}
 #: Largest photo [bytes].
 LARGEST = 5 * 1024 * 1024

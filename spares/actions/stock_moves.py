@@ -13,6 +13,7 @@ from uuid import UUID, uuid4
 
 from spares.actions.amounts import plain, thousandths
 from spares.actions.context import Context, in_turn
+from spares.actions.late import dated
 from spares.actions.lines import part_line
 from spares.actions.needs import needs
 from spares.db.history import body_of, entry, whole_act_of
@@ -104,24 +105,26 @@ def shares(aboard: Aboard, part: str, locker: str, q: int, lot: str | None,
     return found
 
 
-def lot_for(aboard: Aboard, part: str, condition: str | None,
-            expires: str | None) -> tuple[str, list[Draft]]:
-    """Give the lot for pieces of this condition and date, and the drafts that begin it.
+def lot_for(aboard: Aboard, part: str, condition: str | None, expires: str | None,
+            batch: str | None = None) -> tuple[str, list[Draft]]:
+    """Give the lot for pieces of this condition, date and batch, and the drafts that begin it.
 
-    New pieces without a date lie in the plain lot, which has no document.
+    New pieces without a date and a batch mark lie in the plain lot, which has no document.
     """
     condition = condition or "new"
     for field, value in (("condition", condition), ("expires", expires)):
         if wrong := fault("lot", field, value):
             raise InvalidInput.at(f"#/{field}", wrong)
-    if condition == "new" and not expires:
+    batch = (batch or "").strip()
+    if condition == "new" and not expires and not batch:
         return "", []
     for lot in aboard.all("lot"):
         if (lot.part == part and lot.condition == condition and (lot.expires or "") == (
-                expires or "") and not lot.batch and not lot.lies_in):
+                expires or "") and (lot.batch or "") == batch and not lot.lies_in):
             return ref("lot", lot.id), []
-    name = ref("lot", joined_id("lot", part, condition, expires or ""))
-    fields = {"part": part, "condition": condition, **({"expires": expires} if expires else {})}
+    name = ref("lot", joined_id("lot", part, condition, expires or "", *([batch] if batch else [])))
+    fields = {"part": part, "condition": condition, **({"expires": expires} if expires else {}),
+              **({"batch": batch} if batch else {})}
     return name, [setting(name, **fields)]
 
 
@@ -138,6 +141,7 @@ def chosen_lot(ctx: Context, aboard: Aboard, part: str, lot: str | None) -> str 
 @in_turn
 def one_way(ctx: Context, kind: str, part: str, locker: str, quantity: Any, *,
             lot: str | None = None, machine: str | None = None, note: str | None = None,
+            at: str | None = None, counted_since: str | None = None,
             change_id: str | None = None) -> dict[str, Any]:
     """Take pieces out of a locker: `took` (used) or `landed` (out for good)."""
     part_name, locker_name = ctx.named(part, "part", "part"), ctx.named(locker, "locker", "locker")
@@ -149,10 +153,10 @@ def one_way(ctx: Context, kind: str, part: str, locker: str, quantity: Any, *,
     drafts = []
     if not is_known(ctx, ident, kind, q, part=part_name, locker=locker_name):
         picked = chosen_lot(ctx, aboard, part_name, lot)
-        drafts = cut_up(kind, ident, [
+        drafts = dated(ctx, cut_up(kind, ident, [
             {"part": part_name, "locker": locker_name, "lot": one, "q": share, **more}
             for one, share in shares(aboard, part_name, locker_name, q, picked,
-                                     ctx.today.isoformat())])
+                                     ctx.today.isoformat())]), at, counted_since)
     verb = {"took": "Took", "landed": "Landed"}[kind]
     return finish(ctx, kind, ident, drafts, part_name,
                   f"{verb} {plain(q)} of {aboard.label(part_name)} "

@@ -7,6 +7,7 @@ from typing import Any
 from spares.actions.amounts import hours, plain
 from spares.actions.claims import attribute_label, caution_lines, claim_text
 from spares.actions.context import Context
+from spares.actions.gauges import gauges_of, test_runs_of
 from spares.actions.hour_meters import history, last_trusted, meter_machine
 from spares.actions.jobs import job_cautions, service_points
 from spares.actions.kind_sheets import sheets_here
@@ -57,6 +58,7 @@ def machine_thing(ctx: Context, name: str) -> dict[str, Any]:
     return {**head, "hours": shown["hours"] if shown else None,
             "read_on": shown["date"] if shown else None, "readings": _readings(aboard, name),
             "cautions": caution_lines(head["hazards"]), "burns": aboard.get(name).burns,
+            "gauges": gauges_of(aboard, name), "test_runs": test_runs_of(aboard, name),
             "points": [point_thing(ctx, one) for one in points_of_machine(aboard, name)],
             "services": [one.no for one in aboard.all("service") if one.machine == name]}
 

@@ -8,6 +8,7 @@ people, one problem object (RFC 9457) where JSON was asked for.
 from __future__ import annotations
 
 import contextlib
+import gc
 import io
 import os
 import sys
@@ -19,11 +20,12 @@ import click
 from spares import __version__
 from spares.cli import options, say
 from spares.cli.codes import ERROR, OK
+from spares.config import COLLECT_AFTER
 from spares.errors import SparesError
 
 # Each group is one file with a tuple COMMANDS; order is that of the help.
-GROUPS = ("find", "fit", "trips", "work", "upkeep", "trails", "papers", "stock", "lending",
-          "records", "files", "backup", "compute", "serve", "checkout")
+GROUPS = ("find", "fit", "trips", "work", "readings", "upkeep", "trails", "papers", "stock",
+          "lending", "records", "files", "backup", "compute", "serve", "checkout")
 
 
 class _InOrder(click.Group):
@@ -57,6 +59,7 @@ for _group in GROUPS:
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; give its exit code."""
     args = list(sys.argv[1:] if argv is None else argv)
+    gc.set_threshold(COLLECT_AFTER)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")   # a poor terminal is no reason to fail

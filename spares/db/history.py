@@ -137,14 +137,42 @@ def doubted(session: Session, vessel: str, change: str) -> tuple[str, str] | Non
         cell = session.get(CellRow, (vessel, key.part, key.locker, key.lot))
         if cell is None or change not in cell.doubts:
             continue
-        counted = list(session.execute(
+        standing = counts_of(session, vessel, key.part, key.locker, key.lot)
+        if standing:
+            return key.part, standing[0].id
+    return None
+
+
+def counts_of(session: Session, vessel: str, part: str, locker: str, lot: str) -> list[LogEntry]:
+    """Give the counts of a cell that stand, the newest first."""
+    counted = list(session.execute(
+        select(LogEntry).join(Effect, (col(Effect.change_id) == LogEntry.id)
+                              & (col(Effect.vessel) == LogEntry.vessel))
+        .where(col(LogEntry.vessel) == vessel, col(LogEntry.kind) == "counted",
+               col(Effect.part) == part, col(Effect.locker) == locker,
+               col(Effect.lot) == lot).order_by(col(LogEntry.at).desc())).scalars())
+    undone = undone_among(session, vessel, [one.id for one in counted])
+    return [one for one in counted if one.id not in undone]
+
+
+def all_counts(session: Session, vessel: str) -> list[tuple[str, str, str]]:
+    """Give stamp, part and locker of each count that stands."""
+    rows = session.execute(
+        select(col(LogEntry.id), col(LogEntry.at), col(Effect.part), col(Effect.locker))
+        .join(Effect, (col(Effect.change_id) == LogEntry.id)
+              & (col(Effect.vessel) == LogEntry.vessel))
+        .where(col(LogEntry.vessel) == vessel, col(LogEntry.kind) == "counted")).all()
+    undone = undone_among(session, vessel, list(dict.fromkeys(row[0] for row in rows)))
+    return [(at, part, locker) for ident, at, part, locker in rows if ident not in undone]
+
+
+def exchanges_from(session: Session, vessel: str, lots: Sequence[str]) -> set[str]:
+    """Give the exchanges whose new part came from one of these lots."""
+    found: set[str] = set()
+    for some in chunks(lots, 500):
+        found |= set(session.execute(
             select(col(LogEntry.id)).join(Effect, (col(Effect.change_id) == LogEntry.id)
                                           & (col(Effect.vessel) == LogEntry.vessel))
-            .where(col(LogEntry.vessel) == vessel, col(LogEntry.kind) == "counted",
-                   col(Effect.part) == key.part, col(Effect.locker) == key.locker,
-                   col(Effect.lot) == key.lot).order_by(col(LogEntry.at).desc())).scalars())
-        undone = undone_among(session, vessel, counted)
-        standing = [one for one in counted if one not in undone]
-        if standing:
-            return key.part, standing[0]
-    return None
+            .where(col(LogEntry.vessel) == vessel, col(LogEntry.kind) == "exchange",
+                   col(Effect.lot).in_(some))).scalars())
+    return found

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from spares.domain.aboard import Aboard, Lying
+from spares.domain.identity import joined_id, ref
 from spares.domain.tree import stranded_names
 
 NEW = "new"
@@ -40,6 +41,19 @@ def earliest_expiry(expires: str) -> str:
         ('2027-03-01', '2027-01-01')
     """
     return (expires + "-01-01")[:10]
+
+
+def doubt_name(part: str, locker: str) -> str:
+    """Name the document of a doubt about a part in a locker."""
+    return ref("count-doubt", joined_id("count-doubt", part, locker))
+
+
+def doubted(aboard: Aboard, part: str, locker: str) -> Any | None:
+    """Give the doubt about the count of a part in a locker, None where nobody doubts it."""
+    if not aboard.docs.get("count-doubt"):
+        return None
+    found = aboard.get(doubt_name(part, locker))
+    return None if found is None or found.gone else found
 
 
 def is_lent(aboard: Aboard, one: Lying) -> bool:

@@ -119,3 +119,15 @@ def blanks(labels: Sequence[str], widths_mm: Sequence[float], *, size_pt: float 
         ("TOPPADDING", (0, 0), (-1, -1), 1), ("LINEBELOW", (0, 0), (-1, -1), 0.5, black),
     ])
     return made
+
+
+def side_by_side(lines: Sequence[Flowable], width_mm: float) -> Table:
+    """Put lines into two columns, read row by row, where height is short."""
+    rows = [[*lines[at:at + 2], *([""] if at + 1 == len(lines) else [])]
+            for at in range(0, len(lines), 2)]
+    made = Table(rows, colWidths=[width_mm / 2 * POINTS_PER_MM] * 2, hAlign="LEFT")
+    made.setStyle([
+        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 4), ("TOPPADDING", (0, 0), (-1, -1), 0),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 0)])
+    return made

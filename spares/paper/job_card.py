@@ -24,6 +24,7 @@ from spares.paper.cells import (
     gap,
     heading,
     quantity_text,
+    side_by_side,
     stop_lines,
     table,
     text,
@@ -119,15 +120,17 @@ def job_card_pdf(head: Head, card: JobCard, *, page: str = "A4") -> bytes:
     """
     words = (*card.hazards, *ALWAYS, *(JOINTS if card.joints else ()))
     cautions = cautions_for(words, "#/hazards")
-    for size in SIZES_PT:
-        made, pages = lay_out(head, _story(card, cautions, size, room_mm(page)), page, card)
+    for size, columns in (*((size, 1) for size in SIZES_PT), (SIZES_PT[-1], 2)):
+        made, pages = lay_out(head, _story(card, cautions, size, room_mm(page), columns), page,
+                              card)
         if pages == 1:
             break
     return made
 
 
-def _story(card: JobCard, cautions: Sequence[Caution], size: float, room: float
-           ) -> list[Flowable]:
+def _story(card: JobCard, cautions: Sequence[Caution], size: float, room: float,
+           columns: int = 1) -> list[Flowable]:
+    """Give the card; in two columns of ticks where nothing else keeps it on one side."""
     return [
         *([framed(stop_lines(card.machine, " ".join(card.stopped), size), room, 3), gap(2)]
           if card.stopped else []),
@@ -136,12 +139,12 @@ def _story(card: JobCard, cautions: Sequence[Caution], size: float, room: float
         text(f"Why now: {card.why_now}", size),
         *([text(card.note, size - 1)] if card.note else []),
         gap(2), framed(_said(card, cautions, size), room),
-        *_shut_off(card, cautions, size),
+        *_shut_off(card, cautions, size, room, columns),
         *_kit(card, size, room),
         *(piece for joint in card.joints for piece in joint_story(joint, size)),
         *_steps(card, size, room),
         *_readings(card, size, room),
-        *_after(cautions, size),
+        *_after(cautions, size, room, columns),
         *_test_run(card.test_run, size, room),
         KeepTogether(_closing(card, size, room)),
     ]
@@ -158,10 +161,18 @@ def _said(card: JobCard, cautions: Sequence[Caution], size: float) -> list[Flowa
     return [*said, text(closing_sentence(), size - 1, bold=True)]
 
 
-def _shut_off(card: JobCard, cautions: Sequence[Caution], size: float) -> list[Flowable]:
+def _shut_off(card: JobCard, cautions: Sequence[Caution], size: float, room: float,
+              columns: int) -> list[Flowable]:
     own = [*card.shut_off, *(line for caution in cautions for line in caution.shut_off)]
-    lines = [text(f"{BOX} {line}", size) for line in dict.fromkeys(own)]
-    return [*heading("Shut off first", size), *lines] if lines else []
+    return _ticks("Shut off first", list(dict.fromkeys(own)), size, room, columns)
+
+
+def _ticks(title: str, lines: list[str], size: float, room: float, columns: int
+           ) -> list[Flowable]:
+    if not lines:
+        return []
+    boxes = [text(f"{BOX} {line}", size) for line in lines]
+    return [*heading(title, size), *(boxes if columns == 1 else [side_by_side(boxes, room)])]
 
 
 def _kit(card: JobCard, size: float, room: float) -> list[Flowable]:
@@ -215,9 +226,10 @@ def _readings(card: JobCard, size: float, room: float) -> list[Flowable]:
                           size_pt=size, row_mm=8)]
 
 
-def _after(cautions: Sequence[Caution], size: float) -> list[Flowable]:
-    lines = [text(f"{BOX} {line}", size) for caution in cautions for line in caution.after]
-    return [*heading("Before it runs again", size), *lines] if lines else []
+def _after(cautions: Sequence[Caution], size: float, room: float, columns: int
+           ) -> list[Flowable]:
+    lines = [line for caution in cautions for line in caution.after]
+    return _ticks("Before it runs again", lines, size, room, columns)
 
 
 def _test_run(run: CardTestRun | None, size: float, room: float) -> list[Flowable]:

@@ -2,7 +2,8 @@
 
 References are `kind/uuid`; a lot may be "" for the plain lot. Quantities are
 whole thousandths of the part's unit. Every body may also carry `batch` (the
-changes of one import) and `note`.
+changes of one import) and `note`. A movement that is typed in later bears its day as
+`date`; its stamp stays that of the typing.
 """
 
 from __future__ import annotations
@@ -108,9 +109,9 @@ def _fields(value: Check) -> Check:
     return check
 
 
-_MOVEMENT = _body({**_CELL, "q": _MOVED}, machine=_MACHINE, to=_ANY)
+_MOVEMENT = _body({**_CELL, "q": _MOVED}, machine=_MACHINE, to=_ANY, date=is_date)
 _MOVED_SHAPE = _body({"part": _PART, "from": _LOCKER, "to": _LOCKER, "lot": _LOT, "q": _MOVED},
-                     to_lot=_LOT)
+                     to_lot=_LOT, date=is_date)
 _SAME_SHAPE = _body({"keep": _PART, "drop": _PART})
 _READING_SHAPE = _body(
     {"machine": _MACHINE, "date": is_date}, minutes=_MINUTES,

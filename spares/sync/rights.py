@@ -1,10 +1,10 @@
 """Who may write what: skipper, crew, guest.
 
-The skipper writes everything. The crew records what it does (movements, counts,
-services, readings, exchanges), tries parts, takes photos, answers doubts, undoes
-its own changes and writes notes. It begins the trail of a broken piece and says where
-it looked, what it found on the walk-round and what it drained; that pieces stay missing
-is for the skipper to accept. A guest looks; the skipper may let one take.
+The skipper writes everything. The crew records what it does (movements, counts, services,
+readings, exchanges), tries parts, takes photos, answers doubts, undoes its own changes and
+writes notes. It begins the trail of a broken piece and says where it looked, what it found on
+the walk-round, what it drained, read and tightened, and what count it doubts; that pieces stay
+missing is for the skipper to accept. A guest looks; the skipper may let one take.
 """
 
 from __future__ import annotations
@@ -24,12 +24,15 @@ VOIDABLE = frozenset({"took", "put", "landed", "moved", "counted", "convert", "s
                       "reading", "exchange", "settle", "same", "photo"})
 #: The only field that the crew may write.
 CREW_FIELDS = frozenset({"note"})
-#: What the crew writes whole: where it looked, what it found, what it drained.
-CREW_DOCS = frozenset({"trail-place", "finding", "drain-record"})
+#: What the crew writes whole: where it looked, what it found, drained, read, tightened, doubts.
+CREW_DOCS = frozenset({"trail-place", "finding", "drain-record", "gauge-reading", "test-run",
+                       "daily-run", "joint-record", "count-doubt", "lesson"})
 #: What the crew says of a trail when it begins one. Written beside what stands, it is one of
 #: two values, of which the worse holds: so a device apart can never lift the mark with it.
 BEGINS_TRAIL = frozenset(DOCUMENTS["trail"]) - {"accepted"}
-#: What it says of one afterwards: what the first run showed.
+#: A gauge that nobody wrote down yet begins without limits: those are for the skipper.
+BEGINS_GAUGE = frozenset({"no", "name", "machine", "unit", "place"})
+#: What it says of a trail afterwards: what the first run showed.
 OF_TRAIL = CREW_FIELDS | {"first_run"}
 
 
@@ -60,8 +63,9 @@ def _crew_may_set(body: dict[str, Any]) -> bool:
         return True
     if kind == "trail" and named <= OF_TRAIL:
         return True
-    begun = named <= BEGINS_TRAIL | {"gone"} and body["f"].get("gone", False) is False
-    return kind == "trail" and begun and not any((body.get("base") or {}).values())
+    begins = {"trail": BEGINS_TRAIL, "gauge": BEGINS_GAUGE}.get(kind, frozenset())
+    begun = named <= begins | {"gone"} and body["f"].get("gone", False) is False
+    return bool(begins) and begun and not any((body.get("base") or {}).values())
 
 
 def begins_lot(role: str, change: Written) -> bool:

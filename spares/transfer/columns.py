@@ -168,6 +168,32 @@ TABLES: dict[str, Table] = {table.name: table for table in (
         Column("seen_to_run", "flag"), Column("protects_to_c", "decimal"), Column("cock"),
         *(Column(name, "flag") for name in ("plug_in", "seal_renewed", "no_leak")),
         *_text("by", "note"))),
+    Table("gauges", "gauge", ("no",), (
+        _NO, _NAME, _ref("machine", needed=True), *_text("unit", "place"),
+        Column("low", "decimal"), Column("high", "decimal"), *_text("source", "by"),
+        Column("on", "full-day"), _ref("cleaned_by", "service"), Column("note"))),
+    Table("gauge_readings", "gauge-reading", ("gauge", "on", "value", "service", "minute"), (
+        _ref("gauge", needed=True), _need("on", "full-day"), _need("value", "decimal"),
+        Column("hours", "hours", field="minutes"), Column("rpm", "whole"),
+        Column("load_percent", "whole"), _ref("service"), Column("minute", "whole"),
+        *_text("by", "note"))),
+    Table("test_runs", "test-run", ("machine", "on", "service"), (
+        _ref("machine", needed=True), _need("on", "full-day"), _ref("service"),
+        *_text("leaks", "accepted_by", "by", "note"))),
+    Table("daily_runs", "daily-run", ("machine", "on"), (
+        _ref("machine", needed=True), _need("on", "full-day"), _ref("trip"),
+        Column("hours", "hours", field="minutes"),
+        *(Column(name, "decimal") for name in ("litres", "charge_ah", "amps")),
+        *_text("by", "note"))),
+    Table("joint_records", "joint-record", ("joint", "on"), (
+        _ref("joint", needed=True), _need("on", "full-day"), Column("torque_used"),
+        Column("again_on", "full-day"), Column("again_at_h", "hours", field="again_at_minutes"),
+        *_text("by", "note"))),
+    Table("count_doubts", "count-doubt", ("part", "locker"), (
+        _PART, _ref("locker", needed=True), Column("on", "full-day"), *_text("by", "note"))),
+    Table("lessons", "lesson", ("service", "learner", "on"), (
+        _ref("service", needed=True), _need("learner"), _need("on", "full-day"),
+        *_text("seen", "confirmed_by", "note"))),
     Table("fitted", None, ("point", "since"), (
         _ref("point", needed=True), _ref("part"), Column("since", "day"), *_text("why", "note"))),
     Table("readings", None, ("machine", "date", "hours"), (

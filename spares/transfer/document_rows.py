@@ -18,7 +18,8 @@ from spares.transfer.tables import Row
 ORDER = ("vessel", "lockers", "machines", "parts", "numbers", "inner_points", "points",
          "requirements", "specs", "links", "stand_ins", "services", "kits", "keep", "trips",
          "trip_hours", "trip_accepts", "failures", "orders", "trails", "trail_places",
-         "findings", "joints", "drain_points", "drain_records")
+         "findings", "joints", "drain_points", "drain_records", "gauges", "gauge_readings",
+         "test_runs", "daily_runs", "joint_records", "count_doubts", "lessons")
 
 #: What holds for a new thing when its cell is empty or its column not there.
 _NEW: dict[str, dict[str, Any]] = {
@@ -77,7 +78,7 @@ def _ident(bringing: Bringing, table: str, values: Values) -> str:
         return bringing.vessel
     if key == ("no",):
         return bringing.names.id(kind, values["no"])
-    return joined_id(kind, *(values.get(column) or "" for column in key))
+    return joined_id(kind, *(str(values.get(column) or "") for column in key))
 
 
 def _further_points(service: str, values: Values) -> Iterator[Draft]:

@@ -12,7 +12,8 @@ from spares.transfer.tables import Row, Tables
 
 NUMBERED = {"machine": "machines", "locker": "lockers", "part": "parts", "inner": "inner_points",
             "point": "points", "service": "services", "trip": "trips", "trail": "trails",
-            "trail-place": "trail_places", "drain-point": "drain_points"}
+            "trail-place": "trail_places", "drain-point": "drain_points", "joint": "joints",
+            "gauge": "gauges"}
 
 
 class Names:

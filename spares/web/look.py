@@ -7,13 +7,16 @@ from typing import Any
 from flask import current_app
 
 from spares.actions import show
+from spares.actions.batches import batch
 from spares.actions.changes import changes
 from spares.actions.check import check
+from spares.actions.counts import counts
 from spares.actions.due import due
 from spares.actions.loans import loans, slip_of
 from spares.actions.stranded import stranded
 from spares.actions.vessels import summary, vessels
 from spares.web.api import ApiBlueprint
+from spares.web.schemas import counts as counting
 from spares.web.schemas import records, things
 from spares.web.schemas.base import VesselQuery
 from spares.web.store import context, store_of
@@ -80,6 +83,22 @@ def all_loans(query: dict[str, Any]) -> dict[str, Any]:
 def slip(query: dict[str, Any], loan: Any) -> dict[str, Any]:
     """Write the slip of a loan for the other vessel; the borrower's says what went back so far."""
     return slip_of(context(), str(loan))
+
+
+@blueprint.route("/counts")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, counting.CountsAnswer)
+def all_counts(query: dict[str, Any]) -> dict[str, Any]:
+    """List what is to be counted by the age of the counts, without the numbers expected."""
+    return counts(context())
+
+
+@blueprint.route("/batches")
+@blueprint.arguments(counting.BatchQuery, location="query")
+@blueprint.response(200, counting.BatchAnswer)
+def one_batch(query: dict[str, Any]) -> dict[str, Any]:
+    """Say where the pieces of a batch lie, and where one was fitted."""
+    return batch(context(), query["mark"])
 
 
 @blueprint.route("/changes")

@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from spares.actions import show
+from spares.actions.daily_run import days_of_trip
 from spares.actions.trip.preview import draft_restock, kit_for
 from spares.actions.trip.restock import restock, why
 from spares.actions.trip.stored import trips
 from spares.actions.trip.write import edit_trip, new_trip, prefill
 from spares.web.api import ApiBlueprint
+from spares.web.schemas import readings
 from spares.web.schemas import trips as plans
 from spares.web.schemas.base import VesselQuery
 from spares.web.store import context
@@ -75,6 +77,14 @@ def change(query: dict[str, Any], asked: dict[str, Any], ref: str) -> dict[str, 
 def needed(query: dict[str, Any], ref: str) -> dict[str, Any]:
     """Say what a trip needs, what is short, and by when it must be ordered."""
     return restock(context(), ref)
+
+
+@blueprint.route("/trips/<ref>/days")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, readings.DaysAnswer)
+def as_it_was(query: dict[str, Any], ref: str) -> dict[str, Any]:
+    """Say what was really run, burned and put back day by day, beside the plan."""
+    return days_of_trip(context(), ref)
 
 
 @blueprint.route("/trips/<ref>/kit")

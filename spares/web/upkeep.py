@@ -1,13 +1,14 @@
-"""GET walk-round, joints: what is not known of the machines, how a joint goes together."""
+"""GET walk-round, joints, gauges: what is not known, how a joint goes together, what was read."""
 
 from __future__ import annotations
 
 from typing import Any
 
+from spares.actions.gauges import gauges
 from spares.actions.joints import joint, joints
 from spares.actions.walk_round import walk_round
 from spares.web.api import ApiBlueprint
-from spares.web.schemas import upkeep
+from spares.web.schemas import readings, upkeep
 from spares.web.schemas.base import VesselQuery
 from spares.web.store import context
 
@@ -36,3 +37,11 @@ def all_joints(query: dict[str, Any]) -> dict[str, Any]:
 def one_joint(query: dict[str, Any], ref: str) -> dict[str, Any]:
     """Show a joint sheet: pieces in order, order of tightening, torque, warnings."""
     return joint(context(), ref)
+
+
+@blueprint.route("/gauges")
+@blueprint.arguments(readings.GaugesQuery, location="query")
+@blueprint.response(200, readings.GaugesAnswer)
+def all_gauges(query: dict[str, Any]) -> dict[str, Any]:
+    """List what is read beside the hours: limits of the maker's book, readings, trend."""
+    return gauges(context(), query.get("machine"))

@@ -13,15 +13,19 @@ from spares.actions.accepting import accept
 from spares.actions.compute import invalid_shape
 from spares.actions.context import Context
 from spares.actions.counted import counted
+from spares.actions.daily_run import daily_run
 from spares.actions.done import done
+from spares.actions.doubt import doubt
 from spares.actions.drained import drained
 from spares.actions.exchange import exchange
 from spares.actions.found import baseline, found
+from spares.actions.gauged import gauge, gauged, test_run
 from spares.actions.labels import code_lots
 from spares.actions.landed import landed
 from spares.actions.left_over import left_over
 from spares.actions.lending import give_back, take_slip
 from spares.actions.lent import lent
+from spares.actions.lessons import lesson
 from spares.actions.moved import moved
 from spares.actions.ordering import arrived, cancel_order, ordered, stowed, want, want_trip
 from spares.actions.photos import photo
@@ -29,6 +33,7 @@ from spares.actions.put import put
 from spares.actions.reading import reading
 from spares.actions.same import same
 from spares.actions.settle import settle
+from spares.actions.tightened import tightened
 from spares.actions.took import took
 from spares.actions.trail_closing import trail_accept, trail_count, trail_first_run
 from spares.actions.trailing import trail_begin, trail_look, trail_place
@@ -38,6 +43,7 @@ from spares.errors import NotFound
 from spares.web.schemas import do
 from spares.web.schemas import orders as ordering
 from spares.web.schemas import photos as pictures
+from spares.web.schemas import readings as figures
 from spares.web.schemas import trails as trailing
 from spares.web.schemas import trips as plans
 
@@ -55,11 +61,18 @@ VERBS = {
     "put": Verb(do.Put, put),
     "landed": Verb(do.Landed, landed),
     "counted": Verb(do.Counted, counted),
+    "doubt": Verb(do.Doubt, doubt),
     "moved": Verb(do.Moved, moved),
     "lent": Verb(do.Lent, lent),
     "slip-in": Verb(do.SlipIn, take_slip),
     "give-back": Verb(do.GiveBack, give_back),
     "reading": Verb(do.Reading, reading),
+    "gauge": Verb(figures.Gauge, gauge),
+    "gauged": Verb(figures.Gauged, gauged),
+    "daily-run": Verb(figures.DailyRun, daily_run),
+    "lesson": Verb(figures.Lesson, lesson),
+    "tightened": Verb(figures.Tightened, tightened),
+    "test-run": Verb(figures.TestRun, test_run),
     "exchange": Verb(do.Exchange, exchange),
     "left-over": Verb(do.LeftOver, left_over),
     "done": Verb(do.Done, done),

@@ -31,7 +31,7 @@ async function* paths() {
     yield* named(list, kind);
     if (kind === "machines") yield* named(list, kind).map((path) => `${path}/trail-start`);
     if (kind === "services") yield* named(list, kind).map((path) => `${path}/card`);
-    if (kind === "trips") yield* named(list, kind).map((path) => `${path}/restock`);
+    if (kind === "trips") yield* named(list, kind).flatMap((path) => [`${path}/restock`, `${path}/days`]);
   }
   for (const path of ["due", "stranded", "trails", "walk-round", "joints", "layup", "layup?spring=true", "changes?limit=50"]) yield path;
 }

@@ -61,7 +61,7 @@ export function layUpNow(list, aboard, today) {
     const records = doc ? all.filter((one) => one.point === doc.ref) : [];
     const now = lastRecord(records, list.turn, today);
     const left_open = leftOpen(now, list.turn);
-    return { ...told, no: doc?.no ?? null, state: stateOf(left_open), left_open, record: recordOf(now),
+    return { ...told, no: doc?.no ?? null, doc: doc?.ref ?? null, state: stateOf(left_open), left_open, record: recordOf(now),
       autumn: list.spring ? recordOf(lastRecord(records, "lay-up", today)) : null };
   });
   const count = (state) => points.filter((one) => one.state === state).length;

@@ -4,6 +4,7 @@ import { isCode, looksLikeCode, normalise, parseLabel } from "../domain/codes.js
 import { numberKey, search, searchLine, words } from "../domain/search_text.js";
 import { bareLine } from "./counts.js";
 import { ordersOf, putAway, strandedList } from "./lists.js";
+import { batchOf, countsOf } from "./records.js";
 import { loansOf } from "./loans.js";
 import { cautionsOf, trailOf, trailsOf } from "./trails.js";
 import { pointBegun, withNumbers } from "./written.js";
@@ -63,6 +64,8 @@ export async function answerAlone(path, db, aboard, today) {
   if (place === "loans") return loansOf(aboard);
   if (place === "trails") return trailsOf(aboard);
   if (kind === "trails" && name) return oneTrail(name, db, aboard, today);
+  if (place === "batches") return batchOf(aboard, asked.get("mark") ?? "");
+  if (place === "counts") return countsOf(aboard);
   if (place === "stranded") return strandedList(aboard);
   if (kind === "points" && name) return pointBegun(aboard, name);
   if (kind === "lockers" && name) return oneLocker(aboard.named(name, "locker"));
@@ -121,6 +124,8 @@ async function find(text, db, aboard, today) {
   const known_lines = await partLines(db, aboard, today);
   const numbered = byNumber(typed, known_lines.lines);
   if (numbered.length) return said("number", numbered.slice(0, MOST_HITS));
+  const marked = ofBatch(typed, aboard, known_lines);
+  if (marked.length) return said("batch", marked);
   if (label || looksLikeCode(typed)) {
     const found = search(typed, known_lines.search, MOST_HITS, { slips: false });
     return said(found.by, found.keys.map((id) => known_lines.byId.get(id)));
@@ -138,6 +143,14 @@ function byNumber(typed, lines) {
   if (named.length || key.length < 2) return named;
   return lines.filter((line) => [line.number, ...line.numbers.map((one) => one.number)]
     .some((number) => number && numberKey(number) === key));
+}
+
+/** Give the parts of the lots that bear a batch mark, whatever its case. */
+function ofBatch(typed, aboard, { byId }) {
+  const wanted = typed.toLowerCase();
+  const lots = aboard.all("lot").filter((lot) => lot.batch && lot.batch.trim().toLowerCase() === wanted);
+  const ids = new Set(lots.map((lot) => aboard.keptName(lot.part).slice("part/".length)));
+  return [...ids].map((id) => byId.get(id)).filter(Boolean);
 }
 
 async function coded(code, db, aboard) {

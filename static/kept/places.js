@@ -1,5 +1,6 @@
 /** Where pieces lie by this phone's copy, described as the answers of the boat's computer do. */
 
+import { joinedId } from "../domain/named_id.js";
 import { isAboard, isReachable, lotFacts } from "./aboard.js";
 
 const idOf = (name) => name.slice(name.indexOf("/") + 1);
@@ -19,9 +20,19 @@ function whereOf(aboard, cell) {
     locker: locker?.no ?? null, locker_id: idOf(cell.locker), name: locker?.name ?? null,
     code: locker?.code ?? null, lent_to: locker?.lent_to ?? null, ...figures(cell),
     lot: cell.lot || null, ...lotFacts(aboard, cell.lot), counted: cell.counted !== false,
+    batch: (cell.lot && aboard.get(cell.lot)?.batch) || null, doubted: doubtOf(aboard, cell.part, cell.locker),
     aboard: Boolean(locker) && isAboard(aboard, cell.locker),
     reachable: Boolean(locker) && isReachable(aboard, cell.locker),
   };
+}
+
+/** Name the document of a doubt about a part in a locker. */
+export const doubtName = (part, locker) => `count-doubt/${joinedId("count-doubt", part, locker)}`;
+
+/** Say whether the count of a part in a locker was called doubtful, and by whom. */
+export function doubtOf(aboard, part, locker) {
+  const one = aboard.get(doubtName(part, locker));
+  return one ? { on: one.on ?? null, by: one.by ?? null, note: one.note ?? null } : null;
 }
 
 /** Give the figures of a cell in the part's unit. */

@@ -7,10 +7,12 @@
 
 import { document } from "./verbs/documents.js";
 import { exchange } from "./verbs/exchange.js";
+import { dailyRun, lesson, tightened } from "./verbs/day-and-joint.js";
+import { gauge, gauged, testRun } from "./verbs/gauging.js";
 import { drained } from "./verbs/draining.js";
 import { baseline, found } from "./verbs/finding.js";
+import { counted, doubt, lent, moved, oneWay, put } from "./verbs/moving.js";
 import { giveBack, slipIn } from "./verbs/lending.js";
-import { counted, lent, moved, oneWay, put } from "./verbs/moving.js";
 import { same } from "./verbs/naming.js";
 import { accept, leftOver } from "./verbs/noting.js";
 import { arrived, cancelOrder, ordered, stowed, want } from "./verbs/ordering.js";
@@ -20,19 +22,21 @@ import { done, photo, reading, settle } from "./verbs/working.js";
 
 const VERBS = {
   "do/took": oneWay("took"), "do/landed": oneWay("landed"), "do/put": put, "do/moved": moved, "do/lent": lent,
-  "do/counted": counted, "do/reading": reading, "do/done": done, "do/photo": photo, "do/settle": settle,
+  "do/counted": counted, "do/doubt": doubt, "do/reading": reading, "do/done": done, "do/photo": photo, "do/settle": settle,
   "do/exchange": exchange, "do/left-over": leftOver, "do/accept": accept, documents: document,
   "do/want": want, "do/ordered": ordered, "do/arrived": arrived, "do/stowed": stowed, "do/cancel-order": cancelOrder,
   "do/trail-begin": trailBegin, "do/trail-look": trailLook, "do/trail-place": trailPlace, "do/trail-count": trailCount,
   "do/trail-accept": trailAccept, "do/trail-first-run": trailFirstRun, "do/same": same, "do/undo": undo,
   "do/slip-in": slipIn, "do/give-back": giveBack,
   "do/found": found, "do/baseline": baseline, "do/drained": drained,
+  "do/gauge": gauge, "do/gauged": gauged, "do/test-run": testRun, "do/daily-run": dailyRun,
+  "do/tightened": tightened, "do/lesson": lesson,
 };
 
 /**
  * Put a request of a screen (`do/took`, ...) into changes of this phone.
  * @returns {{id, kind, body}[]|null} null where the boat's computer has to be asked
  */
-export function draftsFor(path, body, id, { aboard, today, dev = "" }) {
-  return VERBS[path]?.({ aboard, body, id, today, dev }) ?? null;
+export function draftsFor(path, body, id, { aboard, today, dev = "", role = "skipper" }) {
+  return VERBS[path]?.({ aboard, body, id, today, dev, role }) ?? null;
 }

@@ -8,11 +8,13 @@ import { dueNow } from "../domain/due_now.js";
 import { joinedId } from "../domain/named_id.js";
 import { lineNow } from "../domain/trip_now.js";
 import { fittedAt, fittedNow, isLive, retiredOn, strandedParts } from "./fitted.js";
+import { gaugesOf, testRunsOf } from "./gauges.js";
 import { kindOf } from "./log-index.js";
 import { meterOf, shownNow, shownThen } from "./meters.js";
 import { dueOfOrder, stateOfOrder } from "./orders.js";
 import { layUpNow } from "./lay-up.js";
 import { placesOf } from "./places.js";
+import { daysNow, jointNow, lessonsOf, toTighten } from "./records.js";
 import { walkRoundNow } from "./walk-round.js";
 
 const OVER = ["stowed", "cancelled"];
@@ -25,7 +27,9 @@ export function touchedBy(aboard, waiting) {
   const docs = new Set(waiting.filter((one) => one.kind === "set").map((one) => one.body.doc));
   const ofKind = (kind) => [...docs].some((doc) => kindOf(doc) === kind);
   return { docs, isFitting: is("exchange"), isOrdering: ofKind("order"), isAccepting: ofKind("trip-accept"),
-    isNumbering: ofKind("number") };
+    isNumbering: ofKind("number"),
+    isLearning: ofKind("lesson"), isJoining: ofKind("joint-record"), isRunning: ofKind("daily-run"),
+    isGauging: is("service") || ["gauge", "gauge-reading", "test-run"].some(ofKind) };
 }
 
 const nameOf = (aboard, part) => aboard.get(part)?.name ?? "a part not recorded yet";
@@ -59,9 +63,12 @@ export function pointBegun(aboard, number) {
   return doc ? begunPoint(aboard, doc) : null;
 }
 
-function machineNow(machine, aboard, { docs, isFitting }) {
+function machineNow(machine, aboard, { docs, isFitting, isGauging }) {
   const found = { ...machine };
   const ref = `machine/${machine.id}`;
+  if (isGauging && Array.isArray(machine.gauges)) {
+    Object.assign(found, { gauges: gaugesOf(aboard, ref), test_runs: testRunsOf(aboard, ref) });
+  }
   if (docs.has(ref) && "burns" in machine) found.burns = aboard.get(ref)?.burns ?? null;
   if (isFitting && Array.isArray(machine.points)) {
     const known = new Set(machine.points.map((point) => point.id));
@@ -132,7 +139,7 @@ function planNow(plan, before, aboard, touched, today) {
 }
 
 /** What to take for a job from where, by the counts of now. */
-function cardNow(card, aboard, today) {
+function cardNow(card, aboard, touched, today) {
   const stranded = new Set(strandedParts(aboard).map((one) => one.part.ref));
   const kit = card.kit.map((line) => {
     const part = aboard.named(line.part, "part")?.ref;
@@ -143,7 +150,11 @@ function cardNow(card, aboard, today) {
     const short = Math.max(0, Math.round((line.needed - usable) * 1000)) / 1000;
     return { ...line, usable, short, take: takeFrom(cells, line.needed) };
   });
-  return { ...card, kit, missing: kit.filter((line) => line.short).map((line) => line.part) };
+  const machine = touched.isGauging && card.gauges && card.machine ? aboard.named(card.machine, "machine") : null;
+  const gauges = machine ? { gauges: gaugesOf(aboard, machine.ref) } : {};
+  const service = touched.isLearning && card.lessons ? aboard.named(card.service, "service") : null;
+  const lessons = service ? { lessons: lessonsOf(aboard, service.ref) } : {};
+  return { ...card, ...gauges, ...lessons, kit, missing: kit.filter((line) => line.short).map((line) => line.part) };
 }
 
 /** Say how much to take from which locker, in walking order, until there is enough. */
@@ -192,12 +203,15 @@ export function withWritten(found, before, around) {
   if (found.type === "point" && touched.isFitting) return pointNow(found, aboard);
   if (found.type === "machine") return machineNow(found, aboard, touched);
   if (Array.isArray(found.points) && "says_nothing" in found) return layUpNow(found, aboard, today);
+  if (touched.isJoining && Array.isArray(found.tightened)) return jointNow(found, aboard);
+  if (touched.isJoining && Array.isArray(found.to_tighten)) return { ...found, to_tighten: toTighten(aboard) };
+  if (touched.isRunning && "beside" in found && Array.isArray(found.days)) return daysNow(found, aboard);
   if (Array.isArray(found.machines) && "progress" in found) return walkRoundNow(found, aboard, today);
   if (Array.isArray(found.services) && "until" in found) {
     return waiting.length || isKept ? dueNowHere(found, around) : found;
   }
   if (Array.isArray(found.lines) && found.trip?.departs_on && "kit" in found) return planNow(found, before, aboard, touched, today);
-  if (Array.isArray(found.kit) && Array.isArray(found.shut_off)) return cardNow(found, aboard, today);
+  if (Array.isArray(found.kit) && Array.isArray(found.shut_off)) return cardNow(found, aboard, touched, today);
   if (touched.isNumbering && found.type === "part" && found.numbers) return withNumbers(leftOver(found, around), aboard);
   return leftOver(found, around);
 }

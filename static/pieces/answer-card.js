@@ -8,7 +8,7 @@ import { isGhost } from "../ghost.js";
 import { record } from "../outbox.js";
 import { href } from "../routes.js";
 import { useRef, useState } from "../vendor/hooks.js";
-import { CARD, CONDITION, COUNT, FIND, MOVE, PROOF, TAG, wordFor } from "../words.js";
+import { CARD, CONDITION, COUNT, COUNTING, FIND, MOVE, PROOF, TAG, wordFor } from "../words.js";
 import { html } from "./html.js";
 import { CountSign, Tags, byLocker, fitsText, nameOf, quantityText } from "./lines.js";
 import { More } from "./more.js";
@@ -99,6 +99,7 @@ export function AnswerCard({ part, at }) {
     <div data-line="where"><${Where} here=${here} /></div>
     <p class="answer count" data-line="count"><${CountSign} state=${part.state} />
       <span>${part.state ? ": " : ""}${countText(part, places, here)}</span></p>
+    ${here?.doubted && !(part.tags ?? []).includes("in-doubt") && html`<p data-piece="doubted"><${Sign} sign=${TAG["in-doubt"]} text=${COUNTING.is_doubtful} /></p>`}
     ${here && isEmpty(here) && html`<${EmptyHere} part=${part} here=${here} places=${places} />`}
     <p data-line="why">${whyText(part, here)}
       ${(part.tags ?? []).some((tag) => TAG[tag]) && html`<br /><${Tags} tags=${part.tags} />`}</p>

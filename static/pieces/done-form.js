@@ -7,11 +7,12 @@ import { record } from "../outbox.js";
 import { forget, recall } from "../phone-store.js";
 import { summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { SAY, WORK } from "../words.js";
+import { RUN, SAY, WORK } from "../words.js";
 import { DayField, FaultSummary, NumberField, Restored, TextField, TickField } from "./fields.js";
 import { html } from "./html.js";
 import { cardDraft, noteOfCard } from "./job-card.js";
 import { Problem } from "./problem.js";
+import { runBody } from "./run-form.js";
 import { serviceNo } from "./service-line.js";
 import { today } from "./today.js";
 import { TwoReadings } from "./two-readings.js";
@@ -54,7 +55,8 @@ export function DoneForm({ service }) {
   const submit = async (event) => {
     event.preventDefault();
     const { faults, body } = readDone(no, values);
-    const told = noteOfCard(card, recall(`draft.${cardDraft(no)}`));
+    const kept = recall(`draft.${cardDraft(no)}`);
+    const told = noteOfCard(card, kept);
     if (told) body.note = [body.note, told].filter(Boolean).join(". ");
     const asks = twoReadings(values.hours, machine?.hours ?? null);
     setState({ faults, error: null, asks, sending: !asks && !Object.keys(faults).length });
@@ -63,6 +65,8 @@ export function DoneForm({ service }) {
     setState({ faults: {}, error: done.error?.code && done.state === "refused" ? done.error : null,
       asks: null, sending: false });
     if (done.state === "refused") return;
+    const ran = runBody(card?.machine, card?.test_run, kept);
+    if (ran) await record("do/test-run", { ...ran, service: no, ...(body.at?.length === 10 ? { at: body.at } : {}) }, RUN.text(card.machine));
     draft.clear();
     forget(`draft.${cardDraft(no)}`);
   };

@@ -1,22 +1,37 @@
 /** The first-run card of a machine: cautions, among them when to stop, and what to look at minute by minute. */
 
 import { useDraft } from "../load.js";
-import { LAYUP, WORK } from "../words.js";
+import { record } from "../outbox.js";
+import { LAYUP, RUN, WORK } from "../words.js";
 import { CautionBox } from "./caution-box.js";
+import { TextField } from "./fields.js";
 import { html } from "./html.js";
 import { shortName } from "./lines.js";
+import { RunEnd, cellOf, readingOf, runBody } from "./run-form.js";
 import { Ticks } from "./ticks.js";
 
 /** @param {{card: object}} props */
 export function FirstRun({ card }) {
-  const draft = useDraft(`first-run.${card.machine}`, { ticked: [] });
-  const asked = card.readings.map(({ what, unit }) => `${what} [${unit}]`);
+  const draft = useDraft(`first-run.${card.machine}`, { ticked: [], run: {}, leaks: "", accepted_by: "" });
+  const named = card.readings.map(({ what, unit }) => `${what} ${unit}`);
+  const figures = named.filter((one) => readingOf(one).unit);
+  const asked = card.readings.filter((_, place) => !readingOf(named[place]).unit).map(({ what, unit }) => `${what} [${unit}]`);
+  const typed = draft.values.run ?? {};
+  const body = runBody(card.machine, { minutes: card.minutes, readings: figures }, draft.values);
+  const finish = async () => {
+    const done = await record("do/test-run", body, RUN.text(card.machine));
+    if (done.state !== "refused") draft.clear();
+  };
   return html`<details class="question" data-first-run=${card.machine}><summary>${LAYUP.first_run}: ${shortName(card.name)}</summary>
     <div class="stack"><${CautionBox} lines=${card.cautions} />
-      ${card.minutes.map((minute) => html`<${Ticks} key=${minute} title=${LAYUP.minute(minute)} lines=${asked} draft=${draft}
-        name=${`minute-${minute}`} />`)}
+      ${card.minutes.map((minute) => html`<div key=${minute} class="stack-tight"><${Ticks} title=${LAYUP.minute(minute)} lines=${asked} draft=${draft}
+        name=${`minute-${minute}`} />${figures.map((reading) => html`<${TextField} key=${reading} label=${readingOf(reading).name}
+          unit=${readingOf(reading).unit} decimal=${true} name=${`run-${minute}-${reading}`} value=${typed[cellOf(minute, reading)] ?? ""}
+          onValue=${(value) => draft.set({ run: { ...typed, [cellOf(minute, reading)]: value } })} />`)}</div>`)}
       <${Ticks} title=${LAYUP.leaks} lines=${card.leaks} draft=${draft} name="leak" />
+      <${RunEnd} draft=${draft} />
       ${card.last && html`<p class="strong">${card.last}</p>`}
+      <div><button type="button" disabled=${!body} onClick=${finish}>${RUN.record}</button></div>
       ${draft.values.ticked.length > 0 && html`<div><button type="button" class="plain" onClick=${draft.clear}>${WORK.ticks_off}</button></div>`}
     </div></details>`;
 }

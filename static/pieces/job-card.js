@@ -5,8 +5,9 @@ import { keptSince } from "../kept/answers.js";
 import { useDraft, useLoad } from "../load.js";
 import { showQuantity } from "../numbers.js";
 import { href } from "../routes.js";
-import { TRAIL, WORK } from "../words.js";
+import { LEARN, TRAIL, WORK } from "../words.js";
 import { TextField } from "./fields.js";
+import { CardGauges } from "./gauges.js";
 import { html } from "./html.js";
 import { JointSheet } from "./joint-sheet.js";
 import { TestRun, runText } from "./test-run.js";
@@ -23,7 +24,7 @@ export function takeText(line) {
 export const cardDraft = (no) => `card.${no}`;
 
 /** What is kept of a job card on this phone: ticks, the test run, the waste. */
-export const CARD_DRAFT = { ticked: [], run: {}, waste: "" };
+export const CARD_DRAFT = { ticked: [], run: {}, waste: "", leaks: "", accepted_by: "" };
 
 /** Write what the card holds beside ticks, for the record of the work: waste and test run. */
 export function noteOfCard(card, kept) {
@@ -45,10 +46,12 @@ export function JobCard({ no }) {
     <${Ticks} title=${TRAIL.accounted} lines=${[TRAIL.accounted_tick]} draft=${draft} name="pieces" />
     ${card.machine && html`<p><a class="button" data-to="missing" href=${href(["aboard", "machines", card.machine, "missing"],
       { point: card.points[0]?.point })}>${TRAIL.missing_button}</a></p>`}
+    <${CardGauges} gauges=${card.gauges} />
     <${Ticks} title=${WORK.after} lines=${card.after} draft=${draft} name="after" />
     <${TestRun} run=${card.test_run} draft=${draft} />
     <${TextField} label=${WORK.waste} name="waste" value=${draft.values.waste} onValue=${(waste) => draft.set({ waste })} />
     ${draft.values.ticked.length > 0 && html`<div><button type="button" class="plain" onClick=${draft.clear}>${WORK.ticks_off}</button></div>`}
+    <p><a class="button" data-to="learn" href=${href(["work", no, "learn"])}>${LEARN.link}</a></p>
     ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"
       href=${apiUrl(`papers/card.pdf?service=${encodeURIComponent(no)}`)}>${WORK.card_paper}</a></p>`}</section>`;
 }

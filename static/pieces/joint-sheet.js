@@ -2,10 +2,11 @@
 
 import { jointOrder, jointTable } from "../pictures/joint-order.js";
 import { href } from "../routes.js";
-import { CAUTION_WORD, JOINT } from "../words.js";
+import { CAUTION_WORD, JOINT, TIGHTEN } from "../words.js";
 import { html } from "./html.js";
 import { Picture } from "./picture.js";
 import { Sign } from "./shapes.js";
+import { againText } from "./tightened.js";
 import { Ticks } from "./ticks.js";
 
 /** Write one piece: `12 × P018 Conical spring washer M10, hollow side to the flange`. */
@@ -43,5 +44,6 @@ export function JointSheet({ joint, draft, link = false }) {
     <${Torque} torque=${joint.torque} />
     ${joint.passes.length > 0 && html`<${Ticks} title=${JOINT.passes} draft=${draft} name=${name("pass")}
       lines=${[...joint.passes.map(JOINT.pass), JOINT.last_round]} />`}
+    ${joint.tightened?.[0] && againText(joint.tightened[0]) && html`<p class="strong">${TIGHTEN.due} ${againText(joint.tightened[0])}</p>`}
     ${joint.note && html`<p>${joint.note}</p>`}</section>`;
 }

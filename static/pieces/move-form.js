@@ -1,17 +1,19 @@
 /** One movement with its fields: put, moved, counted, landed, lent. What is typed is kept. */
 
-import { joinDay } from "../dates.js";
+import { joinDay, showDay } from "../dates.js";
 import { useDraft } from "../load.js";
 import { parseCount, showQuantity } from "../numbers.js";
 import { record } from "../outbox.js";
 import { useState } from "../vendor/hooks.js";
-import { CONDITION, MOVE, SAY } from "../words.js";
-import { ChoiceField, DayField, FaultSummary, NumberField, Restored, TextField } from "./fields.js";
+import { BATCH, CONDITION, LATE, MOVE, SAY } from "../words.js";
+import { ChoiceField, DayField, FaultSummary, NumberField, RadioField, Restored, TextField } from "./fields.js";
 import { html } from "./html.js";
 import { nameOf } from "./lines.js";
 import { LockerPicker } from "./picker.js";
 import { Problem } from "./problem.js";
 
+/** What may be typed in later, with the day on which it happened. */
+const MAY_BE_LATE = ["took", "put", "moved", "landed"];
 const NO_DAY = { day: "", month: "", year: "" };
 
 /** Check what was typed; faults name their field. */
@@ -32,8 +34,13 @@ export function readMove(kind, part, values) {
   if (kind === "put") {
     if (values.condition !== "new") body.condition = values.condition;
     if (expires.value) body.expires = expires.value;
+    if (values.batch?.trim()) body.batch = values.batch.trim();
   }
-  if (values.note?.trim() && (kind === "put" || kind === "landed")) body.note = values.note.trim();
+  const at = MAY_BE_LATE.includes(kind) ? joinDay(values.at ?? NO_DAY) : { problem: "empty" };
+  if (at.value) body.at = at.value;
+  else if (at.problem !== "empty") faults.at = at.problem;
+  if (body.at && values.counted_since) body.counted_since = values.counted_since;
+  if (values.note?.trim() && (kind === "put" || kind === "landed" || kind === "took")) body.note = values.note.trim();
   return { faults, body };
 }
 
@@ -41,10 +48,11 @@ export function readMove(kind, part, values) {
 export function MoveForm({ kind, part, here, close }) {
   const draft = useDraft(`move.${kind}.${nameOf(part)}`, {
     quantity: kind === "counted" ? "" : "1", locker: here?.locker ?? "", to: "", who: "",
-    expires: NO_DAY, condition: "new", note: "",
+    expires: NO_DAY, condition: "new", note: "", batch: "", at: NO_DAY, counted_since: "",
   });
   const [state, setState] = useState({ faults: {}, error: null, sending: false });
   const { values, set } = draft;
+  const asked = state.error?.code === "ask-first";
   const submit = async (event) => {
     event.preventDefault();
     const { faults, body } = readMove(kind, part, values);
@@ -72,10 +80,15 @@ export function MoveForm({ kind, part, here, close }) {
     ${kind === "lent" && html`<${TextField} label=${MOVE.who} ...${field("who")} />`}
     ${kind === "put" && html`<${DayField} label=${MOVE.expires} ...${field("expires")} />
       <${ChoiceField} label=${MOVE.condition} options=${Object.entries(CONDITION)}
-        ...${field("condition")} />`}
+        ...${field("condition")} />
+      <${TextField} label=${BATCH.label} ...${field("batch")} />`}
     ${(kind === "put" || kind === "landed") && html`<${TextField} label=${MOVE.note}
       ...${field("note")} />`}
-    <${Problem} error=${state.error} />
+    ${MAY_BE_LATE.includes(kind) && html`<details open=${Boolean(values.at?.day || state.faults.at)}><summary>${LATE.other_day}</summary>
+      <${DayField} label=${LATE.on} hint=${LATE.help} ...${field("at")} /></details>`}
+    ${asked ? html`<p class="strong" role="alert">${LATE.asked(showDay(state.error.facts?.counted_on))}</p>
+      <${RadioField} label=${LATE.on} options=${LATE.sides} name="counted_since" value=${values.counted_since}
+        onValue=${(side) => set({ counted_since: side })} />` : html`<${Problem} error=${state.error} />`}
     <button class="main" disabled=${state.sending}>${state.sending ? SAY.recording : MOVE.now(kind)}</button>
   </form>`;
 }

@@ -23,7 +23,7 @@ export function withWaiting(photos, of, changes) {
 }
 
 /** Give the address of a photo's bytes: undefined while it is looked for, null if it is not here. */
-function useBytes(photo, wanted) {
+export function useBytes(photo, wanted) {
   const [address, setAddress] = useState(undefined);
   useEffect(() => {
     if (!wanted) return undefined;

@@ -3,9 +3,8 @@
 import { CAUTION_WORD, WORK } from "../words.js";
 import { TextField } from "./fields.js";
 import { html } from "./html.js";
+import { RunEnd, cellOf } from "./run-form.js";
 import { Sign } from "./shapes.js";
-
-const cellOf = (minute, reading) => `${minute} ${reading}`;
 
 /** Write what was read, minute by minute: `0 min: oil bar 4.5, leaks none; 5 min: oil bar 4`. */
 export function runText(run, typed) {
@@ -25,5 +24,5 @@ export function TestRun({ run, draft }) {
     ${run.minutes.map((minute) => html`<details key=${minute} data-minute=${minute}><summary>${WORK.minute(minute)}</summary>
       <div class="stack">${run.readings.map((reading) => html`<${TextField} key=${reading} label=${reading} name=${`run-${minute}-${reading}`}
         value=${typed[cellOf(minute, reading)] ?? ""} onValue=${(value) => draft.set({ run: { ...typed, [cellOf(minute, reading)]: value } })} />`)}</div>
-      </details>`)}</section>`;
+      </details>`)}<${RunEnd} draft=${draft} /></section>`;
 }

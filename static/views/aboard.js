@@ -9,7 +9,7 @@ import { href } from "../routes.js";
 import { summary } from "../state.js";
 import { ABOARD, PLACE } from "../words.js";
 
-const PAGES = ["machines", "lockers", "parts", "stranded", "papers", "files", "loans", "changes", "vessels", "people", "phone", "light",
+const PAGES = ["machines", "lockers", "counts", "parts", "stranded", "papers", "files", "loans", "changes", "vessels", "people", "phone", "light",
   "signs", "begin"];
 
 /** The list of what can be browsed. */

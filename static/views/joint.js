@@ -6,6 +6,8 @@ import { CautionBox } from "../pieces/caution-box.js";
 import { html } from "../pieces/html.js";
 import { JointSheet } from "../pieces/joint-sheet.js";
 import { Page } from "../pieces/page.js";
+import { Photos } from "../pieces/photos.js";
+import { Tightened } from "../pieces/tightened.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
@@ -15,6 +17,7 @@ function Whole({ joint }) {
   const draft = useDraft(`joint.${joint.joint}`, { ticked: [] });
   return html`<${CautionBox} lines=${joint.cautions} opening=${true} />
     <div class="big"><${JointSheet} joint=${joint} draft=${draft} /></div>
+    <${Tightened} joint=${joint} /><${Photos} of=${`joint/${joint.id}`} name=${joint.name} />
     <div class="buttons">${draft.values.ticked.length > 0 && html`<button type="button" onClick=${draft.clear}>${WORK.ticks_off}</button>`}
       <a class="button" href=${href(["work", "joint", joint.joint, "edit"])}>${JOINT.edit}</a></div>`;
 }

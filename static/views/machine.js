@@ -5,6 +5,7 @@ import { useLoad } from "../load.js";
 import { showHours } from "../numbers.js";
 import { Burns } from "../pieces/burns.js";
 import { ClosedTrails, DoNotRun, useStopped } from "../pieces/do-not-run.js";
+import { Gauges, TestRuns } from "../pieces/gauges.js";
 import { html } from "../pieces/html.js";
 import { PointLine, nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
@@ -66,12 +67,14 @@ function Whole({ machine }) {
     ${machine.note && html`<p>${machine.note}</p>`}
     <${ClosedTrails} machine=${machine.no} />
     <${Photos} of=${`machine/${machine.id}`} name=${machine.name} />
+    <${Gauges} machine=${machine} gauges=${machine.gauges} />
     <section><h2>${ABOARD.points}</h2>${live.length ? html`<${Branch} nodes=${treeOf(live)} />`
       : html`<p>${FIND.no_points}</p>`}</section>
     ${retired.length > 0 && html`<details><summary>${FIT.retired} (${retired.length})</summary>
       <ul class="lines">${retired.map((point) => html`<${PointLine} point=${point} to=${toPoint(point)}
         spares=${false} />`)}</ul></details>`}
     ${machine.hazards?.some((one) => FUELLED.includes(one)) && html`<${Burns} machine=${machine} />`}
+    <${TestRuns} runs=${machine.test_runs} />
     <${Readings} readings=${machine.readings} />`;
 }
 

@@ -8,7 +8,7 @@ import { nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
-import { PLACE, TITLE, WORK } from "../words.js";
+import { GAUGE, PLACE, TITLE, WORK } from "../words.js";
 
 /** Write the last trusted reading of a machine. */
 export function readingText(machine) {
@@ -28,6 +28,9 @@ export function ReadingsView() {
         data-machine=${nameOf(machine)} href=${href(["work", "reading", nameOf(machine)])}>
         <span class="top head"><span class="name">${machine.name}</span>
           <span class="quiet small nowrap">${nameOf(machine)}</span></span>
-        <span>${readingText(machine)}</span></a></li>`)}</ul>`;
+        <span>${readingText(machine)}</span></a></li>`)}</ul>
+      <section><h2>${GAUGE.other_title}</h2><p class="quiet">${GAUGE.other_help}</p><ul class="lines">${machines.map((machine) => html`
+        <li><a class="line top head" data-gauges=${nameOf(machine)} href=${href(["work", "gauge", nameOf(machine)])}>
+          <span class="name">${machine.name}</span><span class="quiet small nowrap">${nameOf(machine)}</span></a></li>`)}</ul></section>`;
     }}<//><//>`;
 }

@@ -25,7 +25,7 @@ import { TripShort } from "../pieces/trip-short.js";
 import { href } from "../routes.js";
 import { route, summary } from "../state.js";
 import { useEffect } from "../vendor/hooks.js";
-import { PLACE, RESTOCK, STOPPED, TITLE, TRIP } from "../words.js";
+import { DAYS, PLACE, RESTOCK, STOPPED, TITLE, TRIP } from "../words.js";
 
 /** Give the movements that wait in the outbox, as the redone list takes them. */
 export function waitingMoves(entries) {
@@ -84,7 +84,8 @@ function Trip({ answer }) {
       <ul class="lines">${groups.enough.map((line) => html`<${PlainLine} key=${line.part} line=${line} restock=${restock} />`)}</ul></details>`}
     <section><h2>${RESTOCK.hours}</h2><${Running} restock=${restock} />
       ${(restock.remarks ?? []).map((text) => html`<p class="quiet">${showDays(text)}</p>`)}
-      <p><a class="button" href=${href(["restock", trip.no, "edit"])}>${RESTOCK.edit}</a></p></section>
+      <p><a class="button" href=${href(["restock", trip.no, "edit"])}>${RESTOCK.edit}</a>${" "}
+        <a class="button" data-to="days" href=${href(["restock", trip.no, "days"])}>${DAYS.link}</a></p></section>
     ${!answer.as_of && !keptSince.value && html`<${Papers} trip=${trip} />`}`;
 }
 

@@ -6,8 +6,9 @@ import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { ServiceLine, serviceNo } from "../pieces/service-line.js";
+import { againText } from "../pieces/tightened.js";
 import { href } from "../routes.js";
-import { ABOARD, LAYUP, PLACE, ROUND, TRAIL, WORK } from "../words.js";
+import { ABOARD, LAYUP, PLACE, ROUND, TIGHTEN, TRAIL, WORK } from "../words.js";
 
 const URGENCY = ["overdue", "due"];
 
@@ -45,6 +46,14 @@ function Due({ services, stopped }) {
     </details>`}`;
 }
 
+function Tighten() {
+  const waiting = useLoad("joints").data?.to_tighten ?? [];
+  if (!waiting.length) return null;
+  return html`<section data-piece="to-tighten"><h2>${TIGHTEN.due} (${waiting.length})</h2><ul class="lines">${waiting.map((one) => html`<li>
+    <a class="line stack-tight" href=${href(["work", "joint", one.joint])}><span class="top head"><span class="name">${one.name}</span>
+      <span class="quiet small nowrap">${one.joint}</span></span><span>${againText(one)}</span></a></li>`)}</ul></section>`;
+}
+
 /** The due list, with the way to the hour counters. */
 export function WorkView() {
   const load = useLoad("due");
@@ -55,6 +64,7 @@ export function WorkView() {
       <a class="button" data-to="trails" href=${href(["work", "trails"])}>${TRAIL.missing_button}</a>
       <a class="button" href=${href(["work", "walk-round"])}>${ROUND.title}</a>
       <a class="button" href=${href(["work", "lay-up"])}>${LAYUP.link}</a></div>
+    <${Tighten} />
     <${Loaded} load=${load}>${(data) => html`<${Due} services=${data.services} stopped=${stopped} />`}<//>
   <//>`;
 }

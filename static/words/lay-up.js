@@ -59,4 +59,5 @@ export const LAYUP = {
   minute: (minute) => (minute === 0 ? "At the start" : `After ${minute} min`),
   leaks: "Look for leaks at",
   paper: "List to print",
+  photo_later: "A photo can be taken once something was recorded here.",
 };

@@ -138,6 +138,8 @@ export const ABOARD = {
   signs: "What the signs mean", signs_help: "Enough, Low, Due, Fits and all the others, a sentence each",
   begin: "Begin", begin_help: "Lockers, labels, machines and a first trip, step by step",
   machines_help: "Fit points, and what is fitted",
+  counts: "Count, oldest first",
+  counts_help: "Lockers by the age of their counts, what is doubted first.",
   lockers_help: "What lies where",
   parts_help: "Everything in the catalogue",
   stranded_help: "Aboard, but fitting nothing as fitted today",

@@ -6,7 +6,7 @@ export const PLACE = {
 
 export const TITLE = {
   find: "Find", part: "Part", "part-new": "A new part", fit: "Fit", "fit-point": "Fit", measure: "Measure",
-  verdict: "Does it fit", work: "Work", readings: "Hours", reading: "Hours", service: "Service",
+  verdict: "Does it fit", work: "Work", readings: "Readings", reading: "Hours", learn: "Look and learn", gauge: "Reading", batch: "Batch", counts: "Count", "count-locker": "Count", "trip-days": "The days as they were", "gauge-limits": "Limits", service: "Service",
   trail: "Trail", trails: "Trails", "trail-new": "A piece is missing", restock: "Restock", "trip-new": "New trip", "trip-edit": "Change the trip", trip: "Trip", aboard: "Aboard",
   signs: "What the signs mean", begin: "Begin", "begin-lockers": "Name lockers", "begin-machine": "Add a machine", machines: "Machines", machine: "Machine", point: "Fit point", "point-asks": "What it asks for", "point-place": "The place", lockers: "Lockers",
   locker: "Locker", parts: "Parts", stranded: "Stranded", papers: "Papers and labels", files: "Files",
@@ -113,6 +113,7 @@ export const CARD = {
 
 export const MOVE = {
   put: "Put", moved: "Moved", counted: "Counted", landed: "Landed", lent: "Lent", took: "Took",
+  took_help: "Used: several at once, or on another day.",
   put_help: "Stowed, bought or brought back.",
   moved_help: "From one locker to another.",
   counted_help: "Count first; the number recorded before is shown afterwards.",

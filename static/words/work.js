@@ -8,7 +8,7 @@ export const WORK = {
   later: "Not yet due",
   nothing_due: "Nothing is due.",
   no_services: "No services yet. Bring them in from a file.",
-  readings: "Enter hours",
+  readings: "Hours and readings",
   hours_left: (hours) => (hours < 0 ? `${showAbs(hours)} h over` : `${showAbs(hours)} h left`),
   days_left: (days) => (days < 0 ? `${-days} days over` : `${days} days left`),
   due_at: (hours) => `at ${hours}`,

@@ -12,6 +12,7 @@ figure makes a test fail.
 
 from __future__ import annotations
 
+import gc
 import json
 import time
 from collections.abc import Callable
@@ -19,8 +20,12 @@ from pathlib import Path
 
 import pytest
 
+from spares.config import COLLECT_AFTER
+
 KEPT = Path(__file__).resolve().parents[2] / ".bench" / "figures.json"
 _FIGURES: dict[str, tuple[float, str]] = {}
+
+gc.set_threshold(COLLECT_AFTER)     # as the program does when it starts
 
 
 @pytest.fixture

@@ -33,6 +33,7 @@ from tests.browser.offline_parts import (
     join_two_records,
     put_the_new_part_away,
 )
+from tests.browser.reading_rows import READING_ROWS, readings_arrived
 from tests.browser.test_apart import GATHERED, keep_here, until
 from tests.browser.test_photos import from_camera
 from tests.browser.work_rows import (
@@ -306,6 +307,7 @@ ROWS: list[tuple[Callable[[Alone], None], list[str]]] = [
     (begin_a_part, ["set"]), (put_the_new_part_away, ["put"]), (give_it_another_number, ["set"]),
     (join_two_records, ["same"]), (write_a_slip, []), (take_in_a_slip, ["set", "set", "put"]),
     (give_one_back, ["landed"]), (take_it_home, ["moved"]),
+    *READING_ROWS,
     (change_the_trip, ["trips/T1"]), (plan_a_trip, ["trips"]),
     (want_all_of_a_trip, ["do/want-trip"]),
 ]
@@ -367,5 +369,4 @@ def test_all_of_it_reaches_the_boats_computer(alone: Alone) -> None:
         "nothing", "nothing", "not-looked", "not-looked", "found"]
     assert trail["accepted"]["why"] == "flushed both ways, flow as before"
     assert told("trails")["do_not_run"] == []
-    states = {one["service"]: one["state"] for one in told("due")["services"]}
-    assert states["S21"] not in ("due", "overdue")
+    readings_arrived(told)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import prod
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, Response, expect
+from scipy.stats import nbinom, poisson
 
 from tests.browser.conftest import Phone
 
@@ -15,8 +17,18 @@ SHORT = '[data-piece="short"] [data-line]'
 
 
 LAST = {"name": "Last one", "departs_on": "2028-05-03", "returns_on": "2028-07-05",
-        "hours": {"ENG": 210, "HBR": 190}, "hours_before_departure": "none",
-        "count_failures": False}
+        "hours": {"ENG": 210, "HBR": 190}, "hours_before_departure": "none"}
+
+# Chance that nothing more breaks than lies aboard beyond the services, in 30 days with 100 h of
+# the main engine and 80.5 h of the harbour set. Of six nozzles one broke in 11474.4 h and both
+# aboard are for a service, as is one of two impellers of the set; a pressure switch lies aboard.
+BREAKS = (nbinom.cdf(0, 1 + 0.5, 11474.4 / (11474.4 + 6 * 100)), poisson.cdf(1, 80.5 / 600),
+          poisson.cdf(1, 30 / 900))
+BILGE = (poisson.cdf(0, 30 / 1000), poisson.cdf(1, 30 / 1000))     # without and with one piece
+
+
+def _of_hundred(*chances: float) -> str:
+    return str(int(100 * prod(chances)))
 
 
 def _planned(phone: Phone) -> Page:
@@ -27,16 +39,41 @@ def _planned(phone: Phone) -> Page:
     page = phone.open("#/restock")
     phone.tap('a:has-text("New trip")')
     phone.fill_day("leave", "1", "August", "2027")
-    phone.fill_day("back", "31", "August", "2027")
-    # 210 h of the main engine in the last trip's 63 days are 100 h in 30.
+    with page.expect_response(_answers_for("2027-08-31")):
+        phone.fill_day("back", "31", "August", "2027")
+    # 210 h of the main engine in the last trip's 63 days are 100 h in 30, 190 h are 90.5 h.
     expect(page.locator('[name="hours-ENG"]')).to_have_value("100")
+    expect(page.locator('[name="hours-HBR"]')).to_have_value("90.5")
+    # Of 100 h from one oil change of the set to the next 45.6 h are used: 54 h more need none.
+    effect = page.locator('[data-piece="effect"]')
+    page.locator('[name="hours-HBR"]').fill("54")
+    expect(effect).to_contain_text("Your last change: −36.5 h Harbour set, 1 fewer Lube oil filter "
+                                   "(P034), 1 fewer Engine oil 15W-40, 5 L (P067)")
     page.locator('[name="hours-HBR"]').fill("80,5")
+    expect(effect).to_contain_text("Your last change: +26.5 h Harbour set, 1 more Lube oil filter "
+                                   "(P034), 1 more Engine oil 15W-40, 5 L (P067)")
+    expect(effect).to_contain_text(
+        f"Of 100 such trips, {_of_hundred(*BREAKS, BILGE[0])} need nothing against breakdown")
     page.locator('[name="name"]').fill("August round")
     phone.tap('button:has-text("Make the list")')
     expect(page.locator("h1")).to_have_text("August round")
     expect(page.locator("main")).to_contain_text("1 August 2027 – 31 August 2027, 30 days")
     page.locator(SHORT).first.wait_for()
     return page
+
+
+def _answers_for(returns_on: str) -> Callable[[Response], bool]:
+    """Tell the answer about a draft that ends on a day."""
+    return lambda response: (response.url.endswith("/trips/draft")
+                             and returns_on in (response.request.post_data or ""))
+
+
+def _table_behind(picture: Locator) -> Locator:
+    """Open the table behind a picture."""
+    expect(picture.locator(".table-behind")).to_have_class("table-behind unseen")
+    picture.locator('button:has-text("As a table")').tap()
+    expect(picture.locator(".table-behind")).to_have_class("table-behind")
+    return picture.locator(".table-behind tbody tr")
 
 
 def test_a_trip_is_planned_asked_why_shared_and_ticked_without_the_server(
@@ -52,22 +89,28 @@ def test_a_trip_is_planned_asked_why_shared_and_ticked_without_the_server(
     nozzles = page.locator('[data-piece="short"] [data-line="P014"]')
     nozzles.locator('summary:has-text("Why")').tap()
     expect(nozzles.locator("details")).to_contain_text("S07 test or renew nozzles")
-    expect(nozzles.locator("details")).to_contain_text("need 6, usable 2")
+    # six for the service, and one for what may break
+    expect(nozzles.locator("details")).to_contain_text("need 7, usable 2")
 
     picture = page.locator('[data-picture="time-line"]')
     expect(picture.locator("svg desc")).to_contain_text("services before leaving")
-    expect(picture.locator(".table-behind")).to_have_class("table-behind unseen")
-    picture.locator('button:has-text("As a table")').tap()
-    expect(picture.locator(".table-behind")).to_have_class("table-behind")
-    row = picture.locator("tr", has_text="S07 test or renew nozzles")
+    row = _table_behind(picture).filter(has_text="S07 test or renew nozzles")
     expect(row).to_contain_text("Main engine")
+    page.locator('summary:has-text("Hours since each service")').tap()
+    row = _table_behind(page.locator('[data-picture="hours"]')).filter(has_text="S20")
+    # 45.6 h when leaving and 80.5 h in the trip are 100 h and 26.1 h.
+    expect(row.locator("td")).to_have_text([
+        "Harbour set", "S20 change oil and filter", "100.0 h", "45.6 h", "1", "26.1 h"])
+    # What is due comes first, an impeller of the bilge pump to be carried among it.
+    rows = _table_behind(page.locator('[data-picture="protection"]').first)
+    expect(rows.first.locator("td").last).to_have_text(_of_hundred(*BREAKS, BILGE[1]))
 
     page.evaluate("() => { navigator.share = async (what) => { window.shared = what.text; }; }")
     phone.tap('button:has-text("Share the list")')
     page.wait_for_function("() => window.shared !== undefined")
     text = page.evaluate("() => window.shared")
     assert "Shopping list, August round" in text
-    assert "4 x Injector nozzle, Krustrand KR 33-410" in text
+    assert "5 x Injector nozzle, Krustrand KR 33-410" in text
 
     page.wait_for_load_state("networkidle")
     count = page.locator(SHORT).count()

@@ -7,6 +7,7 @@ import { fold } from "../../static/domain/stock.js";
 import { indexOf, openAboard } from "../../static/kept/aboard.js";
 import { withCountsOfNow } from "../../static/kept/counts.js";
 import { aftermathOf, ordersOf, putAway, strandedList } from "../../static/kept/lists.js";
+import { countsOf } from "../../static/kept/records.js";
 import { loansOf, slipOf } from "../../static/kept/loans.js";
 import { readSlip } from "../../static/domain/slip.js";
 import { cautionsOf, trailOf, trailsOf } from "../../static/kept/trails.js";
@@ -30,7 +31,7 @@ function letWait(drafts, seen) {
 }
 
 const FROM_COPY = { stranded: () => strandedList(aboard), orders: () => ordersOf(aboard, "T1"), "put-away": () => putAway(aboard),
-  trails: () => trailsOf(aboard), loans: () => loansOf(aboard) };
+  trails: () => trailsOf(aboard), counts: () => countsOf(aboard), loans: () => loansOf(aboard) };
 
 const VERBS = {
   open: ({ entries }) => {
@@ -52,7 +53,7 @@ const VERBS = {
   "read-slip": ({ slip }) => readSlip(slip),
   "trail-states": ({ said }) => said.map(stateOf),
   point: ({ no }) => pointBegun(aboard, no),
-  drafts: ({ path, body, id, today, dev }) => draftsFor(path, body, id, { aboard, today, dev }),
+  drafts: ({ path, body, id, today, dev, role }) => draftsFor(path, body, id, { aboard, today, dev, role }),
   counts: ({ answer, today }) => withCountsOfNow(answer, { aboard, waiting: [], parts: null, today }),
   search: ({ query, texts }) =>
     search(query, texts.map(({ key, text, numbers }) => searchLine(key, text, numbers))).keys,

@@ -17,8 +17,11 @@ import pytest
 
 from spares.actions.card import card
 from spares.actions.context import Context
+from spares.actions.counts import counts
+from spares.actions.daily_run import days_of_trip
 from spares.actions.due import due
 from spares.actions.fit import aftermath
+from spares.actions.joints import joints
 from spares.actions.lay_up import lay_up
 from spares.actions.orders import orders, put_away
 from spares.actions.show import show
@@ -81,15 +84,38 @@ ACTS = [
     ("drained", {"turn": "lay-up", "point": "D10", "done": "treated", "protects_to_c": "-25,5"}),
     ("drained", {"turn": "lay-up", "machine": "WMK", "name": "", "done": "treated"}),
     ("drained", {"turn": "fitting-out", "point": "D01", "plug_in": True, "cock": "open"}),
+    *(("gauged", {"machine": "HBR", "name": "coolant", "unit": "°C", "value": value, "at": on,
+                  "hours": hours, "load_percent": 40}) for on, hours, value in (
+        ("2027-03-02", 3100, "80,1"), ("2027-03-05", 3102, 80.6), ("2027-03-09", 3104.5, 81.4),
+        ("2027-03-12", 3106, 99), ("2027-03-14", 3107, 82))),
+    ("gauged", {"machine": "HBR", "name": "coolant", "value": 90, "at": "2027-03-15",
+                "load_percent": 80, "hours": 3108}),
+    ("gauge", {"machine": "HBR", "name": "coolant", "high": 95, "source": "book, page 31",
+               "cleaned_by": "S22", "by": "Anna"}),
+    ("test-run", {"machine": "HBR", "service": "S20", "leaks": "none", "accepted_by": "Anna",
+                  "readings": [{"name": "oil", "unit": "bar", "minute": 0, "value": "4,1"},
+                               {"name": "coolant", "minute": 15, "value": 81.2}]}),
+    ("daily-run", {"machine": "HBR", "trip": "T2", "hours": "2,1", "litres": 2.9,
+                   "at": "2027-03-14"}),
+    ("daily-run", {"machine": "HBR", "trip": "T2", "hours": 1, "charge_ah": 80, "by": "Ole"}),
+    ("tightened", {"joint": "J1", "torque_used": "45 N·m", "again_at": "1962,4"}),
+    ("lesson", {"service": "S20", "learner": "Mia", "seen": "the filter"}),
+    ("doubt", {"part": "P035", "locker": "L17", "note": "in a hurry"}),
+    ("doubt", {"part": "P103", "locker": "L15"}), ("counted", {"part": "P103", "locker": "L15",
+                                                               "quantity": 14}),
+    ("put", {"part": "P040", "locker": "L04", "quantity": 2, "batch": "LOT 47"}),
 ]
 ANSWERS = {
     "point": lambda ctx: show(ctx, "ENG-04", "point"),
     "gone": lambda ctx: show(ctx, "SAN-02", "point"),
     "machine": lambda ctx: show(ctx, "ENG", "machine"),
+    "set": lambda ctx: show(ctx, "HBR", "machine"),
     "locker": lambda ctx: show(ctx, "L17", "locker"),
     "due": due,
     "cards": lambda ctx: {one.no: card(ctx, one.no) for one in ctx.aboard().all("service")},
     "restock": lambda ctx: restock(ctx, "T1"),
+    "days": lambda ctx: days_of_trip(ctx, "T2"),
+    "joints": joints,
     "round": walk_round,
     "autumn": lay_up,
     "spring": lambda ctx: lay_up(ctx, spring=True),
@@ -161,6 +187,31 @@ def test_a_machine_shows_the_points_that_began_and_its_counter(both: Any) -> Non
     begun = both[1].ask("point", no=next(
         point["no"] for point in wanted if "." in point["no"] and point["live"]))["answer"]
     assert begun["live"] and begun["machine"] == "ENG"
+
+
+def test_a_machine_shows_its_gauges_with_the_readings_of_this_phone(both: Any) -> None:
+    ours, hers = _now(both, "set")
+    assert not both[2]["set"]["gauges"] and len(hers["gauges"]) == 2
+    said = [{key: value for key, value in one.items() if key != "says"} for one in hers["gauges"]]
+    assert ours["gauges"] == said
+    assert ours["test_runs"] == hers["test_runs"]
+    card_of = both[1].ask("now", answer=both[2]["cards"]["S20"], today=DAY_ZERO)["answer"]
+    assert card_of["gauges"] == said
+    assert [one["learner"] for one in card_of["lessons"]] == ["Mia"]
+
+
+def test_days_joints_and_counts_are_told_with_what_was_recorded_here(both: Any) -> None:
+    ours, hers = _now(both, "days")
+    assert ours == hers and hers["real"]["days"] == 2
+    ours, hers = _now(both, "joints")
+    assert ours["to_tighten"] == hers["to_tighten"] != []
+    assert [one["tightened"] for one in ours["joints"]] == [
+        one["tightened"] for one in hers["joints"]]
+    ctx, node, _ = both
+    listed, wanted = node.ask("list", name="counts")["answer"], _plain(counts(ctx))
+    assert [one["locker"] for one in listed["lockers"]][0] == "L17"
+    for one, other in zip(listed["lockers"], wanted["lockers"], strict=True):
+        assert one == other
 
 
 def test_lists_from_the_copy_are_those_of_the_server(both: Any) -> None:

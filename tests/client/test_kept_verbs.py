@@ -170,7 +170,7 @@ def _same_or_refused(server: Watched, phone: Node, verb: str, body: dict[str, An
     """Ask both; they make the same changes, or both refuse what cannot be."""
     try:
         ours = made_by_server(server, verb, body)
-    except (InvalidInput, Conflict) as err:
+    except (AskFirst, InvalidInput, Conflict) as err:
         told = phone.ask("drafts", path=f"do/{verb}", body=body, id=ID, today=DAY_ZERO)
         assert told in ({"refused": err.code}, {"answer": None}), (verb, body, told)
         return "refused"

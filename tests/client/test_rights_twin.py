@@ -28,11 +28,11 @@ def node() -> Iterator[Node]:
 def test_phone_knows_what_each_role_may_record(node: Node) -> None:
     sets = [{"doc": f"{kind}/{ID}", "f": fields, "base": base}
             for kind in ("part", "lot", "locker", "order", "trail", "trail-place", "finding",
-                         "drain-record", "joint")
+                         "drain-record", "joint", "gauge", "gauge-reading", "count-doubt")
             for fields in ({"note": "x"}, {"name": "x"}, {"note": "x", "condition": "new"},
                            {"what": "x", "missing": 1}, {"accepted": {}}, {"gone": True},
                            {"first_run": {}},
-                           {"what": "x", "gone": False})
+                           {"what": "x", "gone": False}, {"name": "x", "unit": "V"}, {"high": "1"})
             for base in ({}, {next(iter(fields)): [ID]})]
     changes = [Draft("set", body) for body in sets] + [Draft(kind, {}) for kind in KINDS
                                                        if kind != "set"]

@@ -5,11 +5,13 @@ from __future__ import annotations
 import pytest
 
 from spares.web.schemas import (
+    counts,
     orders,
     papers,
     parts,
     photos,
     plans,
+    readings,
     records,
     things,
     trails,
@@ -37,6 +39,9 @@ SHAPES = {
     "photos?of=P034": photos.PhotosAnswer, "photos/missing": photos.MissingAnswer,
     "loans": records.LoansAnswer, "walk-round": upkeep.WalkRound,
     "walk-round?machine=WIN": upkeep.WalkRound, "joints": upkeep.Joints, "joints/J1": upkeep.Joint,
+    "gauges": readings.GaugesAnswer, "gauges?machine=HBR": readings.GaugesAnswer,
+    "trips/T2/days": readings.DaysAnswer, "counts": counts.CountsAnswer,
+    "batches?mark=LOT+47": counts.BatchAnswer,
     "trails": trails.TrailsAnswer, "machines/HBR/trail-start": trails.TrailStart,
     f"photo/{'a' * 64}/state": photos.PieceAnswer,
 }
@@ -56,7 +61,8 @@ def test_every_address_of_the_document_is_asked_in_these_tests(looking):
                      "vessels", "summary", "services", "due", "stranded", "changes", "check",
                      "do", "documents", "orders", "devices", "codes", "pair", "sync", "handover",
                      "held", "pairings", "labels", "papers", "layup", "export", "import", "compute",
-                     "photo", "photos", "trails", "loans", "walk-round", "joints", "sheet"}
+                     "photo", "photos", "trails", "loans", "walk-round", "joints", "sheet",
+                     "gauges", "counts", "batches"}
 
 
 def test_a_part_is_found_by_words_with_its_places(looking):

@@ -12,7 +12,14 @@ from spares.domain.joint import CROSS, IN_TURN, MIDDLE_OUT
 from spares.domain.run_after import without_run
 from spares.errors import InvalidInput
 from spares.paper.dates import date_text
-from spares.paper.job_card import CardKitLine, CardPlace, CardTestRun, JobCard, job_card_pdf
+from spares.paper.job_card import (
+    CardKitLine,
+    CardPlace,
+    CardReading,
+    CardTestRun,
+    JobCard,
+    job_card_pdf,
+)
 from spares.paper.joint_sheet import JointSheet
 
 
@@ -33,15 +40,30 @@ def job_card(ctx: Context, *, page: str = "A4", service: str | None = None) -> b
         tuple(_kit_line(line) for line in found["kit"]), steps=tuple(found["steps"]),
         note=_note(found), machine_hazards=tuple(found["machine_hazards"]),
         stopped=tuple(stopped_words(one) for one in found["do_not_run"]),
-        test_run=_test_run(found["test_run"]),
+        test_run=_test_run(found["test_run"], found["gauges"]),
+        # what is read in the test run has its table there; its limits stand above that
+        readings=() if found["test_run"] else tuple(_reading(one) for one in found["gauges"]),
         open_trails=tuple(one["trail"] for one in found["do_not_run"]),
         joints=tuple(joint_of(one) for one in found["joints"]))
     return job_card_pdf(head(ctx, f"Job card {found['service']}"), paper, page=page)
 
 
-def _test_run(run: dict[str, Any] | None) -> CardTestRun | None:
-    return run and CardTestRun(tuple(run["minutes"]), tuple(run["readings"]), run["limits"],
-                               run["stop"])
+def _test_run(run: dict[str, Any] | None, gauges: list[dict[str, Any]]) -> CardTestRun | None:
+    if run is None:
+        return None
+    limits = [f"{one['name']} {_limits(one)} {one['unit'] or ''} ({one['source']})"
+              for one in gauges if one["source"] and _limits(one)]
+    return CardTestRun(tuple(run["minutes"]), tuple(run["readings"]),
+                       "; ".join([run["limits"], *limits]), run["stop"])
+
+
+def _reading(gauge: dict[str, Any]) -> CardReading:
+    return CardReading(gauge["name"], gauge["unit"] or "", _limits(gauge))
+
+
+def _limits(gauge: dict[str, Any]) -> str:
+    return " ".join(f"{word} {gauge[name]:g}" for name, word in (
+        ("low", "from"), ("high", "to")) if gauge[name] is not None)
 
 
 def stopped_words(one: dict[str, Any]) -> str:

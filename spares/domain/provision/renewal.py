@@ -1,7 +1,7 @@
 """Wear-out: how often a unit with a Weibull life is renewed while it runs.
 
 The first life is conditional on the age already reached; every later life is a new
-one. Probabilities are worked out on a grid with midpoints.
+one. Probabilities are worked out on a grid, with Simpson's rule in each cell.
 """
 
 from __future__ import annotations
@@ -11,11 +11,12 @@ from functools import lru_cache
 from itertools import pairwise
 from math import ceil, expm1, gamma
 from operator import mul
+from typing import NamedTuple
 
 from spares.domain.provision.counts import Pmf, convolve, poisson
 
-CELLS_PER_LIFE = 60
-_FEWEST_CELLS, _MOST_CELLS = 40, 400
+CELLS_PER_LIFE = 24
+_FEWEST_CELLS, _MOST_CELLS = 16, 400
 _STEEP, _PARTS = 0.3, 32        # a cell with more mass is looked at in so many parts
 _TAIL = 1e-10
 
@@ -51,7 +52,7 @@ def renewals(
         first = _life(beta, eta_h, age_h)
     else:
         first = _residual_life(beta, eta_h, age_h, from_h)
-    at_least = [1.0, *(reached[-1] for reached in _arrivals(first, beta, eta_h, ahead_h))]
+    at_least = [1.0, *(one.reached[-1] for one in _arrivals(first, beta, eta_h, ahead_h))]
     return tuple(a - b for a, b in pairwise([*at_least, 0.0]))
 
 
@@ -176,59 +177,108 @@ def _grid(ahead_h: float, eta_h: float) -> tuple[int, float]:
     return cells, ahead_h / cells
 
 
-def _arrivals(first: Lives, beta: float, eta: float, ahead_h: float) -> list[list[float]]:
-    """Distribution of the first, second, third ... failure on the grid.
+class _Arrival(NamedTuple):
+    """One failure on the grid: its distribution at the marks, and the lives that begin there.
 
-    Each later life begins in the middle of a cell; *first* may be so steep that the mass of
-    a cell lies off its middle, which is put right to the first order: a cell leans by its mass
-    times how far its centre lies beyond the middle [1, cell].
+    The mass of each cell is laid on its two marks and its middle, so that centre and spread stay.
     """
+
+    reached: list[float]
+    on_marks: list[float]
+    on_middles: list[float]
+
+
+def _arrivals(first: Lives, beta: float, eta: float, ahead_h: float) -> list[_Arrival]:
+    """Distribution of the first, second, third ... failure on the grid."""
     cells, width = _grid(ahead_h, eta)
-    marks = [i * width for i in range(cells + 1)]
-    middles = [(i + 0.5) * width for i in range(cells)]
-    found = [first(marks)]
-    # new lives at half cells, and their rise over each cell, longest first, so that slices line up
+    marks, middles = _places(cells, width)
+    found = [_first_arrival(first, marks, middles, width)]
+    # new lives, the longest first, so that slices line up with the places they began at
     new = _life(beta, eta, 0.0)
-    halves, whole = new(middles)[::-1], new(marks)[::-1]
-    rises = [a - b for a, b in pairwise(whole)]
-    tails = [halves[cells - i:] for i in range(1, cells + 1)]
-    leans = [_steep(first, start, width, a, b - a) if b - a > _STEEP
-             else (b - a) / 2 - (4 * (m - a) + (b - a)) / 6     # Simpson
-             for start, m, (a, b) in zip(marks, first(middles), pairwise(found[0]), strict=False)]
+    whole, halves = new(marks)[::-1], new(middles)[::-1]
+    tails = [(whole[cells - i:], halves[cells - i:]) for i in range(1, cells)]
     while True:
-        steps = [b - a for a, b in pairwise(found[-1])]
-        off = sum(map(mul, leans, rises)) if len(found) == 1 else 0.0
-        last = sum(map(mul, steps, halves)) - off
+        before = found[-1]
+        last = min(before.reached[-1], _ended(before, whole, halves))
         if last <= _TAIL:
             return found
         if last * whole[0] <= _TAIL:        # the next one has no chance: only the end counts
-            return [*found, [0.0] * cells + [last]]
-        reached = [sum(map(mul, steps, tail)) for tail in tails]    # map ends with the shorter
-        if len(found) == 1:
-            reached = [r - sum(map(mul, leans, rises[cells - i:]))
-                       for i, r in enumerate(reached, 1)]
-        found.append([0.0, *reached])
+            none = [0.0] * cells
+            return [*found, _Arrival([*none, last], [*none, last], none)]
+        reached = [0.0, *(_ended(before, *tail) for tail in tails), last]
+        found.append(_smooth_arrival(reached))
 
 
-def _steep(first: Lives, start: float, width: float, low: float, mass: float) -> float:
-    """Give how far a cell leans as `_arrivals` counts it, where it is no parabola."""
-    at = [start + (i + 0.5) * width / _PARTS for i in range(_PARTS)]
-    return mass / 2 - sum(reached - low for reached in first(at)) / _PARTS
+def _places(cells: int, width: float) -> tuple[list[float], list[float]]:
+    """Marks of a grid and middles of its cells [h]."""
+    return [i * width for i in range(cells + 1)], [(i + 0.5) * width for i in range(cells)]
+
+
+def _ended(begun: _Arrival, of_marks: list[float], of_middles: list[float]) -> float:
+    """Chance that a life which began there has ended, by its chance from each place on."""
+    return (sum(map(mul, begun.on_marks, of_marks))         # map ends with the shorter
+            + sum(map(mul, begun.on_middles, of_middles)))
+
+
+def _first_arrival(
+    first: Lives, marks: list[float], middles: list[float], width: float
+) -> _Arrival:
+    """Lay out a first failure, whose distribution is known within the cells too.
+
+    A cell leans by its mass times how far its centre lies beyond the middle [1, cell]; its
+    spread is the same for the square of it [1, cell squared].
+    """
+    reached, on_marks, on_middles = first(marks), [0.0], []
+    for start, m, (a, b) in zip(marks, first(middles), pairwise(reached), strict=False):
+        lean, spread = (a + b - 2 * m) / 3, (b - a) / 12        # Simpson
+        if b - a > _STEEP:
+            lean, spread = _steep(first, start, width, a, b - a)
+        on_marks[-1] += 2 * spread - lean
+        on_middles.append(b - a - 4 * spread)
+        on_marks.append(2 * spread + lean)
+    return _Arrival(reached, on_marks, on_middles)
+
+
+def _smooth_arrival(reached: list[float]) -> _Arrival:
+    """Lay out a failure of which only the marks are known: a cell leans by a twelfth of its slope.
+
+    That slope is half the difference between the cells beside it.
+    """
+    steps = [b - a for a, b in pairwise(reached)]
+    begin, end = 2 * steps[0] - steps[1], 2 * steps[-1] - steps[-2]
+    wide = [begin, *steps, end]
+    inner = [(5 * (b + c) - a - d) / 24 for a, b, c, d in
+             zip(wide, steps, steps[1:], [*steps[2:], end], strict=False)]
+    return _Arrival(reached, [(steps[0] + begin) / 12, *inner, (steps[-1] + end) / 12],
+                    [step * 2 / 3 for step in steps])
+
+
+def _steep(
+    first: Lives, start: float, width: float, low: float, mass: float
+) -> tuple[float, float]:
+    """Give how a cell leans and spreads where its distribution is no parabola."""
+    at = [(i + 0.5) / _PARTS for i in range(_PARTS)]
+    reached = [one - low for one in first([start + place * width for place in at])]
+    return (mass / 2 - sum(reached) / _PARTS,
+            mass / 4 - sum(2 * (place - 0.5) * one for place, one in zip(at, reached, strict=True)
+                           ) / _PARTS)
 
 
 def _residual_life(beta: float, eta: float, age: float, from_h: float) -> Lives:
     """Distribution of the life left at an hour, failures before it being cured."""
     cells, width = _grid(from_h, eta)
     first, new = _life(beta, eta, age), _life(beta, eta, 0.0)
-    density = [0.0] * cells
-    for reached in _arrivals(first, beta, eta, from_h):
-        for i, (a, b) in enumerate(pairwise(reached)):
-            density[i] += b - a
-    ages = [(cells - i - 0.5) * width for i in range(cells)]
-    gone, (never,) = new(ages), first([from_h])
+    begun = _Arrival(*([sum(place) for place in zip(*lists, strict=True)]
+                       for lists in zip(*_arrivals(first, beta, eta, from_h), strict=True)))
+    ages, middles = (places[::-1] for places in _places(cells, width))
+
+    def ended(run: float) -> float:
+        return _ended(begun, new([age + run for age in ages]),
+                      new([age + run for age in middles]))
+
+    gone, (never,) = ended(0.0), first([from_h])
 
     def left(runs: Sequence[float]) -> list[float]:
-        return [later - never + sum(d * (failed - before) for d, failed, before in zip(
-                    density, new([age + run for age in ages]), gone, strict=True))
+        return [min(1.0, later - never + ended(run) - gone)
                 for run, later in zip(runs, first([from_h + run for run in runs]), strict=True)]
     return left

@@ -20,27 +20,24 @@ from spares.domain.provision.demand import Demand
 from spares.domain.provision.hull import Line
 from spares.domain.provision.kit import best_kit
 from spares.domain.trip.request import WHOLE, Part, Trip
+from spares.domain.trip.stock import Need
 
 
 class Shortage(NamedTuple):
     """What one line lacks [thousandths], for services, to be carried, and for failures.
 
-    `services` pairs the day of each service that lacks pieces with how many; `spares` is
-    what is at hand against failures now.
+    `services` are those that lack pieces, each with how many, `for_service` what they lack
+    together; `spares` is what is at hand against failures now.
     """
 
     part: Part
     weight: str
-    services: tuple[tuple[date, int], ...]
+    services: tuple[Need, ...]
+    for_service: int
     carried: int
     for_failure: int
     spares: int
     demand: Demand
-
-    @property
-    def for_service(self) -> int:
-        """Pieces missing for services [thousandths]."""
-        return sum(quantity for _, quantity in self.services)
 
     @property
     def short(self) -> int:
@@ -123,8 +120,8 @@ def shopping(shortages: Sequence[Shortage], limits: Limits) -> dict[str, int]:
         Services first, then marginal analysis.
 
     Example:
-        >>> lack = Shortage(Part("a", cost=1000), "B", ((date(2027, 4, 1), 2000),), 0, 0, 0,
-        ...                 Demand())
+        >>> oil = Need("a", 2000, date(2027, 4, 1), ("a",))
+        >>> lack = Shortage(Part("a", cost=1000), "B", (oil,), 2000, 0, 0, 0, Demand())
         >>> shopping([lack], Limits(cost=1500))
         {'a': 1000}
     """
@@ -168,8 +165,8 @@ def _by_day(shortages: Sequence[Shortage]) -> list[tuple[Part, int]]:
     """Parts with the pieces wanted of each up to a service, the earliest services first."""
     found, so_far = [], dict.fromkeys((s.part.id for s in shortages), 0)
     for _, _, place, quantity in sorted(
-            (day, s.weight, place, quantity) for place, s in enumerate(shortages)
-            for day, quantity in s.services):
+            (want.day, s.weight, place, want.quantity) for place, s in enumerate(shortages)
+            for want in s.services):
         part = shortages[place].part
         so_far[part.id] += quantity
         found.append((part, so_far[part.id]))

@@ -7,7 +7,7 @@ from datetime import date
 from fractions import Fraction
 from itertools import chain
 
-from spares.domain.documents import LONGEST_AHEAD_DAYS, LONGEST_MONTHS
+from spares.domain.document_kinds import LONGEST_AHEAD_DAYS, LONGEST_MONTHS
 from spares.domain.provision.failure import Failure
 from spares.domain.service.hours import HOURS_PER_DAY
 from spares.domain.trip.check_names import Problems, counters, own_names, part_names

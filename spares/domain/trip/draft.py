@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from spares.domain.dates import add_days
-from spares.domain.provision.failure import ONE_PIECE, Failure, Stretch
+from spares.domain.provision.failure import ONE_PIECE, Failure
 from spares.domain.service.clock import clock_on
 from spares.domain.service.counters import meters
 from spares.domain.service.events import STILL, Course, Running, course
@@ -24,7 +24,7 @@ class PartNeed(NamedTuple):
     part: str
     level: float
     windows: tuple[WindowNeed, ...]
-    rows: tuple[tuple[Failure, tuple[int, ...]], ...]
+    rows: tuple[Failure, ...]
 
     @property
     def has_figure(self) -> bool:
@@ -135,7 +135,7 @@ def part_needs(
                 for window in (windows(trip.days, cuts) if cuts else uncut))
         except OutOfRange as err:
             raise _named(err, part, request) from err
-        found.append(PartNeed(part, level, needs, tuple(rows.get(part, ()))))
+        found.append(PartNeed(part, level, needs, tuple(row for row, _ in rows.get(part, ()))))
     return [need for need in found
             if need.rows or any(w.minimum or not w.demand.is_none for w in need.windows)]
 
@@ -164,19 +164,6 @@ def level_of(trip: Trip, weight: str) -> float:
     return trip.protection.get(weight, LEVELS[weight])
 
 
-def stretches(need: PartNeed, window: WindowNeed, ran: Mapping[str, Running]
-              ) -> list[tuple[Failure, Stretch]]:
-    """The failure figures of a part with the window as each machine runs through it [min]."""
-    span = window.window
-    found = []
-    for row, renewals in need.rows:
-        run = ran.get(row.machine or "", STILL)
-        begins, ends = run.until(span.begins), run.until(span.ends)
-        found.append((row, Stretch(begins, ends, span.ends - span.begins,
-                                   tuple(r for r in renewals if r <= ends))))
-    return found
-
-
 def needs_of(need: PartNeed, window: WindowNeed, trip: Trip, fits: Fits) -> list[Need]:
     """Put days and choices on the need of one window, so that pieces can be shared out."""
     part = need.part
@@ -191,7 +178,7 @@ def needs_of(need: PartNeed, window: WindowNeed, trip: Trip, fits: Fits) -> list
                       for day in days]
     extra = window.minimum - window.sure
     carried = min(extra, window.carried)
-    spare_for = {row.machine for row, _ in need.rows}
+    spare_for = {row.machine for row in need.rows}
     anywhere = fits.choices(part, machine=spare_for.pop() if len(spare_for) == 1 else None)
     if extra > carried:
         ends = add_days(trip.departs_on, window.window.ends)

@@ -7,10 +7,9 @@ from datetime import date
 from typing import NamedTuple
 
 from spares.domain.dates import add_days
-from spares.domain.service.events import Running
 from spares.domain.trip.answer import PartLine
 from spares.domain.trip.buying import Shortage, cost_of, mass_of, order_dates
-from spares.domain.trip.draft import PartNeed, stretches
+from spares.domain.trip.draft import PartNeed
 from spares.domain.trip.fits import Fits
 from spares.domain.trip.remarks import remarks_of
 from spares.domain.trip.request import Lot, TripRequest
@@ -22,7 +21,7 @@ class Held(NamedTuple):
     """One line as it stands now [thousandths]: usable, short, spares against failures."""
 
     need: PartNeed
-    wants: tuple[Need, ...]
+    wants: Sequence[Need]
     usable: int
     spares: int
     shortage: Shortage
@@ -66,29 +65,28 @@ def held(
         first = min((want.day for want in wants), default=ends)
         usable += sum(b.left for b in surplus if b.good_on(first))
     spares = met[FAILURE] + met[CARRIED] + sum(b.left for b in surplus if b.good_on(ends))
-    asked = [0, 0, 0]
-    for want in wants:
-        asked[want.rank] += want.quantity
+    lacks = window.sure - met[SERVICE]
+    beyond = window.minimum - window.sure
+    carried = min(beyond, window.carried)
     shortage = Shortage(
-        fits.part(part), fits.weight(part),
-        _unmet(wants, shared, part) if asked[SERVICE] > met[SERVICE] else (),
-        asked[CARRIED] - met[CARRIED], asked[FAILURE] - met[FAILURE], spares, window.demand)
-    return Held(need, tuple(wants), usable, spares, shortage, shortage.short)
+        fits.part(part), fits.weight(part), _unmet(wants, shared, part) if lacks else (), lacks,
+        carried - met[CARRIED], beyond - carried - met[FAILURE], spares, window.demand)
+    return Held(need, wants, usable, spares, shortage, shortage.short)
 
 
-def _unmet(wants: Sequence[Need], shared: Shared, part: str) -> tuple[tuple[date, int], ...]:
-    """Days of the services that lack pieces, with how many [thousandths]."""
+def _unmet(wants: Sequence[Need], shared: Shared, part: str) -> tuple[Need, ...]:
+    """The services that lack pieces, each with how many [thousandths]."""
     given: dict[int, int] = {}
     for taken in shared.taken.get(part, ()):
         given[id(taken.need)] = given.get(id(taken.need), 0) + taken.quantity
-    lacks = ((want.day, want.quantity - given.get(id(want), 0))
-             for want in wants if want.rank == SERVICE)
-    return tuple((day, quantity) for day, quantity in lacks if quantity)
+    lacking = (want._replace(quantity=want.quantity - given[id(want)]) if id(want) in given
+               else want for want in wants if want.rank == SERVICE)
+    return tuple(want for want in lacking if want.quantity)
 
 
 def line_of(
-    line: Held, buy: int, request: TripRequest, fits: Fits, ran: Mapping[str, Running],
-    lots: Mapping[str, Sequence[Lot]], shared: Shared,
+    line: Held, buy: int, request: TripRequest, fits: Fits, lots: Mapping[str, Sequence[Lot]],
+    shared: Shared, told: Mapping[str, Sequence[str]],
 ) -> PartLine:
     """Put one line of the list together.
 
@@ -97,9 +95,9 @@ def line_of(
         buy: What is bought for it [thousandths].
         request: The request [any].
         fits: What is fitted [-].
-        ran: Running by machine [min].
         lots: Lots by part [thousandths].
         shared: Who got which pieces [thousandths].
+        told: When each task falls due, in words [-].
 
     Returns:
         The line with dates, cost [minor units], mass [g] and its why [-].
@@ -109,8 +107,7 @@ def line_of(
     accepted = line.short > 0 and need.part in trip.accepted
     undecided = line.short > 0 and uncounted_decides(line, lots)
     order_by, late, _ = order_dates(part, trip, request.today) if line.short else (None, 0, None)
-    why = why_needed(window, trip.departs_on)
-    why += why_failure(stretches(need, window, ran), window, need.level)
+    why = why_needed(window, trip.departs_on, told) + why_failure(window, need.level)
     bought = line.spares + max(0, buy - line.shortage.for_service)
     return PartLine(
         need.part, _state(line, accepted, undecided, order_by, late), fits.weight(need.part),

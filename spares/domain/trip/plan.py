@@ -28,7 +28,7 @@ from spares.domain.trip.request import Lot, TripRequest
 from spares.domain.trip.running import running
 from spares.domain.trip.stock import Bin, Shared, share_out, usable_bins
 from spares.domain.trip.supply import protected_until, stop_plans
-from spares.domain.trip.words import say_service
+from spares.domain.trip.words import say_events, say_service
 
 
 def plan_trip(request: TripRequest) -> TripPlan:
@@ -67,12 +67,13 @@ def plan_trip(request: TripRequest) -> TripPlan:
         lots.setdefault(lot.part, []).append(lot)
     bought = shopping([line.shortage for line in lines
                        if line.short and line.need.part not in trip.accepted], trip.limits)
-    shown = tuple(line_of(line, bought.get(line.need.part, 0), request, fits, ran, lots, shared)
+    told = {task: say_events(one, one.events, trip.departs_on) for task, one in followed.items()}
+    shown = tuple(line_of(line, bought.get(line.need.part, 0), request, fits, lots, shared, told)
                   for line in lines)
     return TripPlan(
         {machine.id: ran[machine.id].total for machine in request.machines}, charged,
-        fuel_of(request, ran, charged), tuple(_services(request, followed, unspoken, fits)), shown,
-        stop_plans(lines, bought, shared, bins, request, fits, ran),
+        fuel_of(request, ran, charged), tuple(_services(request, followed, unspoken, told)), shown,
+        stop_plans(lines, bought, shared, bins, request, fits, told),
         _protection(request, lines, shown),
         _pieces(lot for lot in request.lots if lot.aboard and lot.part in fits.stranded),
         _pieces(lot for lot in request.lots if lot.aboard and lot.expires is not None
@@ -152,7 +153,8 @@ def _held_lines(
 
 
 def _services(
-    request: TripRequest, followed: Mapping[str, Course], unspoken: frozenset[str], fits: Fits
+    request: TripRequest, followed: Mapping[str, Course], unspoken: frozenset[str],
+    told: Mapping[str, Sequence[str]],
 ) -> Iterable[ServicePlan]:
     trip = request.trip
     for task in request.tasks:
@@ -161,7 +163,8 @@ def _services(
             yield ServicePlan(task.id, task.machine, 0, (),
                               remarks=("its place is no longer fitted",))
             continue
-        remarks = [*say_service(one, trip.departs_on, trip.days), *one.clock.remarks]
+        remarks = [*say_service(one, trip.departs_on, trip.days, told[task.id]),
+                   *one.clock.remarks]
         if task.machine in unspoken and task.every_min is not None:
             remarks.append(f"no running given for {task.machine}: taken as 0 h")
         if one.soon_after:

@@ -24,7 +24,7 @@ def remarks_of(
     part = line.need.part
     if not line.need.has_figure:
         yield "no failure figure"
-    for row, _ in line.need.rows:
+    for row in line.need.rows:
         if not row.units or not any(size for size, _ in row.pieces):
             nothing = "takes no pieces" if row.units else "counts no units in use"
             yield f"failure figure{f' of {row.machine}' if row.machine else ''} {nothing}"

@@ -6,10 +6,9 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from spares.domain.dates import add_days
-from spares.domain.service.events import Running
 from spares.domain.trip.answer import StopLine, StopPlan
 from spares.domain.trip.buying import cost_of, mass_of, packed
-from spares.domain.trip.draft import PartNeed, needs_of, stretches
+from spares.domain.trip.draft import PartNeed, needs_of
 from spares.domain.trip.fits import Fits
 from spares.domain.trip.lines import Held
 from spares.domain.trip.request import TripRequest
@@ -20,7 +19,8 @@ from spares.domain.trip.words import say_quantity, why_failure, why_needed
 
 def stop_plans(
     lines: Sequence[Held], bought: Mapping[str, int], shared: Shared,
-    bins: dict[str, list[Bin]], request: TripRequest, fits: Fits, ran: Mapping[str, Running],
+    bins: dict[str, list[Bin]], request: TripRequest, fits: Fits,
+    told: Mapping[str, Sequence[str]],
 ) -> tuple[StopPlan, ...]:
     """Make the list of every stop.
 
@@ -34,7 +34,7 @@ def stop_plans(
         bins: Pieces nobody took, by part [thousandths]; used up stop by stop.
         request: The request [any].
         fits: What is fitted [-].
-        ran: Running by machine [min].
+        told: When each task falls due, in words [-].
 
     Returns:
         One list a stop, by day [thousandths, minor units, g].
@@ -46,7 +46,8 @@ def stop_plans(
     found: dict[int, list[StopLine]] = {stop.day: [] for stop in
                                         sorted(request.trip.stops, key=lambda s: s.day)}
     for day, _, need, window in due:
-        line, kept[need.part] = _stop_line(need, window, kept[need.part], bins, request, fits, ran)
+        line, kept[need.part] = _stop_line(need, window, kept[need.part], bins, request, fits,
+                                            told)
         if line.minimum or line.left_over or not window.demand.is_none:
             found[day].append(line)
     leaves = request.trip.departs_on
@@ -97,7 +98,7 @@ def _left(line: Held, buy: int, shared: Shared) -> list[Bin]:
 
 def _stop_line(
     need: PartNeed, window: WindowNeed, kept: list[Bin], bins: dict[str, list[Bin]],
-    request: TripRequest, fits: Fits, ran: Mapping[str, Running],
+    request: TripRequest, fits: Fits, told: Mapping[str, Sequence[str]],
 ) -> tuple[StopLine, list[Bin]]:
     trip, part = request.trip, fits.part(need.part)
     wants = needs_of(need, window, trip, fits)
@@ -114,8 +115,7 @@ def _stop_line(
              - shared.met.get((need.part, rank), 0) for rank in (SERVICE, FAILURE, CARRIED)}
     spares = (sum(shared.met.get((need.part, rank), 0) for rank in (FAILURE, CARRIED))
               + sum(b.left for b in rest if b.good_on(ends)) + max(0, buy - lacks[SERVICE]))
-    why = why_needed(window, trip.departs_on) + why_failure(
-        stretches(need, window, ran), window, need.level)
+    why = why_needed(window, trip.departs_on, told) + why_failure(window, need.level)
     if left_over:
         why.append(f"{say_quantity(left_over)} left over from before")
     stays = [Bin(t.bin.part, t.quantity, t.bin.expires)

@@ -45,12 +45,13 @@ class WindowNeed(NamedTuple):
     """Need of one part in one window [thousandths].
 
     `uses` pairs each kit line with its events in the window and whether it is also done
-    before leaving; `sure` is what they take, `demand` what chance may take, `spares` how
-    many pieces hold the level against it.
+    before leaving; `sure` is what they take, `failing` are the failure figures with what each
+    machine runs, `demand` is what chance may take, `spares` how many pieces hold the level.
     """
 
     window: Window
     uses: tuple[tuple[Use, bool, tuple[Event, ...]], ...]
+    failing: tuple[tuple[Failure, Stretch], ...]
     sure: int
     demand: Demand
     spares: int
@@ -129,9 +130,9 @@ def window_need(
             sure += times * use.line.quantity
         elif times and use.line.share > 0:
             chance.append(_found_worn(use.line, times))
-    failing = demand((row, _stretch(row, renewals, window, ran)) for row, renewals in rows)
-    total = pooled([*chance, failing])
-    return WindowNeed(window, inside, sure, total, total.enough(level),
+    failing = tuple((row, _stretch(row, renewals, window, ran)) for row, renewals in rows)
+    total = pooled([*chance, demand(failing)])
+    return WindowNeed(window, inside, failing, sure, total, total.enough(level),
                       sum(use.line.quantity for use in uses if use.line.set_aside), keep)
 
 
@@ -148,5 +149,6 @@ def _stretch(
     row: Failure, renewals: Sequence[int], window: Window, ran: Mapping[str, Running]
 ) -> Stretch:
     run = ran.get(row.machine or "", STILL)
-    return Stretch(run.until(window.begins), run.until(window.ends),
-                   window.ends - window.begins, tuple(renewals))
+    ends = run.until(window.ends)
+    return Stretch(run.until(window.begins), ends, window.ends - window.begins,
+                   tuple(r for r in renewals if r <= ends) if renewals else ())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from decimal import ROUND_DOWN, Decimal
 
@@ -91,8 +91,13 @@ def say_event(course: Course, event: Event, leaves: date) -> str:
     return text
 
 
-def why_needed(need: WindowNeed, leaves: date) -> list[str]:
-    """Say what makes up the need of a part in one window."""
+def say_events(course: Course, events: Sequence[Event], leaves: date) -> list[str]:
+    """Say when a task falls due, for the first few times."""
+    return [say_event(course, event, leaves) for event in events[:_MOST_EVENTS]]
+
+
+def why_needed(need: WindowNeed, leaves: date, told: Mapping[str, Sequence[str]]) -> list[str]:
+    """Say what makes up the need of a part in one window; *told* are `say_events` by task."""
     why = []
     for use, before, events in need.uses:
         task, quantity = use.course.clock.task, say_quantity(use.line.quantity)
@@ -102,9 +107,9 @@ def why_needed(need: WindowNeed, leaves: date) -> list[str]:
         if before:
             why.append(f"{name} ({task.machine}): {quantity} before leaving, "
                        f"{say_before(use.course.clock, leaves)}{share}")
-        for event in events[:_MOST_EVENTS]:
-            why.append(f"{name} ({task.machine}): {quantity} on "
-                       f"{say_event(use.course, event, leaves)}{share}")
+        said = (told[task.id] if events is use.course.events
+                else say_events(use.course, events, leaves))
+        why += [f"{name} ({task.machine}): {quantity} on {when}{share}" for when in said]
         if len(events) > _MOST_EVENTS:
             more = len(events) - _MOST_EVENTS
             why.append(f"{name} ({task.machine}): {quantity} each on {more} more days, "
@@ -116,13 +121,11 @@ def why_needed(need: WindowNeed, leaves: date) -> list[str]:
     return why
 
 
-def why_failure(
-    rows: Sequence[tuple[Failure, Stretch]], need: WindowNeed, level: float
-) -> list[str]:
+def why_failure(need: WindowNeed, level: float) -> list[str]:
     """Say where the failure spares come from."""
     if need.demand.is_none:
         return []
-    why = [say_failure(row, stretch) for row, stretch in rows]
+    why = [say_failure(row, stretch) for row, stretch in need.failing]
     many = f"{say_quantity(need.spares)} enough" if need.spares else "no spare needed"
     reached = of_hundred(need.demand.protection(need.spares))
     why.append(f"failures and worn pieces: {many} in {reached} of 100 such trips, "
@@ -160,12 +163,12 @@ def _life(row: Failure) -> str:
     return f"{text}, age " + ", ".join(f"{float(age):g} h" for age in life.ages_h)
 
 
-def say_service(course: Course, leaves: date, days: int) -> list[str]:
-    """Say what a skipper should know about one task in this trip."""
+def say_service(course: Course, leaves: date, days: int, told: Sequence[str]) -> list[str]:
+    """Say what a skipper should know about one task in this trip; *told* are its `say_events`."""
     remarks = []
     if course.before:
         remarks.append(f"before leaving: {say_before(course.clock, leaves)}")
-    remarks += [say_event(course, event, leaves) for event in course.events[:_MOST_EVENTS]]
+    remarks += told
     if len(course.events) > _MOST_EVENTS:
         remarks.append(f"{len(course.events)} times in all, the last on "
                        f"{add_days(leaves, course.events[-1].day)}")

@@ -12,6 +12,16 @@ from spares.web.schemas.values import Day, PlainText, Yes, hours, quantity, refe
 CONDITIONS = validate.OneOf(("new", "used-good", "suspect"))
 
 
+def _happened() -> Day:
+    return Day(allow_none=True, metadata={
+        "description": "the day on which it happened, if it is typed in later"})
+
+
+def _side() -> fields.String:
+    return fields.String(allow_none=True, validate=validate.OneOf(("before", "after")), metadata={
+        "description": "on which side of the counts made since then it lies"})
+
+
 class Change(Asked):
     """What most verbs take: an id made by the client, so that sending twice is once."""
 
@@ -27,6 +37,8 @@ class Landed(Change):
     quantity = quantity(above_zero=True)
     lot = reference("lot", allow_none=True)
     note = remark()
+    at = _happened()
+    counted_since = _side()
 
 
 class Took(Landed):
@@ -40,12 +52,27 @@ class Put(Landed):
 
     condition = fields.String(validate=CONDITIONS, allow_none=True)
     expires = Day(cut=True, allow_none=True)
+    batch = PlainText(longest=100, allow_none=True)
 
 
-class Counted(Landed):
+class Counted(Change):
     """counted: what is there, whatever was written before."""
 
+    part = reference("part", required=True)
+    locker = reference("locker", required=True)
     quantity = quantity(required=True)
+    lot = reference("lot", allow_none=True)
+    note = remark()
+
+
+class Doubt(Change):
+    """doubt: the count of a part in a locker is called doubtful, without counting."""
+
+    part = reference("part", required=True)
+    locker = reference("locker", required=True)
+    by = PlainText(longest=100, allow_none=True)
+    note = remark()
+    taken_back = Yes(allow_none=True)
 
 
 class Moved(Change):
@@ -58,11 +85,18 @@ class Moved(Change):
     lot = reference("lot", allow_none=True)
     to_condition = fields.String(validate=CONDITIONS, allow_none=True)
     note = remark()
+    at = _happened()
+    counted_since = _side()
 
 
-class Lent(Landed):
+class Lent(Change):
     """lent: to somebody, by name, until it is moved back."""
 
+    part = reference("part", required=True)
+    locker = reference("locker", required=True)
+    quantity = quantity(above_zero=True)
+    lot = reference("lot", allow_none=True)
+    note = remark()
     who = PlainText(longest=100, shortest=1, required=True)
 
 

@@ -30,6 +30,14 @@ class Money(Answer):
     currency = a_text("such as EUR")
 
 
+class Doubted(Answer):
+    """Who called a count doubtful, and why."""
+
+    on = maybe()
+    by = maybe()
+    note = maybe()
+
+
 class Where(Answer):
     """Pieces in a place."""
 
@@ -47,6 +55,8 @@ class Where(Answer):
     aboard = yes()
     reachable = yes("under way")
     counted = yes("false: it is known to lie there, nobody counted")
+    batch = maybe("mark of the batch")
+    doubted = one(Doubted, null=True)
 
 
 class Link(Answer):

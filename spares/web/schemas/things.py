@@ -18,9 +18,10 @@ from spares.web.schemas.base import (
     yes,
 )
 from spares.web.schemas.parts import PartLine, Where
+from spares.web.schemas.readings import GaugeLine, TestRunLine
 from spares.web.schemas.values import Day, PlainText
 
-FOUND_BY = ("code", "number", "words", "near", "nothing")
+FOUND_BY = ("code", "number", "batch", "words", "near", "nothing")
 
 
 class LockerLine(Answer):
@@ -156,6 +157,8 @@ class Machine(MachineLine):
     points = many(PointLine)
     services = texts()
     cautions = many(Caution)
+    gauges = many(GaugeLine)
+    test_runs = many(TestRunLine)
     burns = fields.Dict(allow_none=True, metadata={"description": (
         "Fuel: table of [kn, L/h], or at_kn with l_per_h; idle_l_per_h, manoeuvring_l_per_h")})
 

@@ -105,6 +105,24 @@ class JointTorque(Answer):
     remarks = texts()
 
 
+class JointRecord(Answer):
+    """How a joint was tightened, and when again."""
+
+    on = a_text()
+    torque_used = a_text()
+    again_on = maybe()
+    again_at_hours = a_number("hours on the counter [h]", null=True)
+    by = maybe()
+    note = maybe()
+
+
+class JointToTighten(JointRecord):
+    """A joint that waits to be tightened again."""
+
+    joint = a_text()
+    name = maybe()
+
+
 class Joint(Answer):
     """A joint sheet."""
 
@@ -128,10 +146,12 @@ class Joint(Answer):
     warnings = many(Caution)
     cautions = many(Caution)
     note = maybe()
+    tightened = many(JointRecord, "newest first")
     pieces_text = maybe("the pieces as they were written, one a line")
 
 
 class Joints(Answer):
-    """All joint sheets."""
+    """All joint sheets, and what waits to be tightened again."""
 
     joints = many(Joint)
+    to_tighten = many(JointToTighten, "by day")

@@ -37,7 +37,7 @@ function serviceOf(aboard, service, { origin, done_on, hours, by }, today) {
 }
 
 /** One answer of the walk-round. */
-export function found({ aboard, body, id, today }) {
+export function found({ aboard, body, id, today, role }) {
   const { question, origin } = body;
   const about = ABOUT[question] && ORIGINS.includes(origin) ? aboard.named(body.about, ABOUT[question]) : null;
   if (!about) return null;
@@ -46,7 +46,8 @@ export function found({ aboard, body, id, today }) {
     || (!body.done_on && (body.hours ?? "") !== "" && "done_on");
   if (misplaced) throw InvalidInput.at(`#/${misplaced}`, "does not belong to this question");
   const doc = `finding/${joinedId("finding", about.ref, question, origin)}`;
-  const more = [...(Object.keys(plate).length ? [setting(aboard, about.ref, plate)] : []),
+  // What a crew member read stays an answer; the machine's record is the skipper's.
+  const more = [...(Object.keys(plate).length && role === "skipper" ? [setting(aboard, about.ref, plate)] : []),
     ...(body.done_on ? [serviceOf(aboard, about, body, today)] : [])];
   const fields = { about: about.ref, question, origin, answer: wordsOf(body, plate), by: trimmed(body.by),
     on: notToCome(body.at, "at", today), note: trimmed(body.note) };

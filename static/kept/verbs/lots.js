@@ -31,15 +31,16 @@ export function shares(aboard, part, locker, q, lot, day) {
 }
 
 /**
- * Give the lot that pieces of this condition and date belong to, and the drafts that begin it.
- * New pieces without a date lie in the plain lot, which has no document.
+ * Give the lot that pieces of this condition, date and batch belong to, and the drafts that begin it.
+ * New pieces without a date and a batch mark lie in the plain lot, which has no document.
  */
-export function lotFor(aboard, part, condition, expires) {
+export function lotFor(aboard, part, condition, expires, batch) {
   const state = condition || "new";
-  if (state === "new" && !expires) return { lot: "", begun: [] };
+  const mark = (batch ?? "").trim();
+  if (state === "new" && !expires && !mark) return { lot: "", begun: [] };
   const known = aboard.all("lot").find((lot) => aboard.keptName(lot.part) === part && lot.condition === state
-    && (lot.expires || "") === (expires || "") && !lot.batch && !lot.lies_in);
+    && (lot.expires || "") === (expires || "") && (lot.batch || "") === mark && !lot.lies_in);
   if (known) return { lot: known.ref, begun: [] };
-  const lot = `lot/${joinedId("lot", part, state, expires || "")}`;
-  return { lot, begun: [setting(aboard, lot, told({ part, condition: state, expires: expires || null }))] };
+  const lot = `lot/${joinedId("lot", part, state, expires || "", ...(mark ? [mark] : []))}`;
+  return { lot, begun: [setting(aboard, lot, told({ part, condition: state, expires: expires || null, batch: mark || null }))] };
 }

@@ -4,8 +4,10 @@ import { InvalidInput } from "../../domain/errors.js";
 import { joinedId } from "../../domain/named_id.js";
 import { fold } from "../../domain/search_text.js";
 import { lotFacts, useFirst } from "../aboard.js";
+import { doubtName } from "../places.js";
+import { dated } from "./late.js";
 import { cutUp, lotFor, shares } from "./lots.js";
-import { asOneAct, setting } from "./setting.js";
+import { asOneAct, revived, setting } from "./setting.js";
 
 const MOST_PLACES = 10_000;
 const THOUSAND = 1000;
@@ -25,25 +27,27 @@ function placed(aboard, body, lockerName = body.locker) {
 
 /** Give the verb that takes pieces out of a locker: `took` (used) or `landed` (out for good). */
 export function oneWay(kind) {
-  return ({ aboard, body, id, today }) => {
+  return (asked) => {
+    const { aboard, body, id, today } = asked;
     const at = placed(aboard, body);
     const machine = body.machine ? aboard.named(body.machine, "machine") : null;
     if (!at || (body.machine && !machine)) return null;
     const q = thousandths(body.quantity);
     const more = { ...noted(body), ...(machine ? { machine: machine.ref } : {}) };
-    return cutUp(kind, id, shares(aboard, at.part, at.locker, q, at.lot, today)
-      .map(([lot, share]) => ({ part: at.part, locker: at.locker, lot, q: share, ...more })));
+    return asOneAct(dated(asked, cutUp(kind, id, shares(aboard, at.part, at.locker, q, at.lot, today)
+      .map(([lot, share]) => ({ part: at.part, locker: at.locker, lot, q: share, ...more })))), id);
   };
 }
 
 /** Pieces were stowed: bought, brought back, found. */
-export function put({ aboard, body, id }) {
+export function put(asked) {
+  const { aboard, body, id } = asked;
   const at = placed(aboard, body);
   if (!at) return null;
   const { lot, begun } = at.lot === null
-    ? lotFor(aboard, at.part, body.condition, body.expires) : { lot: at.lot, begun: [] };
-  return asOneAct([...begun, { id, kind: "put", body: {
-    part: at.part, locker: at.locker, lot, q: thousandths(body.quantity), ...noted(body) } }], id);
+    ? lotFor(aboard, at.part, body.condition, body.expires, body.batch) : { lot: at.lot, begun: [] };
+  return asOneAct(dated(asked, [...begun, { id, kind: "put", body: {
+    part: at.part, locker: at.locker, lot, q: thousandths(body.quantity), ...noted(body) } }]), id);
 }
 
 /** Give {lots to begin, body} of the pieces of one lot that become something else on the way. */
@@ -71,7 +75,7 @@ function movedTo({ aboard, body, id, today }, to) {
 export function moved(asked) {
   const to = asked.aboard.named(asked.body.to, "locker");
   const drafts = to && movedTo(asked, to.ref);
-  return drafts && asOneAct(drafts, asked.id);
+  return drafts && asOneAct(dated(asked, drafts), asked.id);
 }
 
 /** Pieces went to somebody, by name: they stand in a place of that name until they are moved back. */
@@ -102,8 +106,25 @@ export function counted({ aboard, body, id, today }) {
   const there = aboard.cellsOf(at.part).filter((cell) => cell.locker === at.locker);
   const byLot = at.lot !== null ? new Map([[at.lot, q]]) : countByLot(useFirst(aboard, there, today), q);
   const shown = new Map(there.map((cell) => [cell.lot, cell.quantity]));
-  return cutUp("counted", id, [...byLot].map(([lot, share]) => ({
-    part: at.part, locker: at.locker, lot, q: share, shown: shown.get(lot) ?? 0, ...noted(body) })));
+  const doubt = doubtName(at.part, at.locker);
+  return asOneAct([...cutUp("counted", id, [...byLot].map(([lot, share]) => ({
+    part: at.part, locker: at.locker, lot, q: share, shown: shown.get(lot) ?? 0, ...noted(body) }))),
+  ...(aboard.get(doubt) ? [setting(aboard, doubt, { gone: true })] : [])], id);
+}
+
+/** The count of a part in a locker is called doubtful, without counting. Mirrors spares/actions/doubt.py. */
+export function doubt({ aboard, body, id, today }) {
+  const [part, locker] = [aboard.named(body.part, "part"), aboard.named(body.locker, "locker")];
+  if (!part || !locker) return null;
+  const name = aboard.keptName(part.ref);
+  const doc = doubtName(name, locker.ref);
+  const trimmed = (text) => (text ?? "").trim() || null;
+  if (body.taken_back) {
+    if (!aboard.get(doc)) throw InvalidInput.at("#/taken_back", "nobody has called this count doubtful");
+    return [setting(aboard, doc, { gone: true }, id)];
+  }
+  return [setting(aboard, doc, revived(aboard, doc, { part: name, locker: locker.ref, on: today, by: trimmed(body.by),
+    note: trimmed(body.note) }), id)];
 }
 
 /** Spread a count of all: what is missing is taken off the lots used first, more goes to the last. */

@@ -79,7 +79,7 @@ export function done({ aboard, body, id, today }) {
 }
 
 /** What a photo can be of. */
-const SUBJECTS = ["machine", "part", "locker", "point", "inner"];
+const SUBJECTS = ["machine", "part", "locker", "point", "inner", "drain-point", "joint"];
 
 /** A picture was taken of a thing. */
 export function photo({ aboard, body, id }) {

@@ -59,4 +59,5 @@ export const LAYUP = {
   minute: (minute) => (minute === 0 ? "Ved start" : `Efter ${minute} min`),
   leaks: "Se efter læk ved",
   paper: "Liste til udskrift",
+  photo_later: "Et foto kan tages, når noget er skrevet her.",
 };

@@ -138,6 +138,8 @@ export const ABOARD = {
   signs: "Hvad tegnene betyder", signs_help: "Nok, Lavt, Skal gøres, Passer og alle andre, en sætning hver",
   begin: "Begynd", begin_help: "Rum, mærker, maskiner og en første tur, skridt for skridt",
   machines_help: "Monteringssteder, og hvad der sidder",
+  counts: "Tæl, ældste først",
+  counts_help: "Rummene efter optællingernes alder, det tvivlsomme først.",
   lockers_help: "Hvad der ligger hvor",
   parts_help: "Alt i kataloget",
   stranded_help: "Om bord, men passer ikke til noget, som sidder i dag",

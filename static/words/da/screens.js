@@ -6,7 +6,7 @@ export const PLACE = {
 
 export const TITLE = {
   find: "Find", part: "Del", "part-new": "En ny del", fit: "Passer", "fit-point": "Passer", measure: "Mål",
-  verdict: "Passer den", work: "Arbejde", readings: "Timer", reading: "Timer", service: "Eftersyn",
+  verdict: "Passer den", work: "Arbejde", readings: "Aflæsninger", reading: "Timer", learn: "Se og lær", gauge: "Aflæsning", batch: "Parti", counts: "Optælling", "count-locker": "Optælling", "trip-days": "Dagene, som de var", "gauge-limits": "Grænser", service: "Eftersyn",
   trail: "Spor", trails: "Spor", "trail-new": "Et stykke mangler", restock: "Forsyn", "trip-new": "Ny tur", "trip-edit": "Ret turen", trip: "Tur", aboard: "Om bord",
   signs: "Hvad tegnene betyder", begin: "Begynd", "begin-lockers": "Giv rum navne", "begin-machine": "Tilføj en maskine", machines: "Maskiner", machine: "Maskine", point: "Monteringssted", "point-asks": "Hvad det kræver", "point-place": "Stedet", lockers: "Rum",
   locker: "Rum", parts: "Dele", stranded: "Strandet", papers: "Papirer og mærker", files: "Filer",
@@ -112,6 +112,7 @@ export const CARD = {
 
 export const MOVE = {
   put: "Lagde", moved: "Flyttede", counted: "Talte", landed: "Bragte i land", lent: "Lånte ud", took: "Tog",
+  took_help: "Brugt: flere på en gang, eller en anden dag.",
   put_help: "Stuvet, købt eller bragt tilbage.",
   moved_help: "Fra et rum til et andet.",
   counted_help: "Tæl først; antallet noteret før vises bagefter.",

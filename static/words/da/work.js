@@ -8,7 +8,7 @@ export const WORK = {
   later: "Endnu ikke",
   nothing_due: "Intet skal gøres.",
   no_services: "Ingen eftersyn endnu. Hent dem fra en fil.",
-  readings: "Skriv timer",
+  readings: "Timer og aflæsninger",
   hours_left: (hours) => (hours < 0 ? `${showAbs(hours)} h over` : `${showAbs(hours)} h tilbage`),
   days_left: (days) => (days < 0 ? `${-days} dage over` : `${days} dage tilbage`),
   due_at: (hours) => `ved ${hours}`,
