@@ -228,6 +228,28 @@ def phone(make_phone: Callable[..., Phone], shared: BrowserContext, address: str
     return make_phone(address, shared)
 
 
+@pytest.fixture(scope="session")
+def open_page(opened_chromium: Browser, address: str) -> Iterator[Phone]:
+    """A phone whose page is loaded once, with a store of the browser that nobody else uses."""
+    context = opened_chromium.new_context(
+        **PHONE, service_workers="block")   # type: ignore[arg-type]
+    found = Phone(context, address)
+    found.open()
+    yield found
+    context.close()
+
+
+@pytest.fixture
+def looker(open_page: Phone) -> Iterator[Phone]:
+    """A phone that looks at a place and leaves nothing behind: its page is open already."""
+    open_page.page.goto(f"{open_page.address}/#/aboard/light")
+    open_page.page.locator('label:has-text("Left hand")').wait_for()   # nothing of another story
+    open_page.taps = open_page.keys = 0
+    yield open_page
+    assert not [one for one in open_page.faults if "registration blocked" not in one]
+    assert not open_page.foreign()
+
+
 @pytest.fixture
 def own_phone(make_phone: Callable[..., Phone], shared: BrowserContext,
               own_address: str) -> Phone:

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import os
-import subprocess
-import sys
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
@@ -13,7 +11,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.conftest import ROOT, TODAY
+from tests.browser.conftest import TODAY
+from tests.browser.forked import begin
 
 pytestmark = pytest.mark.browser
 
@@ -24,14 +23,15 @@ def test_aboard_says_how_old_the_last_backup_is(make_phone: Callable[..., Any],
     store = tmp_path / "spares.sqlite"
     store.write_bytes(demo_store.read_bytes())
     address = start(store)
-    line = make_phone(address).open("#/aboard").locator('[data-piece="last-backup"]')
+    page = make_phone(address, service_workers="block").open("#/aboard")
+    line = page.locator('[data-piece="last-backup"]')
     expect(line).to_have_attribute("data-age", "never")
     expect(line).to_contain_text("No backup of her records has been made yet")
-    kept = {name: value for name, value in os.environ.items() if not name.startswith("SPARES_")}
-    subprocess.run([sys.executable, "-m", "spares", "--store", str(store), "backup",
-                    str(tmp_path / "kept.zip")], cwd=ROOT, check=True, env=kept,
-                   capture_output=True, timeout=60)
-    line = make_phone(address).open("#/aboard").locator('[data-piece="last-backup"]')
+    backup = begin("backup", str(tmp_path / "kept.zip"),
+                   settings={**os.environ, "SPARES_STORE": str(store)})
+    backup.join(timeout=60)
+    assert backup.exitcode == 0
+    page.reload()
     days = max(0, (date.fromisoformat(TODAY) - date.today()).days)  # her day is set
     expect(line).to_have_attribute("data-age", str(days))
     expect(line).to_contain_text("Last backup:")

@@ -171,7 +171,7 @@ def test_a_half_filled_measuring_sheet_is_kept_and_judges_each_number(own_phone:
 
 def test_a_change_without_an_answer_stays_in_sight_and_counts_once(
         make_phone: Callable[..., Phone], own_address: str) -> None:
-    phone = make_phone(own_address)
+    phone = make_phone(own_address, service_workers="block")
     page = phone.open("#/part/P063?at=L20")
     expect(page.locator('[data-line="count"]')).to_contain_text("3 here")
     lost = []
@@ -196,7 +196,7 @@ def test_a_change_without_an_answer_stays_in_sight_and_counts_once(
 
 def test_a_refused_change_says_why_and_waits_to_be_dropped(
         make_phone: Callable[..., Phone], own_address: str) -> None:
-    phone = make_phone(own_address)
+    phone = make_phone(own_address, service_workers="block")
     page = phone.open("#/part/P065?at=L20")
     page.route("**/api/do/took*", lambda route: route.continue_(
         post_data=route.request.post_data.replace("L20", "L99")))

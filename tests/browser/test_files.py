@@ -36,7 +36,7 @@ def _choose(phone: Phone, name: str, body: bytes) -> None:
 
 def test_an_empty_store_asks_for_a_file_and_shows_what_it_would_bring(
         make_phone: Callable[..., Phone], empty_address: str) -> None:
-    phone = make_phone(empty_address)
+    phone = make_phone(empty_address, service_workers="block")
     page = phone.open("#/find")
     expect(page.locator("main")).to_contain_text("No vessel yet. Name yours")
     phone.tap('a:has-text("Bring her in from a file")')
@@ -71,28 +71,28 @@ def test_what_is_given_out_is_known_already_when_it_comes_back(own_phone: Phone)
     expect(page.locator('[data-piece="looked"]')).to_contain_text("TGL")
 
 
-def test_every_paper_has_its_place_in_the_page(phone: Phone) -> None:
-    page = phone.open("#/aboard")
-    phone.tap('[data-page="papers"]')
+def test_every_paper_has_its_place_in_the_page(looker: Phone) -> None:
+    page = looker.open("#/aboard")
+    looker.tap('[data-page="papers"]')
     papers = page.locator("a[data-paper]")
     papers.nth(8).wait_for()
     assert papers.evaluate_all("all => all.map(one => one.dataset.paper)") == [
         "shopping", "trip", "put-away", "index", "stores", "insurance", "handover", "stranded",
         "lay-up"]
     for paper in papers.all():
-        answer = phone.context.request.get(phone.address + str(paper.get_attribute("href")))
+        answer = looker.context.request.get(looker.address + str(paper.get_attribute("href")))
         assert answer.body().startswith(b"%PDF-"), paper.get_attribute("href")
     page.locator('[name="lid-locker"]').fill("EMJR")
     lid = page.locator('a:has-text("Lid list: L17")')
     lid.wait_for()
-    body = phone.context.request.get(phone.address + str(lid.get_attribute("href"))).body()
+    body = looker.context.request.get(looker.address + str(lid.get_attribute("href"))).body()
     assert body.startswith(b"%PDF-")
 
 
-def test_labels_are_offered_for_what_has_codes(phone: Phone) -> None:
-    page = phone.open("#/aboard/papers")
+def test_labels_are_offered_for_what_has_codes(looker: Phone) -> None:
+    page = looker.open("#/aboard/papers")
     lockers = page.locator('a:text-is("Lockers")')
     lockers.wait_for()
-    body = phone.context.request.get(phone.address + str(lockers.get_attribute("href"))).body()
+    body = looker.context.request.get(looker.address + str(lockers.get_attribute("href"))).body()
     assert body.startswith(b"%PDF-")
     assert page.locator('a:has-text("Bags")').count() == 0, "no bag of the demo has a code"

@@ -27,7 +27,7 @@ def hostile_address(start: Callable[..., str], demo_store: Path,
 
 def test_s35_no_text_of_the_store_becomes_a_script_on_any_page(
         make_phone: Callable[..., Phone], hostile_address: str) -> None:
-    phone = make_phone(hostile_address)
+    phone = make_phone(hostile_address, service_workers="block")
     dialogs: list[str] = []
     phone.page.on("dialog", lambda one: (dialogs.append(one.message), one.dismiss()))
     showed = []
@@ -43,7 +43,7 @@ def test_s35_no_text_of_the_store_becomes_a_script_on_any_page(
 
 def test_s35_what_is_typed_on_the_page_becomes_no_script(
         make_phone: Callable[..., Phone], hostile_address: str) -> None:
-    phone = make_phone(hostile_address)
+    phone = make_phone(hostile_address, service_workers="block")
     for route in ("#/find", "#/restock/new", "#/part/P037", "#/work/readings", "#/aboard/people"):
         page = _at(phone, route)
         fields = page.locator("input:visible:not([type]), input[type=text]:visible, "

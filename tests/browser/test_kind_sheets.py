@@ -30,7 +30,7 @@ def with_sheets(start: Callable[[Path], str], demo_store: Path,
 def test_the_fit_place_names_a_faulty_sheet_until_it_is_mended(
         make_phone: Callable[..., Phone], with_sheets: tuple[str, Path]) -> None:
     address, folder = with_sheets
-    phone = make_phone(address)
+    phone = make_phone(address, service_workers="block")
     page = phone.open("#/fit")
     told = page.locator('[data-piece="sheet-faults"]')
     expect(told).to_contain_text("pawl.toml, attributes/length: a tolerance is not negative")

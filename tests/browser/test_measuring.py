@@ -15,8 +15,6 @@ pytestmark = pytest.mark.browser
 def sheet(phone: Phone) -> Page:
     """The sheet of the main engine's coolant pump, empty."""
     page = phone.open("#/fit/ENG-04/measure")
-    page.evaluate("() => localStorage.clear()")
-    page.reload()
     page.locator('[name="pilot_diameter"]').wait_for()
     return page
 
@@ -47,10 +45,9 @@ def test_a_drawing_opens_beside_its_row_with_its_words(sheet: Page) -> None:
 
 @pytest.mark.parametrize("light", ["deck", "below", "night"])
 def test_a_drawing_has_the_ink_of_the_light(phone: Phone, light: str) -> None:
-    page = phone.open("#/aboard/light")
-    page.evaluate("light => localStorage.setItem('spares.light', JSON.stringify(light))", light)
-    phone.open("#/fit/ENG-04/measure")
-    page.reload()
+    chosen = "light => localStorage.setItem('spares.light', JSON.stringify(light))"
+    phone.page.evaluate(chosen, light)
+    page = phone.open("#/fit/ENG-04/measure")
     drawn = page.locator(".drawing-button svg").first
     drawn.wait_for()
     ink, words, paper = page.evaluate("""() => {

@@ -68,8 +68,8 @@ def test_find_again_takes_one_tap(phone: Phone) -> None:
     assert phone.taps == 1
 
 
-def test_answer_card_says_its_lines_in_the_fixed_order(phone: Phone) -> None:
-    page = phone.open("#/part/P037?at=L17")
+def test_answer_card_says_its_lines_in_the_fixed_order(looker: Phone) -> None:
+    page = looker.open("#/part/P037?at=L17")
     card = page.locator('[data-piece="answer-card"]')
     card.wait_for()
     order = card.locator("[data-line]").evaluate_all("all => all.map(one => one.dataset.line)")
@@ -152,14 +152,14 @@ def test_fit_without_a_number_reaches_the_sheet_in_three_taps(phone: Phone) -> N
     ("#/fit/ENG-04/with/P007", "fits"), ("#/fit/ENG-04/with/P119", "does-not-fit"),
     ("#/fit/ENG-02/with/P004", "not-known-yet"), ("#/fit/ENG-06/with/P011", "does-not-fit"),
     ("#/fit/AIR-03/with/P011", "fits"), ("#/fit/SAN-01/with/P054", "fits")])
-def test_demo_verdicts_are_shown_with_their_rows(phone: Phone, route: str, verdict: str) -> None:
-    page = phone.open(route)
+def test_demo_verdicts_are_shown_with_their_rows(looker: Phone, route: str, verdict: str) -> None:
+    page = looker.open(route)
     expect(page.locator(VERDICT)).to_have_attribute("data-verdict", verdict)
     assert page.locator("[data-row]").count() > 0
 
 
-def test_work_lists_what_is_due_and_what_nobody_can_date_apart(phone: Phone) -> None:
-    page = phone.open("#/work")
+def test_work_lists_what_is_due_and_what_nobody_can_date_apart(looker: Phone) -> None:
+    page = looker.open("#/work")
     unknown = page.locator('section:has(h2:has-text("History unknown")) [data-service]')
     unknown.first.wait_for()
     assert set(unknown.evaluate_all("all => all.map(one => one.dataset.service)")) == {

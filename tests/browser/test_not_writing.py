@@ -27,7 +27,7 @@ def test_aboard_says_that_nothing_more_is_written_and_a_tap_waits(
         urllib.request.urlopen(f"{address}/api/check", timeout=30)
     with told.value:
         assert json.load(told.value)["stop"] == "damaged"
-    phone = make_phone(address)
+    phone = make_phone(address, service_workers="block")
     page = phone.open("#/aboard")
     alert = page.locator("main [role=alert]")
     expect(alert).to_contain_text("records nothing more")

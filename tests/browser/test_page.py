@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -63,7 +63,7 @@ def _at(phone: Phone, route: str) -> Page:
 def test_no_page_scrolls_sideways_at_320_px(make_phone: Callable[..., Phone], address: str,
                                             light: str, language: str) -> None:
     """Reflow at 320 CSS px, WCAG 2.2, 1.4.10; Danish has the longer words."""
-    phone = make_phone(address, viewport={"width": 320, "height": 640})
+    phone = make_phone(address, viewport={"width": 320, "height": 640}, service_workers="block")
     for name, value in (("light", light), ("language", language)):
         phone.context.add_init_script(f"localStorage.setItem('spares.{name}', '\"{value}\"')")
     for route in ADDRESSES:
@@ -74,11 +74,11 @@ def test_no_page_scrolls_sideways_at_320_px(make_phone: Callable[..., Phone], ad
     assert page.locator("html").get_attribute("lang") == language
 
 
-def test_targets_are_large_and_apart(phone: Phone) -> None:
+def test_targets_are_large_and_apart(looker: Phone) -> None:
     """48 px and 8 px between are our own rule; WCAG 2.2, 2.5.8 asks for 24 px."""
     for route in ("#/find", "#/part/P037", "#/fit", "#/work", "#/restock/T1", "#/restock/new",
                   "#/aboard", "#/aboard/light", "#/fit/ENG-04/with/P008", "#/work/S22"):
-        page = _at(phone, route)
+        page = _at(looker, route)
         if route == "#/restock/new":
             page.evaluate("document.querySelectorAll('main details').forEach(d => d.open = true)")
         boxes = page.evaluate(TARGETS)
@@ -95,23 +95,23 @@ def test_targets_are_large_and_apart(phone: Phone) -> None:
                     f"{route}: {name} and {other} are {max(across, down)} px apart")
 
 
-def test_sizes_of_type_and_main_action(phone: Phone) -> None:
-    page = _at(phone, "#/part/P037")
+def test_sizes_of_type_and_main_action(looker: Phone) -> None:
+    page = _at(looker, "#/part/P037")
     size = "one => parseFloat(getComputedStyle(one).fontSize)"
     assert page.locator("body").evaluate(size) == 18
     assert page.locator('[data-line="count"]').evaluate(size) >= 28
     assert page.locator('button:has-text("Took 1")').bounding_box()["height"] >= 64  # type: ignore[index]
 
 
-def test_bar_and_code_field_stand_in_the_lower_half(phone: Phone) -> None:
-    page = _at(phone, "#/find")
+def test_bar_and_code_field_stand_in_the_lower_half(looker: Phone) -> None:
+    page = _at(looker, "#/find")
     for what in ("#search", "nav.bar"):
         box = page.locator(what).bounding_box()
         assert box and box["y"] > 844 / 2
 
 
-def test_a_printed_labels_address_opens_its_locker(phone: Phone) -> None:
-    page = _at(phone, "#/l/TGL:LEMJR")
+def test_a_printed_labels_address_opens_its_locker(looker: Phone) -> None:
+    page = _at(looker, "#/l/TGL:LEMJR")
     expect(page.locator('[data-locker="L17"]')).to_contain_text("Forepeak")
 
 
@@ -131,14 +131,13 @@ def test_light_and_hand_are_chosen_and_kept(phone: Phone) -> None:
 
 @pytest.mark.parametrize(("scheme", "light"), [("dark", "below"), ("light", "deck")])
 def test_deck_and_below_follow_the_phone_until_chosen(
-        make_phone: Callable[..., Phone], address: str, scheme: str, light: str) -> None:
-    phone = make_phone(address, color_scheme=scheme)
+        phone: Phone, scheme: Literal["dark", "light"], light: str) -> None:
+    phone.page.emulate_media(color_scheme=scheme)
     expect(_at(phone, "#/find").locator("html")).to_have_attribute("data-light", light)
 
 
-def test_still_for_those_who_ask_for_less_motion(make_phone: Callable[..., Phone],
-                                                 address: str) -> None:
-    phone = make_phone(address, reduced_motion="reduce")
+def test_still_for_those_who_ask_for_less_motion(phone: Phone) -> None:
+    phone.page.emulate_media(reduced_motion="reduce")
     page = _at(phone, "#/find")
     moving = page.evaluate("() => document.getAnimations().length")
     assert moving == 0
@@ -156,8 +155,8 @@ def test_another_vessel_is_chosen_and_kept(phone: Phone) -> None:
     expect(page.locator("main")).to_contain_text("No such label")
 
 
-def test_text_from_the_store_is_never_read_as_markup(phone: Phone) -> None:
-    page = _at(phone, "#/find?q=<img src=x onerror=alert(1)>")
+def test_text_from_the_store_is_never_read_as_markup(looker: Phone) -> None:
+    page = _at(looker, "#/find?q=<img src=x onerror=alert(1)>")
     assert page.locator("main img").count() == 0
 
 

@@ -15,7 +15,7 @@ pytestmark = pytest.mark.browser
 
 def test_a_phone_joins_by_a_code_after_both_screens_show_the_same_digits(
         make_phone: Callable[..., Any], own_address: str) -> None:
-    skipper, anna = make_phone(own_address), make_phone(own_address)
+    skipper, anna = (make_phone(own_address, service_workers="block") for _ in range(2))
     page = skipper.open("#/aboard/people")
     page.get_by_role("button", name="Make a code").tap()
     code = page.locator("[data-pairing] .code").inner_text()
@@ -49,7 +49,7 @@ def test_a_phone_joins_by_a_code_after_both_screens_show_the_same_digits(
 
 def test_the_address_of_a_code_asks_for_a_name_only_and_shows_the_digits(
         make_phone: Callable[..., Any], own_address: str) -> None:
-    skipper, bo = make_phone(own_address), make_phone(own_address)
+    skipper, bo = (make_phone(own_address, service_workers="block") for _ in range(2))
     made = skipper.open("#/aboard/people").evaluate("""async () => {
       const { postJson } = await import("/api.js");
       return postJson("pairings", { role: "guest", name: "", grants: [] });
@@ -69,7 +69,7 @@ def test_the_address_of_a_code_asks_for_a_name_only_and_shows_the_digits(
 
 def test_a_lost_phone_wipes_its_copy_and_keeps_what_only_it_has(
         make_phone: Callable[..., Any], own_address: str) -> None:
-    skipper, lost = make_phone(own_address), make_phone(own_address)
+    skipper, lost = make_phone(own_address, service_workers="block"), make_phone(own_address)
     page = keep_here(lost)
     lost.context.set_offline(True)
     assert page.evaluate(RECORD, ["do/took", {"part": "P034", "locker": "L17"}]) == "recorded"
