@@ -18,9 +18,9 @@ def name(ctx: Context, kind: str, no: str) -> str:
 
 
 @pytest.mark.parametrize(("kind", "fields", "table"), [
-    ("spec", {"attribute": "width", "claim": {
+    ("spec", {"attribute": "height", "claim": {
         "value": "12.7", "unit": "mm", "origin": {"how": "measured", "when": "2027-03-01"}}},
-     ("specs.csv", "part;attribute;value;unit;how;when\nP05;width;12.7;mm;measured;2027-03-01\n")),
+     ("specs.csv", "part;attribute;value;unit;how;when\nP05;height;12.7;mm;measured;2027-03-01\n")),
     ("link", {"role": "takes", "proof": "hearsay"},
      ("links.csv", "part;to;role;proof\nP05;ENG-01;takes;hearsay\n")),
     ("keep", {"q": 2000}, ("keep.csv", "part;quantity\nP05;2\n")),
@@ -39,8 +39,8 @@ def test_a_record_made_by_hand_is_the_one_of_the_file(
 
 
 def test_two_origins_of_one_value_stand_side_by_side(ctx: Context) -> None:
-    docs = {write_document(ctx, "spec", {"part": name(ctx, "part", "P05"), "attribute": "width",
+    docs = {write_document(ctx, "spec", {"part": name(ctx, "part", "P05"), "attribute": "height",
                                          "claim": {"value": value, "unit": "mm",
                                                    "origin": {"how": how}}})["doc"]
-            for value, how in (("12.7", "measured"), ("12.5", "makers-print"))}
+            for value, how in (("12.7", "measured"), ("12.5", "maker"))}
     assert len(docs) == 2
