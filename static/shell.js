@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "c5759010385da602",
+  "version": "367d9637578f504a",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -36,15 +36,15 @@ self.SHELL = {
     "/domain/fit/judges/ages.js": "sha256-gaTJSphr1qtHWxIwz3iElUKgx8d4siVPsCBse8dInf0=",
     "/domain/fit/judges/anodes.js": "sha256-b7uC0KFmQtS3pMktumu3NXCWF7ktF9et+92ycl7Q5O0=",
     "/domain/fit/judges/bearings.js": "sha256-VeeVcy7wF7NAsF0nStWd7oD9xZfmDLhrIEoVlY6/kws=",
-    "/domain/fit/judges/belts.js": "sha256-dFN3EREBMlcQPhVMdg/b0MaCN0LARhLwTshyyupmu9Y=",
+    "/domain/fit/judges/belts.js": "sha256-0L0pBk12Cm6HY0A7TOVjXYkWrmlnFuN1gu1QpU2R2sc=",
     "/domain/fit/judges/fasteners.js": "sha256-vuJSbcVSbQLNIXugi4voGZNrk7xnWV8WxRI422ZQ6ew=",
     "/domain/fit/judges/fluids.js": "sha256-2gHdSnOMM1tmSbugo1UR6OwOLnTQJ1Jx0YdkNlBmwKU=",
     "/domain/fit/judges/fuses.js": "sha256-7OjHjPY1MlRduQxEvh1XPlEgAThTUVtSGBIxVbGcChc=",
     "/domain/fit/judges/holes.js": "sha256-j7nYEvmvTjrYlY0iOmDjEDxAI1/vzU3mIgH4cylCvC4=",
     "/domain/fit/judges/hoses.js": "sha256-gs2HOq54OmX9tarU8QfPwph3hBtNeQ7a3a2Fq2Td6FU=",
-    "/domain/fit/judges/index.js": "sha256-zJss+sRTqO3+8ooAK/ZUQ13oAc3nonmzs1X14NSDzyQ=",
-    "/domain/fit/judges/materials.js": "sha256-SszaRicclkFbV/E9CGFmtaXqu9nUI9wgXhvnfWD3QHs=",
-    "/domain/fit/judges/orings.js": "sha256-ShAykgu9rPIB9U1wVFrajpTC208XaQPiQ/5cJlxP3qE=",
+    "/domain/fit/judges/index.js": "sha256-m4vb/sdlRR0+cBe5CWbBnxC+yMt1jCI0/uFtpZK3Z2k=",
+    "/domain/fit/judges/materials.js": "sha256-dbFswhrv1htaYPi7t9X96vmzD6xJoUgz8agOeKsf664=",
+    "/domain/fit/judges/orings.js": "sha256-ubrxqdx4+etKcZ0GogF+ciuNrz18l0W/nGzRXAbTLUU=",
     "/domain/fit/judges/plain.js": "sha256-uNLCuRi/MZ1Iz37Oe1QrWfYndbDIIBFAPaeMLI+el2U=",
     "/domain/fit/judges/ports.js": "sha256-ddpUO483u0BcZCnROzuqFzZviIoQiL8pWjMkjmzujZA=",
     "/domain/fit/judges/pumps.js": "sha256-4s5XG1LIytl/IF5hEpGVD/Hj12ncL/hG8T0ZEwKyZ54=",

@@ -29,15 +29,31 @@ _ALIKE, _UNLIKE = Fraction("0.005"), Fraction("0.03")
 _LONG_B_MM, _LONG_B_OFFSET_MM = 5500, Fraction(8)
 
 
-@judge("belt_kind")
-def judge_belt_kind(ctx: Context, attribute: Attribute, asked: Claim, offered: Claim) -> Finding:
-    """Judge the kind; between V and narrow V the section decides where it is asked."""
-    found = judge_word(ctx, attribute, asked, offered)
+@judge("belt_kind", alone=True)
+def judge_belt_kind(ctx: Context, attribute: Attribute, asked: Claim | None,
+                    offered: Claim | None) -> Finding:
+    """Judge the kind, told by section or ribs where it is not said itself.
+
+    Between V and narrow V the section decides where it is asked.
+    """
+    own = offered if offered is not None else _kind_by_shape(ctx)
+    if asked is None or own is None:
+        return unknown("not measured", f"on the part: {attribute.measure}")
+    found = judge_word(ctx, attribute, asked, own)
     kinds = {attribute.aliases.get(w, w) for w in (*ctx.asked_words("belt_kind"),
-                                                   str(ctx.offered_word("belt_kind")))}
+                                                   reading.word(own.value))}
     if found.result == "differs" and kinds == {"v", "narrow-v"} and ctx.asked.get("section"):
         return found.but(result="match", reason="V and narrow V: the section decides")
     return found
+
+
+def _kind_by_shape(ctx: Context) -> Claim | None:
+    section, ribs = ctx.offered_claim("section"), ctx.offered_claim("rib_profile")
+    row = table("belt_sections").find(section=_section(reading.part(section.value, "value"))) \
+        if section else None
+    if row is not None:
+        return Claim("belt_kind", row["belt_kind"], pointer=section.where)
+    return Claim("belt_kind", "poly-v", pointer=ribs.where) if ribs else None
 
 
 @judge("belt_section")

@@ -19,6 +19,7 @@ from spares.units import exact
 _ELASTOMERS = "rubber by medium"
 _NAMES = ("names of materials",)
 _SEA = ("sea-water", "brackish")
+_WATERS = ("fresh-water", *_SEA, "coolant")
 _NOT = {"not", "no", "non", "without", "free", "except"}
 _SORTS = re.compile(r"/|,|;|\bor\b")
 _SUFFERS = {"iron": "rusts in sea water: short life", "steel": "rusts in sea water: short life",
@@ -62,8 +63,14 @@ def some_rubber_fails(place: Place) -> bool:
     """Tell whether a rubber that is listed would not stand a place."""
     heat = None if place.temperature_c is None else place_number(place, "temperature_c")
     return any(row.get(place.medium or "", "good") not in ("good", "fair")
-               or heat is not None and not exact(row["min_c"]) <= heat <= exact(row["max_c"])
+               or heat is not None and not (
+                   exact(row["min_c"]) <= heat <= exact(most_heat(row, place)))
                for row in table("elastomers").records())
+
+
+def most_heat(row: dict[str, Any], place: Place) -> Any:
+    """Give the most heat that a listed rubber bears at a place: less in water [°C]."""
+    return row["water_max_c" if place.medium in _WATERS else "max_c"]
 
 
 @judge("rubber", by_place=True, may_fail=some_rubber_fails)
@@ -253,10 +260,8 @@ def _by_place(ctx: Context, material: Any, attribute: Attribute) -> list[Finding
     if place.temperature_c is not None:
         heat = place_number(place, "temperature_c")
         texts["required"] = f"serves at {show(place.temperature_c)} °C"
-        if exact(row["min_c"]) <= heat <= exact(row["max_c"]):
-            found.append(match(f"{row['rubber']} bears {row['min_c']} to {row['max_c']} °C",
-                               **texts))
-        else:
-            found.append(differs(f"{row['rubber']} bears {row['min_c']} to {row['max_c']} °C only",
-                                 **texts))
+        most = most_heat(row, place)
+        bears = f"{row['rubber']} bears {row['min_c']} to {most} °C"
+        found.append(match(bears, **texts) if exact(row["min_c"]) <= heat <= exact(most)
+                     else differs(f"{bears} only", **texts))
     return found

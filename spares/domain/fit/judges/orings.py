@@ -11,7 +11,7 @@ from spares.domain.fit.context import Context
 from spares.domain.fit.designations.orings import section_tolerance
 from spares.domain.fit.finding import Finding, caution, differs, match, unknown
 from spares.domain.fit.judges import judge
-from spares.domain.fit.judges.materials import means
+from spares.domain.fit.judges.materials import means, most_heat
 from spares.domain.fit.judges.plain import judge_code, show
 from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
@@ -105,8 +105,9 @@ def judge_oring_heat(ctx: Context, attribute: Attribute, asked: Claim | None,
                 if rubber and reading.word(r["rubber"]) == means(rubber)), None)
     if row is not None and asked.cmp in (None, "at-least"):
         wanted = reading.amount(attribute, asked)
-        if exact(row["max_c"]) < wanted.amount:
-            return differs(f"{row['rubber']} bears {row['max_c']} °C only",
+        most = most_heat(row, ctx.place)
+        if exact(most) < wanted.amount:
+            return differs(f"{row['rubber']} bears {most} °C only",
                            required=f"≥ {wanted.text()}", rests_on=("rubber by medium",))
     return unknown("not stated", f"on the part: {attribute.measure}")
 

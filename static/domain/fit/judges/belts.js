@@ -7,7 +7,7 @@ import { InvalidInput } from "../../errors.js";
 import { Fraction, ZERO } from "../../fraction.js";
 import { exact, formatNumber } from "../../units.js";
 import { distinct, isParts, textOf } from "../../values.js";
-import { where } from "../claims.js";
+import { makeClaim, where } from "../claims.js";
 import { compareAmount } from "../compare.js";
 import { differs, match, unknown } from "../finding.js";
 import { reaches } from "../limits.js";
@@ -25,14 +25,27 @@ const [ALIKE, UNLIKE] = [Fraction.of("0.005"), Fraction.of("0.03")];
 const [LONG_B, LONG_B_OFFSET] = [Fraction.of(5500), Fraction.of(8)];
 const RAW_EDGE = ["AX", "BX", "CX", "ZX", "DX"];
 
-/** Judge the kind; between V and narrow V the section decides where it is asked. */
+/**
+ * Judge the kind, told by section or ribs where it is not said itself; between V and narrow V the
+ * section decides where it is asked.
+ */
 export function judgeBeltKind(ctx, attribute, asked, offered) {
-  const found = judgeWord(ctx, attribute, asked, offered);
-  const kinds = distinct([...ctx.askedWords("belt_kind"), textOf(ctx.offeredWord("belt_kind"))]
+  const own = offered ?? kindByShape(ctx);
+  if (asked === null || own === null) return unknown("not measured", `on the part: ${attribute.measure}`);
+  const found = judgeWord(ctx, attribute, asked, own);
+  const kinds = distinct([...ctx.askedWords("belt_kind"), word(own.value)]
     .map((one) => attribute.aliases.get(one) ?? one));
   const both = kinds.length === 2 && kinds.includes("v") && kinds.includes("narrow-v");
   return found.result === "differs" && both && ctx.asked.has("section")
     ? { ...found, result: "match", reason: "V and narrow V: the section decides" } : found;
+}
+
+function kindByShape(ctx) {
+  const [section, ribs] = [ctx.offeredClaim("section"), ctx.offeredClaim("rib_profile")];
+  const row = section && ctx.book.table("belt_sections")
+    .find({ section: sectionOf(part(section.value, "value")) });
+  if (row) return makeClaim("belt_kind", row.belt_kind, { pointer: where(section) });
+  return ribs ? makeClaim("belt_kind", "poly-v", { pointer: where(ribs) }) : null;
 }
 
 /** Judge the section: one of those asked, or a narrow belt in grooves deep enough for it. */

@@ -55,7 +55,7 @@ const JUDGES = {
 };
 const ALONE = new Set(["flow", "max_speed", "max_flow", "bolt_thread", "bolt_circle", "oring_code",
   "oring_heat", "packing_shaft", "packing_bore", "seal_rotation", "lip_speed", "shaft_groove",
-  "hand", "engagement"]);
+  "hand", "engagement", "belt_kind"]);
 const BY_PLACE = new Set(["material", "rubber", "pump_metal", "ribs", "spring", "screw_metal",
   "wall", "closure", "anode_metal", "rating", "fuse_colour", "rubber_age", "other_age"]);
 

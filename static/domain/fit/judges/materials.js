@@ -14,6 +14,7 @@ import { judgeAbsent, textsOf } from "./plain.js";
 const ELASTOMERS = ["rubber by medium"];
 const NAMES = ["names of materials"];
 const SEA = ["sea-water", "brackish"];
+const WATERS = ["fresh-water", ...SEA, "coolant"];
 const NOT = ["not", "no", "non", "without", "free", "except"];
 const SORTS = /\/|,|;|\bor\b/;
 const SUFFERS = { iron: "rusts in sea water: short life", steel: "rusts in sea water: short life",
@@ -53,8 +54,13 @@ export function someRubberFails(book, place) {
   const heat = isNone(temperature_c) ? null : placeNumber(place, "temperature_c");
   return book.table("elastomers").records.some((row) => (
     !["good", "fair"].includes(row[medium] ?? "good")
-    || (heat !== null && !(heat.atLeast(exact(row.min_c)) && heat.atMost(exact(row.max_c))))));
+    || (heat !== null && !(heat.atLeast(exact(row.min_c))
+      && heat.atMost(exact(mostHeat(row, place)))))));
 }
+
+/** Give the most heat that a listed rubber bears at a place: less in water [°C]. */
+export const mostHeat = (row, place) => (
+  WATERS.includes(place.medium) ? row.water_max_c : row.max_c);
 
 /** Judge rubber: by the list asked; without one by the medium and the temperature. */
 export function judgeRubber(ctx, attribute, asked, offered) {
@@ -200,8 +206,9 @@ function byPlace(ctx, material, attribute) {
   }
   if (isNone(temperature_c)) return found;
   const heat = placeNumber(ctx.place, "temperature_c");
-  const bears = `${row.rubber} bears ${row.min_c} to ${row.max_c} °C`;
+  const most = mostHeat(row, ctx.place);
+  const bears = `${row.rubber} bears ${row.min_c} to ${most} °C`;
   const warm = { ...texts, required: `serves at ${show(temperature_c)} °C` };
-  const inside = heat.atLeast(exact(row.min_c)) && heat.atMost(exact(row.max_c));
+  const inside = heat.atLeast(exact(row.min_c)) && heat.atMost(exact(most));
   return [...found, inside ? match(bears, warm) : differs(`${bears} only`, warm)];
 }

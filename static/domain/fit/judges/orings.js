@@ -11,7 +11,7 @@ import { sectionTolerance } from "../designations/orings.js";
 import { caution, differs, match, unknown } from "../finding.js";
 import { amount, amountText, part } from "../reading.js";
 import { show } from "../showing.js";
-import { rubberRow } from "./materials.js";
+import { mostHeat, rubberRow } from "./materials.js";
 import { judgeCode } from "./plain.js";
 
 const TOLERANCE = ["tolerance of O-ring sections"];
@@ -95,8 +95,9 @@ export function judgeOringHeat(ctx, attribute, asked, offered) {
   const row = rubber ? rubberRow(ctx.book, "elastomers", rubber) : null;
   if (row && [null, "at-least"].includes(asked.cmp)) {
     const wanted = amount(ctx.book, attribute, asked);
-    if (exact(row.max_c).below(wanted.amount)) {
-      return differs(`${row.rubber} bears ${row.max_c} °C only`,
+    const most = mostHeat(row, ctx.place);
+    if (exact(most).below(wanted.amount)) {
+      return differs(`${row.rubber} bears ${most} °C only`,
         { required: `≥ ${amountText(wanted)}`, rests_on: ["rubber by medium"] });
     }
   }
