@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "367d9637578f504a",
+  "version": "dfd5928ba59d4831",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -37,7 +37,7 @@ self.SHELL = {
     "/domain/fit/judges/anodes.js": "sha256-b7uC0KFmQtS3pMktumu3NXCWF7ktF9et+92ycl7Q5O0=",
     "/domain/fit/judges/bearings.js": "sha256-VeeVcy7wF7NAsF0nStWd7oD9xZfmDLhrIEoVlY6/kws=",
     "/domain/fit/judges/belts.js": "sha256-0L0pBk12Cm6HY0A7TOVjXYkWrmlnFuN1gu1QpU2R2sc=",
-    "/domain/fit/judges/fasteners.js": "sha256-vuJSbcVSbQLNIXugi4voGZNrk7xnWV8WxRI422ZQ6ew=",
+    "/domain/fit/judges/fasteners.js": "sha256-8zYgIqW3CfxH9VTGuiCi/L7fdItZ/lBhhNU8Tj9fbfY=",
     "/domain/fit/judges/fluids.js": "sha256-2gHdSnOMM1tmSbugo1UR6OwOLnTQJ1Jx0YdkNlBmwKU=",
     "/domain/fit/judges/fuses.js": "sha256-7OjHjPY1MlRduQxEvh1XPlEgAThTUVtSGBIxVbGcChc=",
     "/domain/fit/judges/holes.js": "sha256-j7nYEvmvTjrYlY0iOmDjEDxAI1/vzU3mIgH4cylCvC4=",

@@ -135,7 +135,7 @@ export function judgePropertyClass(ctx, attribute, asked, offered) {
     + " MPa proof stress";
   if (!isStrongEnough(need, got, how)) {
     if (wanted.some((one) => !proofOf(ctx.book, one, thread).size)) {
-      return unknown("the strength of one of these classes is not known here", attribute.measure, texts);
+      return unknown("the strength of one of these classes is not known here", attribute.measure, told);
     }
     return differs(`${stresses}: ${attribute.why}`, { side: "less", ...told });
   }
