@@ -16,6 +16,7 @@ from typing import NamedTuple
 from spares.domain.provision.counts import Pmf, convolve, poisson
 
 CELLS_PER_LIFE = 24
+_EVEN_SHAPE = 12                # above it lives end so close together that cells have to shrink
 _FEWEST_CELLS, _MOST_CELLS = 16, 400
 _STEEP, _PARTS = 0.3, 32        # a cell with more mass is looked at in so many parts
 _TAIL = 1e-10
@@ -171,9 +172,10 @@ def _life(beta: float, eta: float, age: float) -> Lives:
     return fails
 
 
-def _grid(ahead_h: float, eta_h: float) -> tuple[int, float]:
+def _grid(ahead_h: float, eta_h: float, beta: float) -> tuple[int, float]:
     """Cells that a stretch is cut into, and their width [h]."""
-    cells = max(_FEWEST_CELLS, min(_MOST_CELLS, ceil(CELLS_PER_LIFE * ahead_h / eta_h)))
+    per_life = CELLS_PER_LIFE * max(1, beta / _EVEN_SHAPE)
+    cells = max(_FEWEST_CELLS, min(_MOST_CELLS, ceil(per_life * ahead_h / eta_h)))
     return cells, ahead_h / cells
 
 
@@ -190,7 +192,7 @@ class _Arrival(NamedTuple):
 
 def _arrivals(first: Lives, beta: float, eta: float, ahead_h: float) -> list[_Arrival]:
     """Distribution of the first, second, third ... failure on the grid."""
-    cells, width = _grid(ahead_h, eta)
+    cells, width = _grid(ahead_h, eta, beta)
     marks, middles = _places(cells, width)
     found = [_first_arrival(first, marks, middles, width)]
     # new lives, the longest first, so that slices line up with the places they began at
@@ -266,7 +268,7 @@ def _steep(
 
 def _residual_life(beta: float, eta: float, age: float, from_h: float) -> Lives:
     """Distribution of the life left at an hour, failures before it being cured."""
-    cells, width = _grid(from_h, eta)
+    cells, width = _grid(from_h, eta, beta)
     first, new = _life(beta, eta, age), _life(beta, eta, 0.0)
     begun = _Arrival(*([sum(place) for place in zip(*lists, strict=True)]
                        for lists in zip(*_arrivals(first, beta, eta, from_h), strict=True)))
