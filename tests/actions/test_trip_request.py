@@ -181,7 +181,11 @@ def test_a_leg_there_and_back_on_one_day_is_taken(ctx: Context) -> None:
 
 
 @pytest.mark.parametrize(("legs", "pointers"), [
-    ([{**LEG, "day": 3, "speed_kn": 3}] * 2, ["#/legs/1/day"]),             # 20.5 h each
+    ([{**LEG, "day": 3, "speed_kn": 3}] * 2, []),       # 20.5 h each, the second over night
+    ([{**LEG, "day": 3, "speed_kn": 3}] * 3, ["#/legs/2/day"]),     # 41 h before the third
+    ([{**LEG, "day": 28, "speed_kn": 3}] * 2, ["#/legs/1/day"]),    # 41 h on the last day
+    ([{"machines": ["ENG"], "day": 3, "hours": 6},
+      {"machines": ["ENG"], "day": 3, "hours": 20}], []),
     ([{**LEG, "day": 3, "speed_kn": 3}, {**LEG, "day": 4, "speed_kn": 3}], []),
     ([{**LEG, "day": 3}, {**LEG, "day": 3, "speed_kn": 2}], []),    # 10.5 h, then over night
     ([{**LEG, "manoeuvring_h": 24, "day": 28}], ["#/legs/0/manoeuvring_h"]),    # 10 h alone fit

@@ -215,3 +215,21 @@ def test_a_leaving_day_that_is_over_is_remarked():
 def test_more_than_24_hours_a_day_in_all_is_remarked():
     found = compute("trip", ask(days=2, hours={"m": 60}))
     assert found["remarks"] == ["m: 60 h in 2 days is more than 24 h a day"]
+    assert compute("trip", ask(days=1, hours={"m": 30}))["remarks"] == [
+        "m: 30 h in 1 day is more than 24 h a day"]
+
+
+def test_legs_that_cannot_all_begin_on_one_day_are_remarked_once_with_its_date():
+    """60 miles at 3 knots and half an hour are 20.5 h; day 3 after 1 April is 4 April."""
+    leg = {"distance_nm": 60, "speed_kn": 3, "day": 3, "machines": ["port", "stbd"],
+           "motor_share": 0.5}
+    twins = [{"id": one, "fuel": ENGINE["fuel"]} for one in ("port", "stbd")]
+
+    def said(legs, days):
+        found = plan(days=days, hours={}, machines=twins, trip={"legs": legs})
+        return [one for one in found["remarks"] if one.startswith("legs that begin")]
+    assert said([leg] * 2, 10) == []        # the second goes on after midnight
+    assert said([leg] * 3, 10) == ["legs that begin on 2027-04-04 are under way 41 h without the "
+                                   "longest of them; a day has 24"]
+    assert said([leg] * 2, 4) == [
+        "legs that begin on 2027-04-04 are under way 41 h; 24 are left in the trip"]

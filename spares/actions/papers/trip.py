@@ -48,7 +48,8 @@ def _protection(answer: dict[str, Any]) -> Iterator[str]:
     elif "reached_a" in known:
         yield "Nothing that stops the trip (A) is counted in it."
     if missing := len(answer.get("no_figure") or ()):
-        yield f"{missing} parts have no failure figure and are left out of this."
+        yield (f"{missing} {'part has' if missing == 1 else 'parts have'} no failure figure and "
+               f"{'is' if missing == 1 else 'are'} left out of this.")
     if assumed := len({one["part"] for one in answer.get("failures") or () if one["assumed"]}):
         yield f"{assumed} of its failure figures {'is' if assumed == 1 else 'are'} assumed."
 

@@ -230,9 +230,8 @@ def _too_long(aboard: Aboard, trip: Record, days: int) -> list[dict[str, str]]:
          "detail": f"{machine} would run {float(hours):.1f} h; there are {most} in "
                    f"{say_days(days)}"}
         for machine, (hours, alone) in in_all.items() if hours > most] or [
-        {"pointer": f"#/legs/{place}/day",
-         "detail": f"the legs that begin on this day would have {machine} run {float(hours):g} h"}
-        for place, machine, hours in crowded([leg_of(one) for one in legs_of(aboard, trip)])]
+        {"pointer": f"#/legs/{place}/day", "detail": f"the legs that begin on this day {words}"}
+        for place, words in crowded([leg_of(one) for one in legs_of(aboard, trip)], days)]
 
 
 def _too_long_field(given: dict[str, Any], leg: Leg, days: int) -> str:

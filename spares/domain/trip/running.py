@@ -10,11 +10,13 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import ceil
 
+from spares.domain.dates import add_days
 from spares.domain.service.events import Running
 from spares.domain.service.hours import HOURS_PER_DAY, say_hours, whole_minutes
 from spares.domain.service.task import Machine, counter_owner
 from spares.domain.trip.energy import ChargeAnswer
 from spares.domain.trip.request import Leg, Trip
+from spares.domain.trip.words import say_days
 
 
 def running(
@@ -52,11 +54,11 @@ def running(
         found[machine] = _under_way([leg for leg in trip.legs if machine in leg.machines],
                                     trip.days)
     # Not refused: hours stand for use, and counting too many of them never leaves too few pieces.
-    remarks = [f"{machine}: {say_hours(run.total)} in {trip.days} days is more than 24 h a day"
+    remarks = [f"{machine}: {say_hours(run.total)} in {say_days(trip.days)} is more than 24 h a day"
                for machine, run in found.items()
                if run.total > whole_minutes(HOURS_PER_DAY * trip.days)]
-    remarks += [f"{machine}: legs that begin on day {trip.legs[place].day} take {float(hours):g} h"
-                for place, machine, hours in crowded(trip.legs)]
+    remarks += [f"legs that begin on {add_days(trip.departs_on, trip.legs[place].day)} {words}"
+                for place, words in crowded(trip.legs, trip.days)]
     for machine, run in found.items():
         owner = counter_owner(machine, machines)
         if owner != machine and owner in found and found[owner].total != run.total:
@@ -117,36 +119,49 @@ def too_long_by(leg: Leg, days: int) -> str:
     return "manoeuvring_h" if fits and leg.manoeuvring_h != Leg.manoeuvring_h else "distance_nm"
 
 
-def crowded(legs: Sequence[Leg]) -> list[tuple[int, str, Fraction]]:
-    """Find legs that begin on a day whose earlier legs leave the same machine no room for them.
+def crowded(legs: Sequence[Leg], days: int) -> list[tuple[int, str]]:
+    """Find legs that begin on a day whose other legs leave the same machine no room for them.
 
     Args:
         legs: Legs, some with the day they begin on [nm, kn, h, day].
+        days: Days of the trip [day].
 
     Returns:
-        Place of the leg, machine, and hours that have to be over on that day [h].
+        Place of the leg, once however many machines run on it, and how long is too long in words.
 
     Source:
-        A day has 24 hours; one leg of several days may begin on it after the others.
+        A day has 24 hours; the longest leg may come last and end after midnight, but not after
+        the trip.
 
     Example:
-        >>> leg = Leg(Fraction(60), Fraction(4), ("eng",), day=3)
-        >>> crowded([leg, leg])
-        [(1, 'eng', Fraction(31, 1))]
+        >>> leg = Leg(Fraction(60), Fraction(4), ("port", "stbd"), day=3)
+        >>> crowded([leg, leg], 30)
+        []
+        >>> crowded([leg, leg, leg], 30)
+        [(2, 'are under way 31 h without the longest of them; a day has 24')]
     """
     taken: dict[tuple[str, int], list[Fraction]] = {}
-    found = []
+    found: dict[int, str] = {}
     for place, leg in enumerate(legs):
-        if leg.day is None:
-            continue
-        for machine in leg.machines:
+        for machine in leg.machines if leg.day is not None else ():
             hours = taken.setdefault((machine, leg.day), [])
             hours.append(leg.under_way_h)
-            longest = max(hours)
-            over = sum(hours) - (longest if longest > HOURS_PER_DAY else 0)
-            if over > HOURS_PER_DAY:
-                found.append((place, machine, over))
-    return found
+            if words := _too_full(hours, HOURS_PER_DAY * (days - leg.day)):
+                found.setdefault(place, words)
+    return list(found.items())
+
+
+def _too_full(hours: Sequence[Fraction], left_h: int) -> str | None:
+    """Say why legs of one day [h] cannot all begin on it, or end within what is left [h]."""
+    if len(hours) < 2:
+        return None
+    others = sum(hours) - max(hours)
+    if others >= HOURS_PER_DAY:
+        return (f"are under way {float(others):g} h without the longest of them; "
+                f"a day has {HOURS_PER_DAY}")
+    if sum(hours) > left_h:
+        return f"are under way {float(sum(hours)):g} h; {left_h} are left in the trip"
+    return None
 
 
 def _under_way(legs: list[Leg], days: int) -> Running:
