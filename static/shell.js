@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "dfd5928ba59d4831",
+  "version": "c1637b95926ee42d",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -12,7 +12,7 @@ self.SHELL = {
     "/domain/codes.js": "sha256-THecpe+9QWEeJ2h/7fudFOQOTEKyiKEAxk6qm3IkXVA=",
     "/domain/daily_log.js": "sha256-v/VjBEZoCfzqW2DTrL8txjtVt3mCk8GrC0Rw+1JG3U4=",
     "/domain/days.js": "sha256-hQgRdNWa5NmSW3kMEiiCqRBg5nreR1iABaLv7RorhPM=",
-    "/domain/due_now.js": "sha256-88gXnC8iBXC6IyQft7pNpG6nt0evXyXn9BnshxcuDv8=",
+    "/domain/due_now.js": "sha256-BSK99iMEkcwpGs5Kv7JQu/QZ+yarBsuzCiGDE91huYU=",
     "/domain/errors.js": "sha256-9yPDJpNH4kylAozPM4IbpDGSmUXXHGhMoUo2MOyItN8=",
     "/domain/fit/claims.js": "sha256-cOj/WnEk4B9mpuJin/sto1u0DnHEKsG2mZM8jhJtsmY=",
     "/domain/fit/compare.js": "sha256-ADNT4NsdJj7Kmqg5lhKVPnVsGT+5TwuKgJNfYRXJYUE=",
@@ -134,7 +134,7 @@ self.SHELL = {
     "/kept/verbs/undo.js": "sha256-mzHOZvnf2rfDAR7InKbtv+rnAW3NPzeTTQd4YtbxL+8=",
     "/kept/verbs/working.js": "sha256-qapstgcdQ50VilXDJrWv0awAw21xcvkMJhZry7I5c9U=",
     "/kept/walk-round.js": "sha256-8RRIVTBwEiCkI+NXXzNTeyV/PlgGbIf4H+O2PQbuAEg=",
-    "/kept/written.js": "sha256-TrcOStM4SNyq8J0KjusvKbz8UuLMqGsfHeiFH+QOnno=",
+    "/kept/written.js": "sha256-n6yGUJANHWGWrmv6K4cqUd/XhcBofYCQ+gCXr42GrWM=",
     "/language.js": "sha256-4GHLcFDElFzkPaDoY+yTLKJPey0pz678byg9yFYBojI=",
     "/light.js": "sha256-ZXvUIWbmaQ/won8a1fzTnZ+tBKzSCzamVx8CuLjRkus=",
     "/load.js": "sha256-vMQ6HbrfWnnN2mkqwCray7qliF+V+S02bGEyboGdzAQ=",

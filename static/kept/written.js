@@ -114,7 +114,11 @@ function dueNowHere(due, { aboard, waiting, today, touched }) {
     const then = date && shownThen(aboard, aboard.named(line.service, "service")?.machine, date);
     return then === null ? null : then / 60;
   };
-  return dueNow(due, { done, read, gone, shown: shownNow(aboard), baseline: { date, hours_of } }, today);
+  const first_of = (line) => {
+    const minutes = aboard.named(line.service, "service")?.first_minutes;
+    return minutes ? minutes / 60 : null;
+  };
+  return dueNow(due, { done, read, gone, shown: shownNow(aboard), baseline: { date, hours_of }, first_of }, today);
 }
 
 function acceptedNow(aboard, trip, part) {

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import json
+from pathlib import Path
+from typing import Any
+
 import pytest
 
 from spares.actions.changes import changes
@@ -18,6 +22,9 @@ from spares.actions.took import took
 from spares.actions.undo import undo
 from spares.domain.draft import Draft
 from spares.errors import AskFirst, Conflict, InvalidInput, NotFound
+
+WITHOUT_INTERVAL = json.loads((
+    Path(__file__).parents[1] / "vectors/due/told.json").read_text("utf-8"))["without_interval"]
 
 
 def quantity(ctx: Context, part: str) -> float:
@@ -69,6 +76,21 @@ def test_done_may_be_dated_to_the_month_where_no_more_is_known(ctx: Context) -> 
     assert ctx.aboard().done[-1].date == "2027-02"
     with pytest.raises(InvalidInput):
         done(ctx, "S01", at="2027-04", kit=False)
+
+
+@pytest.mark.parametrize("case", WITHOUT_INTERVAL, ids=lambda case: case["what"])
+def test_a_service_without_an_interval_is_told_as_the_phone_tells_it(
+        ctx: Context, case: dict[str, Any]) -> None:
+    made = write_document(ctx, "service", {"what": "look", "machine": ctx.named(
+        "ENG", "machine", "machine")})
+    if "baseline_on" in case:
+        write_document(ctx, "vessel", {"baseline_on": case["baseline_on"]},
+                       doc=f"vessel/{ctx.vessel}")
+    if "done" in case:
+        done(ctx, made["no"], at=case["done"]["on"], kit=False)
+    line = next(one for one in due(ctx)["services"] if one["service"] == made["no"])
+    names = {"due_at_h": "due_at_hours"}
+    assert {name: line[names.get(name, name)] for name in case["told"]} == case["told"]
 
 
 def test_done_takes_the_kit_and_undo_brings_it_back(ctx: Context) -> None:

@@ -68,18 +68,30 @@ test("what nobody can date is counted from a baseline of this phone, and never g
   assert.equal(dueNow(counted, { ...nothing, baseline: { date: null, hours_of: () => null } }, "2027-03-15").services[0].due_on, null);
 });
 
-const { today: ON, cases: TOLD } = JSON.parse(readFileSync(new URL("../vectors/due/told.json", import.meta.url)));
+test("a day of the calendar that passes while the phone is away is said to have been", () => {
+  const half = line({ state: "history-unknown", last: { date: "2026-04-01", hours: null }, every_hours: 250, every_months: 12,
+    remarks: ["done on 2026-04-01, but nobody knows what its counter showed then; by the calendar it is due on 2027-04-01"] });
+  const words = (today) => redo(half, {}, today).remarks[0].split("; ")[1];
+  assert.deepEqual(["2027-04-01", "2027-04-02"].map(words),
+    ["by the calendar it is due on 2027-04-01", "by the calendar it was due on 2027-04-01"]);
+});
 
-for (const { what, service, done, readings, baseline_on, told } of TOLD) {
+const { today: ON, cases: TOLD, without_interval: BARE } = JSON.parse(readFileSync(new URL("../vectors/due/told.json", import.meta.url)));
+
+for (const { what, service, done, readings, baseline_on, again, told } of [...TOLD, ...BARE]) {
   test(`as the server tells it: ${what}`, () => {
     const read = readings.map(({ on, h }) => ({ on, minutes: h * 60 }));
     const hoursOn = (on) => { const minutes = on && shownOn(read, on); return minutes === null || minutes === undefined ? null : minutes / 60; };
-    const unknown = line({ state: "history-unknown", every_hours: service.every_h ?? null, every_months: service.every_months ?? null });
+    const before = line({ state: again ? "not-wanted" : "history-unknown", every_hours: service.every_h ?? null, every_months: service.every_months ?? null });
     const work = done ? [{ service: "S1", date: done.on, hours: done.at_h ?? null, at_hours: done.at_h ?? hoursOn(done.on),
       first_hours: service.first_h ?? null }] : [];
     const shown = new Map(readings.length ? [["ENG", readings.at(-1).h]] : []);
     const baseline = baseline_on ? { date: baseline_on, hours_of: () => hoursOn(baseline_on) } : undefined;
-    const now = dueNow({ today: ON, services: [unknown] }, { ...nothing, done: work, shown, baseline }, ON).services[0];
+    const gone = new Map(again ? [["S1", false]] : []);
+    const first_of = () => service.first_h ?? null;
+    // where its place is fitted again, the answer of before was counted from the same baseline
+    const kept = { today: ON, baseline_on: again ? baseline_on ?? null : null, services: [before] };
+    const now = dueNow(kept, { ...nothing, done: work, shown, gone, baseline, first_of }, ON).services[0];
     const { due_at_hours: due_at_h, state, due_on, days_left, hours_left, remarks } = now;
     assert.deepEqual({ state, due_on, days_left, hours_left, due_at_h, remarks }, told);
   });

@@ -108,7 +108,8 @@ def _due(task: Task, records: Sequence[Record], meter: Meter | None, today: date
     if clock.known:
         return _counted(clock, meter, today)
     words = UNKNOWN if clock.last is None else UNREAD.format(clock.last) + (
-        f"; by the calendar it is due on {clock.due_on}" if clock.due_on else "")
+        f"; by the calendar it {'was' if clock.due_on < today else 'is'} due on {clock.due_on}"
+        if clock.due_on else "")
     told = TaskDue(task.id, "history-unknown", remarks=(words, *clock.remarks))
     if baseline is None or clock.last is not None or is_to_come(baseline, today):
         return told
