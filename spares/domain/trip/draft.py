@@ -31,10 +31,13 @@ class PartNeed(NamedTuple):
         """True if somebody said how often it fails."""
         return bool(self.rows)
 
-    @property
-    def has_chance(self) -> bool:
-        """True if chance was counted: a failure figure, or pieces renewed only if found worn."""
-        return bool(self.rows) or not all(one.demand.is_none for one in self.windows)
+    def chance_known(self, unspoken: frozenset[str]) -> bool:
+        """Tell whether chance was counted: pieces renewed if found worn, or a failure figure.
+
+        A figure in hours says nothing of a machine that nobody gave hours for (*unspoken*).
+        """
+        return not all(one.demand.is_none for one in self.windows) or any(
+            row.machine not in unspoken or row.mtbf_days is not None for row in self.rows)
 
 
 def courses(request: TripRequest, ran: Mapping[str, Running], fits: Fits) -> dict[str, Course]:
