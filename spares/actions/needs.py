@@ -55,8 +55,11 @@ def _needs(ctx: Context) -> dict[str, Need]:
     trip = next_trip(aboard, today)
     if trip is not None:
         try:
-            found |= {part: Need(need, usable)
-                      for part, need, usable in trip_needs(ctx, aboard, trip)}
+            for part, need, usable in trip_needs(ctx, aboard, trip):
+                if need is None:
+                    found.pop(part, None)       # a figure was left out: nothing is called enough
+                else:
+                    found[part] = Need(need, usable)
         except SparesError:
             # A trip that cannot be planned must keep nobody from finding a part; but nobody
             # knows what is enough then, and nothing is called so.

@@ -55,7 +55,7 @@ def test_a_thing_off_the_books_stops_no_answer(ctx: Context, what: str, kind: st
     assert summary(ctx)["vessel"]["mark"] == "TST"
 
 
-def test_a_figure_that_no_plan_can_count_is_named_and_the_plan_goes_on(ctx: Context) -> None:
+def test_of_what_no_plan_can_count_nothing_is_called_enough(ctx: Context) -> None:
     planned(ctx)
     assert (summary(ctx)["plan_fault"], show(ctx, "P05")["state"]) == (None, "enough")
     with pytest.raises(InvalidInput, match="above 0"):
@@ -63,9 +63,14 @@ def test_a_figure_that_no_plan_can_count_is_named_and_the_plan_goes_on(ctx: Cont
     one_age_too_many = {"weibull": {"beta": 2, "eta_h": 900, "ages_h": [0, 5]}, "units": 1}
     write_document(ctx, "failure", {"part": doc(ctx, "P05", "part"), "figures": one_age_too_many,
                                     "machine": doc(ctx, "ENG", "machine")})
-    said = planned(ctx)["remarks"]
-    assert any(one.startswith("P05 on ENG, its failure figure") and one.endswith("left out")
-               for one in said)
+    plan = planned(ctx)
+    line = next(one for one in plan["lines"] if one["part"] == "P05")
+    for said in (plan["remarks"], line["remarks"]):
+        assert any(one.startswith("P05 on ENG, its failure figure") and one.endswith("left out")
+                   for one in said)
+    assert (line["state"], plan["no_figure"], plan["failures"]) == ("cannot-say", ["P05"], [])
+    assert any("None of the failure figures" in one for one in plan["remarks"])
+    assert show(ctx, "P05")["state"] is None, "nobody knows what is enough of it"
     assert summary(ctx)["plan_fault"] is None
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from spares.actions.amounts import money, plain
 from spares.actions.orders import due_on, state_of
+from spares.actions.trip.left_out import LeftOut
 from spares.actions.trip.money import Purse, cost, summed
 from spares.actions.trip.request_failures import FailureRow
 from spares.domain.aboard import Aboard, Record
@@ -46,16 +47,19 @@ def accepted_of(aboard: Aboard, trip: str, part: str) -> dict[str, Any] | None:
 
 
 def failure_lists(aboard: Aboard, rows: list[FailureRow],
-                  lines: list[dict[str, Any]]) -> dict[str, Any]:
-    """Give the failure figures that count, and the parts of the list that have none."""
+                  lines: list[dict[str, Any]], left: LeftOut) -> dict[str, Any]:
+    """Give the failure figures that count, and the parts that have none, or had one left out."""
     have = {row.row["part"] for row in rows}
+    dropped = {row["part"] for row in left.failures}
+    listed = [line["part"] for line in lines]
     return {"failures": [{
         "part": row.row["part"], "name": aboard.get(row.part).name,
         "machine": row.row.get("machine"),
         "point": aboard.label(row.point) if row.point else None, "figure": row.figure,
         "units": row.row.get("units"), "origin": row.origin, "assumed": row.assumed,
         "own_log": row.own_log} for row in rows],
-        "no_figure": [line["part"] for line in lines if line["part"] not in have]}
+        "no_figure": [*(part for part in listed if part not in have or part in dropped),
+                      *sorted(dropped - set(listed))]}
 
 
 def money_lists(aboard: Aboard, names: dict[str, str], lines: list[dict[str, Any]],

@@ -29,10 +29,16 @@ _FIELDS = {"parts": ("lead_days", "pack", "cost", "mass_kg"), "machines": ("fuel
 
 @dataclass
 class LeftOut:
-    """What was left out: words about each, and about each service by its number."""
+    """What was left out: words about each, by service, and by part that may need more for it."""
 
     words: list[str] = field(default_factory=list)
     services: dict[str, str] = field(default_factory=dict)
+    parts: dict[str, list[str]] = field(default_factory=dict)
+    failures: list[Row] = field(default_factory=list)
+
+    def of_part(self, part: str, words: str) -> None:
+        """Note that nobody can say how many of a part are enough, and why."""
+        self.parts.setdefault(part, []).append(words)
 
 
 def answered(request: Row, work: Callable[[Row], Answer]) -> tuple[Answer, Row, LeftOut]:
@@ -103,6 +109,11 @@ def _take(made: Row, steps: tuple[str, ...], detail: str, goes: dict[str, set[in
         figure = f", {_figure(row, last)}" if last in row else ""
         words = f"{_subject(made, name, row)}{figure}: {detail}"
         left.words.append(f"{words}; left out")
+        if name == "failures":
+            left.failures.append(row)
+            left.of_part(row["part"], f"{words}; left out")
+        for line in row.get("kit", ()) if name == "tasks" else ():
+            left.of_part(line["part"], f"{words}; left out")
         if name in ("tasks", "records"):
             left.services[row["id" if name == "tasks" else "task"]] = words
     goes[name].add(int(place))
@@ -113,7 +124,9 @@ def _take_from_trip(made: Row, steps: tuple[str, ...], detail: str, left: LeftOu
     """Take out a keep level, or of the trip itself what has a usual value or is told twice."""
     name, place, last = steps[0], steps[1] if len(steps) > 1 else "", steps[-1]
     if name == "keep" and place in made.get("keep", {}):
-        left.words.append(f"{place}, keep level of {made['keep'][place]}: {detail}; left out")
+        words = f"{place}, keep level of {made['keep'][place]}: {detail}; left out"
+        left.words.append(words)
+        left.of_part(place, words)
         made["keep"] = {part: q for part, q in made["keep"].items() if part != place}
         return True
     if steps == ("trip", "ready_days"):
@@ -147,8 +160,10 @@ def _take_kit_line(made: Row, task: Row, steps: tuple[str, ...], detail: str,
     line = kit[number]
     if line is None:
         return True
-    left.words.append(f"{_named(task)}, {line['part']} in its kit, {_figure(line, steps[-1])}: "
-                      f"{detail}; left out")
+    words = (f"{_named(task)}, {line['part']} in its kit, {_figure(line, steps[-1])}: "
+             f"{detail}; left out")
+    left.words.append(words)
+    left.of_part(line["part"], words)
     kit[number] = None
     made["tasks"][int(steps[1])] = {**task, "kit": kit}
     return True

@@ -63,7 +63,7 @@ def kit_for(ctx: Context, trip: str, *, level: float | None = None, cost: float 
     name, aboard = ctx.named(trip, "trip", "trip"), ctx.aboard()
     record = aboard.get(name)
     ask_days(record)
-    _, request, _ = planned(trip_request(aboard, record, ctx.today))
+    _, request, left = planned(trip_request(aboard, record, ctx.today))
     values = request_values(request)
     limits = None
     if level is not None or cost is not None or mass_kg is not None:
@@ -77,4 +77,4 @@ def kit_for(ctx: Context, trip: str, *, level: float | None = None, cost: float 
     if found is None:
         raise InvalidInput.at("#/trip", "no failure figures count in this trip's plan: nobody can "
                                         "say what protects it")
-    return found
+    return {**found, "remarks": [*left.words, *found["remarks"]]} if left.words else found

@@ -95,13 +95,17 @@ def ask_days(trip: Record) -> None:
         raise InvalidInput.at("#/trip", f"{trip.no} returns before it leaves")
 
 
-def trip_needs(ctx: Context, aboard: Aboard, trip: Record) -> Iterator[tuple[str, int, int]]:
-    """Give (part's name, need, usable) of a trip's lines [thousandths]."""
+def trip_needs(ctx: Context, aboard: Aboard,
+               trip: Record) -> Iterator[tuple[str, int | None, int]]:
+    """Give (part's name, need, usable) of a trip's lines [thousandths]; need None: nobody knows."""
     if not trip.departs_on or not trip.returns_on:
         return
     ask_days(trip)
-    (plan, _, _), names = planned(trip_request(aboard, trip, ctx.today)), part_names(aboard)
+    (plan, _, left), names = planned(trip_request(aboard, trip, ctx.today)), part_names(aboard)
+    yield from ((names[part], None, 0) for part in left.parts if part in names)
     for line in plan["lines"]:
+        if line["part"] in left.parts and line["state"] not in SHORT:
+            continue
         if line["minimum"]:
             yield (names[line["part"]], thousandths(line["minimum"], "minimum"),
                    thousandths(line["usable"], "usable", least=0))
@@ -125,11 +129,12 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
     asked = request["trip"]
     names, money = part_names(aboard), purse(aboard, trip)
     orders = open_orders(aboard)
-    lines = sorted((_line(aboard, names[line["part"]], line, name, orders)
+    lines = sorted((_line(aboard, names[line["part"]], _doubted(line, left), name, orders)
                     for line in plan["lines"]), key=_by_urgency)
     wanted = {names[line["part"]] for line in plan["lines"] if line["minimum"]}
     values = request_values(request)
     rows, doubts = failure_rows(aboard) if counts_failures(trip) else ([], [])
+    counted = [row for row in rows if row.row not in left.failures]
     answer = {
         "trip": thing_of(aboard, name), "lines": lines,
         "short": [line["part"] for line in lines if line["state"] in SHORT],
@@ -143,12 +148,12 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
         "protection": protection_answer(trip, plan["protection"]) if request["failures"] else None,
         "kit": kit_of(values, money, names, aboard, trip) if request["failures"] else None,
         "timeline": timeline(aboard, trip, plan), "curves": curves(aboard, trip, values),
-        **failure_lists(aboard, rows, lines), **money_lists(aboard, names, lines, money),
+        **failure_lists(aboard, counted, lines, left), **money_lists(aboard, names, lines, money),
         "earliest_departure": plan["earliest_departure"],
         "do_not_run": [one for one in stopped(aboard) if float(plan["hours"].get(
             one["machine"]) or 0)],
         "remarks": [*_days_of(trip), *plan["remarks"], *left.words, *not_planned(aboard),
-                    *doubts, *_figures(request, trip)]}
+                    *doubts, *_figures(request, trip, left)]}
     return {**answer, "sums": sums_of(answer)}
 
 
@@ -168,9 +173,21 @@ def _due_lists(plan: dict[str, Any]) -> dict[str, list[str]]:
             "history_unknown": plan["history_unknown"]}
 
 
-def _figures(request: dict[str, Any], trip: Record) -> list[str]:
+def _doubted(line: dict[str, Any], left: LeftOut) -> dict[str, Any]:
+    """Call nothing enough of which a figure was left out; the words stand on its line."""
+    words = left.parts.get(line["part"])
+    if not words:
+        return line
+    state = line["state"] if line["state"] in SHORT else "cannot-say"
+    return {**line, "state": state, "remarks": [*words, *line["remarks"]]}
+
+
+def _figures(request: dict[str, Any], trip: Record, left: LeftOut) -> list[str]:
     if request["failures"]:
         return []
+    if left.failures:
+        return ["None of the failure figures that are recorded can be counted: what may break is "
+                "not counted, and nobody can say how well she is protected."]
     if not counts_failures(trip):
         return ["This trip is planned without failures: what may break is not counted, and "
                 "nobody can say how well she is protected."]

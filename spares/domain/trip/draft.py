@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from spares.domain.dates import add_days
-from spares.domain.provision.failure import ONE_PIECE, Failure
+from spares.domain.provision.failure import ONE_PIECE, Failure, Stretch, expected
 from spares.domain.service.clock import clock_on
 from spares.domain.service.counters import meters
 from spares.domain.service.events import STILL, Course, Running, course
@@ -31,10 +31,13 @@ class PartNeed(NamedTuple):
         """True if somebody said how often it fails."""
         return bool(self.rows)
 
-    @property
-    def has_chance(self) -> bool:
-        """True if chance was counted: a failure figure, or pieces renewed only if found worn."""
-        return bool(self.rows) or not all(one.demand.is_none for one in self.windows)
+    def chance_known(self, unspoken: frozenset[str]) -> bool:
+        """Tell whether chance was counted: pieces renewed if found worn, or a failure figure.
+
+        A figure in hours says nothing of a machine that nobody gave hours for (*unspoken*).
+        """
+        return not all(one.demand.is_none for one in self.windows) or any(
+            row.machine not in unspoken or row.mtbf_days is not None for row in self.rows)
 
 
 def courses(request: TripRequest, ran: Mapping[str, Running], fits: Fits) -> dict[str, Course]:
@@ -134,13 +137,14 @@ def part_needs(
                 window_need(window, used, rows.get(part, ()), ran, level, request.keep.get(part, 0))
                 for window in (windows(trip.days, cuts) if cuts else uncut))
         except OutOfRange as err:
-            raise _named(err, part, request) from err
+            raise _named(err, part, request, ran) from err
         found.append(PartNeed(part, level, needs, tuple(row for row, _ in rows.get(part, ()))))
     return [need for need in found
             if need.rows or any(w.minimum or not w.demand.is_none for w in need.windows)]
 
 
-def _named(err: OutOfRange, part: str, request: TripRequest) -> OutOfRange:
+def _named(err: OutOfRange, part: str, request: TripRequest,
+           ran: Mapping[str, Running]) -> OutOfRange:
     """Point at the figure, or the kit, that asks for more than can be worked out."""
     field = err.facts.get("field") or ""
     told = OutOfRange(f"{part}: {err.detail}", part=part, most=err.facts.get("most"))
@@ -150,11 +154,20 @@ def _named(err: OutOfRange, part: str, request: TripRequest) -> OutOfRange:
         if field in odd and odd[field](row):
             return told.at(f"#/failures/{place}/{field}")
     if rows:
-        return told.at(f"#/failures/{rows[0][0]}")
-    return next((told.at(f"#/tasks/{place}/kit/{number}/quantity")
-                 for place, task in enumerate(request.tasks)
-                 for number, line in enumerate(task.kit)
-                 if line.part == part and line.share < 1), told)
+        most = max(rows, key=lambda pair: _asks(pair[1], request, ran))
+        return told.at(f"#/failures/{most[0]}")
+    kits = [(line.quantity, f"#/tasks/{place}/kit/{number}/quantity")
+            for place, task in enumerate(request.tasks)
+            for number, line in enumerate(task.kit) if line.part == part and line.share < 1]
+    return told.at(max(kits, key=lambda pair: pair[0])[1]) if kits else told
+
+
+def _asks(row: Failure, request: TripRequest, ran: Mapping[str, Running]) -> float:
+    """Say how much one figure asks for in the trip, to tell which of several is at fault."""
+    minutes = ran[row.machine].sums[-1] if row.machine in ran else 0
+    if row.weibull is not None:
+        return row.units * minutes / 60 / float(row.weibull.eta_h)
+    return expected(row, Stretch(0, minutes, request.trip.days))
 
 
 def level_of(trip: Trip, weight: str) -> float:

@@ -68,13 +68,13 @@ def plan_trip(request: TripRequest) -> TripPlan:
     bought = shopping([line.shortage for line in lines
                        if line.short and line.need.part not in trip.accepted], trip.limits)
     told = {task: say_events(one, one.events, trip.departs_on) for task, one in followed.items()}
-    shown = tuple(line_of(line, bought.get(line.need.part, 0), request, fits, lots, shared, told)
-                  for line in lines)
+    shown = tuple(_with_silence(line_of(line, bought.get(line.need.part, 0), request, fits, lots,
+                                        shared, told), line.need, unspoken) for line in lines)
     return TripPlan(
         {machine.id: ran[machine.id].total for machine in request.machines}, charged,
         fuel_of(request, ran, charged), tuple(_services(request, followed, unspoken, told)), shown,
         stop_plans(lines, bought, shared, bins, request, fits, told),
-        _protection(request, lines, shown),
+        _protection(request, lines, shown, unspoken),
         _pieces(lot for lot in request.lots if lot.aboard and lot.part in fits.stranded),
         _pieces(lot for lot in request.lots if lot.aboard and lot.expires is not None
                 and lot.expires < add_days(trip.departs_on, trip.days)),
@@ -174,10 +174,18 @@ def _services(
                           one.soon_after, tuple(remarks))
 
 
-def _protection(request: TripRequest, counted: Sequence[Held],
-                lines: Sequence[PartLine]) -> Protection:
+def _with_silence(line: PartLine, need: PartNeed, unspoken: frozenset[str]) -> PartLine:
+    """Say on its line where nobody told the hours by which a part fails."""
+    silent = sorted({row.machine for row in need.rows
+                     if row.machine in unspoken and row.mtbf_days is None})
+    return line if not silent else line._replace(remarks=(
+        *line.remarks, *(f"no running given for {one}: taken as 0 h" for one in silent)))
+
+
+def _protection(request: TripRequest, counted: Sequence[Held], lines: Sequence[PartLine],
+                unspoken: frozenset[str]) -> Protection:
     vital = [line.protection for one, line in zip(counted, lines, strict=True)
-             if line.weight == "A" and one.need.has_chance]
+             if line.weight == "A" and one.need.chance_known(unspoken)]
     return Protection(
         request.trip.protection, prod(line.protection for line in lines),
         prod(vital) if vital else None, prod(line.protection_bought for line in lines),
