@@ -32,8 +32,8 @@ ALSO_FOR_CODE = ("spares/domain/fit", "spares/domain/cooling.py", "spares/domain
                  "tests/client/test_fit_twin.py")
 TWIN = "answer_random_requests_alike"
 # fixtures that every test has, and the rules of the fit check have no use for
-_USELESS = {"own_surroundings", "new_stores", "tmp_path_factory", "monkeypatch", "request",
-            "pytestconfig", "_pw_trace_api_requests", "delete_output_dir"}
+_USELESS = {"own_surroundings", "new_stores", "empty_folders", "tmp_path_factory", "monkeypatch",
+            "request", "pytestconfig", "_pw_trace_api_requests", "delete_output_dir"}
 
 
 class Tests:
