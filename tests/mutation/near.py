@@ -160,6 +160,7 @@ _SHEETS = ("_own_sheets", "named_changes")
 
 @functools.cache
 def _caches() -> list[tuple[str, Callable[[], None]]]:
+    gc.unfreeze()       # what is frozen after collecting the tests is not listed
     return [(one.__name__, one.cache_clear) for one in gc.get_objects()
             if isinstance(one, functools._lru_cache_wrapper)
             and str(getattr(one, "__module__", "")).startswith("spares")]
