@@ -51,6 +51,8 @@ def restock(trip: str, part: str | None) -> int:
 
 def _print_why(line: dict[str, Any]) -> None:
     table.put(f"{line['part']}  {line['name']}: {words.line_state(line)}")
+    if line["state"] == "accepted":
+        table.put(_accepted(line), indent=2)
     table.columns([(name.replace("_", " "), line[name]) for name in (
         "for_service", "for_failure", "set_aside", "keep", "minimum", "usable", "short", "buy")
         if line.get(name) is not None], indent=2)
@@ -67,13 +69,32 @@ def _print_plan(plan: dict[str, Any]) -> None:
     table.columns([(one["part"], words.line_state(one), one["minimum"], one["usable"],
                     one["buy"], one["name"]) for one in short],
                   heads=("", "state", "need", "usable", "buy", "part"))
-    table.put(f"{len(short)} of {len(plan['lines'])} lines ask for something."
-              if short else f"All {len(plan['lines'])} lines are aboard.")
+    accepted = [one for one in plan["lines"] if one["state"] == "accepted"]
+    table.put(_sum(len(plan["lines"]), len(short), len(accepted)))
+    for one in accepted:
+        table.put(f"- {one['part']} {one['name']}: {_accepted(one)}")
     for stop in plan["stops"]:
         _print_stop(stop)
     _print_lists(plan)
     for remark in plan["remarks"]:
         table.put(f"- {remark}")
+
+
+def _sum(lines: int, short: int, accepted: int) -> str:
+    """Say how many lines ask for something; what was accepted as missing is not aboard."""
+    if short:
+        return f"{short} of {lines} lines ask for something."
+    if accepted:
+        return f"{lines - accepted} of {lines} lines are aboard; {accepted} accepted as missing."
+    return f"All {lines} lines are aboard."
+
+
+def _accepted(line: dict[str, Any]) -> str:
+    """Say who accepted to sail without a part, when and why."""
+    told = line.get("accepted") or {}
+    return ", ".join(filter(None, (
+        "accepted as missing" + (f" by {told['by']}" if told.get("by") else ""),
+        told.get("on"), told.get("note"))))
 
 
 def _print_figures(plan: dict[str, Any]) -> None:
@@ -90,9 +111,10 @@ def _print_figures(plan: dict[str, Any]) -> None:
         short = fuel.get("state") == "short"
         table.put("fuel: " + fuel["why"] + (f"; the tank gives only {fuel['tank_l']:g} L"
                                             if short else ""), indent=6)
-    protection = plan["protection"] or {}
-    if protection.get("text"):
-        table.put(protection["text"], indent=6)
+    from spares.actions.trip.answer_figures import protection_words
+    if plan["protection"]:
+        for sentence in protection_words(plan):
+            table.put(sentence, indent=6)
 
 
 def _unknown_fuel(fuel: dict[str, Any]) -> Iterator[str]:

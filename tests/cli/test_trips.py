@@ -82,3 +82,26 @@ def test_restock_names_a_leg_that_is_faster_than_the_fuel_table(run, aboard):
     said = " ".join(run("restock", "T1").out.split())
     assert ("fuel: what ENG burns at 6 kn on leg 1 is not known (its table ends at 5 kn), "
             "and not counted") in said
+
+
+def test_restock_never_calls_aboard_what_was_only_accepted_as_missing(run, aboard):
+    lines = run("restock", "T1", "--json").answer["lines"]
+    short = [one["part"] for one in lines if one["state"] not in ("enough", "accepted")]
+    for part in short:
+        write_document(aboard, "trip-accept", {
+            "trip": aboard.named("T1", "trip", "trip"), "part": aboard.named(part, "part", "part"),
+            "by": "Anna", "on": "2027-03-15"})
+    said = run("restock", "T1").out
+    assert f"{len(lines) - len(short)} of {len(lines)} lines are aboard" in said
+    assert f"{short[0]} " in said and said.count("accepted as missing by Anna, 2027-03-15") \
+        == len(short)
+    assert "by Anna, 2027-03-15" in run("restock", "T1", "--why", short[0]).out
+
+
+def test_restock_says_what_its_protection_leaves_out(run, aboard):
+    plan = run("restock", "T2", "--json").answer
+    said = " ".join(run("restock", "T2").out.split())
+    assert f"{len(plan['no_figure'])} parts have no failure figure and are left out" in said
+    assert "1 of its failure figures is assumed" in said
+    assumed = next(one["part"] for one in plan["failures"] if one["assumed"])
+    assert "assumed, not known: " in run("restock", "T2", "--why", assumed).out

@@ -9,15 +9,13 @@ from typing import Any
 from spares.actions.context import Context
 from spares.actions.papers.frame import head
 from spares.actions.papers.shopping import trip_or_next, trip_words
+from spares.actions.trip.answer_figures import protection_words
 from spares.actions.trip.restock import restock
-from spares.domain.trip.words import of_hundred, say_protected
 from spares.paper.dates import dated_text
 from spares.paper.hours_picture import Due, HoursCurve
 from spares.paper.trip_picture import CurvePoint, Doing
 from spares.paper.trip_plan import Kits, TripPlan, trip_plan_pdf
 from spares.units import format_number
-
-NOBODY = "Nobody can say how well she is protected: no failure figures are recorded."
 
 
 def trip_plan(ctx: Context, *, page: str = "A4", trip: str | None = None) -> bytes:
@@ -25,7 +23,7 @@ def trip_plan(ctx: Context, *, page: str = "A4", trip: str | None = None) -> byt
     answer = restock(ctx, trip_or_next(ctx, trip))
     leave, days = date.fromisoformat(answer["trip"]["departs_on"]), answer["trip"]["days"]
     plan = TripPlan(
-        leave, days, tuple(_protection(answer)), tuple(_running(ctx, answer)),
+        leave, days, tuple(protection_words(answer)), tuple(_running(ctx, answer)),
         tuple(_doings(ctx, answer, leave)),
         tuple((stop["day"], stop.get("name") or "") for stop in answer["stops"]),
         _kits(answer.get("kit")), tuple(map(dated_text, answer["remarks"])), tuple(_hours(answer)),
@@ -33,25 +31,6 @@ def trip_plan(ctx: Context, *, page: str = "A4", trip: str | None = None) -> byt
                "needs it.") for one in answer["do_not_run"]))
     return trip_plan_pdf(head(ctx, f"Trip plan: {answer['trip']['name']}",
                               trip_words(answer["trip"])), plan, page=page)
-
-
-def _protection(answer: dict[str, Any]) -> Iterator[str]:
-    known = answer["protection"]
-    if known is None or known.get("reached") is None:
-        yield NOBODY
-        return
-    yield f"{say_protected(known['reached'], known['until'])}."
-    if known.get("reached_bought") is not None:
-        yield f"With the shopping list bought: {of_hundred(known['reached_bought'])}."
-    if known.get("reached_a") is not None:
-        yield f"Counting only what stops the trip (A): {of_hundred(known['reached_a'])}."
-    elif "reached_a" in known:
-        yield "Nothing that stops the trip (A) is counted in it."
-    if missing := len(answer.get("no_figure") or ()):
-        yield (f"{missing} {'part has' if missing == 1 else 'parts have'} no failure figure and "
-               f"{'is' if missing == 1 else 'are'} left out of this.")
-    if assumed := len({one["part"] for one in answer.get("failures") or () if one["assumed"]}):
-        yield f"{assumed} of its failure figures {'is' if assumed == 1 else 'are'} assumed."
 
 
 def _running(ctx: Context, answer: dict[str, Any]) -> Iterator[tuple[str, str, str]]:

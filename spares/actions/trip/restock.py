@@ -135,6 +135,9 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
     values = request_values(request)
     rows, doubts = failure_rows(aboard) if counts_failures(trip) else ([], [])
     counted = [row for row in rows if row.row not in left.failures]
+    for line in lines:
+        line["remarks"] += [f"assumed, not known: {row.figure}" for row in counted
+                            if row.assumed and row.row["part"] == line["part"]]
     answer = {
         "trip": thing_of(aboard, name), "lines": lines,
         "short": [line["part"] for line in lines if line["state"] in SHORT],
