@@ -122,7 +122,8 @@ def _unknown_fuel(fuel: dict[str, Any]) -> Iterator[str]:
     too_fast = fuel.get("too_fast", ())
     legs = {one["machine"] for one in too_fast}
     if others := [one for one in fuel.get("missing", ()) if one not in legs]:
-        yield f"{' and '.join(others)} burns is not known"
+        named = " and ".join(filter(None, (", ".join(others[:-1]), others[-1])))
+        yield f"{named} {'burn' if len(others) > 1 else 'burns'} is not known"
     for one in too_fast:
         yield (f"{one['machine']} burns at {one['speed_kn']:g} kn on leg {one['leg']} is not known "
                f"(its table ends at {one['table_ends_kn']:g} kn)")

@@ -98,6 +98,12 @@ def test_restock_never_calls_aboard_what_was_only_accepted_as_missing(run, aboar
     assert "by Anna, 2027-03-15" in run("restock", "T1", "--why", short[0]).out
 
 
+def test_restock_names_every_machine_whose_fuel_is_not_known(run, demo):
+    # the demo's trip gives hours alone: engine, generator and heater burn, nobody said how much
+    assert "fuel: what ENG, HBR and HTR burn is not known, and not counted" in " ".join(
+        run("restock", "T1").out.split())
+
+
 def test_restock_says_what_its_protection_leaves_out(run, aboard):
     plan = run("restock", "T2", "--json").answer
     said = " ".join(run("restock", "T2").out.split())

@@ -70,12 +70,11 @@ def _burn_not_known(aboard: Aboard, trip: Record, plan: dict[str, Any],
                     values: TripRequest) -> set[str]:
     """Give the machines that burn fuel in this plan, nobody knows how much.
 
-    A leg by hours needs its speed too: without, it counts as idling only. Where a trip says
-    nothing but hours, only machines count of which a figure of fuel is recorded.
+    A leg by hours needs its speed too: without, it counts as idling only. Whoever names one
+    names all: a machine that is not named would be taken as counted.
     """
-    is_asked = bool(trip.legs or trip.energy or trip.fuel or trip.at_anchor)
     burning = {one.no for one in aboard.all("machine")
-               if one.burns or is_asked and FUELS & set(hazard_words(one.hazards))}
+               if one.burns or FUELS & set(hazard_words(one.hazards))}
     no_speed = {aboard.label(machine) for leg in trip.legs or []
                 if leg.get("hours") is not None and leg.get("speed_kn") is None
                 for machine in leg["machines"]}
