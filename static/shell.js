@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "c1637b95926ee42d",
+  "version": "b43a51be78750e6f",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -293,7 +293,7 @@ self.SHELL = {
     "/views/loans.js": "sha256-0xkM8tvmk/XhP1mVNLO1q9Ouptv+WpiB0/yUbvc4Ziw=",
     "/views/locker.js": "sha256-nZ3d/ZVGS53swe02ebGUow5ALf3AO7Oqd40z9NbYxyE=",
     "/views/lockers.js": "sha256-OyG7FXK1yWqlRCGjBk+jQmv1PdkGfPp39nQvq8JtQ0Y=",
-    "/views/machine.js": "sha256-J8K6GiM7w2RSgxwPuLldOD5MOVMLNUsMq79LfdhFYpc=",
+    "/views/machine.js": "sha256-XZfOLJ6Txa26P02eIa5iN+J4V4JrfGROdj25JTjJS1g=",
     "/views/machines.js": "sha256-CqXytJ7TmVvEM/nUGECP7c+r0PxWMA8WNZmJLzt23hY=",
     "/views/measure.js": "sha256-UxVc5cuftkFPV7ZNsjvZk7J90AV/3CBZSxixwlOxSYw=",
     "/views/papers.js": "sha256-QDjfLccaUiW8K+HqKVN4c2FDqREnbSnT80MIXlsqglM=",

@@ -49,7 +49,7 @@ function Plate({ machine }) {
 
 function Readings({ readings }) {
   if (!readings?.length) return null;
-  return html`<details><summary>${TITLE.readings} (${readings.length})</summary><ul class="lines">
+  return html`<details><summary>${TITLE.reading} (${readings.length})</summary><ul class="lines">
     ${[...readings].reverse().map((one) => html`<li class="line stack-tight">
       <p>${showHours(one.hours)}, ${showDay(one.date)}</p>
       ${one.doubt && html`<p class="strong">${one.doubt}</p>`}
