@@ -208,7 +208,7 @@ def lesson(service: str, learner: str, **more: Any) -> None:
     """Record that a LEARNER looked at a job, and who confirms it.
 
     \b
-    Example:  spares lesson S20 Mia --seen "where the filter sits" --confirmed-by Anna
+    Example:  spares lesson S20 Mia --seen "the filter" --confirmed-by Anna
     """
     tell(door.do("lesson", service=service, learner=learner, **more))
 
