@@ -218,7 +218,8 @@ def decide(limits: Limits, offered: Size) -> Decision:
     """
     how = limits.how
     if how in _SEVERAL:
-        return (_in_range if how == "range" else _one_of)(limits, *offered)
+        return (_plainly_inside(limits, *offered) or _in_range(limits, *offered)
+                if how == "range" else _one_of(limits, *offered))
     (amount, u), (wanted, own_u) = offered, limits.sizes[0]     # type: ignore[misc]
     gap, u, tol = amount - wanted, own_u + u + limits.doubt, limits.tol
     if how == "at-least":
@@ -257,6 +258,17 @@ def comparator(attribute: Attribute, asked: Claim) -> str:
     if attribute.cmp == "one-of":
         return "equal"
     return "tol" if asked.tol is not None and attribute.cmp == "equal" else attribute.cmp
+
+
+def _plainly_inside(limits: Limits, amount: Grains, u: Grains) -> Decision | None:
+    """Say of most amounts at once that they lie between the ends; None where more is to be seen."""
+    low, high = limits.sizes
+    if low is None or high is None or limits.gappy:
+        return None
+    below = low.u + u
+    if amount - low.amount >= below and high.amount - amount >= high.u + u:
+        return Decision(True, 0, below, high.amount - low.amount)
+    return None
 
 
 def _in_range(limits: Limits, amount: Grains, u: Grains) -> Decision:
