@@ -18,7 +18,7 @@ from sqlmodel import Session, col
 
 from spares.db.epochs import EPOCH_BYTES, fresh_dev
 from spares.db.log_writer import LogWriter
-from spares.db.rows import chunks
+from spares.db.rows import chunks, is_among
 from spares.db.tables import Device, FieldVersion, Logbook, LogEntry
 from spares.domain.documents import fault
 from spares.domain.draft import Draft
@@ -193,7 +193,8 @@ class _Heads:
             for doc, name, change_id in self.session.execute(
                     select(col(FieldVersion.doc), col(FieldVersion.field),
                            col(FieldVersion.change_id)).where(
-                        col(FieldVersion.vessel) == self.vessel, col(FieldVersion.doc).in_(some),
+                        col(FieldVersion.vessel) == self.vessel,
+                        is_among(self.session, FieldVersion.doc, some),
                         col(FieldVersion.is_head))):
                 self.by_doc[doc].setdefault(name, []).append(change_id)
 

@@ -148,9 +148,10 @@ def counts_of(session: Session, vessel: str, part: str, locker: str, lot: str) -
     counted = list(session.execute(
         select(LogEntry).join(Effect, (col(Effect.change_id) == LogEntry.id)
                               & (col(Effect.vessel) == LogEntry.vessel))
-        .where(col(LogEntry.vessel) == vessel, col(LogEntry.kind) == "counted",
-               col(Effect.part) == part, col(Effect.locker) == locker,
-               col(Effect.lot) == lot).order_by(col(LogEntry.at).desc())).scalars())
+        .where(col(LogEntry.vessel) == vessel, col(Effect.vessel) == vessel,
+               col(Effect.is_count), col(Effect.part) == part,
+               col(Effect.locker) == locker, col(Effect.lot) == lot)
+        .order_by(col(LogEntry.at).desc())).scalars())
     undone = undone_among(session, vessel, [one.id for one in counted])
     return [one for one in counted if one.id not in undone]
 

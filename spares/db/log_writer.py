@@ -13,10 +13,10 @@ from sqlmodel import Session, col
 
 from spares.db.numbers import Numbers
 from spares.db.projection import Projector
-from spares.db.rows import AT_ONCE, chunks, insert_all
+from spares.db.rows import AT_ONCE, chunks, insert_all, is_among
 from spares.db.tables import Logbook, LogEntry
 from spares.errors import NotFound
-from spares.sync.change import FIRST_HEAD, Envelope, canonical, link
+from spares.sync.change import FIRST_HEAD, Envelope, link, written_form
 from spares.sync.stamp import ServerClock
 
 
@@ -39,7 +39,7 @@ class LogWriter:
 
     def append(self, envelope: Envelope) -> int:
         """Add one row; gives its seq [1]."""
-        written = canonical(envelope.to_json())
+        written = written_form(envelope)
         self.chain = link(self.chain, written)
         self.seq += 1
         self.last_at = max(self.last_at, envelope.at)
@@ -60,7 +60,7 @@ class LogWriter:
         for some in chunks(ids, AT_ONCE):
             self._entries |= {row.id: row for row in self.session.execute(
                 select(LogEntry).where(col(LogEntry.vessel) == self.vessel,
-                                       col(LogEntry.id).in_(some))).scalars()}
+                                       is_among(self.session, LogEntry.id, some))).scalars()}
 
     def entry(self, ident: str) -> LogEntry | None:
         """Give the row of a change, written before or just now."""

@@ -29,7 +29,9 @@ class Numbers:
     def is_used(self, dev: str, n: int) -> bool:
         """Say whether a number is used, whatever for."""
         self._read(dev)
-        return n < self._free[dev] or any(low <= n <= high for low, high in self._beyond[dev])
+        if n < self._free[dev]:
+            return True
+        return any(low <= n <= high for low, high in self._beyond[dev])
 
     def is_greatest(self, dev: str, n: int) -> bool:
         """Say whether no greater number is used."""
@@ -40,6 +42,9 @@ class Numbers:
         """Mark a number, or a range of them, as used."""
         self._read(dev)
         beyond = self._beyond[dev]
+        if first == self._free[dev] and last is None and not beyond:    # as nearly always
+            self._free[dev] += 1
+            return
         beyond.append((first, first if last is None else last))
         beyond.sort()
         while beyond and beyond[0][0] <= self._free[dev]:

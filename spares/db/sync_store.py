@@ -16,7 +16,7 @@ from spares.db.door import check_fields
 from spares.db.epochs import begin_epoch, epochs
 from spares.db.history import is_new
 from spares.db.log_writer import LogWriter
-from spares.db.rows import AT_ONCE, chunks, read_envelope
+from spares.db.rows import AT_ONCE, chunks, is_among, read_envelope
 from spares.db.tables import FieldVersion, HeldChange, LogEntry, LostRange, Settlement, UsedNumber
 from spares.sync.change import Change, Envelope, content_hash, parse_change
 from spares.sync.merge import IMMUTABLE, check_immutable
@@ -99,7 +99,8 @@ class SyncStore:
         used: set[str] = set()
         for some in chunks(ids, AT_ONCE):
             used |= set(self.session.execute(select(col(UsedNumber.id)).where(
-                col(UsedNumber.vessel) == self.vessel, col(UsedNumber.id).in_(some))).scalars())
+                col(UsedNumber.vessel) == self.vessel,
+                is_among(self.session, UsedNumber.id, some))).scalars())
         self._unused |= set(ids) - used
 
     def kept(self, ident: str) -> Kept | None:

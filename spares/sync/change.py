@@ -12,11 +12,10 @@ from __future__ import annotations
 
 import hashlib
 import hmac
-import json
-import re
 from dataclasses import dataclass, fields
 from typing import Any
 
+import orjson
 import rfc8785
 
 from spares.sync import checks
@@ -129,7 +128,7 @@ def parse_change(obj: Any, *, by_server: bool = False) -> Change:
     check_body(obj["kind"], obj["body"])
     change = Change(**{**obj, "g": obj.get("g", 0),
                        "t": min(max(obj["t"], -GREATEST_WHOLE), GREATEST_WHOLE)})
-    if len(canonical(change.to_json())) > LARGEST_CHANGE:
+    if len(written_form(change)) > LARGEST_CHANGE:
         raise refuse("too_long", "#/", f"larger than {LARGEST_CHANGE} bytes")
     return change
 
@@ -146,23 +145,35 @@ def envelope_from_json(obj: Any) -> Envelope:
     return Envelope(**obj)
 
 
-_write = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), sort_keys=True).encode
-_TEXTS = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*"')
-#: What is no whole number that JavaScript counts exactly, outside of texts.
-_ODD_NUMBER = re.compile(r"[0-9][.eE]|[NI]|[0-9]{16}")
-
-
 def canonical(obj: Any) -> bytes:
     """Write plain JSON in the one form of RFC 8785, for hashing.
 
-    Python's own writer, many times faster than the library, gives that form where all numbers
-    are whole and of less than 16 digits and no character lies so far up that the order of keys
-    by UTF-16 is another than Python's.
+    A fast writer gives that form where all numbers are whole and JavaScript counts them exactly,
+    and no character lies so far up that the order of keys by UTF-16 is another than by code point.
     """
-    text = _write(obj)
-    if (text.isascii() or max(text) < "\ud800") and not _ODD_NUMBER.search(_TEXTS.sub("", text)):
-        return text.encode()
-    return rfc8785.dumps(obj)
+    return (_written(obj) if _is_plain(obj) else None) or rfc8785.dumps(obj)
+
+
+def written_form(change: Change) -> bytes:
+    """Write a change or an envelope whose values were checked, as `canonical` writes it."""
+    obj = change.to_json()
+    return _written(obj) or rfc8785.dumps(obj)
+
+
+def _written(obj: Any) -> bytes | None:
+    written = orjson.dumps(obj, option=orjson.OPT_SORT_KEYS)
+    return written if written.isascii() or max(written.decode()) < "\ud800" else None
+
+
+def _is_plain(value: Any) -> bool:
+    kind = type(value)
+    if kind is str or value is None or kind is bool:
+        return True
+    if kind is int:
+        return -GREATEST_WHOLE <= value <= GREATEST_WHOLE
+    if kind is dict:
+        return all(type(name) is str and _is_plain(one) for name, one in value.items())
+    return kind is list and all(map(_is_plain, value))
 
 
 def content_hash(change: Change) -> str:
@@ -180,7 +191,7 @@ def seal(change: Change, *, dev: str, at: str, g: int, pos: dict[str, int],
     """Put a change into its envelope: author, stamp, grade, position, seal.
 
     Args:
-        change: The change as parsed.
+        change: The change as parsed, so that its values are known to be sound.
         dev: Number of the device whose token sent it [-].
         at: Stamp [-].
         g: 0 if the stamp's time can be trusted, else 1 [1].
@@ -189,14 +200,14 @@ def seal(change: Change, *, dev: str, at: str, g: int, pos: dict[str, int],
     """
     said = {name: getattr(change, name) for name in _SAID}     # it may be an envelope itself
     bare = {**said, "g": g, "dev": dev, "at": at, "pos": dict(pos)}
-    return Envelope(**bare, mac=_mac(bare, key))
+    return Envelope(**bare, mac=_mac(_written(bare) or rfc8785.dumps(bare), key))
 
 
 def mac_is_good(envelope: Envelope, key: bytes) -> bool:
     """Say whether this store sealed the envelope and nothing in it changed since."""
     bare = envelope.to_json()
     found = bare.pop("mac")
-    return hmac.compare_digest(_mac(bare, key), found)
+    return hmac.compare_digest(_mac(canonical(bare), key), found)
 
 
 def next_head(head: bytes, envelope: Envelope) -> bytes:
@@ -209,8 +220,8 @@ def link(head: bytes, written: bytes) -> bytes:
     return hashlib.sha256(head + hashlib.sha256(written).digest()).digest()
 
 
-def _mac(bare: dict[str, Any], key: bytes) -> str:
-    return hmac.new(key, canonical(bare), hashlib.sha256).digest()[:_MAC_BYTES].hex()
+def _mac(written: bytes, key: bytes) -> str:
+    return hmac.digest(key, written, "sha256")[:_MAC_BYTES].hex()
 
 
 def _plain(value: Change) -> dict[str, Any]:

@@ -121,14 +121,15 @@ def shape(required: Mapping[str, Check], optional: Mapping[str, Check] | None = 
     def check(value: Any, pointer: str) -> None:
         if type(value) is not dict:
             raise refuse("bad_shape", pointer, "an object is needed")
-        for name in value:
-            if name not in known:
-                raise refuse("bad_shape", pointer, f"the name {name[:40]!a} is not known here")
+        if odd := value.keys() - known.keys():
+            name = next(name for name in value if name in odd)
+            raise refuse("bad_shape", pointer, f"the name {name[:40]!a} is not known here")
         for name in required:
             if name not in value:
                 raise refuse("bad_shape", under(pointer, name), "is missing")
+        stem = pointer.rstrip("/")      # a name that is known has nothing to be escaped
         for name, entry in value.items():
-            known[name](entry, under(pointer, name))
+            known[name](entry, f"{stem}/{name}")
     return check
 
 

@@ -41,7 +41,7 @@ def parse_json_strict(raw: bytes) -> Any:
         raise _malformed("the text is not UTF-8") from err
     if text.startswith("\ufeff"):
         raise _malformed("a byte order mark does not belong here")
-    _check_depth(text)
+    _check_depth(text, raw)
     try:
         return json.loads(text, object_pairs_hook=_pairs, parse_constant=_no_constant,
                           parse_int=_whole, parse_float=_decimal)
@@ -53,7 +53,14 @@ def _malformed(detail: str) -> InvalidInput:
     return InvalidInput.at("#", detail)
 
 
-def _check_depth(text: str) -> None:
+#: All bytes but those that open and close, and those that make texts.
+_NO_BRACKETS = bytes(set(range(256)) - set(b'{}[]"\\'))
+_ONE_SORT = bytes.maketrans(b"{}", b"[]")
+
+
+def _check_depth(text: str, raw: bytes) -> None:
+    if _is_flat(raw):
+        return
     depth = 0
     for token in _TOKEN.finditer(text):
         first = token.group()[0]
@@ -63,6 +70,17 @@ def _check_depth(text: str) -> None:
                 raise _malformed(f"nested deeper than {DEEPEST}")
         elif first in "]}":
             depth -= 1
+
+
+def _is_flat(raw: bytes) -> bool:
+    """Say of most texts at once that they are not nested too deep: without going by character.
+
+    Of `{"a":[{}]}` is left `[""[[]]]`; each round takes away the innermost pairs.
+    """
+    left = raw.translate(_ONE_SORT, _NO_BRACKETS).replace(b'""', b"")
+    for _ in range(DEEPEST):
+        left = left.replace(b"[]", b"")
+    return not left
 
 
 def _pairs(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

@@ -54,7 +54,7 @@ ONLY_IN: dict[str, set[str]] = {
 # These stand on the standard library alone; the canonical JSON of RFC 8785 is the exception.
 PURE = {"__init__", "__main__", "selftest", "errors", "source", "units", "standards", "domain",
         "sync"}
-PURE_EXCEPT = {"sync": {"rfc8785"}}
+PURE_EXCEPT = {"sync": {"orjson", "rfc8785"}}
 
 # What would fetch time, chance or the world into a computation, where these are arguments.
 WORLDLY_MODULES = {"http", "os", "random", "secrets", "socket", "sqlite3", "subprocess", "time",

@@ -183,7 +183,8 @@ def test_mad_clock_is_cut_and_the_movement_is_kept(t: int, kept: int) -> None:
 
 @pytest.mark.parametrize("raw_text", [
     b'{"a": NaN}', b'{"a": Infinity}', b'{"a": -Infinity}', b'{"a": 1e400}', b'{"a": 1, "a": 2}',
-    b'{"a": {"b": 1, "b": 1}}', b"[" * 100_000 + b"]" * 100_000, b"9" * 5000,
+    b'{"a": {"b": 1, "b": 1}}', b"[" * 65 + b"]" * 65, b'[{"a":' * 33 + b"1" + b"}]" * 33,
+    b"[" * 100_000 + b"]" * 100_000, b"9" * 5000,
     b'{"a": ' + b"9" * 41 + b"}", b"\xef\xbb\xbf{}", b'{"a": "\xff"}', b"{} {}", b"{}x", b"",
     b"{'a': 1}", b'{"a": 01}', b'{"a": "\x01"}', b"[1,]", "{}".encode("utf-16")])
 def test_doubtful_json_is_not_taken(raw_text: bytes) -> None:
@@ -194,7 +195,8 @@ def test_doubtful_json_is_not_taken(raw_text: bytes) -> None:
 
 @pytest.mark.parametrize("raw_text", [
     b'{"a": [1, -2, 0.5, "\\u00e9[[[{{{", true, null]}', b"[]", b'"\\\\"', b" 7 ",
-    b"[" * 64 + b"]" * 64])
+    b"[" * 64 + b"]" * 64, b'[{"a":' * 32 + b"1" + b"}]" * 32,
+    b'{"[":' * 64 + b"1" + b"}" * 64, b'["' + b"[" * 70 + b'"]'])
 def test_sound_json_reads_as_the_library_reads_it(raw_text: bytes) -> None:
     assert parse_json_strict(raw_text) == json.loads(raw_text)
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from sqlalchemy import bindparam, insert, select, update
+from sqlalchemy import bindparam, select, update
 from sqlmodel import Session, col
 
-from spares.db.rows import chunks
+from spares.db.rows import chunks, insert_all, is_among
 from spares.db.tables import DOCUMENT_TABLES, FieldVersion
 from spares.domain.documents import DOCUMENTS
 from spares.domain.identity import id_of, kind_of
@@ -39,8 +39,7 @@ class DocumentProjection:
                 "base": body["base"].get(name, [])})
 
     def finish(self) -> None:
-        for some in chunks(self.versions, 500):
-            self.session.execute(insert(FieldVersion), some)
+        insert_all(self.session, FieldVersion, self.versions)
         for docs in chunks(list(self.touched), 500):
             self._show(docs)
 
@@ -51,8 +50,9 @@ class DocumentProjection:
 
     def _show(self, docs: list[str]) -> None:
         rows = self.session.execute(
-            select(FieldVersion).where(col(FieldVersion.vessel) == self.vessel,
-                                       col(FieldVersion.doc).in_(docs))).scalars().all()
+            select(FieldVersion).where(
+                col(FieldVersion.vessel) == self.vessel,
+                is_among(self.session, FieldVersion.doc, docs))).scalars().all()
         by_field: dict[tuple[str, str], list[FieldVersion]] = {}
         for row in rows:
             by_field.setdefault((row.doc, row.field), []).append(row)
@@ -75,13 +75,14 @@ class DocumentProjection:
     def _write(self, kind: str, shown: dict[str, dict[str, Any]]) -> None:
         table = DOCUMENT_TABLES[kind]
         there = set(self.session.execute(
-            select(table.id).where(table.vessel == self.vessel,
-                                   col(table.id).in_([id_of(doc) for doc in shown]))).scalars())
+            select(table.id).where(
+                table.vessel == self.vessel,
+                is_among(self.session, table.id, [id_of(doc) for doc in shown]))).scalars())
         rows = [{"id": id_of(doc), "vessel": self.vessel, "gone": values.get("gone") is True,
                  **{name: _column(values.get(name)) for name in DOCUMENTS[kind]}}
                 for doc, values in shown.items()]
         if fresh := [row for row in rows if row["id"] not in there]:
-            self.session.execute(insert(table), fresh)
+            insert_all(self.session, table, fresh)
         if changed := [{f"new_{name}": value for name, value in row.items()}
                        for row in rows if row["id"] in there]:
             columns = table.__table__.c     # one statement for all: a whole file may be undone

@@ -6,37 +6,40 @@ touches is folded from all that concerns it (`stock.py`); both give the same.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
-from sqlalchemy import select, tuple_
+from sqlalchemy import bindparam, select, update
 from sqlmodel import Session, col
 
-from spares.db.rows import chunks, read_envelope
+from spares.db.rows import are_among, chunks, read_envelope
 from spares.db.tables import CellRow, Effect, LogEntry
-from spares.domain.movements import CellKey, Entry, effects
+from spares.domain.movements import CellKey, Entry
 from spares.domain.stock import Cell
 from spares.domain.stock_growth import comes_on_top, shifted
 from spares.sync.store import Epochs, entry_of
 
-KEYS_AT_ONCE = 300
+KEYS_AT_ONCE = 500
 
 
-def grown(session: Session, vessel: str, epochs: Epochs, fresh: Iterable[Entry],
+#: The fresh movements of each cell; a count, which adds nothing, has None.
+Deltas = Mapping[CellKey, Sequence[tuple[Entry, int | None]]]
+
+
+def grown(session: Session, vessel: str, epochs: Epochs, deltas: Deltas,
           keys: set[CellKey]) -> dict[CellKey, Cell]:
-    """Work out those of *keys* that the *fresh* movements only add to.
+    """Work out those of *keys* that fresh movements only add to.
 
     Args:
         session: A session in which the effects of the fresh ones are written.
         vessel: The vessel's id [-].
         epochs: Of her log, oldest first.
-        fresh: Entries new in the log of which no other entry speaks.
+        deltas: What entries new in the log, of which no other entry speaks, add to each cell.
         keys: Cells whose part is merged with none and that nothing else touches. Those that
             nothing touched before are left to the fold.
+
+    Returns:
+        By cell its quantity, range and flags; what is in doubt there stays so.
     """
-    deltas: dict[CellKey, list[tuple[Entry, int | None]]] = {}
-    for entry in fresh:
-        for one in effects(entry):
-            deltas.setdefault((one.part, one.locker, one.lot), []).append((entry, one.delta))
     found: dict[CellKey, Cell] = {}
     for some in chunks(sorted(keys & deltas.keys()), KEYS_AT_ONCE):
         counts = _counts(session, vessel, epochs, some)
@@ -49,6 +52,19 @@ def grown(session: Session, vessel: str, epochs: Epochs, fresh: Iterable[Entry],
     return found
 
 
+def shift_rows(session: Session, vessel: str, cells: Mapping[CellKey, Cell]) -> None:
+    """Write what moved in these cells, which are there already."""
+    columns = CellRow.__table__.c
+    if cells:
+        session.connection().execute(update(CellRow.__table__).where(
+            columns.vessel == vessel, columns.part == bindparam("in_part"),
+            columns.locker == bindparam("in_locker"), columns.lot == bindparam("in_lot")).values(
+            {name: bindparam(f"new_{name}") for name in ("quantity", "low", "high", "flags")}), [
+            {"in_part": part, "in_locker": locker, "in_lot": lot, "new_quantity": cell.quantity,
+             "new_low": cell.low, "new_high": cell.high, "new_flags": list(cell.flags)}
+            for (part, locker, lot), cell in sorted(cells.items())])
+
+
 def _counts(session: Session, vessel: str, epochs: Epochs,
             keys: list[CellKey]) -> dict[CellKey, list[Entry]]:
     """Give every count of these cells, undone ones too."""
@@ -58,8 +74,8 @@ def _counts(session: Session, vessel: str, epochs: Epochs,
                    col(LogEntry.raw))
             .join(LogEntry, (col(LogEntry.vessel) == col(Effect.vessel))
                   & (col(LogEntry.id) == col(Effect.change_id)))
-            .where(col(Effect.vessel) == vessel, col(LogEntry.kind) == "counted",
-                   tuple_(col(Effect.part), col(Effect.locker), col(Effect.lot)).in_(keys))):
+            .where(col(Effect.vessel) == vessel, col(Effect.is_count),
+                   are_among(session, (Effect.part, Effect.locker, Effect.lot), keys))):
         found.setdefault((part, locker, lot), []).append(
             entry_of(read_envelope(raw), seq, epochs))
     return found
@@ -67,9 +83,10 @@ def _counts(session: Session, vessel: str, epochs: Epochs,
 
 def _cells(session: Session, vessel: str,
            keys: list[CellKey]) -> Iterator[tuple[CellKey, Cell]]:
-    for row in session.execute(select(CellRow.__table__).where(
-            col(CellRow.vessel) == vessel,
-            tuple_(col(CellRow.part), col(CellRow.locker), col(CellRow.lot)).in_(keys))):
-        yield ((row.part, row.locker, row.lot),
-               Cell(row.quantity, row.low, row.high, tuple(row.doubts), tuple(row.rivals),
-                    tuple(row.flags)))
+    """Give what of these cells moves with them."""
+    for part, locker, lot, *numbers in session.execute(
+            select(col(CellRow.part), col(CellRow.locker), col(CellRow.lot),
+                   col(CellRow.quantity), col(CellRow.low), col(CellRow.high)).where(
+                col(CellRow.vessel) == vessel,
+                are_among(session, (CellRow.part, CellRow.locker, CellRow.lot), keys))):
+        yield (part, locker, lot), Cell(*numbers)

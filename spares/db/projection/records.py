@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from sqlalchemy import insert, select, update
+from sqlalchemy import select, update
 from sqlmodel import Session, SQLModel, col
 
-from spares.db.rows import chunks
+from spares.db.rows import chunks, insert_all, is_among
 from spares.db.tables import FitCheck, Fitting, PhotoRef, Reading, ServiceRecord, Settlement
 from spares.sync.change import Envelope
 
@@ -38,12 +38,11 @@ class RecordProjection:
 
     def finish(self) -> None:
         for table, rows in self.rows.items():
-            for some in chunks(rows, 500):
-                self.session.execute(insert(table), some)
+            insert_all(self.session, table, rows)
         for ids in chunks(self.ids, 500):
             voided = self.session.execute(select(col(Settlement.of)).where(
                 col(Settlement.vessel) == self.vessel, col(Settlement.kind) == "void",
-                col(Settlement.of).in_(ids))).scalars().all()
+                is_among(self.session, Settlement.of, ids))).scalars().all()
             if voided:
                 self._void(list(voided))
 
@@ -51,7 +50,7 @@ class RecordProjection:
         for table in VOIDABLE:
             self.session.execute(update(table).where(
                 col(table.vessel) == self.vessel,
-                col(table.change_id).in_(ids)).values(voided=True))
+                is_among(self.session, table.change_id, ids)).values(voided=True))
 
 
 def _settlement(envelope: Envelope) -> tuple[type[SQLModel], dict[str, Any]]:

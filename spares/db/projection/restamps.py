@@ -13,7 +13,7 @@ from sqlalchemy import select, update
 from sqlmodel import Session, col
 
 from spares.db.projection.documents import DocumentProjection
-from spares.db.rows import chunks
+from spares.db.rows import chunks, is_among
 from spares.db.tables import (
     FieldVersion,
     FitCheck,
@@ -54,7 +54,7 @@ class RestampProjection:
                     (col(Settlement.vessel) == LogEntry.vessel)
                     & (col(Settlement.change_id) == LogEntry.id)))
                 .where(col(LogEntry.vessel) == self.vessel, col(Settlement.kind) == "restamp",
-                       col(Settlement.of).in_(ids))).scalars():
+                       is_among(self.session, Settlement.of, ids))).scalars():
             body = json.loads(raw)["body"]
             found[body["of"]] = min(body["at"], found.get(body["of"], body["at"]))
         return found

@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from sqlalchemy import delete, select, tuple_
+from sqlalchemy import delete, select
 from sqlmodel import Session, col
 
 from spares.db.epochs import epochs
-from spares.db.projection.growth import KEYS_AT_ONCE, grown
-from spares.db.rows import chunks, insert_all, read_envelope
+from spares.db.projection.growth import KEYS_AT_ONCE, grown, shift_rows
+from spares.db.rows import are_among, chunks, insert_all, is_among, read_envelope
 from spares.db.tables import CellRow, Effect, LogEntry, Sameness, Settlement
 from spares.domain.stock import Cell, Entry, effects, fold
 from spares.sync.change import Envelope
@@ -31,7 +31,7 @@ class StockProjection:
         self.session, self.vessel = session, vessel
         self.epochs = epochs(session, vessel)
         self.fresh: dict[str, Entry] = {}
-        self.keys: set[Key] = set()
+        self.deltas: dict[Key, list[tuple[Entry, int | None]]] = {}
         self.effects: list[dict[str, Any]] = []
         self.sames: list[dict[str, Any]] = []
         self.spoken_of: set[str] = set()
@@ -44,12 +44,14 @@ class StockProjection:
         elif envelope.kind == "same":
             self.sames.append({"vessel": self.vessel, "change_id": envelope.id,
                                "keep": body["keep"], "drop": body["drop"], "at": envelope.at})
-        keys = {(one.part, one.locker, one.lot) for one in effects(entry)}
-        if keys or envelope.kind in ABOUT_OTHERS or envelope.kind == "same":
+        found = effects(entry)
+        if found or envelope.kind in ABOUT_OTHERS or envelope.kind == "same":
             self.fresh[envelope.id] = entry
-        self.keys |= keys
-        self.effects += [{"vessel": self.vessel, "change_id": envelope.id, "part": part,
-                          "locker": locker, "lot": lot} for part, locker, lot in sorted(keys)]
+        for one in found:
+            self.deltas.setdefault((one.part, one.locker, one.lot), []).append((entry, one.delta))
+        self.effects += [{"vessel": self.vessel, "change_id": envelope.id, "part": one.part,
+                          "locker": one.locker, "lot": one.lot,
+                          "is_count": one.count is not None} for one in found]
 
     def finish(self) -> None:
         if not self.fresh:
@@ -60,16 +62,15 @@ class StockProjection:
             select(Sameness).where(col(Sameness.vessel) == self.vessel)).scalars().all()
         group = _Groups(sames)
         spoken_of = self._keys_of(self._all_spoken_of())
-        keys = self.keys | spoken_of
+        keys = self.deltas.keys() | spoken_of
         fresh = {row["change_id"] for row in self.sames}
         keys |= self._keys_of_parts({part for row in sames for part in (row.keep, row.drop)
                                      if row.change_id in fresh | self.spoken_of}, group)
         touched = sorted({(member, locker, lot) for part, locker, lot in keys
                           for member in group.of(part)})
-        plain = {key for key in self.keys - spoken_of if key[0] not in group.members}
-        known = grown(self.session, self.vessel, self.epochs, self.fresh.values(), plain)
-        for some in chunks(sorted(known), KEYS_AT_ONCE):
-            self._write(some, known)
+        plain = {key for key in self.deltas.keys() - spoken_of if key[0] not in group.members}
+        known = grown(self.session, self.vessel, self.epochs, self.deltas, plain)
+        shift_rows(self.session, self.vessel, known)
         same_entries = self._entries({row.change_id for row in sames})
         for some in chunks([key for key in touched if key not in known], KEYS_AT_ONCE):
             self._refold(some, same_entries)
@@ -82,7 +83,7 @@ class StockProjection:
     def _write(self, keys: list[Key], cells: Mapping[Key, Cell]) -> None:
         self.session.execute(delete(CellRow).where(
             col(CellRow.vessel) == self.vessel,
-            tuple_(col(CellRow.part), col(CellRow.locker), col(CellRow.lot)).in_(keys)))
+            are_among(self.session, (CellRow.part, CellRow.locker, CellRow.lot), keys)))
         rows = [{"vessel": self.vessel, "part": key[0], "locker": key[1], "lot": key[2],
                  "quantity": cell.quantity, "low": cell.low, "high": cell.high,
                  "doubts": list(cell.doubts), "rivals": list(cell.rivals),
@@ -101,7 +102,8 @@ class StockProjection:
         for some in chunks(sorted(changes), 500):
             keys |= {tuple(row) for row in self.session.execute(
                 select(Effect.part, Effect.locker, Effect.lot).where(
-                    col(Effect.vessel) == self.vessel, col(Effect.change_id).in_(some)))}
+                    col(Effect.vessel) == self.vessel,
+                    is_among(self.session, Effect.change_id, some)))}
         return keys
 
     def _keys_of_parts(self, parts: set[str], group: _Groups) -> set[Key]:
@@ -110,13 +112,13 @@ class StockProjection:
         for some in chunks(wanted, 500):
             keys |= {tuple(row) for row in self.session.execute(
                 select(Effect.part, Effect.locker, Effect.lot).where(
-                    col(Effect.vessel) == self.vessel, col(Effect.part).in_(some)))}
+                    col(Effect.vessel) == self.vessel, is_among(self.session, Effect.part, some)))}
         return keys
 
     def _ids_touching(self, keys: list[Key]) -> list[str]:
         return list(self.session.execute(select(col(Effect.change_id)).where(
             col(Effect.vessel) == self.vessel,
-            tuple_(col(Effect.part), col(Effect.locker), col(Effect.lot)).in_(keys))).scalars())
+            are_among(self.session, (Effect.part, Effect.locker, Effect.lot), keys))).scalars())
 
     def _ids_about(self, ids: set[str]) -> set[str]:
         """Give the voids and settles that speak of these changes, and those that speak of them."""
@@ -129,7 +131,7 @@ class StockProjection:
         for some in chunks(sorted(ids), 500):
             found |= set(self.session.execute(select(getattr(Settlement, wanted)).where(
                 col(Settlement.vessel) == self.vessel,
-                getattr(Settlement, by).in_(some))).scalars())
+                is_among(self.session, getattr(Settlement, by), some))).scalars())
         return found
 
     def _entries(self, ids: set[str]) -> list[Entry]:
@@ -138,7 +140,8 @@ class StockProjection:
             entries += [entry_of(read_envelope(raw), seq, self.epochs)
                         for seq, raw in self.session.execute(
                             select(col(LogEntry.seq), col(LogEntry.raw)).where(
-                                col(LogEntry.vessel) == self.vessel, col(LogEntry.id).in_(some)))]
+                                col(LogEntry.vessel) == self.vessel,
+                                is_among(self.session, LogEntry.id, some)))]
         return entries
 
 

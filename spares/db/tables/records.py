@@ -3,7 +3,7 @@
 All are projections of the log and can be made anew from it.
 """
 
-from sqlalchemy import BigInteger, Column, Text, UniqueConstraint
+from sqlalchemy import BigInteger, Column, Index, Text, UniqueConstraint, false
 from sqlmodel import JSON, Field, SQLModel
 
 
@@ -11,11 +11,13 @@ class Effect(SQLModel, table=True):
     """One cell (part, locker, lot) that a change touches; which changes touch a cell."""
 
     __tablename__ = "effect"
+    __table_args__ = (Index("ix_effect_cell", "vessel", "part", "locker", "lot", "is_count"),)
     vessel: str = Field(primary_key=True)
     change_id: str = Field(primary_key=True)
     part: str = Field(primary_key=True)
     locker: str = Field(primary_key=True)
     lot: str = Field(primary_key=True)
+    is_count: bool = Field(default=False, sa_column_kwargs={"server_default": false()})
 
 
 class CellRow(SQLModel, table=True):
