@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "b43a51be78750e6f",
+  "version": "7210b04a9f979507",
   "files": {
     "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -253,7 +253,7 @@ self.SHELL = {
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",
     "/styles/work.css": "sha256-j4LwI9TAxJljuPtkJP3QTSHRlHzYlPHsExS4lvCg9o8=",
     "/sync/bodies.js": "sha256-xSPFV9U70ERGWz2Sa3gsUQWuE06d2M7/PQX28RP2fVU=",
-    "/sync/box.js": "sha256-yRts6yPYGE5KRlEQ1nq4lFy3aTkrWwDAkqcx/7qdFkA=",
+    "/sync/box.js": "sha256-HaEm2m51LBrQGEcnjYQSROtEXeO48r9GlP1Plkymuzc=",
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",
     "/sync/checks.js": "sha256-bQKbiaZg1bSKy0ceXaAal4+85eWcLQExl9Q8Vhcj0Co=",
     "/sync/copy.js": "sha256-bT21ntMLeE6xFlf4CiCgKNi6dDenpFXqnlX16ZO00lo=",

@@ -50,7 +50,7 @@ def answer_sync(store: Store, device: Device, obj: Any, around: Around) -> dict[
     turn = begin(store, device, request, around)
     if find_fork(turn):
         return _fork(turn)
-    store.save_device(replace(device, inst=request.inst, last=max(device.last, request.last)))
+    store.save_device(replace(device, inst=request.inst, last=request.last))
     if device.revoked:
         return _hand_in(turn)
     _note_gone(turn)
@@ -65,7 +65,7 @@ def approve(store: Store, ident: str) -> int:
 
     Raises:
         NotFound: nothing is held under this id.
-        Conflict: its number in the log was used since.
+        Conflict: it came into the log meanwhile.
     """
     held = store.held(ident)
     if held is None:
@@ -109,11 +109,10 @@ def _fork(turn: Turn) -> dict[str, Any]:
 
 def _hand_in(turn: Turn) -> dict[str, Any]:
     """Let a device that left the crew hand in what it still had; it gets nothing back."""
-    store, device = turn.store, turn.device
-    request = turn.request
+    device, request = turn.device, turn.request
     brings = request.ops or request.relay or request.gone
     too_late = turn.now_ms - device.revoked_ms > HANDING_IN_MS
-    if not brings or too_late or len(store.held_of(device.dev)) >= MOST_HELD:
+    if not brings or too_late or len(_held_of(turn)) >= MOST_HELD:
         raise Stopped("this device has left the crew", stop="revoked")
     _note_gone(turn)
     relayed = relay_all(turn)
@@ -169,10 +168,15 @@ def _outside(turn: Turn) -> dict[str, Any]:
 def _numbers(turn: Turn) -> dict[str, Any]:
     """Tell the device which of its numbers are here, lacking, or waiting for the skipper."""
     dev, store = turn.device.dev, turn.store
-    held = [ident for one in (dev, *turn.device.was) for ident in store.held_of(one)]
     missing = store.missing(dev, turn.request.last)
     return {"next_n": store.next_n(dev), "need": [list(pair) for pair in missing],
-            "held": held}
+            "held": _held_of(turn)}
+
+
+def _held_of(turn: Turn) -> list[str]:
+    """Give what waits of a device under all the numbers that it had."""
+    return [ident for one in (turn.device.dev, *turn.device.was)
+            for ident in turn.store.held_of(one)]
 
 
 def _page(turn: Turn, start: int) -> list[tuple[int, Envelope]]:

@@ -1,7 +1,8 @@
 """A store in memory: the same promises as the database, for stories and tests.
 
-A backup is a copy of everything. Putting it back begins a new epoch, unless it is
-put back `by_hand`, as a person does who copies an old file over the present one.
+A backup is a copy of everything. Putting it back begins a new epoch and leaves the devices
+the rights they have now, unless it is put back `by_hand`, as a person does who copies an old
+file over the present one.
 """
 
 from __future__ import annotations
@@ -208,9 +209,13 @@ class MemoryStore:
         return copy.deepcopy(self)
 
     def put_back(self, backup: MemoryStore, *, by_hand: bool = False) -> None:
-        """Become what the backup holds; devices paired since then are unknown."""
+        """Become what the backup holds; who belongs to the crew is a fact of today."""
+        tokens = self.tokens
+        devices = {dev: device for dev, device in self.devices.items()
+                   if dev in backup.devices or dev in tokens.values()}
         self.__dict__.update(backup.backup().__dict__)
         if not by_hand:
+            self.devices, self.tokens = {**self.devices, **devices}, tokens
             self.begin_epoch()
 
     def _use(self, kept: Kept) -> None:

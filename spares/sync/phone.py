@@ -119,7 +119,9 @@ class Phone:
         if answer.get("reset"):
             self.rebuilt = Copy()
         self._take_page(answer)
-        self._give_needed(answer)
+        if not is_renumbered:       # else `need` is about numbers that are no longer its own
+            self._give_needed(answer)
+        self._look_at_held(answer)
         may_go_on = is_renumbered or answer.get("reset") or answer["results"]
         is_unsent = bool(self.outbox) and (may_go_on or not request["ops"])
         busy = bool(answer["more"] or self.rebuilt or self.relay or self.gone or is_unsent)
@@ -179,6 +181,9 @@ class Phone:
                     self.outbox[n] = decided[n]
                 else:
                     self.gone.append([n, n])
+
+    def _look_at_held(self, answer: dict[str, Any]) -> None:
+        """Let go of what waited for the skipper and was decided."""
         waiting = {change.id for change in self.outbox.values()}
         for ident in self.held.keys() - answer["held"]:
             if ident in self.copy.envelopes or ident in waiting:

@@ -20,7 +20,7 @@ from spares.sync.turn import Turn
 
 
 def relay_all(turn: Turn) -> list[Result]:
-    """Take the envelopes that a device brings back, in the order in which they held."""
+    """Take the envelopes that a device brings back; any order of them comes to the same."""
     return [relay(turn, raw) for raw in turn.request.relay]
 
 

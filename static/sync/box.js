@@ -64,7 +64,8 @@ export function takeIntoBox(box, copy, request, answer) {
   }
   takeResults(box, answer.results);
   box.gone = box.gone.slice(request.gone.length);
-  if (!copy.rebuilt) giveNeeded(box, copy, answer.need);
+  // After a new number `need` is about numbers that are no longer its own.
+  if (!copy.rebuilt && !isRenumbered) giveNeeded(box, copy, answer.need);
   decideHeld(box, copy, answer);
   return isRenumbered;
 }

@@ -125,6 +125,13 @@ test("an answer about another change under the same number takes nothing out", (
   assert.deepEqual([...box.waiting.values()].map((one) => [one.n, one.id]), [[1, idOf(1)]]);
 });
 
+test("numbers asked for under a number that is no longer its own are not given up", () => {
+  tap(1);
+  box.made = 4;                          // the answer that told of the fork was lost
+  take(ask(), { need: [[1, 4]], dev: "c0000003", next_n: 1 });
+  assert.deepEqual([box.gone, box.made], [[], 1]);
+});
+
 test("numbers asked for are made again, brought back or given up, each by what is known", () => {
   keep(copy, envelope(1, "a0000001"), 1);
   tap(2);

@@ -14,6 +14,7 @@ from sqlalchemy import select
 from sqlmodel import Session
 
 from spares.db import devices, tables
+from spares.db.carry_over import carry_over, devices_now
 from spares.db.chain import check_chain
 from spares.db.door import found_vessel
 from spares.db.engine import open_store
@@ -124,13 +125,16 @@ class DatabaseStore:
         return copy
 
     def put_back(self, backup: Path, *, by_hand: bool = False) -> None:
-        """Put an older file in place of the present one."""
+        """Put an older file in place of the present one, as `restore` does or by hand."""
         self.store.close()
+        known = [] if by_hand else devices_now(self.path)
         for beside in ("-wal", "-shm"):
             self.path.with_name(self.path.name + beside).unlink(missing_ok=True)
         shutil.copyfile(backup, self.path)
         self.store = open_store(self.path)
         if not by_hand:
+            with self.store.writing() as session:
+                carry_over(session, known)
             self.within(lambda store: store.begin_epoch())
 
     def rows(self, after: int, most: int) -> list[tuple[int, Envelope]]:

@@ -103,6 +103,15 @@ def test_emptied_phone_goes_on_under_a_new_number_and_the_hole_is_shown(bench: B
     assert bench.store.lost_numbers() == {old: [(2, 4)]}
 
 
+def test_number_said_before_the_phone_heard_of_its_new_one_is_no_loss_later(bench: Bench) -> None:
+    bench.ask(ops=[bench.op(n) for n in (1, 2, 3)], last=3)
+    bench.ask(ops=[bench.op(3)])                        # a fork, and the answer is lost
+    bench.ask(ops=[bench.op(3)], last=3)                # so it says its old numbers once more
+    bench.ask(ops=[bench.op(1)], last=1)
+    bench.ask(ops=[bench.op(1)], inst="emptied")
+    assert bench.store.lost_numbers() == {}
+
+
 def test_numbers_that_a_phone_no_longer_has_do_not_stop_it(bench: Bench) -> None:
     answer = bench.ask(ops=[bench.op(3)], gone=[[1, 2]])
     assert codes(answer) == ["ok"] and answer["next_n"] == 4
@@ -201,6 +210,16 @@ def test_retired_device_hands_in_and_gets_nothing(bench: Bench) -> None:
     assert answer["changes"] == [] and answer["cursor"] is None and not answer["more"]
     with pytest.raises(Stopped):
         bench.ask(ops=[])
+
+
+def test_leaver_hands_in_no_more_by_calling_itself_emptied(
+        bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("spares.sync.exchange.MOST_HELD", 2)
+    retire(bench)
+    bench.ask(ops=[bench.op(1), bench.op(2)])
+    with pytest.raises(Stopped) as caught:
+        bench.ask(ops=[bench.op(1)], inst="emptied")
+    assert caught.value.facts["stop"] == "revoked"
 
 
 def test_retired_device_that_comes_too_late_is_turned_away(bench: Bench) -> None:

@@ -157,7 +157,7 @@ def play(world: World, steps: int, *, restores: bool = False, by_hand: bool = Fa
             server.backup(f"b{step}")
         elif restores and dice < 0.41 and server.backups:
             server.restore(rng.choice(list(server.backups)), by_hand=by_hand and rng.random() < 0.5)
-            for gone, why in world.gone.items():    # the backup knew them as crew
+            for gone, why in world.gone.items():    # an old file copied by hand knew them as crew
                 world.revoke(gone, why)
         elif lost_time and dice < 0.43:
             server.lose_time(rng.randint(1, 4 * 24 * 60))
