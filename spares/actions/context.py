@@ -48,12 +48,12 @@ class Context:
     now_ms: Callable[[], int] = field(default=clock_ms)
 
     def aboard(self, parts: Collection[str] | None = None) -> Aboard:
-        """Read the vessel; whole, it is kept until the next change."""
+        """Read the vessel, at least with these parts; whole, it is kept until the next change."""
         with self.store.reading() as session:
-            if parts is not None:
+            head = head_of(session, self.vessel)
+            if parts is not None and self._known("aboard", head) is None:
                 return load_aboard(session, self.vessel, parts)
-            return self._remembered("aboard", head_of(session, self.vessel),
-                                    lambda: load_aboard(session, self.vessel))
+            return self._remembered("aboard", head, lambda: load_aboard(session, self.vessel))
 
     def remembered(self, what: str, make: Callable[[], Any]) -> Any:
         """Give what was computed from this state on this day, computing it if need be."""
@@ -62,11 +62,14 @@ class Context:
         return self._remembered(what, (*head, self.today), make)
 
     def _remembered(self, what: str, state: Any, make: Callable[[], Any]) -> Any:
-        key = f"{what} {self.vessel}"
-        known = self.store.memory.get(key)
-        if known is None or known[0] != state:
-            known = self.store.memory[key] = (state, make())
+        known = self._known(what, state)
+        if known is None:
+            known = self.store.memory[f"{what} {self.vessel}"] = (state, make())
         return known[1]
+
+    def _known(self, what: str, state: Any) -> tuple[Any, Any] | None:
+        known = self.store.memory.get(f"{what} {self.vessel}")
+        return known if known is not None and known[0] == state else None
 
     def write(self, drafts: Sequence[Draft]) -> list[Outcome]:
         """Hand changes to the one door, all in one transaction.

@@ -94,17 +94,18 @@ def _places(aboard: Aboard, typed: tuple[str, ...]) -> list[str]:
 
 
 def _hits(ctx: Context, names: list[str], aboard: Aboard | None = None) -> list[dict[str, Any]]:
-    hits = []
+    hits, kinds = [], set(map(kind_of, names))
+    wanted = needs(ctx) if kinds & {"part", "lot"} else {}
+    if "lot" in kinds:
+        aboard = ctx.aboard()
+    elif "part" in kinds and aboard is None:
+        aboard = ctx.aboard([one for one in names if kind_of(one) == "part"])
     for name in names:
-        kind = kind_of(name)
-        if kind == "part":
-            aboard = aboard or ctx.aboard([one for one in names if kind_of(one) == "part"])
-            hits.append(part_line(aboard, name, needs(ctx), ctx.today.isoformat()))
-        elif kind == "lot":
-            lot = ctx.aboard().get(name)
-            hits.append(part_line(ctx.aboard(), lot.part, needs(ctx), ctx.today.isoformat()))
+        if aboard is not None and kind_of(name) in ("part", "lot"):
+            part = aboard.get(name).part if kind_of(name) == "lot" else name
+            hits.append(part_line(aboard, part, wanted, ctx.today.isoformat()))
         else:
-            hits.append(_THINGS[kind](ctx, name))
+            hits.append(_THINGS[kind_of(name)](ctx, name))
     return hits
 
 

@@ -62,7 +62,7 @@ def part_line(aboard: Aboard, name: str, needs: Needs, today: str) -> dict[str, 
         "where": [where(aboard, one) for one in in_walking_order(aboard, lying)],
         "stand_ins": [_stand_in(aboard, one, today) for one in aboard.stand_ins_for.get(name, [])],
         "numbers": [{"maker": one.maker, "number": one.number, "what": one.what or "cross"}
-                    for one in aboard.all("number") if one.part == name],
+                    for one in aboard.numbers_of.get(name, ())],
         "price": money(part.price), "lead_days": part.lead_days, "seller": part.seller,
         "use": part.use, "note": part.note, "left_over": left_over_of(part)}
 

@@ -21,6 +21,7 @@ from pathlib import Path
 from threading import RLock
 from typing import Any
 
+import orjson
 from sqlalchemy import URL, Engine, create_engine, event, make_url
 from sqlalchemy.exc import DatabaseError, OperationalError
 from sqlmodel import Session
@@ -164,7 +165,8 @@ def open_store(address: str | Path, *, upgrade: bool = True) -> Store:
             path.touch(mode=OWNER_ONLY)     # it holds the key that seals the log
         except OSError as err:
             raise StoreDamaged(f"{path.parent} cannot be made: {err.strerror}") from err
-    engine = create_engine(url)
+    engine = create_engine(url, json_deserializer=_from_json,
+                           json_serializer=lambda value: orjson.dumps(value).decode())
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _prepare)
         event.listen(engine, "begin", _begin)
@@ -185,6 +187,11 @@ def _url(address: str) -> tuple[URL, Path | None]:
         return make_url(address.replace("postgresql://", "postgresql+psycopg://", 1)), None
     path = Path(address).expanduser()
     return URL.create("sqlite", database=str(path)), path
+
+
+def _from_json(value: Any) -> Any:
+    """Read a JSON column; SQLite gives a number that stands alone as a number."""
+    return orjson.loads(value) if isinstance(value, str) else value
 
 
 def _prepare(connection: sqlite3.Connection, _: Any) -> None:

@@ -135,13 +135,13 @@ def _rivals(session: Session, vessel: str, docs: dict[str, dict[str, Any]],
 
 def _lying(session: Session, vessel: str, docs: dict[str, dict[str, Any]],
            parts: Collection[str] | None) -> list[Lying]:
-    query = select(CellRow).where(col(CellRow.vessel) == vessel).order_by(
+    query = select(CellRow.__table__).where(col(CellRow.vessel) == vessel).order_by(
         col(CellRow.part), col(CellRow.locker), col(CellRow.lot))
     queries = [query] if parts is None else [query.where(col(CellRow.part).in_(some))
                                              for some in chunks(list(parts), 500)]
     found = [Lying(row.part, row.locker, row.lot, row.quantity, row.low, row.high,
                    tuple(row.doubts), tuple(row.rivals), tuple(row.flags))
-             for one in queries for row in session.execute(one).scalars()]
+             for one in queries for row in session.execute(one)]
     there = {(one.part, one.locker, one.lot) for one in found}
     for lot in docs["lot"].values():
         key = (lot.part, lot.lies_in, f"lot/{lot.id}")

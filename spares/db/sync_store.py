@@ -76,8 +76,14 @@ class SyncStore:
 
     def rows(self, after: int, most: int) -> list[tuple[int, Envelope]]:
         """Give up to *most* rows after *after*, in order."""
+        return [(seq, read_envelope(raw)) for seq, raw in self.written_rows(after, most)]
+
+    def written_rows(self, after: int, most: int) -> list[tuple[int, str]]:
+        """Give the same as they are written."""
+        if not most:
+            return []
         self.log.flush()
-        return [(seq, read_envelope(raw)) for seq, raw in self.session.execute(
+        return [(seq, raw) for seq, raw in self.session.execute(
             select(col(LogEntry.seq), col(LogEntry.raw)).where(
                 col(LogEntry.vessel) == self.vessel, col(LogEntry.seq) > after)
             .order_by(col(LogEntry.seq)).limit(most))]

@@ -132,6 +132,11 @@ class Aboard:
         return _by(self.all("spec"), "part")
 
     @cached_property
+    def numbers_of(self) -> dict[str, list[Record]]:
+        """Cross numbers by the name of their part."""
+        return _by(self.all("number"), "part")
+
+    @cached_property
     def requirements_of(self) -> dict[str, list[Record]]:
         """Requirements by the name of the fit point or inner point."""
         return _by(self.all("requirement"), "subject")

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from spares.domain.movements import CellKey, Entry, effects, saw
 
 
-@dataclass(frozen=True)
-class Event:
+class Event(NamedTuple):
     """One entry's effect on one cell [thousandths]; `part` as its author named it."""
 
     entry: Entry
@@ -61,10 +61,13 @@ def open_book(entries: Iterable[Entry]) -> Book:
     kept = kept_names(sames)
     cells: dict[CellKey, list[Event]] = {}
     for entry in live:
-        for effect in effects(entry):
-            key = (kept.get(effect.part, effect.part), effect.locker, effect.lot)
-            event = Event(entry, effect.part, effect.delta, effect.count)
-            cells.setdefault(key, []).append(event)
+        for part, locker, lot, delta, count in effects(entry):
+            key = (kept.get(part, part), locker, lot)
+            event = Event(entry, part, delta, count)
+            if (events := cells.get(key)) is None:
+                cells[key] = [event]
+            else:
+                events.append(event)
     settles = sorted((e for e in live if e.kind == "settle"), key=lambda e: e.at)
     settled = {(e.body["of"], e.body["count"]): e.body["side"] for e in settles}
     return Book(cells, settled, sames)
@@ -98,8 +101,8 @@ def one_per_id(entries: Iterable[Entry]) -> list[Entry]:
     for entry in entries:
         if entry.kind == "restamp":
             restamps.append(entry)
-        twin = found.get(entry.id)
-        found[entry.id] = entry if twin is None else _joined(entry, twin)
+        if (twin := found.setdefault(entry.id, entry)) is not entry:
+            found[entry.id] = _joined(entry, twin)
     for restamp in sorted(restamps, key=_by_stamp_given):
         named = found.get(restamp.body["of"])
         if named is not None:

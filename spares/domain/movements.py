@@ -10,12 +10,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 #: One piece [thousandths].
 PIECE = 1000
 
 CellKey = tuple[str, str, str]
+#: Kinds that touch one cell, and whether they add to it.
+_ONE_WAY = {"put": 1, "took": -1, "landed": -1}
 
 
 @dataclass(frozen=True)
@@ -39,8 +41,7 @@ class Entry:
     body: Mapping[str, Any]
 
 
-@dataclass(frozen=True)
-class Effect:
+class Effect(NamedTuple):
     """What one entry does to one cell: a delta or a count [thousandths], never both."""
 
     part: str
@@ -75,6 +76,9 @@ def effects(entry: Entry) -> list[Effect]:
     if entry.kind == "counted":
         body = entry.body
         return [Effect(body["part"], body["locker"], body.get("lot", ""), None, body["q"])]
+    if (sign := _ONE_WAY.get(entry.kind)) is not None:
+        delta = sign * entry.body["q"]
+        return [Effect(*_cell(entry.body), delta, None)] if delta else []
     added: dict[CellKey, int] = {}
     for key, delta in _deltas(entry):
         added[key] = added.get(key, 0) + delta
@@ -141,10 +145,6 @@ def are_concurrent(one: Entry, other: Entry) -> bool:
 
 def _deltas(entry: Entry) -> list[tuple[CellKey, int]]:
     body, kind = entry.body, entry.kind
-    if kind == "put":
-        return [(_cell(body), body["q"])]
-    if kind in ("took", "landed"):
-        return [(_cell(body), -body["q"])]
     if kind == "moved":
         part, lot = body["part"], body.get("lot", "")
         return [((part, body["from"], lot), -body["q"]),

@@ -24,6 +24,7 @@ __all__ = ["Cell", "CellKey", "DOUBT_MS", "Effect", "Entry", "Line", "effects", 
 
 #: Stamps of two devices closer than this cannot say which came first [ms].
 DOUBT_MS = 15 * 60_000
+NOWHERE = float("inf")
 
 
 @dataclass(frozen=True)
@@ -151,15 +152,15 @@ def _cell(book: Book, events: list[Event]) -> Cell:
 
 def _pile(book: Book, events: list[Event]) -> Cell:
     base = _base(events)
-    quantity, low, high = _range(book, events, base)
+    quantity, low, high, doubts = _range(book, events, base)
     if base is None:
         return Cell(quantity, low, high)
-    rivals = [event for event in events if _is_rival(book, events, event, base)]
+    rivals = sorted((event for event in events if event.count is not None
+                     and _is_rival(book, events, event, base)), key=_by_stamp)
     for rival in rivals:
         if _order_unknown(rival, base):
-            _, rival_low, rival_high = _range(book, events, rival)
+            _, rival_low, rival_high, _ = _range(book, events, rival)
             low, high = min(low, rival_low), max(high, rival_high)
-    doubts = [event.entry.id for event in events if _is_doubtful(book, event, base)]
     return Cell(quantity, low, high, tuple(doubts), tuple(rival.entry.id for rival in rivals))
 
 
@@ -169,9 +170,9 @@ def _piles(book: Book, events: list[Event]) -> list[list[Event]]:
     A count made before anybody said that two parts are the same is about the
     pieces recorded under its own name; it must not swallow the others.
     """
-    names = {event.part for event in events}
-    if len(names) == 1:
-        return [sorted(events, key=_by_stamp)]
+    names = {event.part for event in events} if book.sames else set()
+    if len(names) <= 1:
+        return [events]
     joined: dict[str, set[str]] = {name: {name} for name in names}
     for event in events:
         if event.count is not None:
@@ -180,33 +181,40 @@ def _piles(book: Book, events: list[Event]) -> list[list[Event]]:
             for name in together:
                 joined[name] = together
     piles: dict[str, list[Event]] = {}
-    for event in sorted(events, key=_by_stamp):
+    for event in events:
         piles.setdefault(min(joined[event.part]), []).append(event)
     return [piles[name] for name in sorted(piles)]
 
 
-def _range(book: Book, events: list[Event], base: Event | None) -> tuple[int, int, int]:
-    """Give quantity, low, high as they are if *base* was the last count."""
-    quantity = 0 if base is None or base.count is None else base.count
-    shifts = []
+def _range(book: Book, events: list[Event], base: Event | None,
+           ) -> tuple[int, int, int, list[str]]:
+    """Give quantity, low, high and doubts as they are if *base* was the last count."""
+    if base is None:
+        quantity = sum(delta for _, _, delta, _ in events if delta is not None)
+        return quantity, quantity, quantity, []
+    quantity, less, more = base.count or 0, 0, 0
+    doubtful: list[Event] = []
+    dev, pos = base.entry.dev, base.entry.pos
     for event in events:
-        if event.delta is None:
+        entry, _, delta, _ = event
+        if delta is None:
             continue
-        on_top = base is None or _on_top(book, event, base)
-        quantity += event.delta if on_top else 0
-        if base is not None and _is_doubtful(book, event, base):
-            shifts.append(-event.delta if on_top else event.delta)
-    return (quantity, quantity + sum(shift for shift in shifts if shift < 0),
-            quantity + sum(shift for shift in shifts if shift > 0))
-
-
-def _is_doubtful(book: Book, event: Event, base: Event) -> bool:
-    return (event.delta is not None and _order_unknown(event, base)
-            and (event.entry.id, base.entry.id) not in book.settled)
+        on_top = _on_top(book, event, base)
+        quantity += delta if on_top else 0
+        # Nearly every author had seen the count: asked here, as `saw` would.
+        seen = entry.seen
+        if entry.dev == dev or seen is not None and pos.get(seen["epoch"], NOWHERE) <= seen["seq"]:
+            continue
+        if _order_unknown(event, base) and (entry.id, base.entry.id) not in book.settled:
+            doubtful.append(event)
+            shift = -delta if on_top else delta
+            less, more = less + min(shift, 0), more + max(shift, 0)
+    doubts = [event.entry.id for event in sorted(doubtful, key=_by_stamp)]
+    return quantity, quantity + less, quantity + more, doubts
 
 
 def _is_rival(book: Book, events: list[Event], other: Event, base: Event) -> bool:
-    if other.count is None or other is base or not are_concurrent(other.entry, base.entry):
+    if other is base or not are_concurrent(other.entry, base.entry):
         return False
     between = _sum(events, lambda e: _on_top(book, e, other) and not _on_top(book, e, base))
     return other.count + between != base.count
@@ -221,7 +229,8 @@ def _order_unknown(one: Event, other: Event) -> bool:
 
 def _on_top(book: Book, event: Event, base: Event) -> bool:
     """Say whether a movement comes on top of a count, or is contained in it."""
-    side = book.settled.get((event.entry.id, base.entry.id))
+    settled = book.settled
+    side = settled.get((event.entry.id, base.entry.id)) if settled else None
     return event.entry.at > base.entry.at if side is None else side == "after"
 
 

@@ -69,12 +69,22 @@ def counts_as_aboard(aboard: Aboard, one: Lying) -> bool:
 
 def place_is_aboard(aboard: Aboard, name: str | None) -> bool:
     """Say whether a locker is aboard: neither it nor what it lies in is ashore or lent."""
-    return all(one.aboard is not False and not one.lent_to for one in around(aboard, name))
+    return _place(aboard, name)[0]
 
 
 def is_reachable(aboard: Aboard, name: str | None) -> bool:
     """Say whether a locker can be got at under way, with all that it lies in."""
-    return all(one.reachable is not False for one in around(aboard, name))
+    return _place(aboard, name)[1]
+
+
+def _place(aboard: Aboard, name: str | None) -> tuple[bool, bool]:
+    """Say of a locker whether it is aboard, and whether it can be got at; kept by its name."""
+    known = aboard.worked_out.setdefault("places", {})
+    if name not in known:
+        found = around(aboard, name)
+        known[name] = (all(one.aboard is not False and not one.lent_to for one in found),
+                       all(one.reachable is not False for one in found))
+    return known[name]
 
 
 def around(aboard: Aboard, name: str | None) -> list[Any]:

@@ -9,17 +9,18 @@ The rules are told in PROTOCOL.md beside this file.
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 from typing import Any
 
+import orjson
+
 from spares.errors import Conflict, NotFound, Stopped
-from spares.sync.change import Envelope, seal
+from spares.sync.change import seal
 from spares.sync.cursor import Cursor, read_cursor, write_cursor
 from spares.sync.relaying import relay_all
 from spares.sync.request import PROTO, SCHEMA, SyncRequest, parse_request
 from spares.sync.stamp import DAY_MS
-from spares.sync.store import Device, Kept, Store, log_json
+from spares.sync.store import Device, Kept, Store
 from spares.sync.taking import Result, find_fork, take_all
 from spares.sync.turn import Around, Turn, begin
 
@@ -143,10 +144,10 @@ def _answer(turn: Turn, results: list[Result], relayed: list[Result], start: int
     store, request = turn.store, turn.request
     is_old = request.schema < SCHEMA
     rows = [] if is_old else _page(turn, start)
-    end = rows[-1][0] if rows else start
+    end = rows[-1]["seq"] if rows else start
     epoch = store.epochs()[-1][0]
     answer = {
-        **_outside(turn), "results": results, "relayed": relayed, "changes": log_json(rows),
+        **_outside(turn), "results": results, "relayed": relayed, "changes": rows,
         "cursor": _cursor(store, epoch, end), "seen": {"epoch": epoch, "seq": end},
         "more": not is_old and end < store.size(), **_numbers(turn)}
     if not is_current:
@@ -179,14 +180,15 @@ def _held_of(turn: Turn) -> list[str]:
             for ident in turn.store.held_of(one)]
 
 
-def _page(turn: Turn, start: int) -> list[tuple[int, Envelope]]:
-    rows: list[tuple[int, Envelope]] = []
+def _page(turn: Turn, start: int) -> list[dict[str, Any]]:
+    """Give the rows of a page as they go over the wire."""
+    rows: list[dict[str, Any]] = []
     size = 0
-    for seq, envelope in turn.store.rows(start, turn.request.want):
-        size += len(json.dumps(envelope.to_json()))
+    for seq, written in turn.store.written_rows(start, turn.request.want):
+        size += len(written)
         if rows and size > PAGE_BYTES:
             break
-        rows.append((seq, envelope))
+        rows.append({"seq": seq, "envelope": orjson.loads(written)})
     return rows
 
 

@@ -11,7 +11,7 @@ import copy
 from collections.abc import Callable
 from dataclasses import replace
 
-from spares.sync.change import FIRST_HEAD, Change, Envelope, content_hash, next_head
+from spares.sync.change import FIRST_HEAD, Change, Envelope, content_hash, next_head, written_form
 from spares.sync.merge import check_immutable, read_document
 from spares.sync.stamp import ServerClock
 from spares.sync.store import Device, Epochs, Held, Kept, entries_of
@@ -75,6 +75,10 @@ class MemoryStore:
     def rows(self, after: int, most: int) -> list[tuple[int, Envelope]]:
         """Give up to *most* rows after *after*, in order."""
         return list(enumerate(self._log[after:after + most], after + 1))
+
+    def written_rows(self, after: int, most: int) -> list[tuple[int, str]]:
+        """Give the same as they are written."""
+        return [(seq, written_form(envelope).decode()) for seq, envelope in self.rows(after, most)]
 
     def append(self, envelope: Envelope) -> int:
         """Add one row and mark its number as used; gives its seq."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Protocol
+from typing import Protocol
 
 from spares.domain.movements import Entry
 from spares.sync.change import Change, Envelope
@@ -108,6 +108,9 @@ class Store(Protocol):
     def rows(self, after: int, most: int) -> list[tuple[int, Envelope]]:
         """Give up to *most* rows after *after*, in order."""
 
+    def written_rows(self, after: int, most: int) -> list[tuple[int, str]]:
+        """Give the same as they are written, which is their canonical JSON."""
+
     def append(self, envelope: Envelope) -> int:
         """Add one row, mark its number as used, follow it with the tables; gives its seq.
 
@@ -199,8 +202,3 @@ def entry_of(envelope: Envelope, seq: int | None, epochs: Epochs) -> Entry:
 def entries_of(rows: Iterable[tuple[int, Envelope]], epochs: Epochs) -> list[Entry]:
     """Take of rows of the log what the folds need."""
     return [entry_of(envelope, seq, epochs) for seq, envelope in rows]
-
-
-def log_json(rows: Iterable[tuple[int, Envelope]]) -> list[dict[str, Any]]:
-    """Write rows as they go over the wire."""
-    return [{"seq": seq, "envelope": envelope.to_json()} for seq, envelope in rows]

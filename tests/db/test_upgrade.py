@@ -60,6 +60,7 @@ def test_a_step_that_fails_leaves_the_store_as_it_was(tmp_path: Path) -> None:
     old.close()
 
 
+@pytest.mark.filterwarnings("ignore:.*expression-based index")     # they cannot be read back
 def test_the_steps_lead_to_the_tables_of_the_program(store: Store) -> None:
     config = Config()
     config.set_main_option("script_location", str(upgrade.STEPS))

@@ -3,12 +3,8 @@
 from __future__ import annotations
 
 import http.client
-import json
 import os
 import random
-import signal
-import subprocess
-import sys
 import threading
 import time
 from contextlib import contextmanager
@@ -29,53 +25,14 @@ from spares.errors import Stopped
 from spares.sync.phone import Phone
 from tests.conftest import LONG
 from tests.sync.database import DatabaseStore
+from tests.sync.server_process import Server
 
-TOP = Path(__file__).resolve().parents[2]
 VESSEL = "00000000-0000-4000-8000-0000000000aa"
 PART = "part/00000000-0000-4000-8000-000000000001"
 LOCKERS = [f"locker/00000000-0000-4000-8000-00000000001{i}" for i in (1, 2)]
 KILLS = 300 if LONG else 5
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="other signals there")
-
-
-class Server:
-    """A server process on one store, that can be killed and started again."""
-
-    def __init__(self, path: Path) -> None:
-        self.path, self.port = path, 0
-        self.process: subprocess.Popen[str] | None = None
-
-    def start(self) -> None:
-        self.process = subprocess.Popen(
-            [sys.executable, "-c",
-             "import sys; from spares.cli.main import main; sys.exit(main())", "serve",
-             "--port", str(self.port)], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
-            text=True, cwd=TOP, env={**os.environ, "SPARES_STORE": str(self.path)})
-        line = self.process.stdout.readline()
-        self.port = int(line.split("http://127.0.0.1:")[1].split()[0])
-
-    def kill(self) -> None:
-        self.process.send_signal(signal.SIGKILL)
-        self.process.communicate()
-
-    def post(self, path: str, body: Any, token: str = "") -> tuple[int, Any]:
-        asking = http.client.HTTPConnection("127.0.0.1", self.port, timeout=20)
-        try:
-            asking.request("POST", path, json.dumps(body), {
-                "X-Spares": "1", "Content-Type": "application/json",
-                **({"Authorization": f"Bearer {token}"} if token else {})})
-            answer = asking.getresponse()
-            return answer.status, json.loads(answer.read())
-        finally:
-            asking.close()
-
-    def pair(self, role: str) -> dict[str, Any]:
-        _, begun = self.post("/api/pairings", {"role": role})
-        _, claim = self.post("/api/pair", {"code": begun["code"]})
-        self.post(f"/api/pairings/{begun['pairing']}/confirm", {})
-        _, paired = self.post("/api/pair/collect", {"claim": claim["claim"], "bearer": True})
-        return paired
 
 
 class Sailor:

@@ -5,7 +5,7 @@ Texts that name another document (`kind/uuid`) have no foreign key: a change may
 name a thing that has not arrived yet, and reality is never refused for it.
 """
 
-from sqlalchemy import BigInteger, Column, Text
+from sqlalchemy import BigInteger, Column, Index, Text, text
 from sqlmodel import JSON, Field
 
 from spares.db.tables.base import Document
@@ -81,6 +81,7 @@ class SpecDoc(Document, table=True):
 
 class PartDoc(Document, table=True):
     __tablename__ = "part"
+    __table_args__ = (Index("ix_part_no_upper", "vessel", text("upper(no)")),)
     no: str | None = Field(default=None, index=True)
     name: str | None = None
     maker: str | None = None

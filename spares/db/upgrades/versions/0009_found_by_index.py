@@ -1,4 +1,4 @@
-"""What touches a cell is found by the cell, and its counts without reading the log."""
+"""Found without reading all: what touches a cell, its counts, a part by its number."""
 
 import sqlalchemy as sa
 from alembic import op
@@ -17,6 +17,7 @@ def upgrade() -> None:
                "AND log.kind = 'counted')")
     op.create_index("ix_effect_cell", "effect", ["vessel", "part", "locker", "lot", "is_count"],
                     unique=False)
+    op.create_index("ix_part_no_upper", "part", ["vessel", sa.text("upper(no)")], unique=False)
 
 
 def downgrade() -> None:
