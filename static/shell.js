@@ -1,8 +1,8 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "7210b04a9f979507",
+  "version": "d22bcc03e99fb54e",
   "files": {
-    "/api.js": "sha256-Avv+q7hsBgYRDkKcHAYMQeZtsSFpVeXlA+ItxLWct4o=",
+    "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
     "/asked-box.js": "sha256-x6aug+UfEjq/CpA6TEeVGUQv5kIv/cPWrMCDeUp6bqs=",
     "/awake.js": "sha256-gSS2NLZcfbow6ucRdYVir3z1DmuPpa5De758iFsYf4Q=",
@@ -101,7 +101,7 @@ self.SHELL = {
     "/kept/fitted.js": "sha256-6HLfuhWwp5i5M0sbnRIL7drI5HLiMjsWeHMpN6SK798=",
     "/kept/gather.js": "sha256-MkaLmvHd3196l/fI1ZB270k+0rHKulQn2AeALS7e7uY=",
     "/kept/gauges.js": "sha256-bhxcdNXHecQlTf2SciklcBKqPhW59tGUMA9ZCszL7x0=",
-    "/kept/keeper.js": "sha256-j/y0iBgF3ypsIPmJovntdzCbZg7Pk79UA9stywxxZh4=",
+    "/kept/keeper.js": "sha256-vdyU2HIL+PZR+DNzdhnTtsaiAUo0uzsu69nLkC02jlU=",
     "/kept/kept.js": "sha256-cwFE5Z+wOCJ7jCCLqwcU2HzeP5si1gmxornqX04Isws=",
     "/kept/lay-up.js": "sha256-Udh1Oy6E5xsZ2cBQPHVBcd4O2IyoSKrjA85Aov8gxwk=",
     "/kept/lists.js": "sha256-HuMl306UsdIQ/U+yVLrrBklyX0HdZaDZSPYSsplKRW4=",
