@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "d22bcc03e99fb54e",
+  "version": "721c5ec81561e74b",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -168,11 +168,11 @@ self.SHELL = {
     "/pieces/drawing.js": "sha256-ORMY5C8WLT2H78lKPL0696SJkGpBbLuPQwjQUE9SshA=",
     "/pieces/exchange.js": "sha256-n9WWZ3IhIrrD4qU8UeCylpmtswaO8dPBAcrjGDKgDDo=",
     "/pieces/fields.js": "sha256-0HfutaXkHdtkYRJFfPmnKudAhD/eFFEM27jKc3R5NQI=",
-    "/pieces/first-run.js": "sha256-iB/ugaeyXg5PpNQDu3Tp5wu0+7M5QasevJtnMEOh3qE=",
+    "/pieces/first-run.js": "sha256-VRFuBa1BGkM5BiqSdt/SjrIVZJFR7e+m8Mm9evV2Zuw=",
     "/pieces/fit-sign.js": "sha256-9ioJnBLL3/ezXlC0+Wn2yNMpTzQhnkcVyjEYn4aocf8=",
     "/pieces/found-form.js": "sha256-wsYLt1HvMy8iTLiDIfpBolmpqJiZN/z7+1OL+xJtWak=",
     "/pieces/from-copy.js": "sha256-pe2DfRCW0HDhRoEzE2zBOAc75JKYsnZHDt5m8rMmGA4=",
-    "/pieces/gauges.js": "sha256-QPysxLuYkW0JiC+XygNQxObdYteu8+erRFZ3ibcrbR4=",
+    "/pieces/gauges.js": "sha256-Yr84uQB/t2rQWBayCusgMyAaT/xTNshuAhNGwi0mCOM=",
     "/pieces/hits.js": "sha256-XqTmAa+uqpN6Q8VnGqAnWfN48GVz0skCD1x9NCNn5B4=",
     "/pieces/html.js": "sha256-CRidIxEVhL3q3LUm3X06KvYQXxcHAg8WSOv9weS/wdU=",
     "/pieces/job-card.js": "sha256-6Z0OFwzGWAj0EOsBqQ5IEM71ckLPu4yD5o42CfrEQvQ=",

@@ -148,7 +148,7 @@ def readings_arrived(told: Callable[[str], Any]) -> None:
 
 READING_ROWS = [
     (read_a_gauge, ["set", "set"]), (write_its_limits, ["set"]),
-    (run_after_the_work, ["service", "set", "set", "set"]), (note_the_days_run, ["set"]),
+    (run_after_the_work, ["service", "set", "set"]), (note_the_days_run, ["set"]),
     (tighten_a_joint, ["set"]), (doubt_a_count, ["set"]), (count_it_blind, ["counted", "set"]),
     (type_in_a_slip_of_paper, ["took"]), (learn_a_job, ["set"]),
 ]
