@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "721c5ec81561e74b",
+  "version": "7b7eca37276a9523",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -256,7 +256,7 @@ self.SHELL = {
     "/sync/box.js": "sha256-HaEm2m51LBrQGEcnjYQSROtEXeO48r9GlP1Plkymuzc=",
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",
     "/sync/checks.js": "sha256-bQKbiaZg1bSKy0ceXaAal4+85eWcLQExl9Q8Vhcj0Co=",
-    "/sync/copy.js": "sha256-bT21ntMLeE6xFlf4CiCgKNi6dDenpFXqnlX16ZO00lo=",
+    "/sync/copy.js": "sha256-05LK5Ko3GetwW5Wc5mC1Yqm8xzlLn/UwpYutP65rJ94=",
     "/sync/exchange.js": "sha256-7zzJlyzSNOWUbGU1GuApD2UnXwIgLA/ViuZUY+4gsnM=",
     "/sync/merge.js": "sha256-XeusdphzRdLajIXVImzWglcgfka1/IouUuwP/0Cx1aQ=",
     "/sync/rights.js": "sha256-VVGMMVoLTbFteNw3ujaquFmPbJ7eWJ/YazsDu0kyhd0=",
