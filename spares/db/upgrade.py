@@ -9,7 +9,7 @@ from sqlalchemy import Engine, inspect, text
 
 from spares.errors import SparesError, StoreDamaged, UpgradeFailed
 
-LATEST = "0009"
+LATEST = "0010"
 STEPS = Path(__file__).parent / "upgrades"
 
 
