@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "ec44d848db6d86b6",
+  "version": "68e7435c97794ff2",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -214,7 +214,7 @@ self.SHELL = {
     "/pieces/sheet.js": "sha256-DKqV0ZAFHGzgqanHS/ANWxwNdpN43Rw5A0+8eriaoio=",
     "/pieces/slip-in.js": "sha256-VxPta5XWHkxzdkgyncCHvp/EpM6fF8dzDqe3Y7ZQsKk=",
     "/pieces/spot.js": "sha256-FS6nKIHNjyj+j4Lx/9+bLSYYZoktATQA++mGn+6+Z8I=",
-    "/pieces/tap-field.js": "sha256-70NkDdc/EyL03HbMNhvIfPXWJUdPPFclT0//tExJXYc=",
+    "/pieces/tap-field.js": "sha256-COD12u6KVaNs2iirpymehPK6UqiUeX1ZV5utw9al57E=",
     "/pieces/test-run.js": "sha256-dih0pVT996rM7UTGT0JutYPbb9aTw7eVqkccEy6DRxE=",
     "/pieces/ticks.js": "sha256-v7Ke+S+HQ1Hy10+iHxlAveOnhH0n8l7cvYXsNWDtScg=",
     "/pieces/tightened.js": "sha256-S3LyxQcSRB3Fk2l21DXz3RdAq2fY5SJfEIl+ocLpC70=",
@@ -255,7 +255,7 @@ self.SHELL = {
     "/styles/base.css": "sha256-DZFI/KZXlb812Qb1flz6dEW1mcg9JKbI5d0tRa1Xp2A=",
     "/styles/find.css": "sha256-rjggWH3J7lZZf7033TjPh6oI5UullqxbMn2wJVznV0g=",
     "/styles/fit.css": "sha256-4kNydm7Jy85GMfMrosTDacoRNH7l2tQZg6rRwRyuICo=",
-    "/styles/pictures.css": "sha256-1UYhrf3GHSsZHyF9WGWnRH4TzUQVOYByFdHi/GREMus=",
+    "/styles/pictures.css": "sha256-AXNPNXLxCRbVwxpfomEYdM8M5szkifqgHhCAXrVZkcU=",
     "/styles/pieces.css": "sha256-Aodgy+HdAn5dFNLm2bC4icqWSFnJhNL9bylQGOrLnwU=",
     "/styles/print.css": "sha256-8jJhkessgfPUsWQR0e7CwIJRMKCLiY4CdIgIveQojUw=",
     "/styles/restock.css": "sha256-DLVp1Cuh0zf0/sLD0CWKUxM3tOAdDu+wbjJdF03+Y6c=",
@@ -288,7 +288,7 @@ self.SHELL = {
     "/views/changes.js": "sha256-s9gxQd6xUr6AmBX3AOxWpfUvBYDGC4GOOY60BnFiiA8=",
     "/views/count-locker.js": "sha256-PZ9MmCTTogORec3sF9IIrLPnRHwkWU5xroWIeP6uWyI=",
     "/views/counts.js": "sha256-IRC0hNQOCj5htk0oS2iGsiOalIWHs/NFTqoYsRQjmrs=",
-    "/views/deck-plan.js": "sha256-tcNqfn10P8/ugQRfxNahmkEJocv5JZBNCHcrE4j7M3I=",
+    "/views/deck-plan.js": "sha256-wdHuAIyeHJiiwO4fFt6ybiodlPV8l+jEnqbzglNQBag=",
     "/views/files.js": "sha256-c6/Y9nKIJpqXB/FmcsdGUpJGVRUjCBzM7QfkhAE7flw=",
     "/views/find.js": "sha256-sM6sZ9LW1pVHIg8fdwIVx+agiLGgAZmnfhu64u4aLlQ=",
     "/views/fit-point.js": "sha256-QJQ0D52Wv/TTVfoa00bo4fofTfqUVgLMAlbTRCTjrCE=",

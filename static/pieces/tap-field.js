@@ -21,10 +21,10 @@ export function placeOf({ clientX, clientY, currentTarget }) {
 /** @param {{draw: function, onPlace: function}} props draw makes the picture for the cross, [x, y] or null */
 export function TapField({ draw, onPlace }) {
   const [cross, setCross] = useState(null);
-  const move = (dx, dy) => {
-    const [x, y] = cross ?? [WHOLE / 2, WHOLE / 2];
-    setCross([within(x + dx), within(y + dy)]);
-  };
+  const move = (dx, dy) => setCross((now) => {
+    const [x, y] = now ?? [WHOLE / 2, WHOLE / 2];
+    return [within(x + dx), within(y + dy)];
+  });
   const onKey = (event) => {
     const way = MOVES.find(([key]) => key === event.key);
     if (!way) return;
@@ -32,8 +32,9 @@ export function TapField({ draw, onPlace }) {
     move(way[1], way[2]);
   };
   const tapped = (event) => { setCross(null); onPlace(placeOf(event)); };
+  const opened = ({ currentTarget: { open } }) => setCross((now) => (open ? now ?? [WHOLE / 2, WHOLE / 2] : null));
   return html`<div class="tap-picture" data-piece="tap-field" onClick=${tapped}>${draw(cross)}</div>
-    <details class="steer" onKeyDown=${onKey} onToggle=${(event) => setCross(event.currentTarget.open ? [WHOLE / 2, WHOLE / 2] : null)}>
+    <details class="steer" onKeyDown=${onKey} onToggle=${opened}>
       <summary>${PLAN.steer}</summary><div class="buttons even">
       ${MOVES.map(([, dx, dy, word, arrow]) => html`<button type="button" aria-label=${PLAN[word]} data-way=${word}
         onClick=${() => move(dx, dy)}>${arrow}</button>`)}

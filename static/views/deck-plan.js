@@ -79,7 +79,10 @@ function Decks({ decks, deck, query }) {
 function Whole({ plan: { decks, lockers } }) {
   const { query } = route.value;
   const meant = lockers.find((one) => one.locker === query.locker) ?? null;
-  const deck = decks.find((one) => one.no === query.deck) ?? decks.find((one) => one.doc === meant?.place?.deck) ?? decks[0];
+  const named = decks.find((one) => one.no === query.deck);
+  // One that was begun a moment ago is not in the answer yet; nothing is drawn on another meanwhile.
+  if (query.deck && !named) return html`<p><a class="button" href=${here()}>${PLAN.open}</a></p>`;
+  const deck = named ?? decks.find((one) => one.doc === meant?.place?.deck) ?? decks[0];
   if (!deck) return isSkipper() ? html`<p>${PLAN.none}</p><${NewDeck} decks=${decks} />` : html`<p>${PLAN.none_look}</p>`;
   const mode = isSkipper() ? query.do : null;
   const asked = meant ? { locker: meant.locker } : {};
