@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "68e7435c97794ff2",
+  "version": "04458f6019b3c6b8",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -345,7 +345,7 @@ self.SHELL = {
     "/words/da/cautions.js": "sha256-S+DMd8G53xtBbqv3SW6wig89/V0jc2o91T26PHfSGOY=",
     "/words/da/codes.js": "sha256-6NcjHUKHa++qVMzBg0/UtFbnW8VHxnXQr56kDNCD3fQ=",
     "/words/da/counting.js": "sha256-saxXmOgZCsNhmOD7XeUJTz8RkDyS9LKm+VmPMipUhhw=",
-    "/words/da/deck-plan.js": "sha256-y+r5C0oGtnDy5YqrrkEZUMeNLJOja92nozFnX5N99qs=",
+    "/words/da/deck-plan.js": "sha256-ZBYsDVCrnIQd8Jzaf4RRZwi8wMiBH+7s36jWwy8RX3A=",
     "/words/da/gauges.js": "sha256-DMR6tsdq2x+aSUe4N4AKRNvTUwBDxvZtcewKAqY1d4g=",
     "/words/da/help.js": "sha256-JAW7PPYHJTMN4ZAuyUvK5fjuB4ZTuo/QiKzmNFGLNZo=",
     "/words/da/joints.js": "sha256-CGdt85bLpySN8ewL43lqYrdpbf4z+zyWAEIKFuCwGHE=",
@@ -364,7 +364,7 @@ self.SHELL = {
     "/words/da/trips.js": "sha256-vSmmq1219ajdHQxjiuxN6mpBjJHF4JmAJLbCq9pVuE0=",
     "/words/da/walk-round.js": "sha256-UyV5SYntQSjsXolIpffzM7S8Cs90mFIQVMtfMLNlhGg=",
     "/words/da/work.js": "sha256-o8rD/b6AknmyudHhDJQ9GesUd9ozatJf+rgZZ1k1+DQ=",
-    "/words/deck-plan.js": "sha256-2nbwcHZNvCZw7Bd/8qIYXTum9MiulcMkMi8HKnuZaxs=",
+    "/words/deck-plan.js": "sha256-NMtjzJZ0Ktjn06Ov8g2kJ9S1zhye+199WjX1ybCYOME=",
     "/words/en.js": "sha256-Q4FR0zxHIvT6eH8WB0e3LmmyS5BjVEiH3+O5pGxSgW0=",
     "/words/gauges.js": "sha256-ixt9clMRTycFQoal4t9rsXjdI5tWExHCSrV0x6J8KCU=",
     "/words/help.js": "sha256-fVzdYxw50lGdlmffpr7UqLux9W7MXOURATyjojNTWm0=",

@@ -2,7 +2,6 @@
 
 export const PLAN = {
   title: "Deck plan",
-  help: "Where each locker is, on a plan that you draw yourself.",
   none: "No deck plan yet. Name a deck, then tap its corners.",
   none_look: "No deck plan yet. The skipper can draw one.",
   deck_name: "Name of the deck",
@@ -44,17 +43,12 @@ export const PLAN = {
   show: "Where it is",
   open: "Open the plan",
   steer: "Place it by keys or buttons",
-  left: "Left",
-  up: "Up",
-  down: "Down",
-  right: "Right",
   set: "Here",
   where: (down, across) => [["forward", "amidships", "aft"][down], ["to port", "in the middle", "to starboard"][across]].join(", "),
 };
 
 export const MARK = {
   title: "Fit points on this photo",
-  none: "No fit point is marked on it yet.",
   mark: "Mark a fit point",
   which: "Which fit point",
   help: (name) => `Tap where ${name} is on the photo.`,

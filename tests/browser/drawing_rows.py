@@ -70,7 +70,7 @@ def mark_a_fit_point(alone: Alone) -> None:
     page = alone.at("#/aboard/machines/HBR")
     piece = page.locator('[data-piece="photos"]')
     piece.locator("summary").first.tap()
-    piece.locator('[name="photo-choose"]').set_input_files(from_camera())
+    piece.locator('[name="photo-choose"]').set_input_files(from_camera((20, 90, 200)))
     piece.locator(".photo button.plain").tap()
     piece.get_by_role("button", name="Mark a fit point").tap()
     piece.locator('[name="mark-point"]').select_option("HBR-03")

@@ -1,4 +1,4 @@
-"""Readings, torque, counts, lessons with the boat's computer off: rows of the table of verbs."""
+"""Readings, torque, lessons, drawings with the boat's computer off: rows of the table of verbs."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from playwright.sync_api import expect
+
+from tests.browser.drawing_rows import DRAWING_ROWS, drawings_arrived
 
 if TYPE_CHECKING:
     from tests.browser.test_all_offline import Alone
@@ -144,11 +146,12 @@ def readings_arrived(told: Callable[[str], Any]) -> None:
     assert told("services/S22/card")["lessons"][0]["confirmed_by"] == "Anna"
     states = {one["service"]: one["state"] for one in told("due")["services"]}
     assert states["S21"] not in ("due", "overdue")
+    drawings_arrived(told)
 
 
 READING_ROWS = [
     (read_a_gauge, ["set", "set"]), (write_its_limits, ["set"]),
     (run_after_the_work, ["service", "set", "set"]), (note_the_days_run, ["set"]),
     (tighten_a_joint, ["set"]), (doubt_a_count, ["set"]), (count_it_blind, ["counted", "set"]),
-    (type_in_a_slip_of_paper, ["took"]), (learn_a_job, ["set"]),
+    (type_in_a_slip_of_paper, ["took"]), (learn_a_job, ["set"]), *DRAWING_ROWS,
 ]

@@ -20,7 +20,6 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import PHONE, VERDICT, Phone
-from tests.browser.drawing_rows import DRAWING_ROWS, drawings_arrived
 from tests.browser.offline_loans import (
     HERS,
     give_one_back,
@@ -308,7 +307,7 @@ ROWS: list[tuple[Callable[[Alone], None], list[str]]] = [
     (begin_a_part, ["set"]), (put_the_new_part_away, ["put"]), (give_it_another_number, ["set"]),
     (join_two_records, ["same"]), (write_a_slip, []), (take_in_a_slip, ["set", "set", "put"]),
     (give_one_back, ["landed"]), (take_it_home, ["moved"]),
-    *READING_ROWS, *DRAWING_ROWS,
+    *READING_ROWS,
     (change_the_trip, ["trips/T1"]), (plan_a_trip, ["trips"]),
     (want_all_of_a_trip, ["do/want-trip"]),
 ]
@@ -371,4 +370,3 @@ def test_all_of_it_reaches_the_boats_computer(alone: Alone) -> None:
     assert trail["accepted"]["why"] == "flushed both ways, flow as before"
     assert told("trails")["do_not_run"] == []
     readings_arrived(told)
-    drawings_arrived(told)

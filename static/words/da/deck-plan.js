@@ -2,7 +2,6 @@
 
 export const PLAN = {
   title: "Dæksplan",
-  help: "Hvor hvert rum er, på en plan du selv tegner.",
   none: "Ingen dæksplan endnu. Giv et dæk et navn, og tryk så på dets hjørner.",
   none_look: "Ingen dæksplan endnu. Skipperen kan tegne en.",
   deck_name: "Dækkets navn",
@@ -44,17 +43,12 @@ export const PLAN = {
   show: "Hvor det er",
   open: "Åbn planen",
   steer: "Sæt det med taster eller knapper",
-  left: "Til venstre",
-  up: "Op",
-  down: "Ned",
-  right: "Til højre",
   set: "Her",
   where: (down, across) => [["forude", "midtskibs", "agter"][down], ["i bagbord", "i midten", "i styrbord"][across]].join(", "),
 };
 
 export const MARK = {
   title: "Monteringssteder på dette foto",
-  none: "Intet monteringssted er mærket på det endnu.",
   mark: "Mærk et monteringssted",
   which: "Hvilket monteringssted",
   help: (name) => `Tryk, hvor ${name} er på fotoet.`,
