@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "04458f6019b3c6b8",
+  "version": "8b6775acc89a294f",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
@@ -214,7 +214,7 @@ self.SHELL = {
     "/pieces/sheet.js": "sha256-DKqV0ZAFHGzgqanHS/ANWxwNdpN43Rw5A0+8eriaoio=",
     "/pieces/slip-in.js": "sha256-VxPta5XWHkxzdkgyncCHvp/EpM6fF8dzDqe3Y7ZQsKk=",
     "/pieces/spot.js": "sha256-FS6nKIHNjyj+j4Lx/9+bLSYYZoktATQA++mGn+6+Z8I=",
-    "/pieces/tap-field.js": "sha256-COD12u6KVaNs2iirpymehPK6UqiUeX1ZV5utw9al57E=",
+    "/pieces/tap-field.js": "sha256-ewELhDwgXqLki2uIHP4Pv7HE3eRL9d/XSbpCR51iFRw=",
     "/pieces/test-run.js": "sha256-dih0pVT996rM7UTGT0JutYPbb9aTw7eVqkccEy6DRxE=",
     "/pieces/ticks.js": "sha256-v7Ke+S+HQ1Hy10+iHxlAveOnhH0n8l7cvYXsNWDtScg=",
     "/pieces/tightened.js": "sha256-S3LyxQcSRB3Fk2l21DXz3RdAq2fY5SJfEIl+ocLpC70=",
@@ -345,7 +345,7 @@ self.SHELL = {
     "/words/da/cautions.js": "sha256-S+DMd8G53xtBbqv3SW6wig89/V0jc2o91T26PHfSGOY=",
     "/words/da/codes.js": "sha256-6NcjHUKHa++qVMzBg0/UtFbnW8VHxnXQr56kDNCD3fQ=",
     "/words/da/counting.js": "sha256-saxXmOgZCsNhmOD7XeUJTz8RkDyS9LKm+VmPMipUhhw=",
-    "/words/da/deck-plan.js": "sha256-ZBYsDVCrnIQd8Jzaf4RRZwi8wMiBH+7s36jWwy8RX3A=",
+    "/words/da/deck-plan.js": "sha256-7Z8YNlXXq5BvMER4d4Rqt9634tN2aqGQaSFky73HwdE=",
     "/words/da/gauges.js": "sha256-DMR6tsdq2x+aSUe4N4AKRNvTUwBDxvZtcewKAqY1d4g=",
     "/words/da/help.js": "sha256-JAW7PPYHJTMN4ZAuyUvK5fjuB4ZTuo/QiKzmNFGLNZo=",
     "/words/da/joints.js": "sha256-CGdt85bLpySN8ewL43lqYrdpbf4z+zyWAEIKFuCwGHE=",
@@ -364,7 +364,7 @@ self.SHELL = {
     "/words/da/trips.js": "sha256-vSmmq1219ajdHQxjiuxN6mpBjJHF4JmAJLbCq9pVuE0=",
     "/words/da/walk-round.js": "sha256-UyV5SYntQSjsXolIpffzM7S8Cs90mFIQVMtfMLNlhGg=",
     "/words/da/work.js": "sha256-o8rD/b6AknmyudHhDJQ9GesUd9ozatJf+rgZZ1k1+DQ=",
-    "/words/deck-plan.js": "sha256-NMtjzJZ0Ktjn06Ov8g2kJ9S1zhye+199WjX1ybCYOME=",
+    "/words/deck-plan.js": "sha256-i74J3cuubK7TxSUgG3uY5abaMph1fBmJN9+i+6eP17g=",
     "/words/en.js": "sha256-Q4FR0zxHIvT6eH8WB0e3LmmyS5BjVEiH3+O5pGxSgW0=",
     "/words/gauges.js": "sha256-ixt9clMRTycFQoal4t9rsXjdI5tWExHCSrV0x6J8KCU=",
     "/words/help.js": "sha256-fVzdYxw50lGdlmffpr7UqLux9W7MXOURATyjojNTWm0=",

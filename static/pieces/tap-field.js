@@ -36,7 +36,7 @@ export function TapField({ draw, onPlace }) {
   return html`<div class="tap-picture" data-piece="tap-field" onClick=${tapped}>${draw(cross)}</div>
     <details class="steer" onKeyDown=${onKey} onToggle=${opened}>
       <summary>${PLAN.steer}</summary><div class="buttons even">
-      ${MOVES.map(([, dx, dy, word, arrow]) => html`<button type="button" aria-label=${PLAN[word]} data-way=${word}
+      ${MOVES.map(([, dx, dy, word, arrow]) => html`<button type="button" aria-label=${PLAN.way[word]} data-way=${word}
         onClick=${() => move(dx, dy)}>${arrow}</button>`)}
       <button type="button" data-way="set" onClick=${() => onPlace(cross ?? [WHOLE / 2, WHOLE / 2])}>${PLAN.set}</button></div></details>`;
 }
