@@ -20,6 +20,8 @@ import platformdirs
 from spares.errors import InvalidInput
 
 _HOST_NAME = re.compile(r"(?!-)[a-z0-9-]{1,60}(?<!-)(\.(?!-)[a-z0-9-]{1,60}(?<!-))+")
+_NOT_IN_NAMES = re.compile(r"[^A-Za-z0-9_-]+")
+_PASSWORD = re.compile(r"(://[^:/@]*):[^@/]*@")
 PACKAGE = Path(__file__).resolve().parent
 
 #: Values that come up before Python looks for rubbish among them. The plan of a large vessel makes
@@ -38,6 +40,8 @@ class Setting(NamedTuple):
 SETTINGS = (
     Setting("SPARES_STORE", "the store: a file path, or a database address (…://…)",
             "spares.sqlite in the user's data folder"),
+    Setting("SPARES_FOLDER", "folder for what lies beside a store that is a database: photos, "
+            "backups, certificates", "one of the database's name in the user's data folder"),
     Setting("SPARES_SHEETS", "folder of a person's own kind sheets, one <kind>.toml each",
             "sheets beside the store"),
     Setting("SPARES_TODAY", "a date (2027-03-15) that stands in for today in every computation",
@@ -67,6 +71,7 @@ class Settings:
     host: str
     port: int
     sheets: str = ""
+    beside_database: str = ""
     name: str = "spares.local"
     net_port: int = 8443
     join_port: int = 8480
@@ -79,7 +84,22 @@ class Settings:
     @property
     def folder(self) -> Path:
         """Folder for what lies beside the store: certificates, the running server's mark."""
-        return Path(self.store).absolute().parent if self.store_is_file else data_folder()
+        return self.beside.parent
+
+    @property
+    def beside(self) -> Path:
+        """The store's file; of a database, the name beside which its photos and backups lie."""
+        if self.store_is_file:
+            return Path(self.store).absolute()
+        name = _NOT_IN_NAMES.sub("-", self.store.partition("?")[0].rpartition("/")[2])
+        name = name or "database"
+        folder = Path(self.beside_database) if self.beside_database else data_folder() / name
+        return folder.absolute() / name
+
+    @property
+    def shown(self) -> str:
+        """The store as it may be shown: without the password of a database."""
+        return self.store if self.store_is_file else _PASSWORD.sub(r"\1:***@", self.store)
 
     @property
     def sheets_folder(self) -> Path:
@@ -103,7 +123,8 @@ def read_settings(environ: Mapping[str, str] | None = None) -> Settings:
         today=_day(given.get("SPARES_TODAY")),
         host=_host(given),
         port=_port(given, "SPARES_PORT"),
-        sheets=str(Path(given["SPARES_SHEETS"]).expanduser()) if "SPARES_SHEETS" in given else "",
+        sheets=_folder(given.get("SPARES_SHEETS")),
+        beside_database=_folder(given.get("SPARES_FOLDER")),
         name=_name(given),
         net_port=_port(given, "SPARES_NET_PORT"),
         join_port=_port(given, "SPARES_JOIN_PORT"),
@@ -145,6 +166,10 @@ def _store(text: str | None) -> str:
     if text is None:
         return str(data_folder() / "spares.sqlite")
     return text if "://" in text else str(Path(text).expanduser())
+
+
+def _folder(text: str | None) -> str:
+    return "" if text is None else str(Path(text).expanduser())
 
 
 def _day(text: str | None) -> date | None:

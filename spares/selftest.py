@@ -1,6 +1,6 @@
 """Run the tests of a checkout, after bringing what they need from the system.
 
-    python3 -m spares test [--long] [what pytest takes]
+    python3 -m spares test [--long] [--store postgresql] [what pytest takes]
     python3 -m spares bench [-k WORD]
 
 Standard library alone: the packages of the test extra are there when this is reached, but
@@ -19,11 +19,18 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
+#: What a run on another kind of store tries, if nothing is named.
+ON_A_DATABASE = ("tests/db", "tests/actions", "tests/sync", "tests/web")
 TOP = Path(__file__).resolve().parent.parent
 WORKERS = min(2, os.cpu_count() or 1)
+IN_ORDER = ["-q", "-n", str(WORKERS), "--dist", "worksteal"]
 #: Where files are in memory: every commit waits for the disk, and thousands are made.
 IN_MEMORY = Path("/dev/shm")
 ROOM_BYTES = 4 * 2**30
+
+
+#: Where Debian puts the programs of PostgreSQL, which are not on the PATH.
+CLUSTERS = Path("/usr/lib/postgresql")
 
 
 class Need(NamedTuple):
@@ -45,6 +52,8 @@ NEEDS = (
     Need("nodejs", _any_of("node"), "to run the client's own tests"),
     Need("libzbar0", lambda: ctypes.util.find_library("zbar") is not None,
          "to read printed labels back with a second reader"),
+    Need("postgresql", lambda: bool(shutil.which("initdb") or [*CLUSTERS.glob("*/bin/initdb")]),
+         "to try the second kind of store"),
     Need("poppler-utils", _any_of("pdftoppm"), "to look at printed pages as a printer would"),
 )
 
@@ -68,11 +77,16 @@ def main(args: list[str]) -> int:
     if "--long" in rest:
         rest.remove("--long")
         environ["SPARES_LONG"] = "1"
+    if "--store" in rest:
+        at = rest.index("--store")
+        environ["SPARES_TEST_STORE"] = "".join(rest[at + 1:at + 2])
+        del rest[at:at + 2]
+        rest = rest or [*IN_ORDER, *ON_A_DATABASE]
     if has_room_in_memory():
         environ.setdefault("PYTEST_DEBUG_TEMPROOT", str(IN_MEMORY))
     # Workers pay off for the whole suite only; a few tests are sooner done than they start.
     # Each gets half of the tests in their order, so that what a file shares is made once.
-    return run_pytest(rest or ["-q", "-n", str(WORKERS), "--dist", "worksteal"], environ)
+    return run_pytest(rest or IN_ORDER, environ)
 
 
 def has_room_in_memory() -> bool:

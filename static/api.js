@@ -3,6 +3,8 @@
 import { recall } from "./phone-store.js";
 
 const PATIENCE_MS = 20000;
+const BODY_PATIENCE_MS = 120_000;  // once its head is here an answer may trickle in, but not for ever
+const FILE_PATIENCE_MS = 300_000;
 const KEPT_PATIENCE_MS = 4000;     // with an answer at hand nobody waits longer for a newer one
 
 /** A failure with the code of its kind, the server's own detail, and the fields it names. */
@@ -30,21 +32,31 @@ export function apiUrl(path, vessel = recall("vessel")) {
   return `/api/${path}${joint}vessel=${encodeURIComponent(vessel)}`;
 }
 
-async function ask(path, options, vessel = recall("vessel"), patience_ms = PATIENCE_MS) {
+/**
+ * Fetch, and read a good answer with `read`. One that breaks off, or stalls behind its head, is none:
+ * nobody knows what became of the request, so it is asked again, under the same id.
+ */
+async function met(address, options, patience_ms, read) {
   const stop = new AbortController();
-  const timer = setTimeout(() => stop.abort(), patience_ms);
-  let answer;
+  let timer = setTimeout(() => stop.abort(), patience_ms);
   try {
-    answer = await fetch(apiUrl(path, vessel), { ...options, signal: stop.signal });
+    const answer = await fetch(address, { ...options, signal: stop.signal });
+    clearTimeout(timer);
+    timer = setTimeout(() => stop.abort(), BODY_PATIENCE_MS);
+    if (answer.ok) return { found: await read(answer) };
+    return { status: answer.status, problem: await answer.json().catch(() => null) };
   } catch {
     throw new SparesError("no-answer");
   } finally {
     clearTimeout(timer);
   }
-  const body = await answer.json().catch(() => null);
-  if (answer.ok && body !== null) return body;
-  const { detail = "", ...facts } = body ?? {};
-  throw new SparesError(codeOf(body, answer.status), detail, facts);
+}
+
+async function ask(path, options, vessel = recall("vessel"), patience_ms = PATIENCE_MS) {
+  const { found, status, problem } = await met(apiUrl(path, vessel), options, patience_ms, (answer) => answer.json());
+  if (!status) return found;
+  const { detail = "", ...facts } = problem ?? {};
+  throw new SparesError(codeOf(problem, status), detail, facts);
 }
 
 let shelf = null;
@@ -87,10 +99,10 @@ export function postFile(path, file, kind, vessel, patience_ms) {
 
 /** Send a file as it is and get one back. */
 export async function fileForFile(path, file, kind, vessel = recall("vessel")) {
-  const answer = await fetch(apiUrl(path, vessel), { method: "POST", headers: { "Content-Type": kind }, body: file })
-    .catch(() => { throw new SparesError("no-answer"); });
-  if (answer.ok) return answer.blob();
-  throw new SparesError(codeOf(null, answer.status));
+  const { found, status } = await met(apiUrl(path, vessel),
+    { method: "POST", headers: { "Content-Type": kind }, body: file }, FILE_PATIENCE_MS, (answer) => answer.blob());
+  if (!status) return found;
+  throw new SparesError(codeOf(null, status));
 }
 
 /** Send a piece of a photo as it is. */
@@ -101,9 +113,9 @@ export function putBytes(path, bytes, vessel) {
 
 /** Read a photo's bytes; throws a SparesError where there are none. */
 export async function getBytes(path) {
-  const answer = await fetch(apiUrl(path)).catch(() => { throw new SparesError("no-answer"); });
-  if (answer.ok) return answer.arrayBuffer();
-  throw new SparesError(codeOf(null, answer.status));
+  const { found, status } = await met(apiUrl(path), {}, PATIENCE_MS, (answer) => answer.arrayBuffer());
+  if (!status) return found;
+  throw new SparesError(codeOf(null, status));
 }
 
 /** Make an id for a change; plain http gives no randomUUID, so it is put together by hand there. */

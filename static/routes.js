@@ -19,7 +19,7 @@ const ROUTES = [
   ["aboard/machines/:machine/missing", "trail-new"], ["aboard/machines/:machine/limits", "gauge-limits"],
   ["aboard/points/:point", "point"], ["aboard/points/:point/joint", "joint-edit"],
   ["aboard/points/:point/asks", "point-asks"], ["aboard/points/:point/place", "point-place"], ["aboard/lockers", "lockers"],
-  ["aboard/lockers/:locker", "locker"], ["aboard/parts", "parts"], ["aboard/parts/new", "part-new"], ["aboard/stranded", "stranded"],
+  ["aboard/lockers/:locker", "locker"], ["aboard/plan", "deck-plan"], ["aboard/parts", "parts"], ["aboard/parts/new", "part-new"], ["aboard/stranded", "stranded"],
   ["aboard/counts", "counts"], ["aboard/counts/:locker", "count-locker"],
   ["aboard/papers", "papers"], ["aboard/files", "files"], ["aboard/vessels", "vessels"], ["aboard/light", "light"],
   ["aboard/changes", "changes"], ["aboard/loans", "loans"], ["aboard/phone", "phone"],

@@ -19,6 +19,7 @@ const LOADERS = {
   changes: () => import("./views/changes.js").then(come("ChangesView")),
   files: () => import("./views/files.js").then(come("FilesView")),
   fit: () => import("./views/fit.js").then(come("FitView")),
+  "deck-plan": () => import("./views/deck-plan.js").then(come("DeckPlanView")),
   "fit-point": () => import("./views/fit-point.js").then(come("FitPointView")),
   joint: () => import("./views/joint.js").then(come("JointView")),
   "joint-edit": () => import("./views/joint-edit.js").then(come("JointEditView")),

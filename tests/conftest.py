@@ -15,8 +15,13 @@ from sqlalchemy import Engine
 
 from spares.db import upgrade
 from spares.db.engine import open_store
+from tests import postgresql
 
 LONG = os.environ.get("SPARES_LONG") == "1"
+
+#: The kind of store that tests use which do not ask for another.
+KINDS = ("sqlite", "postgresql")
+KIND = os.environ.get("SPARES_TEST_STORE") or "sqlite"
 
 settings.register_profile("quick", max_examples=60, deadline=None, print_blob=True,
                           suppress_health_check=[HealthCheck.too_slow])
@@ -30,14 +35,59 @@ def chromium() -> str | None:
     return next(filter(None, map(shutil.which, names)), None)
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    """Let tests forget an open database, as they forget an open file."""
+    config.addinivalue_line("filterwarnings",
+                            "ignore:.*psycopg.Connection.*deleted while still open:ResourceWarning")
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     long = pytest.mark.skip(reason="long: runs with `python3 -m spares test --long`")
     browser = pytest.mark.skip(reason="no Chromium on the PATH")
+    for_files = pytest.mark.skip(reason="asks about the file of SQLite; this run is on PostgreSQL")
+    missing = pytest.mark.skip(reason=postgresql.MISSING)
     for item in items:
+        if KIND != "sqlite" and item.get_closest_marker("sqlite"):
+            item.add_marker(for_files)
+        if _kind_of(item) == "postgresql" and postgresql.programs() is None:
+            item.add_marker(missing)
         if not LONG and item.get_closest_marker("long"):
             item.add_marker(long)
         if item.get_closest_marker("browser") and not chromium():
             item.add_marker(browser)
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """Run what is marked `both` on both kinds of store."""
+    if metafunc.definition.get_closest_marker("both") and KIND == "sqlite":
+        metafunc.fixturenames.append("kind_of_store")
+        metafunc.parametrize("kind_of_store", KINDS, indirect=True)
+
+
+def _kind_of(item: pytest.Item) -> str:
+    params = getattr(getattr(item, "callspec", None), "params", {})
+    return str(params.get("kind_of_store", KIND))
+
+
+@pytest.fixture(scope="session", autouse=True)
+def stores_of_this_run() -> Iterator[None]:
+    """Open all stores as databases, in a run on PostgreSQL."""
+    if KIND != "postgresql" or postgresql.programs() is None:
+        yield
+        return
+    with postgresql.databases().in_use():
+        yield
+
+
+@pytest.fixture
+def kind_of_store(request: pytest.FixtureRequest) -> Iterator[str]:
+    """The kind of store that this test uses; what was made before it is copied over."""
+    kind = getattr(request, "param", KIND)
+    if kind == KIND:
+        yield kind
+        return
+    with postgresql.databases().in_use():
+        yield kind
 
 
 def pytest_collection_finish() -> None:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import date
+from datetime import date, datetime
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
 from spares.actions.bring_in import load_demo
 from spares.db.dump import head_of, logical_dump
 from spares.db.engine import open_store
 from spares.db.find import vessels
+from spares.db.restore import restore_backup, restore_into
+from tests import postgresql
 
 DAY_ZERO = "2027-03-15"
 #: Files in memory where there are such, for tests that do not ask what a disk does.
@@ -36,6 +39,17 @@ def _whole_demo() -> bytes:
         store.close()
         assert [one.name for one in Path(folder).iterdir()] == [path.name]
         return path.read_bytes()
+
+
+def restore_to(source: Path, path: Path, now: datetime, *, look: bool = False) -> dict[str, Any]:
+    """Put a backup in the place of the store at *path*, whatever kind of store it is."""
+    if not postgresql.in_use():
+        return restore_backup(source, path, now, look=look)
+    store = open_store(path)
+    try:
+        return restore_into(source, store, now, look=look)
+    finally:
+        store.close()
 
 
 def state_of(path: Path) -> dict[str, object]:

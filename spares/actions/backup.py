@@ -12,9 +12,9 @@ from typing import Any
 from spares.actions.amounts import moment
 from spares.config import Settings
 from spares.db.backup import make_backup
-from spares.db.engine import Store
+from spares.db.engine import Store, open_store
 from spares.db.find import vessels
-from spares.db.restore import restore_backup
+from spares.db.restore import restore_backup, restore_into
 from spares.errors import InvalidInput, NotFound
 
 
@@ -41,8 +41,9 @@ def restore(settings: Settings, file: Path, *, look: bool = False, now: datetime
             ) -> dict[str, Any]:
     """Put a backup in the place of the store; what is there now is kept beside it.
 
-    Nothing of the program may have the store open meanwhile. With *look* nothing is
-    changed.
+    Nothing of the program may have the store open meanwhile, unless it is a database. With
+    *look* nothing is changed. Backups of a file and of a database are the same: one kind of
+    store is moved to the other so.
 
     Raises:
         InvalidInput: there is no such file, or it is not a whole backup of ours.
@@ -50,25 +51,29 @@ def restore(settings: Settings, file: Path, *, look: bool = False, now: datetime
         Conflict: the store holds a vessel that the backup has not.
         StoreBusy: another program has the store open.
     """
-    if not settings.store_is_file:
-        raise InvalidInput.at("#/store", "a database that is reached by an address is put back "
-                              "with its own tools")
     if not file.is_file():
         raise InvalidInput.at("#/file", f"there is no file {file}")
-    found = restore_backup(file, Path(settings.store), now or datetime.now().astimezone(),
-                           look=look)
+    found = _put_back(settings, file, now or datetime.now().astimezone(), look)
     told = _told(found["manifest"])
     for vessel in told["vessels"]:
         vessel["only_here"] = found["lost"].get(vessel["id"], 0)
-    return {"file": str(file), "store": settings.store, "look": look, **told,
+    return {"file": str(file), "store": settings.shown, "look": look, **told,
             "present_damaged": found["damaged"],
             "kept": str(found["kept"]) if found["kept"] else None}
 
 
+def _put_back(settings: Settings, file: Path, now: datetime, look: bool) -> dict[str, Any]:
+    if settings.store_is_file:
+        return restore_backup(file, Path(settings.store), now, look=look)
+    store = open_store(settings.store, beside=settings.beside)
+    try:
+        return restore_into(file, store, now, look=look)
+    finally:
+        store.close()
+
+
 def last_backup(store: Store) -> dict[str, Any] | None:
     """Give when and where the last backup was made, and how far each log went (`seq`)."""
-    if store.path is None:
-        return None
     try:
         found: dict[str, Any] = json.loads(_note_beside(store.path).read_text("utf-8"))
         return {"made": str(found["made"]), "file": str(found["file"]),
@@ -79,12 +84,11 @@ def last_backup(store: Store) -> dict[str, Any] | None:
 
 def _remember(store: Store, target: Path, manifest: dict[str, Any]) -> None:
     """Note the backup beside the store: it may be made while another program writes to it."""
-    if store.path is None:
-        return
     note = {"made": manifest["made"], "file": str(target.absolute()),
             "seq": {one["id"]: one["seq"] for one in manifest["vessels"]}}
     with suppress(OSError):         # the backup itself is made and checked
         path = _note_beside(store.path)
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         new = path.with_name(path.name + ".new")
         new.write_text(json.dumps(note), "utf-8")
         os.replace(new, path)

@@ -94,9 +94,25 @@ def say(aboard: Aboard, kind: str, body: dict[str, Any]) -> str:
 
 def _set(aboard: Aboard, body: dict[str, Any]) -> str:
     kind, fields = kind_of(body["doc"]), ", ".join(sorted(body["f"]))
+    if kind in _DRAWN:
+        return _drawn(aboard, kind, body)
     if body["f"].get("gone") is True:
         return f"Took {kind} {aboard.label(body['doc'])} off the books"
     return f"Set {fields} of {kind} {aboard.label(body['doc'])}"
+
+
+#: What has no number of its own is told by what it is about: the field that names it, how it is
+#: written, how it is taken out.
+_DRAWN = {"deck-line": ("deck", "Drew a line on the plan of", "Took a line off the plan of"),
+          "deck-place": ("locker", "Put on the plan:", "Took off the plan:"),
+          "photo-mark": ("point", "Marked on a photo:", "Took the mark off a photo:")}
+
+
+def _drawn(aboard: Aboard, kind: str, body: dict[str, Any]) -> str:
+    about, written, taken_out = _DRAWN[kind]
+    record = aboard.get(body["doc"])
+    what = aboard.label(getattr(record, about, None) or body["f"].get(about))
+    return f"{taken_out if body['f'].get('gone') is True else written} {what}"
 
 
 def _reading(aboard: Aboard, body: dict[str, Any]) -> str:

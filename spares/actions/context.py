@@ -149,7 +149,7 @@ def open_context(settings: Settings, vessel: str | None = None, *,
     """
     if store is None and settings.store_is_file and not Path(settings.store).exists():
         raise NotFound(f"there is no store at {settings.store} yet: {HOW_TO_BEGIN}")
-    opened = store or open_store(settings.store)
+    opened = store or open_store(settings.store, beside=settings.beside)
     try:
         return Context(opened, _chosen(opened, vessel), today(settings),
                        sheets_folder=settings.sheets_folder)

@@ -9,7 +9,15 @@ from spares.actions.amounts import hours
 from spares.actions.context import Context
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.dates import earliest_day
-from spares.domain.gauges import Course, Shown, course, in_order, sentence, speaking, state_of
+from spares.domain.gauges import (
+    Course,
+    Shown,
+    course,
+    in_order,
+    sentence,
+    speaking,
+    state_of,
+)
 
 #: Readings that are shown; all of them count.
 SHOWN = 12
@@ -36,6 +44,15 @@ def gauges_of(aboard: Aboard, machine: str | None) -> list[dict[str, Any]]:
     found = [one for one in aboard.all("gauge") if one.machine == machine]
     return [_gauge(aboard, one, of_gauge.get(name_of("gauge", one), []))
             for one in sorted(found, key=lambda one: (one.name or "").casefold())]
+
+
+def limits_by_unit(aboard: Aboard, machine: str) -> dict[str, dict[str, float | None]]:
+    """Give low and high of the book for what one gauge of a machine alone reads in that unit."""
+    found: dict[str, list[dict[str, float | None]]] = {}
+    for one in gauges_of(aboard, machine):
+        if one["unit"] and (one["low"], one["high"]) != (None, None):
+            found.setdefault(one["unit"], []).append({"low": one["low"], "high": one["high"]})
+    return {unit: told[0] for unit, told in found.items() if len(told) == 1}
 
 
 def test_runs_of(aboard: Aboard, machine: str | None) -> list[dict[str, Any]]:

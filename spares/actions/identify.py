@@ -11,9 +11,13 @@ from spares.db.engine import Store
 
 @dataclass(frozen=True)
 class Known:
-    """A device whose token was good, and the vessel that it belongs to."""
+    """A device whose token was good, and the vessel that it belongs to.
+
+    Of a device that can be given another number its token's hash alone stays the same.
+    """
 
     dev: str
+    token_hash: str
     vessel: str
     mark: str | None
     vessel_name: str | None
@@ -24,15 +28,17 @@ class Known:
 
 
 def identify(store: Store, token: str) -> Known | None:
-    """Find the device that *token* stands for; None if nobody's, or if its time is over."""
+    """Find the device that *token* stands for; None if nobody's, or if its time is over.
+
+    One statement decides, whatever was shown, and what it compares are hashes: neither the
+    words nor the time of a refusal tell how near a token was to a good one.
+    """
     with store.reading() as session:
-        row = devices.by_token(session, token)
-        if row is None:
-            return None
-        if row.until_ms and devices.time_ms(session, row.vessel, clock_ms()) > row.until_ms:
+        row, now_ms = devices.by_token_in_time(session, token, clock_ms())
+        if row is None or row.until_ms and now_ms > row.until_ms:
             return None
         mark, name = devices.vessel_head(session, row.vessel)
-        return Known(row.dev, row.vessel, mark, name, row.name, row.role,
+        return Known(row.dev, row.token_hash, row.vessel, mark, name, row.name, row.role,
                      tuple(row.grants or ()), row.revoked)
 
 

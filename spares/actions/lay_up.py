@@ -8,6 +8,7 @@ from typing import Any
 from spares.actions.amounts import plain
 from spares.actions.claims import caution_lines
 from spares.actions.context import Context
+from spares.actions.gauges import limits_by_unit
 from spares.actions.lines import in_walking_order, part_head, where
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.cautions import hazard_words, known_and_other
@@ -27,6 +28,7 @@ from spares.paper.lay_up_list import HAZARDS
 
 USE = "lay-up"
 STOP = ("stop values",)
+NO_LIMITS = {"low": None, "high": None}
 
 
 def lay_up(ctx: Context, *, spring: bool = False) -> dict[str, Any]:
@@ -47,7 +49,14 @@ def lay_up(ctx: Context, *, spring: bool = False) -> dict[str, Any]:
                          for one in _by_place(aboard) if one.no not in named],
         "parts": [_part(aboard, name, ctx.today.isoformat()) for name in _for_lay_up(aboard)],
         "first_runs": _first_runs(aboard) if spring else [],
-        "cautions": caution_lines(HAZARDS)}
+        "cautions": caution_lines(lay_up_hazards(aboard))}
+
+
+def lay_up_hazards(aboard: Aboard) -> list[str]:
+    """Give the hazards of the work: those of every lay-up, and of the machines it touches."""
+    machines = {one.machine.id: one.machine for one in drains(aboard)}
+    return [*HAZARDS, *(word for machine in machines.values()
+                        for word in known_and_other(hazard_words(machine.hazards))[0])]
 
 
 def drains(aboard: Aboard) -> list[Drain]:
@@ -95,10 +104,12 @@ def _first_runs(aboard: Aboard) -> list[dict[str, Any]]:
             leaks = [one.place for one in drains(aboard)
                      if one.machine.id == machine.id and one.place and not one.treated]
             known, _ = known_and_other(hazard_words(machine.hazards))
+            limits = limits_by_unit(aboard, name_of("machine", machine))
             found.append({
                 "machine": machine.no, "name": machine.name, "place": machine.place,
                 "minutes": list(card.minutes), "stop": card.stop, "last": card.last or None,
-                "readings": [{"what": what, "unit": unit} for what, unit in card.readings],
+                "readings": [{"what": what, "unit": unit, **limits.get(unit, NO_LIMITS)}
+                             for what, unit in card.readings],
                 "leaks": leaks, "hazards": list(known), "cautions": caution_lines([*known, *STOP])})
     return found
 

@@ -23,14 +23,12 @@ def back_up_if_due(store: Store, now: datetime) -> dict[str, Any] | None:
     Raises:
         StoreDamaged, DiskFull: as `backup`; older backups stay.
     """
-    if store.path is None:
-        return None
     folder = store.path.absolute().parent / FOLDER
     there = made_in(folder)
     # One of the future was named by a clock that was wrong: it does not count.
     if any(timedelta() <= now - made < EVERY for made in there):
         return None
-    folder.mkdir(mode=0o700, exist_ok=True)
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     told = backup(store, folder, now)
     drop_old(folder, Path(told["file"]))
     return told

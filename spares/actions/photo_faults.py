@@ -12,8 +12,6 @@ from spares.domain.aboard import Aboard
 
 def photo_faults(ctx: Context, aboard: Aboard) -> list[dict[str, Any]]:
     """Report photos of this vessel that cannot be shown, and files that no vessel names."""
-    if ctx.store.path is None:
-        return []
     files = photo_files(ctx.store)
     there = files.names()
     sound = files.sound()

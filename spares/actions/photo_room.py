@@ -25,8 +25,6 @@ def make_room(store: Store, now_ms: int) -> int:
     change was undone, as `may_go` tells. The log still says that there was such a photo, and
     a phone that names it again sends its bytes again.
     """
-    if store.path is None:
-        return 0
     files = photo_files(store)
     with store.reading() as session:
         ever, stands, gone = ever_named(session), standing(session), removed(session)
@@ -46,7 +44,7 @@ def _drop_removed(store: Store, files: PhotoFiles, candidates: dict[str, int], n
 
 def _backups(store: Store) -> dict[Path, int]:
     """Give the backups that are there and when each was made: by ourselves, or the last one."""
-    beside = (store.path or Path()).absolute().parent / FOLDER
+    beside = store.path.absolute().parent / FOLDER
     found = {path: int(made.timestamp() * 1000) for made, path in made_in(beside).items()}
     if (last := last_backup(store)) is not None and Path(last["file"]).is_file():
         made = datetime.fromisoformat(last["made"]).replace(tzinfo=UTC)

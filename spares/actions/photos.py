@@ -13,11 +13,13 @@ from PIL import Image
 
 from spares.actions.amounts import moment
 from spares.actions.context import Context, in_turn
+from spares.actions.deck_plan import marks_of, photos_marked
 from spares.actions.stock_moves import a_change_id, is_known
 from spares.db.history import body_of
 from spares.db.load import kept_parts
 from spares.db.photo_files import photo_files
 from spares.db.photo_refs import is_named, photos_of
+from spares.db.tables import LogEntry, PhotoRef
 from spares.domain.draft import Draft
 from spares.domain.photo_format import kind_of, look
 from spares.errors import InvalidInput, NotAllowed, NotFound
@@ -61,6 +63,9 @@ def photo(ctx: Context, of: str, sha256: str, size: int, mime: str, *, note: str
 def photos(ctx: Context, of: str) -> dict[str, Any]:
     """List the photos of a thing, oldest first; `here` says whether the bytes have come.
 
+    `marks` are the fit points that are marked on one; `marked_on` are photos of other things,
+    such as its machine, on which this fit point is.
+
     Raises:
         NotFound, Ambiguous: the thing cannot be told.
     """
@@ -69,11 +74,21 @@ def photos(ctx: Context, of: str) -> dict[str, Any]:
         kept = kept_parts(session, ctx.vessel)
         docs = {doc, *(dropped for dropped, name in kept.items() if name == doc)}
         found = photos_of(session, ctx.vessel, docs)
+        aboard = ctx.aboard()
+        marked = photos_marked(aboard, doc)
+        elsewhere = [pair for pair in photos_of(session, ctx.vessel) if pair[0].doc not in docs
+                     and pair[0].sha256 in marked] if marked else []
     files = photo_files(ctx.store)
-    return {"of": doc, "photos": [
-        {"change": one.change_id, "sha256": one.sha256, "bytes": one.bytes, "mime": one.mime,
-         "note": body_of(entry.raw).get("note"), "at": moment(entry.at), "device": entry.dev,
-         "here": files.has(one.sha256)} for one, entry in found]}
+
+    def line(one: PhotoRef, entry: LogEntry) -> dict[str, Any]:
+        return {"change": one.change_id, "sha256": one.sha256, "bytes": one.bytes,
+                "mime": one.mime, "note": body_of(entry.raw).get("note"),
+                "at": moment(entry.at), "device": entry.dev, "here": files.has(one.sha256),
+                "marks": marks_of(aboard, one.sha256)}
+
+    return {"of": doc, "photos": [line(*pair) for pair in found],
+            "marked_on": [{**line(*pair), "of": aboard.label(pair[0].doc),
+                           "name": aboard.get(pair[0].doc).name} for pair in elsewhere]}
 
 
 def missing_photos(ctx: Context) -> dict[str, Any]:

@@ -31,7 +31,8 @@ def backup(file: str) -> None:
     from spares.actions.backup import backup as run
     from spares.db.engine import open_store
 
-    store = open_store(options.settings().store)
+    settings = options.settings()
+    store = open_store(settings.store, beside=settings.beside)
     click.get_current_context().call_on_close(store.close)
     answer = run(store, Path(file))
     if options.asked().as_json:

@@ -80,7 +80,7 @@ def serve_store(settings: Settings, port: int, more: str = "", *, lan: bool = Fa
         stack.enter_context(running.marked(settings, address, token))
         app, doors, told, renewal = _open_lan(stack, settings, token, find_page) if lan else (
             create_app(settings, token=token), (), "", None)
-        chores = [Chores(app, settings).run, *([renewal.run] if renewal else [])]
+        chores = [Chores(app).run, *([renewal.run] if renewal else [])]
         stack.callback(lambda: store_of(app).close())
         _look_at_store(app)
         server.run([server.Door(app, listening), *doors],
@@ -127,7 +127,7 @@ def _about_lan(lan: Lan) -> str:
 
 def _tell(settings: Settings, address: str, more: str) -> None:
     click.echo(f"Open {address} in a browser on this computer.")
-    click.echo(f"The store is {settings.store}. Ctrl-C ends the server.{more}")
+    click.echo(f"The store is {settings.shown}. Ctrl-C ends the server.{more}")
 
 
 @click.command()
@@ -175,11 +175,11 @@ def _load_demo(settings: Settings, zero: date) -> None:
 
     if mark := running.find_server(settings):
         raise running.served_already(settings, mark)
-    opened = open_store(settings.store)
+    opened = open_store(settings.store, beside=settings.beside)
     try:
         if there := vessels(opened)["vessels"]:
             raise Conflict(f"the store holds {', '.join(one['mark'] for one in there)} already; "
-                           "the demo goes into an empty store only", store=settings.store)
+                           "the demo goes into an empty store only", store=settings.shown)
         for answer in load_demo(opened, day_zero=zero):
             click.echo(f"Loaded {answer['vessel']}: {answer['changes']} changes.")
     finally:

@@ -1,5 +1,6 @@
 """Make a backup: one file that was looked at as hard as a restore will look at it.
 
+It holds a file of SQLite, whatever the store is, so that it moves one kind to the other.
 `VACUUM INTO` gives one state of the store while it is in use, but does not promise that it
 is on the disk; so the copy is checked whole, packed, written through, opened again and
 compared before it gets its name.
@@ -20,6 +21,7 @@ from spares.db.copy_check import check_copy
 from spares.db.disk import OWNER_ONLY, sync_file, sync_folder
 from spares.db.engine import Store, plain_error
 from spares.db.photo_files import photo_files
+from spares.db.rows_between import write_file
 from spares.errors import DiskFull, InvalidInput, SparesError, StoreDamaged
 
 
@@ -34,14 +36,10 @@ def make_backup(store: Store, target: Path, now: datetime) -> dict[str, Any]:
         now: The moment that the backup is named by.
 
     Raises:
-        InvalidInput: the file is there already or cannot be written, or the store is a
-            database that is reached by an address.
+        InvalidInput: the file is there already or cannot be written.
         StoreDamaged: the store does not hold; nothing was written.
         DiskFull: there is no room; nothing was left behind.
     """
-    if store.path is None:
-        raise InvalidInput.at("#/store", "a database that is reached by an address is backed "
-                              "up with its own tools")
     try:
         if target.exists():
             raise InvalidInput.at("#/file", f"{target} is there already: give another name")
@@ -87,6 +85,9 @@ def _make(store: Store, folder: Path, now: datetime) -> dict[str, Any]:
 
 
 def _snapshot(store: Store, target: Path) -> None:
+    if not store.is_file:
+        write_file(store, target)
+        return
     connection = store.engine.raw_connection()
     try:
         connection.execute("VACUUM INTO ?", (str(target),))

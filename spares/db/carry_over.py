@@ -13,7 +13,7 @@ from typing import Any
 from sqlalchemy import select
 from sqlmodel import Session
 
-from spares.db.engine import Store, open_store
+from spares.db.engine import Store, open_file
 from spares.db.tables import Device, Logbook
 from spares.db.upgrade import LATEST, version_of
 from spares.errors import SparesError
@@ -27,9 +27,9 @@ def devices_now(path: Path) -> list[dict[str, Any]]:
     if not path.exists() or path.stat().st_size == 0:
         return []
     try:
-        store = open_store(path, upgrade=False)
+        store = open_file(path, upgrade=False)
         try:
-            return _read(store)
+            return devices_of(store)
         finally:
             store.close()
     except SparesError:
@@ -52,7 +52,8 @@ def carry_over(session: Session, devices: list[dict[str, Any]]) -> None:
     session.flush()
 
 
-def _read(store: Store) -> list[dict[str, Any]]:
+def devices_of(store: Store) -> list[dict[str, Any]]:
+    """Read the devices of an open store of this version; of another one, none."""
     if version_of(store.engine) != LATEST:
         return []
     with store.reading() as session:

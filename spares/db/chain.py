@@ -22,22 +22,28 @@ def check_chain(session: Session, vessel: str) -> int:
     if book is None:
         raise NotFound("there is no such vessel in this store", vessel=vessel)
     head, count = FIRST_HEAD, 0
-    rows = session.execute(select(LogEntry).where(col(LogEntry.vessel) == vessel)
-                           .order_by(col(LogEntry.seq)).execution_options(yield_per=1000))
-    for row in rows.scalars():
-        count += 1
-        try:
-            envelope = read_envelope(row.raw)
-            head = next_head(head, envelope)
-            whole = (row.seq == count and row.head == head.hex() and row.id == envelope.id
-                     and row.raw == canonical(envelope.to_json()).decode()
-                     and mac_is_good(envelope, book.key))
-        except (ValueError, TypeError, KeyError):
-            whole = False
-        if not whole:
-            raise StoreDamaged(f"entry {count} of the log is not as it was written: put a "
-                               "backup back (spares restore FILE)", entry=count)
+    asked = select(LogEntry).where(col(LogEntry.vessel) == vessel).order_by(col(LogEntry.seq))
+    with session.execute(asked.execution_options(yield_per=1000)) as rows:
+        for row in rows.scalars():
+            count += 1
+            if (found := _next(head, row, count, book.key)) is None:
+                raise StoreDamaged(f"entry {count} of the log is not as it was written: put a "
+                                   "backup back (spares restore FILE)", entry=count)
+            head = found
     if (book.seq, book.head) != (count, head.hex()):
         raise StoreDamaged("the end of the log is missing: put a backup back "
                            "(spares restore FILE)", entry=count + 1)
     return count
+
+
+def _next(head: bytes, row: LogEntry, count: int, key: bytes) -> bytes | None:
+    """Give the head after the entry in place *count*, None where it is not as it was written."""
+    try:
+        envelope = read_envelope(row.raw)
+        head = next_head(head, envelope)
+        whole = (row.seq == count and row.head == head.hex() and row.id == envelope.id
+                 and row.raw == canonical(envelope.to_json()).decode()
+                 and mac_is_good(envelope, key))
+    except (ValueError, TypeError, KeyError):
+        return None
+    return head if whole else None

@@ -20,7 +20,7 @@ from sqlmodel import Session, col
 
 from spares.db.backup_file import DATA, damaged
 from spares.db.chain import check_chain
-from spares.db.engine import Store, open_store, plain_error
+from spares.db.engine import Store, open_file, plain_error
 from spares.db.photo_refs import standing
 from spares.db.rebuild import rebuild
 from spares.db.tables import DOCUMENT_TABLES, Logbook, LogEntry
@@ -51,7 +51,7 @@ def check_copy(copy: Path, photos: Collection[str] = ()) -> dict[str, Any]:
         except sqlite3.Error as err:
             raise _said(err) from err
         scratch = Path(shutil.copyfile(copy, Path(folder) / "scratch.sqlite"))
-        store = open_store(scratch)
+        store = open_file(scratch)
         try:
             return {"schema": schema, "vessels": _check_logs(store), **_counts(store, photos)}
         finally:
@@ -109,7 +109,7 @@ def _fresh(step: str) -> Schema:
     """Give the schema of a new store at a step."""
     with TemporaryDirectory(prefix="spares-") as folder:
         path = Path(folder) / "fresh.sqlite"
-        store = open_store(path, upgrade=False)
+        store = open_file(path, upgrade=False)
         try:
             bring_up(store.engine, step)
         finally:

@@ -30,6 +30,16 @@ def by_token(session: Session, token: str) -> tables.Device | None:
         col(tables.Device.token_hash) == hash_of(token))).scalars().first()
 
 
+def by_token_in_time(session: Session, token: str, wall_ms: int
+                     ) -> tuple[tables.Device | None, int]:
+    """Find the device that a token stands for, and its server's time [ms], in one statement."""
+    found = session.execute(
+        select(tables.Device, col(tables.Logbook.adj_ms), col(tables.Logbook.last_ms))
+        .join(tables.Logbook, col(tables.Logbook.vessel) == col(tables.Device.vessel))
+        .where(col(tables.Device.token_hash) == hash_of(token))).first()
+    return (None, wall_ms) if found is None else (found[0], max(wall_ms + found[1], found[2]))
+
+
 def device_of(row: tables.Device) -> Device:
     """Give a device as the exchange wants it."""
     said: dict[str, Any] = {name: getattr(row, name) for name in SHARED}

@@ -1,5 +1,7 @@
 """Open a store and give transactions on it.
 
+What follows is said of SQLite; what is other on PostgreSQL stands in `postgresql.py`.
+
 SQLite: write-ahead log, foreign keys on, every commit on the disk before it is
 answered (`synchronous=FULL`, read back), writers begin at once (`BEGIN IMMEDIATE`)
 so that two of them wait for each other instead of failing half way.
@@ -22,8 +24,9 @@ from threading import RLock
 from typing import Any
 
 import orjson
-from sqlalchemy import URL, Engine, create_engine, event, make_url
+from sqlalchemy import URL, Engine, create_engine, event
 from sqlalchemy.exc import DatabaseError, OperationalError
+from sqlalchemy.exc import TimeoutError as PoolTimeout
 from sqlmodel import Session
 
 from spares.errors import DiskFull, SparesError, StoreBusy, StoreDamaged
@@ -48,16 +51,22 @@ _log = logging.getLogger("spares")
 class Store:
     """An open store: `reading()` and `writing()` give sessions.
 
+    `path` is its file; of a database, the name beside which its photos and backups lie.
     `memory` keeps what was computed from a state of the store, by that state. `turn`
-    lets one act after another look and then write, within this process. `stopped` holds why
-    nothing is written any more, if so.
+    lets one act after another look and then write. `stopped` holds why nothing is written
+    any more, if so.
     """
 
     engine: Engine
-    path: Path | None
+    path: Path
     memory: dict[str, Any] = field(default_factory=dict, compare=False)
     turn: Any = field(default_factory=RLock, compare=False, repr=False)
     stopped: list[str] = field(default_factory=list, compare=False)
+
+    @property
+    def is_file(self) -> bool:
+        """Whether the store is a file here, not a database reached by an address."""
+        return self.engine.dialect.name == "sqlite"
 
     @contextmanager
     def reading(self) -> Iterator[Session]:
@@ -66,8 +75,12 @@ class Store:
             yield session
 
     @contextmanager
-    def writing(self) -> Iterator[Session]:
+    def writing(self, vessel: str | None = None) -> Iterator[Session]:
         """Give a session in one write transaction: all of it is kept, or nothing.
+
+        Args:
+            vessel: The one that is written of; where the store is a database, others may be
+                written of meanwhile. None: nobody else writes anything [-].
 
         Raises:
             StoreBusy: another writer held the store for ten seconds.
@@ -76,7 +89,7 @@ class Store:
         """
         if self.stopped:
             raise StoreDamaged(self.stopped[0])
-        writer = self.engine.execution_options(write=True)
+        writer = self.engine.execution_options(write=vessel or True)
         with self._said(), Session(writer, expire_on_commit=False) as session:
             try:
                 yield session
@@ -94,8 +107,8 @@ class Store:
 
     def is_damaged(self) -> bool:
         """Look through the file's pages; what stands in them is for `check_chain` to say."""
-        if self.path is None:
-            return False
+        if not self.is_file:
+            return False        # the database looks after its own files
         try:
             connection = self.engine.raw_connection()
             try:
@@ -127,6 +140,10 @@ class Store:
             raise
 
     def _look_at(self, err: BaseException | None) -> None:
+        if not self.is_file:
+            if postgresql().is_lost(err):
+                self.stop(UNSYNCED)
+            return
         code = getattr(getattr(err, "orig", err), "sqlite_errorcode", 0)
         if code in _UNSYNCED:
             self.stop(UNSYNCED)
@@ -135,8 +152,8 @@ class Store:
 
     def _checkpoint(self) -> None:
         """Bring the write-ahead log into the file. SQLite by itself keeps errors of it quiet."""
-        log = self.path and self.path.with_name(f"{self.path.name}-wal")
-        if not log or not log.exists() or log.stat().st_size < CHECKPOINT_BYTES:
+        log = self.path.with_name(f"{self.path.name}-wal")
+        if not self.is_file or not log.exists() or log.stat().st_size < CHECKPOINT_BYTES:
             return
         connection = self.engine.raw_connection()
         try:
@@ -151,42 +168,67 @@ class Store:
         self.engine.dispose()
 
 
-def open_store(address: str | Path, *, upgrade: bool = True) -> Store:
-    """Open the store at *address* (a file path or a database URL), making it if need be.
+def open_store(address: str | Path, *, beside: Path | None = None,
+               upgrade: bool = True) -> Store:
+    """Open the store at *address* (a file path or a database URL), making a file if need be.
+
+    Args:
+        address: Where the store is.
+        beside: Of a database, the name beside which its photos and backups lie.
+        upgrade: Bring it to this version.
 
     Raises:
         StoreDamaged: the file is not a store of ours or cannot be read.
         UpgradeFailed: it was made by a newer version, or could not be brought up.
+        InvalidInput: the address is none, or the database is not as it has to be.
     """
-    url, path = _url(str(address))
-    if path is not None:
-        try:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.touch(mode=OWNER_ONLY)     # it holds the key that seals the log
-        except OSError as err:
-            raise StoreDamaged(f"{path.parent} cannot be made: {err.strerror}") from err
-    engine = create_engine(url, json_deserializer=_from_json,
+    if "://" in str(address):
+        return _brought_up(_database(str(address), beside), upgrade)
+    return open_file(Path(address), upgrade=upgrade)
+
+
+def open_file(path: Path, *, upgrade: bool = True) -> Store:
+    """Open the store that is the file *path*, making it if need be."""
+    path = path.expanduser()
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.touch(mode=OWNER_ONLY)     # it holds the key that seals the log
+    except OSError as err:
+        raise StoreDamaged(f"{path.parent} cannot be made: {err.strerror}") from err
+    engine = create_engine(URL.create("sqlite", database=str(path)), json_deserializer=_from_json,
                            json_serializer=lambda value: orjson.dumps(value).decode())
-    if engine.dialect.name == "sqlite":
-        event.listen(engine, "connect", _prepare)
-        event.listen(engine, "begin", _begin)
-    store = Store(engine, path)
+    event.listen(engine, "connect", _prepare)
+    event.listen(engine, "begin", _begin)
+    return _brought_up(Store(engine, path), upgrade)
+
+
+def _database(address: str, beside: Path | None) -> Store:
+    engine = postgresql().engine_at(address)
+    try:
+        postgresql().check_database(engine)
+    except BaseException:
+        engine.dispose()
+        raise
+    return Store(engine, beside or Path(engine.url.database or ""),
+                 turn=postgresql().Turn(engine))
+
+
+def _brought_up(store: Store, upgrade: bool) -> Store:
     if upgrade:
         from spares.db.upgrade import bring_up
         try:
             with store._said():
-                bring_up(engine)
+                bring_up(store.engine)
         except BaseException:
-            engine.dispose()
+            store.close()
             raise
     return store
 
 
-def _url(address: str) -> tuple[URL, Path | None]:
-    if "://" in address:
-        return make_url(address.replace("postgresql://", "postgresql+psycopg://", 1)), None
-    path = Path(address).expanduser()
-    return URL.create("sqlite", database=str(path)), path
+def postgresql() -> Any:
+    """Give the module of that store, late: who keeps a file never needs it."""
+    from spares.db import postgresql as module
+    return module
 
 
 def _from_json(value: Any) -> Any:
@@ -217,11 +259,15 @@ def said_plainly() -> Iterator[None]:
         yield
     except (OperationalError, DatabaseError) as err:
         raise plain_error(err) from err
+    except PoolTimeout as err:
+        raise StoreBusy("too many ask the store at once; try again in a moment") from err
 
 
 def plain_error(err: Exception) -> SparesError | Exception:
     """Give the plain error for a database's error; what is unknown stays itself."""
     at = getattr(err, "orig", None) or err
+    if type(at).__module__.startswith("psycopg"):
+        return postgresql().plain_error(err)
     text, code = str(at).lower(), getattr(at, "sqlite_errorcode", 0)
     if "locked" in text or "busy" in text:
         return StoreBusy("another program is writing to the store; try again in a moment")

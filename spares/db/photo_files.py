@@ -147,7 +147,7 @@ class PhotoFiles:
 
     def _ready(self) -> None:
         """Make the folder, and throw away pieces that nobody went on with for a week."""
-        self.folder.mkdir(mode=0o700, exist_ok=True)
+        self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         before = time.time() - _PARTS_KEPT_S
         for one in self.folder.iterdir():
             with suppress(FileNotFoundError):
@@ -169,12 +169,5 @@ def folder_beside(store: Path) -> Path:
 
 
 def photo_files(store: Store) -> PhotoFiles:
-    """Give the photos of an open store.
-
-    Raises:
-        Conflict: the store is a database that is reached by an address.
-    """
-    if store.path is None:
-        raise Conflict("photos are kept beside a store that is a file; this one is reached by "
-                       "an address")
+    """Give the photos of an open store."""
     return PhotoFiles(folder_beside(store.path))

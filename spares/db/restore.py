@@ -10,24 +10,29 @@ from __future__ import annotations
 import os
 import shutil
 import sqlite3
+from collections.abc import Callable, Iterable
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
+from sqlalchemy import text
+
 from spares.db.backup import make_backup, unwritten
 from spares.db.backup_file import DATA, PHOTOS, damaged, unpack_backup
-from spares.db.carry_over import carry_over, devices_now
+from spares.db.carry_over import carry_over, devices_now, devices_of
 from spares.db.copy_check import check_copy
 from spares.db.disk import OWNER_ONLY, sync_file, sync_folder
-from spares.db.engine import open_store, plain_error
+from spares.db.engine import Store, open_file, plain_error
 from spares.db.epochs import begin_epoch
 from spares.db.photo_files import PhotoFiles, folder_beside
+from spares.db.rows_between import WAIT_S, one_file, put_rows
 from spares.errors import Conflict, DiskFull, SparesError, StoreBusy
 
 BESIDE = ("", "-wal", "-shm", "-journal")       # what a store consists of at any moment
-WAIT_S = 10
+STAMP = "%Y%m%d-%H%M%S"
+CHANGED = "the store was changed meanwhile; nothing was put back, try again"
 
 
 def restore_backup(source: Path, path: Path, now: datetime, *, look: bool = False
@@ -64,23 +69,79 @@ def restore_backup(source: Path, path: Path, now: datetime, *, look: bool = Fals
         raise unwritten(path, err) from err
 
 
+def restore_into(source: Path, store: Store, now: datetime, *, look: bool = False
+                 ) -> dict[str, Any]:
+    """Put the backup *source* in the place of all that an open database holds.
+
+    It happens in one transaction, during which others wait; they may have it open. The rest
+    is as in `restore_backup`.
+
+    Raises:
+        StoreBusy: somebody wrote meanwhile.
+    """
+    path = store.path
+    try:
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        with TemporaryDirectory(dir=path.parent, prefix=".restore-") as name:
+            folder = Path(name)
+            data, manifest = _unpacked(source, folder)
+            with store.reading() as session:
+                present = _ids(lambda asked: session.execute(text(asked)))
+            answer = _told(manifest, present, data)
+            if not look:
+                _renew(data, manifest, devices_of(store))
+                if present:
+                    answer["kept"] = _beside(path, now)
+                    make_backup(store, answer["kept"], now)
+                _bring_photos(folder / PHOTOS, path)
+                _put(data, store, present)
+            return answer
+    except OSError as err:
+        if isinstance(err, SparesError):
+            raise
+        raise unwritten(path, err) from err
+
+
+def _put(data: Path, store: Store, present: dict[str, set[str]]) -> None:
+    file = open_file(data)
+    try:
+        with file.reading() as source, store.writing() as session:
+            if _ids(lambda asked: session.execute(text(asked))) != present:
+                raise StoreBusy(CHANGED)
+            put_rows(source, session)
+    finally:
+        file.close()
+    store.memory.clear()
+
+
 def _restore(source: Path, path: Path, folder: Path, now: datetime, look: bool
              ) -> dict[str, Any]:
-    manifest = unpack_backup(source, folder)
-    data = folder / DATA
-    photos = [one.name for one in (folder / PHOTOS).iterdir()]
-    if any(manifest.get(key) != value for key, value in check_copy(data, photos).items()):
-        raise damaged("manifest.json", "does not say what is in data.sqlite")
+    data, manifest = _unpacked(source, folder)
     present = _present(path)
-    _check_vessels(present, manifest)
-    answer = {"manifest": manifest, "damaged": present is None, "kept": None,
-              "lost": _lost(present or {}, data)}
+    answer = _told(manifest, present, data)
     if not look:
         _renew(data, manifest, devices_now(path) if present else [])
         answer["kept"] = _keep(path, present, now)
         _bring_photos(folder / PHOTOS, path)
         _swap(data, path)
     return answer
+
+
+def _unpacked(source: Path, folder: Path) -> tuple[Path, dict[str, Any]]:
+    """Unpack a backup and look at it with suspicion; gives its data and its manifest."""
+    manifest = unpack_backup(source, folder)
+    photos = [one.name for one in (folder / PHOTOS).iterdir()]
+    if any(manifest.get(key) != value
+           for key, value in check_copy(folder / DATA, photos).items()):
+        raise damaged("manifest.json", "does not say what is in data.sqlite")
+    return folder / DATA, manifest
+
+
+def _told(manifest: dict[str, Any], present: dict[str, set[str]] | None, data: Path
+          ) -> dict[str, Any]:
+    _check_vessels(present, manifest)
+    return {"manifest": manifest, "damaged": present is None, "kept": None,
+            "lost": _lost(present or {}, data)}
 
 
 def _bring_photos(unpacked: Path, path: Path) -> None:
@@ -97,17 +158,16 @@ def _present(path: Path) -> dict[str, set[str]] | None:
         return {}
     try:
         with closing(sqlite3.connect(path, timeout=WAIT_S)) as connection:
-            return _ids(connection)
+            return _ids(connection.execute)
     except sqlite3.Error as err:
         if isinstance(plain_error(err), StoreBusy):
             raise plain_error(err) from err
         return None
 
 
-def _ids(connection: sqlite3.Connection) -> dict[str, set[str]]:
-    found: dict[str, set[str]] = {row[0]: set() for row in connection.execute(
-        "SELECT vessel FROM logbook")}
-    for vessel, ident in connection.execute("SELECT vessel, id FROM log"):
+def _ids(ask: Callable[[str], Iterable[Any]]) -> dict[str, set[str]]:
+    found: dict[str, set[str]] = {row[0]: set() for row in ask("SELECT vessel FROM logbook")}
+    for vessel, ident in ask("SELECT vessel, id FROM log"):
         found.setdefault(vessel, set()).add(ident)
     return found
 
@@ -123,13 +183,13 @@ def _check_vessels(present: dict[str, set[str]] | None, manifest: dict[str, Any]
 def _lost(present: dict[str, set[str]], data: Path) -> dict[str, int]:
     with closing(sqlite3.connect(f"{data.absolute().as_uri()}?mode=ro&immutable=1",
                                  uri=True)) as connection:
-        kept = _ids(connection)
+        kept = _ids(connection.execute)
     return {vessel: len(ids - kept.get(vessel, set())) for vessel, ids in present.items()}
 
 
 def _renew(data: Path, manifest: dict[str, Any], devices: list[dict[str, Any]]) -> None:
     """Bring the copy to this version, begin its new epochs, and make it one file again."""
-    store = open_store(data)
+    store = open_file(data)
     try:
         with store.writing() as session:
             carry_over(session, devices)
@@ -137,45 +197,36 @@ def _renew(data: Path, manifest: dict[str, Any], devices: list[dict[str, Any]]) 
                 begin_epoch(session, one["id"])
     finally:
         store.close()
-    _one_file(data)
+    one_file(data)
     sync_file(data)
-
-
-def _one_file(path: Path) -> None:
-    """Put what is in the write-ahead log into the file; only where nobody else has it open."""
-    with closing(sqlite3.connect(path, timeout=WAIT_S)) as connection:
-        try:
-            connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-            mode = connection.execute("PRAGMA journal_mode=DELETE").fetchone()[0]
-        except sqlite3.OperationalError as err:
-            raise plain_error(err) from err
-    if mode != "delete":
-        raise StoreBusy("another program has the store open; nothing was changed")
 
 
 def _keep(path: Path, present: dict[str, set[str]] | None, now: datetime) -> Path | None:
     """Keep what is there now beside the store; gives where."""
-    stamp = now.strftime("%Y%m%d-%H%M%S")
     if present == {}:
         _drop_logs(path)
         return None
     if present is not None:
         try:
-            kept = _free(path.with_name(f"{path.name}.before-restore-{stamp}.zip"))
-            store = open_store(path, upgrade=False)
+            kept = _beside(path, now)
+            store = open_file(path, upgrade=False)
             try:
                 make_backup(store, kept, now)
             finally:
                 store.close()
-            _one_file(path)
+            one_file(path)
             if _present(path) != present:
-                raise StoreBusy("the store was changed meanwhile; nothing was put back, try again")
+                raise StoreBusy(CHANGED)
             return kept
         except (StoreBusy, DiskFull):
             raise
         except SparesError:
             pass        # it can be read and yet does not hold: kept as it is
-    return _set_aside(path, _free(path.with_name(f"{path.name}.damaged-{stamp}")))
+    return _set_aside(path, _free(path.with_name(f"{path.name}.damaged-{now:{STAMP}}")))
+
+
+def _beside(path: Path, now: datetime) -> Path:
+    return _free(path.with_name(f"{path.name}.before-restore-{now:{STAMP}}.zip"))
 
 
 def _set_aside(path: Path, kept: Path) -> Path:

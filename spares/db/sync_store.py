@@ -80,7 +80,7 @@ class SyncStore:
 
     def written_rows(self, after: int, most: int) -> list[tuple[int, str]]:
         """Give the same as they are written."""
-        if not most:
+        if most <= 0:
             return []
         self.log.flush()
         return [(seq, raw) for seq, raw in self.session.execute(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 from typing import Any
 
@@ -9,7 +10,7 @@ from sqlalchemy import Engine, inspect, text
 
 from spares.errors import SparesError, StoreDamaged, UpgradeFailed
 
-LATEST = "0009"
+LATEST = "0010"
 STEPS = Path(__file__).parent / "upgrades"
 
 
@@ -41,9 +42,21 @@ def bring_up(engine: Engine, to: str = "head") -> None:
     Raises:
         UpgradeFailed: the store is newer than the program, or a step failed.
     """
-    now = version_of(engine)
-    if now == LATEST and to == "head":
+    if version_of(engine) == LATEST and to == "head":
         return
+    with _alone(engine):
+        _run(engine, version_of(engine), to)
+
+
+def _alone(engine: Engine) -> AbstractContextManager[None]:
+    """Let one process bring a database up; a file is locked by each step itself."""
+    if engine.dialect.name == "sqlite":
+        return nullcontext()
+    from spares.db.postgresql import upgrading
+    return upgrading(engine)
+
+
+def _run(engine: Engine, now: str | None, to: str) -> None:
     from alembic import command
 
     config = _config()
@@ -56,7 +69,8 @@ def bring_up(engine: Engine, to: str = "head") -> None:
     except SparesError:
         raise
     except Exception as err:
-        raise UpgradeFailed(f"the store stays at step {now or 'none'}: {err}") from err
+        stays = version_of(engine) or "none"
+        raise UpgradeFailed(f"the store stays at step {stays}: {err}") from err
 
 
 def _config() -> Any:

@@ -32,6 +32,7 @@ EVERY_MIN, EVERY_MONTHS = Field("minutes", low=1), Field("whole", low=1, high=LO
 AHEAD_DAYS, SHARE = Field("whole", high=LONGEST_AHEAD_DAYS), Field("decimal", high=1)
 FROST_C = Field("temperature", low=-80, high=20)
 FIGURE, AMOUNT, PERCENT = Field("figure"), Field("decimal"), Field("whole", high=200)
+ALONG = Field("whole", needed=True, high=1000)      # thousandths of a picture's width or height
 PLACE, NO, NAME = Field("place"), Field("text", needed=True), Field("text", needed=True)
 WEIGHT = Field("choice", ("A", "B", "C"))
 PROOF = Field("choice", ("makers-list", "measured", "fitted-before", "hearsay", "candidate",
@@ -155,4 +156,11 @@ DOCUMENTS: dict[str, dict[str, Field]] = {
     "lesson": {"service": _ref("service", needed=True), "learner": Field(needed=True),
                "on": Field("full-day", needed=True), "seen": TEXT, "confirmed_by": TEXT,
                "note": TEXT},
+    "deck": {"no": NO, "name": NAME, "position": WHOLE, "note": TEXT},
+    "deck-line": {"deck": _ref("deck", needed=True), "corners": Field("corners", needed=True),
+                  "closed": FLAG},
+    "deck-place": {"locker": _ref("locker", needed=True), "deck": _ref("deck", needed=True),
+                   "x": ALONG, "y": ALONG},
+    "photo-mark": {"photo": Field("sha256", needed=True), "point": _ref("point", needed=True),
+                   "x": ALONG, "y": ALONG},
 }

@@ -13,6 +13,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from spares.domain.codes import is_code
+from spares.domain.deck_plan import corners_of
 from spares.domain.document_kinds import DOCUMENTS, Field
 from spares.domain.place_fields import place_wrongs
 from spares.domain.trip_fields import wrongs
@@ -22,6 +23,7 @@ __all__ = ["DOCUMENTS", "REF", "Field", "fault"]
 MAX_TEXT = 4000
 MAX_WHOLE = 10**12
 LONGEST_FIGURE = 24
+SHA256 = re.compile(r"[0-9a-f]{64}\Z")
 DAY = re.compile(r"\d{4}(-\d{2}(-\d{2})?)?\Z")
 REF = re.compile(r"[a-z][a-z-]*/[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
 
@@ -138,6 +140,16 @@ def _code(_: Field, value: Any) -> str | None:
     return None if isinstance(value, str) and is_code(value) else "the check character is wrong"
 
 
+def _sha256(_: Field, value: Any) -> str | None:
+    fine = isinstance(value, str) and SHA256.match(value)
+    return None if fine else "the SHA-256 of a photo is needed"
+
+
+def _corners(_: Field, value: Any) -> str | None:
+    return None if corners_of(value) else (
+        "2 to 100 corners such as 0,0 500,250 are needed, in thousandths")
+
+
 def _place(_: Field, value: Any) -> str | None:
     return _first(place_wrongs(value))
 
@@ -166,4 +178,5 @@ _CHECKS: dict[str, Callable[[Field, Any], str | None]] = {
     "full-day": _full_day, "choice": _choice, "ref": _reference, "money": _money,
     "decimal": _decimal, "temperature": _temperature, "figure": _figure, "code": _code,
     "place": _place, "claim": _claim, "shaped": _listed,
+    "sha256": _sha256, "corners": _corners,
 }

@@ -169,13 +169,24 @@ def sentence(gauge: dict[str, Any]) -> str:
         change = plain_number(abs(told["slope"]) * told["step"], 2)
         words = (f"{told['code']} {change} {unit} per {told['step']} {told['step_unit']}"
                  f"{from_when} ({told['readings']} readings)")
-    limits = " and ".join(f"{word} {plain_number(gauge[name], 3)} {unit}" for name, word in (
-        ("low", "at least"), ("high", "at most")) if gauge[name] is not None)
+    limits = limits_text(gauge)
     if not limits:
         return f"{words}; the maker's limit is not recorded"
     rate = f", reached at this rate in about {plain_number(told['left'], 0)} {told['step_unit']}" \
         if told["left"] is not None else ""
     return f"{words}; the book says {limits}{rate}"
+
+
+def limits_text(gauge: dict[str, Any]) -> str:
+    """Say the limits of the maker's book, nothing where none is recorded.
+
+    Example:
+        >>> limits_text({"unit": "bar", "low": 2.0, "high": 5.5})
+        'at least 2 bar and at most 5.5 bar'
+    """
+    return " and ".join(f"{word} {plain_number(gauge[name], 3)} {gauge['unit'] or ''}".rstrip()
+                        for name, word in (("low", "at least"), ("high", "at most"))
+                        if gauge[name] is not None)
 
 
 def plain_number(value: float, digits: int) -> str:

@@ -12,6 +12,7 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table
 
 from spares.domain.cautions import SIGN, Caution
+from spares.paper.flow import Rows
 from spares.paper.lettering import BOLD, PLAIN, load_fonts, readable
 from spares.paper.points import POINTS_PER_MM
 from spares.units import format_number
@@ -61,7 +62,7 @@ def quantity_text(quantity: object, unit: str = "pcs") -> str:
 def table(
     titles: Sequence[str], rows: Sequence[Sequence[Cell]], widths_mm: Sequence[float], *,
     size_pt: float = BODY_PT, row_mm: float = 0,
-) -> Table:
+) -> Rows:
     """Make a ruled table whose titles repeat on every page.
 
     Strings become paragraphs of `size_pt`. `row_mm` is the least height of a
@@ -70,7 +71,7 @@ def table(
     body = [[text(cell, size_pt) if isinstance(cell, str) else cell for cell in row]
             for row in rows]
     head = [[text(title, size_pt - 1, bold=True) for title in titles]] if titles else []
-    made = Table(
+    made = Rows(
         head + body, colWidths=[width * POINTS_PER_MM for width in widths_mm],
         rowHeights=None, repeatRows=len(head), splitInRow=1, hAlign="LEFT",
         minRowHeights=[0] * len(head) + [row_mm * POINTS_PER_MM] * len(body))

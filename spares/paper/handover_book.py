@@ -20,7 +20,7 @@ from spares.paper.cells import (
 )
 from spares.paper.dates import date_text
 from spares.paper.lay_up_list import DrainPoint
-from spares.paper.lists import LockerName, StrandedLine
+from spares.paper.lists import LockerName, StowedLine, StrandedLine, index_rows
 from spares.paper.pages import Head, paper_pdf, room_mm
 
 HISTORY_UNKNOWN = "History unknown"
@@ -49,6 +49,7 @@ class BookMachine:
     hours: str = ""
     hazards: tuple[str, ...] = ()
     services: tuple[BookService, ...] = ()
+    gauges: tuple[tuple[str, str], ...] = ()        # what is read, and what it says
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +59,7 @@ class Book:
     machines: tuple[BookMachine, ...]
     stranded: tuple[StrandedLine, ...] = ()
     lockers: tuple[tuple[LockerName, str], ...] = ()
+    parts: tuple[StowedLine, ...] = ()              # what lies where on this day
     drain_points: tuple[DrainPoint, ...] = ()
     unknowns: tuple[str, ...] = ()
     stopped: tuple[tuple[str, str], ...] = ()       # machine, and what is missing of it
@@ -86,6 +88,7 @@ def handover_book_pdf(head: Head, book: Book, *, page: str = "A4") -> bytes:
     story += heading("Drain points", 14)
     story.append(_drains(book.drain_points, room) if book.drain_points
                  else text("None recorded."))
+    story += _parts(book.parts, room)
     return paper_pdf(head, story, page, book)
 
 
@@ -99,14 +102,17 @@ def _machine(machine: BookMachine, room: float) -> list[Flowable]:
     plate = (f"Model {machine.model or 'not known'} · serial {machine.serial or 'not known'} · "
              f"{machine.place or 'place not known'} · "
              f"{f'{machine.hours} h' if machine.hours else 'no hours recorded'}")
-    lead = text(plate, 9)
-    lead.keepWithNext = True
+    lead = [text(plate, 9), *([text(", ".join(machine.hazards), 9, lead="Hazards:")]
+                              if machine.hazards else []), gap(1)]
+    for line in lead:
+        line.keepWithNext = True
     rows = [[service.what, service.every, _last(service), service.state]
             for service in machine.services]
-    services = table(["Service", "Every", "Last done", "State"], rows,
-                     [room * share for share in (0.4, 0.22, 0.22, 0.16)], size_pt=9)
-    return [*heading(f"{machine.no}  {machine.name}", 11), lead, gap(1),
-            services if rows else text("No services recorded.", 9)]
+    services = table([f"Service of {machine.no}", "Every", "Last done", "State"], rows,
+                     [room * share for share in (0.34, 0.18, 0.23, 0.25)], size_pt=9)
+    return [*heading(f"{machine.no}  {machine.name}", 11), *lead,
+            services if rows else text("No services recorded.", 9),
+            *(text(says, 9, lead=f"{name}:") for name, says in machine.gauges)]
 
 
 def _last(service: BookService) -> str:
@@ -130,8 +136,17 @@ def _stranded(lines: Sequence[StrandedLine], room: float) -> Flowable:
                  [room * share for share in (0.36, 0.1, 0.22, 0.32)], size_pt=9)
 
 
+def _parts(lines: Sequence[StowedLine], room: float) -> list[Flowable]:
+    if not lines:
+        return []
+    return [*heading("Parts, and how many lie where on this day", 14),
+            table(["Part", "Maker and number", "Where: how many"], index_rows(lines, 9),
+                  [room * 0.44, room * 0.28, room * 0.28], size_pt=9)]
+
+
 def _drains(points: Sequence[DrainPoint], room: float) -> Flowable:
-    rows = [[str(number), point.place, point.machine, point.plug_size or "not known",
+    rows = [[str(number), point.place, point.machine,
+             point.plug_size or ("-" if point.treated else "not known"),
              (point.note or "treated") if point.treated else "drained"]
             for number, point in enumerate(points, start=1)]
     return table(["", "Point", "Machine", "Plug", "How"], rows,

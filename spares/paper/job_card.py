@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from reportlab.platypus import Flowable, KeepTogether
 
@@ -35,7 +36,8 @@ from spares.paper.pages import Head, lay_out, room_mm
 
 ALWAYS = ("stored energy",)  # every job that comes with a card opens something
 JOINTS = ("torque",)    # with a joint sheet
-SIZES_PT = (12.0, 11.0, 10.0, 9.0)  # the largest that keeps the card on one side
+#: At arm's length on a bench nothing smaller is read: a longer card goes on overleaf.
+SIZES_PT = (12.0, 11.0)
 FROM_THE_BOOK = "from the maker's book, page:"
 
 
@@ -113,19 +115,19 @@ class JobCard:
 
 
 def job_card_pdf(head: Head, card: JobCard, *, page: str = "A4") -> bytes:
-    """Draw the card at the largest type that keeps it on one side.
+    """Draw the card on one side where 12 or 11 points can keep it there.
 
-    A job too long for one side goes on overleaf. InvalidInput for a hazard word
-    that is not known.
+    A longer one goes on overleaf in 12 points. InvalidInput for a hazard word that is not
+    known.
     """
     words = (*card.hazards, *ALWAYS, *(JOINTS if card.joints else ()))
     cautions = cautions_for(words, "#/hazards")
-    for size, columns in (*((size, 1) for size in SIZES_PT), (SIZES_PT[-1], 2)):
-        made, pages = lay_out(head, _story(card, cautions, size, room_mm(page), columns), page,
-                              card)
+    room = room_mm(page)
+    for size, columns in product(SIZES_PT, (1, 2)):
+        made, pages = lay_out(head, _story(card, cautions, size, room, columns), page, card)
         if pages == 1:
-            break
-    return made
+            return made
+    return lay_out(head, _story(card, cautions, SIZES_PT[0], room), page, card)[0]
 
 
 def _story(card: JobCard, cautions: Sequence[Caution], size: float, room: float,
@@ -141,7 +143,7 @@ def _story(card: JobCard, cautions: Sequence[Caution], size: float, room: float,
         gap(2), framed(_said(card, cautions, size), room),
         *_shut_off(card, cautions, size, room, columns),
         *_kit(card, size, room),
-        *(piece for joint in card.joints for piece in joint_story(joint, size)),
+        *(KeepTogether(joint_story(joint, size)) for joint in card.joints),
         *_steps(card, size, room),
         *_readings(card, size, room),
         *_after(cautions, size, room, columns),
@@ -221,9 +223,9 @@ def _readings(card: JobCard, size: float, room: float) -> list[Flowable]:
     rows: list[list[Cell]] = [
         [" ".join(filter(None, [line.what, line.unit and f"[{line.unit}]"])),
          line.limits or "maker's book:", "", ""] for line in card.readings]
-    return [gap(2), table(["Readings", "Limits", "Before", "After"], rows,
-                          [room * 0.34, room * 0.26, room * 0.2, room * 0.2],
-                          size_pt=size, row_mm=8)]
+    made = table(["Readings", "Limits", "Before", "After"], rows,
+                 [room * 0.34, room * 0.26, room * 0.2, room * 0.2], size_pt=size, row_mm=8)
+    return [gap(2), KeepTogether([made])]
 
 
 def _after(cautions: Sequence[Caution], size: float, room: float, columns: int

@@ -36,24 +36,26 @@ class DrainPoint:
 def lay_up_list_pdf(
     head: Head, points: Sequence[DrainPoint], *, spring: bool = False, page: str = "A4",
     stock: Sequence[StowedLine] = (), says_nothing: Sequence[str] = (),
-    first_runs: Sequence[FirstRunCard] = (),
+    first_runs: Sequence[FirstRunCard] = (), hazards: Sequence[str] = HAZARDS,
 ) -> bytes:
     """Draw the list in the order given, or reversed for fitting out in spring.
 
     `stock` is what lies aboard for the work, `says_nothing` the machines for which no
-    drain point is recorded, to be looked at all the same; `first_runs` come after the list.
+    drain point is recorded, to be looked at all the same; `first_runs` come after the list;
+    `hazards` call the cautions, those of any lay-up among them.
     """
     room = room_mm(page)
     ordered = list(reversed(points)) if spring else list(points)
     ticks = _SPRING if spring else _AUTUMN
     rows = [[
         str(number),
-        [text(point.place, 11, bold=True), text(point.machine, 9), text(point.note, 9),
+        [text(point.place, 11, bold=True), text(point.machine, 9),
+         *([text(point.note, 9)] if spring and point.note else []),
          *([text(point.recorded, 9, bold=True)] if point.recorded else [])],
-        point.plug_size or "not known",
+        point.plug_size or ("" if point.treated else "not known"),
         [text(tick) for tick in _ticks(point, ticks, spring)],
     ] for number, point in enumerate(ordered, start=1)]
-    warning = caution_lines(cautions_for(HAZARDS))
+    warning = caution_lines(cautions_for((*HAZARDS, *hazards)))
     story: list[Flowable] = [
         framed([*warning, text(closing_sentence(), bold=True)], room), gap(3),
         table(["", "Point", "Plug", "Done"], rows, [8, room - 8 - 28 - 62, 28, 62])
@@ -89,4 +91,5 @@ def _stock(lines: Sequence[StowedLine], room: float) -> list[Flowable]:
 def _ticks(point: DrainPoint, ticks: tuple[str, ...], spring: bool) -> tuple[str, ...]:
     if spring:
         return ticks
-    return ticks[1:] if point.treated else ticks
+    own = (f"{BOX} {point.note}",) if point.note else ()
+    return (*own, *ticks[1:]) if point.treated else (*ticks, *own)

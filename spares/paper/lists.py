@@ -9,7 +9,17 @@ from itertools import groupby
 from reportlab.platypus import Flowable
 
 from spares.domain.search_text import fold
-from spares.paper.cells import BOX, TICKED, Cell, gap, heading, quantity_text, table, text
+from spares.paper.cells import (
+    BODY_PT,
+    BOX,
+    TICKED,
+    Cell,
+    gap,
+    heading,
+    quantity_text,
+    table,
+    text,
+)
 from spares.paper.dates import date_text
 from spares.paper.pages import Head, paper_pdf, room_mm
 
@@ -90,7 +100,7 @@ def lid_list_pdf(
         story += [text("Nothing recorded in here."), gap(2)]
     rows += [["", "", "", ""]] * 2  # for what is found or put in before the next print
     story.append(table(["Part", "Count", "State", "Pencil"], rows,
-                       [room - 22 - 32 - 24, 22, 32, 24], size_pt=11, row_mm=11))
+                       [room - 17 - 27 - 20, 17, 27, 20], size_pt=11, row_mm=10))
     return paper_pdf(head, story, page, (locker, lines))
 
 
@@ -100,17 +110,26 @@ def parts_index_pdf(head: Head, lines: Sequence[StowedLine], *, page: str = "A4"
     Lines of one part come together; the order is that of folded names.
     """
     room = room_mm(page)
-    ordered = sorted(lines, key=lambda line: (fold(line.part), line.maker_number, line.locker.no))
     story: list[Flowable] = [] if lines else [text("No parts are recorded.", 12)]
-    for letter, block in groupby(ordered, key=lambda line: fold(line.part)[:1].upper()):
+    for letter, block in groupby(_by_name(lines), key=lambda line: fold(line.part)[:1].upper()):
         story += heading(letter or "?")
-        rows = []
-        for (part, number), places in groupby(block, key=lambda one: (one.part, one.maker_number)):
-            where = [f"{one.locker.short}: {one.counted}" if one.locker.no else "none aboard"
-                     for one in places]
-            rows.append([text(part), number, [text(line) for line in where]])
-        story.append(table([], rows, [room * 0.45, room * 0.27, room * 0.28]))
+        story.append(table([], index_rows(list(block)), [room * 0.45, room * 0.27, room * 0.28]))
     return paper_pdf(head, story, page, lines)
+
+
+def index_rows(lines: Sequence[StowedLine], size_pt: float = BODY_PT) -> list[list[Cell]]:
+    """Give a row of a table for each part by name: part, number, lockers with counts."""
+    rows: list[list[Cell]] = []
+    for (part, number), places in groupby(
+            _by_name(lines), key=lambda one: (one.part, one.maker_number)):
+        where = [f"{one.locker.short}: {one.counted}" if one.locker.no else "none aboard"
+                 for one in places]
+        rows.append([part, number, [text(line, size_pt) for line in where]])
+    return rows
+
+
+def _by_name(lines: Sequence[StowedLine]) -> list[StowedLine]:
+    return sorted(lines, key=lambda one: (fold(one.part), one.maker_number, one.locker.no))
 
 
 def stranded_list_pdf(head: Head, lines: Sequence[StrandedLine], *, page: str = "A4") -> bytes:

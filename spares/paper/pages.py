@@ -15,6 +15,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 from spares.errors import InvalidInput
 from spares.paper import lettering
 from spares.paper.dates import moment_text
+from spares.paper.flow import KeepStart
 from spares.paper.lettering import BOLD, PLAIN
 from spares.paper.points import POINTS_PER_MM
 from spares.paper.sheet import PAGES_MM
@@ -68,6 +69,7 @@ def lay_out(head: Head, story: Sequence[Flowable], page: str = "A4", data: objec
     frame = Frame(side, _BOTTOM_MM * POINTS_PER_MM, width - 2 * side,
                   height - (_TOP_MM + _BOTTOM_MM) * POINTS_PER_MM, 0, 0, 0, 0)
     document.addPageTemplates(PageTemplate(frames=[frame]))
+    document.keepTogetherClass = KeepStart      # what a heading uses to stay with what follows
     foot = " ".join(filter(None, [FIGURES, _missing_note([head, data])]))
 
     def numbered(*args: Any, **options: Any) -> Canvas:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from reportlab.platypus import Flowable, KeepTogether
 
-from spares.paper.cells import blanks, gap, heading, quantity_text, table, text
+from spares.paper.cells import blanks, gap, heading, quantity_text, side_by_side, table, text
 from spares.paper.pages import Head, paper_pdf, room_mm
 
 DECIDES = "The form of the country decides; this list only carries what is recorded aboard."
@@ -40,9 +40,13 @@ class Voyage:
 
 
 def stores_list_pdf(
-    head: Head, voyage: Voyage, lines: Sequence[StoresLine], *, page: str = "A4",
+    head: Head, voyage: Voyage, lines: Sequence[StoresLine],
+    places: Sequence[tuple[str, str]] = (), *, page: str = "A4",
 ) -> bytes:
-    """Draw the list of stores with dutiable goods apart and a line to sign on."""
+    """Draw the list of stores with dutiable goods apart and a line to sign on.
+
+    `places` say in words what the numbers of the places on board mean.
+    """
     room = room_mm(page)
     persons = "" if voyage.persons is None else str(voyage.persons)
     story: list[Flowable] = [
@@ -56,14 +60,17 @@ def stores_list_pdf(
         block = [line for line in lines if line.dutiable is dutiable]
         story += heading(title)
         story.append(_table(block, room) if block else text("None recorded."))
+    if places:
+        story += [*heading("Places on board"),
+                  side_by_side([text(name, lead=f"{no}:") for no, name in places], room)]
     story.append(KeepTogether([gap(8), blanks(
         ["Name and signature of the master", "Place and date"], [room * 0.6, room * 0.4],
         height_mm=18)]))
-    return paper_pdf(head, story, page, (voyage, lines))
+    return paper_pdf(head, story, page, (voyage, lines, places))
 
 
 def _table(lines: list[StoresLine], room: float) -> Flowable:
     rows = [[line.article, "not counted" if line.quantity is None
              else quantity_text(line.quantity, line.unit), line.place, ""] for line in lines]
     return table(["Article", "Quantity", "Place on board", "Official use"], rows,
-                 [room * 0.42, room * 0.14, room * 0.26, room * 0.18])
+                 [room * 0.52, room * 0.14, room * 0.16, room * 0.18])

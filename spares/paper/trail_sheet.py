@@ -105,7 +105,7 @@ def _places(places: Sequence[SheetPlace], room: float) -> Flowable:
 def _found(one: SheetPlace) -> list[Flowable]:
     if one.look is not None:
         return [text(f"{TICKED} looked: {one.look}", 11)]
-    return [text(f"{BOX} nothing  {BOX} found, pieces: ____", 11), text("By, date:")]
+    return [text(f"{BOX} nothing   {BOX} pieces: ____", 11), text("By, date:")]
 
 
 def _closing(sheet: TrailSheet, room: float) -> list[Flowable]:

@@ -57,8 +57,9 @@ def answer_sync(store: Store, device: Device, obj: Any, around: Around) -> dict[
     _note_gone(turn)
     relayed = relay_all(turn)
     start, is_current = _place(store, request)
+    others = store.size()       # the rows behind it are what it makes now, and knows by its results
     results = take_all(turn) if is_current else []
-    return _answer(turn, results, relayed, start, is_current)
+    return _answer(turn, results, relayed, (start, others), is_current)
 
 
 def approve(store: Store, ident: str) -> int:
@@ -139,12 +140,13 @@ def _place(store: Store, request: SyncRequest) -> tuple[int, bool]:
     return 0, False
 
 
-def _answer(turn: Turn, results: list[Result], relayed: list[Result], start: int,
+def _answer(turn: Turn, results: list[Result], relayed: list[Result], lacks: tuple[int, int],
             is_current: bool) -> dict[str, Any]:
-    store, request = turn.store, turn.request
+    store, request, (start, others) = turn.store, turn.request, lacks
     is_old = request.schema < SCHEMA
-    rows = [] if is_old else _page(turn, start)
+    rows = [] if is_old else _page(turn, start, others)
     end = rows[-1]["seq"] if rows else start
+    end = store.size() if end == others else end
     epoch = store.epochs()[-1][0]
     answer = {
         **_outside(turn), "results": results, "relayed": relayed, "changes": rows,
@@ -180,11 +182,11 @@ def _held_of(turn: Turn) -> list[str]:
             for ident in turn.store.held_of(one)]
 
 
-def _page(turn: Turn, start: int) -> list[dict[str, Any]]:
+def _page(turn: Turn, start: int, last: int) -> list[dict[str, Any]]:
     """Give the rows of a page as they go over the wire."""
     rows: list[dict[str, Any]] = []
     size = 0
-    for seq, written in turn.store.written_rows(start, turn.request.want):
+    for seq, written in turn.store.written_rows(start, min(turn.request.want, last - start)):
         size += len(written)
         if rows and size > PAGE_BYTES:
             break

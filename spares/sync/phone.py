@@ -145,7 +145,8 @@ class Phone:
 
     def _sealed(self, change: Change, result: dict[str, Any]) -> None:
         """Keep the change in the envelope that the server tells about."""
-        self.copy.keep(envelope_from_json({**change.to_json(), **result["sealed"]}))
+        self.copy.keep(envelope_from_json({**change.to_json(), **result["sealed"]}),
+                       result["seq"])
 
     def _take_page(self, answer: dict[str, Any]) -> None:
         if answer["cursor"] is None:

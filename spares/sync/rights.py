@@ -2,9 +2,10 @@
 
 The skipper writes everything. The crew records what it does (movements, counts, services,
 readings, exchanges), tries parts, takes photos, answers doubts, undoes its own changes and
-writes notes. It begins the trail of a broken piece and says where it looked, what it found on
-the walk-round, what it drained, read and tightened, and what count it doubts; that pieces stay
-missing is for the skipper to accept. A guest looks; the skipper may let one take.
+writes notes, and marks fit points on photos. It begins the trail of a broken piece and says
+where it looked, what it found on the walk-round, what it drained, read and tightened, and what
+count it doubts; that pieces stay missing is for the skipper to accept. A guest looks; the
+skipper may let one take.
 """
 
 from __future__ import annotations
@@ -26,7 +27,7 @@ VOIDABLE = frozenset({"took", "put", "landed", "moved", "counted", "convert", "s
 CREW_FIELDS = frozenset({"note"})
 #: What the crew writes whole: where it looked, what it found, drained, read, tightened, doubts.
 CREW_DOCS = frozenset({"trail-place", "finding", "drain-record", "gauge-reading", "test-run",
-                       "daily-run", "joint-record", "count-doubt", "lesson"})
+                       "daily-run", "joint-record", "count-doubt", "lesson", "photo-mark"})
 #: What the crew says of a trail when it begins one. Written beside what stands, it is one of
 #: two values, of which the worse holds: so a device apart can never lift the mark with it.
 BEGINS_TRAIL = frozenset(DOCUMENTS["trail"]) - {"accepted"}

@@ -194,6 +194,14 @@ TABLES: dict[str, Table] = {table.name: table for table in (
     Table("lessons", "lesson", ("service", "learner", "on"), (
         _ref("service", needed=True), _need("learner"), _need("on", "full-day"),
         *_text("seen", "confirmed_by", "note"))),
+    Table("decks", "deck", ("no",), (_NO, _NAME, Column("position", "whole"), Column("note"))),
+    Table("deck_lines", "deck-line", ("deck", "corners"), (
+        _ref("deck", needed=True), _need("corners"), Column("closed", "flag"))),
+    Table("deck_places", "deck-place", ("locker",), (
+        _ref("locker", needed=True), _ref("deck", needed=True), _need("x", "whole"),
+        _need("y", "whole"))),
+    Table("photo_marks", "photo-mark", ("photo", "point"), (
+        _need("photo"), _ref("point", needed=True), _need("x", "whole"), _need("y", "whole"))),
     Table("fitted", None, ("point", "since"), (
         _ref("point", needed=True), _ref("part"), Column("since", "day"), *_text("why", "note"))),
     Table("readings", None, ("machine", "date", "hours"), (

@@ -19,7 +19,8 @@ ORDER = ("vessel", "lockers", "machines", "parts", "numbers", "inner_points", "p
          "requirements", "specs", "links", "stand_ins", "services", "kits", "keep", "trips",
          "trip_hours", "trip_accepts", "failures", "orders", "trails", "trail_places",
          "findings", "joints", "drain_points", "drain_records", "gauges", "gauge_readings",
-         "test_runs", "daily_runs", "joint_records", "count_doubts", "lessons")
+         "test_runs", "daily_runs", "joint_records", "count_doubts", "lessons",
+         "decks", "deck_lines", "deck_places", "photo_marks")
 
 #: What holds for a new thing when its cell is empty or its column not there.
 _NEW: dict[str, dict[str, Any]] = {

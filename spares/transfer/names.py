@@ -13,7 +13,7 @@ from spares.transfer.tables import Row, Tables
 NUMBERED = {"machine": "machines", "locker": "lockers", "part": "parts", "inner": "inner_points",
             "point": "points", "service": "services", "trip": "trips", "trail": "trails",
             "trail-place": "trail_places", "drain-point": "drain_points", "joint": "joints",
-            "gauge": "gauges"}
+            "gauge": "gauges", "deck": "decks"}
 
 
 class Names:

@@ -11,7 +11,6 @@ from flask import Flask
 
 from spares.actions.nightly import back_up_if_due
 from spares.actions.photo_room import make_room
-from spares.config import Settings
 from spares.errors import SparesError, StoreDamaged
 from spares.web.store import store_of
 
@@ -22,8 +21,8 @@ _log = logging.getLogger("spares")
 class Chores:
     """Runs beside the server; a chore that fails is tried again and stops nothing."""
 
-    def __init__(self, app: Flask, settings: Settings) -> None:
-        self._app, self._settings = app, settings
+    def __init__(self, app: Flask) -> None:
+        self._app = app
 
     async def run(self) -> None:
         """Do what is due, until cancelled."""
@@ -34,8 +33,6 @@ class Chores:
 
     def once(self) -> None:
         """Do what is due now."""
-        if not self._settings.store_is_file:
-            return
         try:
             store = store_of(self._app).get()
             told = back_up_if_due(store, datetime.now().astimezone())

@@ -71,7 +71,7 @@ def put_photo(query: dict[str, Any], sha256: str) -> dict[str, Any]:
         abort(415, "Send a photo: JPEG, PNG or WebP.")
     device = asker().device
     if device is not None:
-        gate().spend("photo", device.dev, len(piece))
+        gate().spend("photo", device.token_hash, len(piece))
     return take_piece(ctx, sha256, query["begins"],
                       query["begins"] + len(piece) if whole is None else whole, piece)
 

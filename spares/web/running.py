@@ -46,8 +46,7 @@ class Mark:
 
 def mark_path(settings: Settings) -> Path:
     """Give the path of the mark of the store's server."""
-    name = Path(settings.store).name if settings.store_is_file else "database"
-    return settings.folder / f"{name}.server"
+    return settings.beside.with_name(f"{settings.beside.name}.server")
 
 
 def new_token() -> str:
@@ -62,6 +61,9 @@ def marked(settings: Settings, address: str, token: str) -> Iterator[None]:
     Raises:
         StoreBusy: another server runs on this store; `address` says where.
     """
+    if not settings.store_is_file:      # a database has its own locks, and several servers
+        yield
+        return
     path = mark_path(settings)
     path.parent.mkdir(parents=True, exist_ok=True)
     descriptor = _take(path, settings)
@@ -79,6 +81,8 @@ def marked(settings: Settings, address: str, token: str) -> Iterator[None]:
 
 def find_server(settings: Settings) -> Mark | None:
     """Give the mark of the server that runs on this store, None where none does."""
+    if not settings.store_is_file:
+        return None
     path = mark_path(settings)
     try:
         descriptor = os.open(path, os.O_RDWR)
@@ -108,7 +112,7 @@ def _take(path: Path, settings: Settings) -> int:
 def served_already(settings: Settings, mark: Mark | None) -> StoreBusy:
     """Make the error that says where the other server is."""
     where = mark.address if mark else "an address it has not told yet"
-    return StoreBusy(f"this store is served already, at {where}", store=settings.store,
+    return StoreBusy(f"this store is served already, at {where}", store=settings.shown,
                      address=where)
 
 

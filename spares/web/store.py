@@ -24,7 +24,7 @@ class OpenStore:
         """Give the open store."""
         with self._lock:
             if self._store is None:
-                self._store = open_store(self.settings.store)
+                self._store = open_store(self.settings.store, beside=self.settings.beside)
             return self._store
 
     def stop(self, why: str) -> None:

@@ -35,7 +35,7 @@ def sync() -> Any:
     device = asker().device
     if device is None:
         raise Stopped("this device is not paired", stop="not_paired")
-    gate().spend("sync", device.dev)
+    gate().spend("sync", device.token_hash)
     check_json_type(request)
     raw = request.get_data(cache=False)
     if len(raw) > MAX_SYNC_BYTES:
@@ -61,7 +61,7 @@ def hand_over(query: dict[str, Any], asked: dict[str, Any]) -> dict[str, Any]:
     """
     ctx, device = context(), asker().device
     if device is not None:
-        gate().spend("sync", device.dev)
+        gate().spend("sync", device.token_hash)
     if len(request.get_data(cache=True)) > MAX_SYNC_BYTES:
         abort(413, f"A file may have {MAX_SYNC_BYTES} bytes.")
     if str(asked["vessel"]) != ctx.vessel:

@@ -1,15 +1,19 @@
-"""GET walk-round, joints, gauges: what is not known, how a joint goes together, what was read."""
+"""GET walk-round, joints, gauges, plan: what is not known, how a joint goes together, what was
+read, where lockers are.
+"""
 
 from __future__ import annotations
 
 from typing import Any
 
+from spares.actions.deck_plan import deck_plan
 from spares.actions.gauges import gauges
 from spares.actions.joints import joint, joints
 from spares.actions.walk_round import walk_round
 from spares.web.api import ApiBlueprint
 from spares.web.schemas import readings, upkeep
 from spares.web.schemas.base import VesselQuery
+from spares.web.schemas.deck_plan import DeckPlan
 from spares.web.store import context
 
 blueprint = ApiBlueprint("upkeep", "Taking over, joints, lay-up")
@@ -45,3 +49,11 @@ def one_joint(query: dict[str, Any], ref: str) -> dict[str, Any]:
 def all_gauges(query: dict[str, Any]) -> dict[str, Any]:
     """List what is read beside the hours: limits of the maker's book, readings, trend."""
     return gauges(context(), query.get("machine"))
+
+
+@blueprint.route("/plan")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, DeckPlan)
+def plan_of_decks(query: dict[str, Any]) -> dict[str, Any]:
+    """Show the plan of each deck, and where on it each locker is found."""
+    return deck_plan(context())

@@ -86,14 +86,16 @@ def _check() -> Response | None:
     if here and request.path not in AS_ITSELF:
         g.asker = Asker(True, None)
         return None
-    token = shown_token()
-    known = identify(store_of(current_app).get(), token) if token else None
+    is_api = request.path == "/api" or request.path.startswith("/api/")
+    is_open = request.path in OPEN or not is_api
+    token = shown_token() or ""
+    # Who shows nothing is looked up like who shows something that is nobody's.
+    known = identify(store_of(current_app).get(), token) if token or not is_open else None
     if here and known is not None and known.revoked and request.path != "/api/sync":
         known = None        # whoever sits at the server may take this browser in anew
     g.asker = Asker(here, known)
     # The client's own files are open: the page that pairs is one of them, and none holds data.
-    is_api = request.path == "/api" or request.path.startswith("/api/")
-    if request.path in OPEN or not is_api or here and known is None:
+    if is_open or here and known is None:
         return None
     if known is None:
         raise Stopped("this device is not paired", stop="not_paired")

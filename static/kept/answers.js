@@ -13,7 +13,7 @@ import { openKept } from "./open.js";
 /** Asked for each time, or no use later. */
 const NOT_KEPT = /^(find|photos?|check|labels|devices|pairings|held|sync|compute)\b/;
 /** Put together here whenever something waits: it depends on all that was written. */
-const FROM_COPY = /^(orders|stranded|trails|counts|loans)\b/;
+const FROM_COPY = /^(orders|stranded|trails|counts|loans|plan)\b/;
 
 /** When the answer on screen was given, where it is a kept one [ms since 1970]; else null. */
 export const keptSince = signal(null);
@@ -39,6 +39,7 @@ async function ofNow(path, answer, isKept) {
   if (!isKept && FROM_COPY.test(path)) {
     return { ...answer, ...await answerAlone(path, await openKept("copy", kept.vessel), aboard, day()) };
   }
+  if (!isKept && path.startsWith("photos?")) return (await import("./deck-plan.js")).withMarks(answer, aboard);
   if (path.startsWith("changes")) return withOwn(answer, waiting);
   const parts = isKept ? null : partsTouched(aboard, waiting);
   return withCountsOfNow(answer, { aboard, waiting, parts, today: day() });

@@ -93,10 +93,15 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     /** Exchange until both have everything; another tab that is at it is waited for. */
     sync: () => (navigator.locks ? navigator.locks.request(`spares ${vessel}`, exchange) : exchange()),
     /** Make a refused change anew, as it was, under a new id: what stood in its way may be gone. */
-    again: async (id) => {
-      const { kind, body, text } = listed(looked).find((one) => one.id === id);
-      await record([{ id: newId(), kind, body }], text);
-      await inBox((inside) => inside.refused.delete(id));
+    again: (id) => {
+      const anew = newId();
+      const text = looked.texts.get(id);
+      // In one transaction: another tab, or a second tap, must not make it twice.
+      return inBox((inside) => {
+        const refused = inside.refused.get(id)?.change;
+        if (refused) putIn(inside, { id: anew, kind: refused.kind, body: refused.body }, known(copy), now());
+        inside.refused.delete(id);
+      }, text ? { [anew]: text } : {});
     },
     /** Give up what the server refused. */
     giveUp: (id) => inBox((inside) => inside.refused.delete(id)),

@@ -3,6 +3,7 @@
 import { isCode, looksLikeCode, normalise, parseLabel } from "../domain/codes.js";
 import { numberKey, search, searchLine, words } from "../domain/search_text.js";
 import { bareLine } from "./counts.js";
+import { marksOf, photosMarked, planOf } from "./deck-plan.js";
 import { ordersOf, putAway, strandedList } from "./lists.js";
 import { batchOf, countsOf } from "./records.js";
 import { loansOf } from "./loans.js";
@@ -66,6 +67,7 @@ export async function answerAlone(path, db, aboard, today) {
   if (kind === "trails" && name) return oneTrail(name, db, aboard, today);
   if (place === "batches") return batchOf(aboard, asked.get("mark") ?? "");
   if (place === "counts") return countsOf(aboard);
+  if (place === "plan") return planOf(aboard);
   if (place === "stranded") return strandedList(aboard);
   if (kind === "points" && name) return pointBegun(aboard, name);
   if (kind === "lockers" && name) return oneLocker(aboard.named(name, "locker"));
@@ -89,11 +91,17 @@ function onePart(name, { byId, lines }, aboard) {
 /** List the photos of a thing as this phone's copy knows them; their bytes may be elsewhere. */
 function photosOf(of, aboard) {
   const doc = aboard.keptName(of);
-  return { of: doc, photos: aboard.live()
-    .filter(({ kind, body }) => kind === "photo" && aboard.keptName(body.doc) === doc)
-    .map(({ id, at, dev, body: { doc: _, note = null, ...photo } }) => ({
-      change: id, ...photo, note, device: dev, here: true,
-      at: at ? new Date(parseInt(at.slice(0, 12), 16)).toISOString() : null })) };
+  const marked = photosMarked(aboard, doc);
+  const shot = aboard.live().filter(({ kind }) => kind === "photo");
+  const line = ({ id, at, dev, body: { doc: _, note = null, ...photo } }) => ({
+    change: id, ...photo, note, device: dev, here: true, marks: marksOf(aboard, photo.sha256),
+    at: at ? new Date(parseInt(at.slice(0, 12), 16)).toISOString() : null });
+  const isOf = ({ body }) => aboard.keptName(body.doc) === doc;
+  return { of: doc, photos: shot.filter(isOf).map(line),
+    marked_on: shot.filter((one) => !isOf(one) && marked.has(one.body.sha256)).map((one) => {
+      const { no = null, name = null } = aboard.get(aboard.keptName(one.body.doc)) ?? {};
+      return { ...line(one), of: no, name };
+    }) };
 }
 
 /** A trail by the copy; its machine's cautions are those of the kept answer that it is begun with. */

@@ -13,6 +13,7 @@ import { html } from "./html.js";
 import { CountSign, Tags, byLocker, fitsText, nameOf, quantityText } from "./lines.js";
 import { More } from "./more.js";
 import { NotHere } from "./not-here.js";
+import { OnPlan } from "./on-plan.js";
 import { Sign } from "./shapes.js";
 import { rememberWanted } from "./wanted.js";
 
@@ -82,8 +83,8 @@ function Where({ here }) {
       ${FIND.not_reachable}</p>`}</div>`;
 }
 
-/** @param {{part: object, at?: string}} props; `part` is a part's line, `at` the wanted locker */
-export function AnswerCard({ part, at }) {
+/** @param {{part: object, at?: string, bare?: boolean}} props; `part` is a part's line, `at` the wanted locker */
+export function AnswerCard({ part, at, bare }) {
   const [open, setOpen] = useState(null);
   const places = byLocker(part.where);
   const here = useSamePlace(part, places, at);
@@ -111,6 +112,7 @@ export function AnswerCard({ part, at }) {
         <button type="button" aria-expanded=${open === "more"} onClick=${toggle("more")}>
           ${open === "more" ? CARD.less : CARD.more}</button>
       </div></div>
+    ${here?.aboard !== false && here && !bare && html`<${OnPlan} locker=${here.locker} />`}
     ${open === "not-here" && html`<${NotHere} part=${part} here=${here} places=${places}
       close=${() => setOpen(null)} />`}
     ${open === "more" && html`<${More} part=${part} here=${here} close=${() => setOpen(null)} />`}

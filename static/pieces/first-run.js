@@ -5,6 +5,7 @@ import { record } from "../outbox.js";
 import { LAYUP, RUN, WORK } from "../words.js";
 import { CautionBox } from "./caution-box.js";
 import { TextField } from "./fields.js";
+import { bookText } from "./gauges.js";
 import { html } from "./html.js";
 import { shortName } from "./lines.js";
 import { RunEnd, cellOf, readingOf, runBody } from "./run-form.js";
@@ -15,6 +16,7 @@ export function FirstRun({ card }) {
   const draft = useDraft(`first-run.${card.machine}`, { ticked: [], run: {}, leaks: "", accepted_by: "" });
   const named = card.readings.map(({ what, unit }) => `${what} ${unit}`);
   const figures = named.filter((one) => readingOf(one).unit);
+  const limits = Object.fromEntries(card.readings.map((one, place) => [named[place], bookText(one)]));
   const asked = card.readings.filter((_, place) => !readingOf(named[place]).unit).map(({ what, unit }) => `${what} [${unit}]`);
   const typed = draft.values.run ?? {};
   const body = runBody(card.machine, { minutes: card.minutes, readings: figures }, draft.values);
@@ -26,7 +28,7 @@ export function FirstRun({ card }) {
     <div class="stack"><${CautionBox} lines=${card.cautions} />
       ${card.minutes.map((minute) => html`<div key=${minute} class="stack-tight"><${Ticks} title=${LAYUP.minute(minute)} lines=${asked} draft=${draft}
         name=${`minute-${minute}`} />${figures.map((reading) => html`<${TextField} key=${reading} label=${readingOf(reading).name}
-          unit=${readingOf(reading).unit} decimal=${true} name=${`run-${minute}-${reading}`} value=${typed[cellOf(minute, reading)] ?? ""}
+          unit=${readingOf(reading).unit} decimal=${true} hint=${limits[reading]} name=${`run-${minute}-${reading}`} value=${typed[cellOf(minute, reading)] ?? ""}
           onValue=${(value) => draft.set({ run: { ...typed, [cellOf(minute, reading)]: value } })} />`)}</div>`)}
       <${Ticks} title=${LAYUP.leaks} lines=${card.leaks} draft=${draft} name="leak" />
       <${RunEnd} draft=${draft} />

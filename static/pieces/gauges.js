@@ -13,6 +13,12 @@ export const figureOf = (gauge, value) => [showNumber(value), gauge.unit].filter
 
 const rounded = (value, digits) => Number(value.toFixed(digits));
 
+/** Say what the maker's book allows of a reading with `low`, `high` and `unit`; null where no limit is recorded. */
+export function bookText(one) {
+  const limits = ["low", "high"].filter((name) => (one[name] ?? null) !== null).map((name) => GAUGE.limit[name](figureOf(one, one[name])));
+  return limits.length ? GAUGE.book(limits.join(", ")) : null;
+}
+
 /** Say where a gauge is going, and what the maker's book allows. */
 export function trendText(gauge) {
   const { code, slope, step, step_unit, readings, left } = gauge.trend;
@@ -20,8 +26,7 @@ export function trendText(gauge) {
   const unit = GAUGE.step[step_unit];
   const said = code === "too-few" ? GAUGE.too_few(readings, since) : code === "steady" ? GAUGE.steady(readings, since)
     : GAUGE.moves(GAUGE.goes[code], figureOf(gauge, rounded(Math.abs(slope) * step, 2)), `${step} ${unit}`, since, readings);
-  const limits = ["low", "high"].filter((name) => gauge[name] !== null).map((name) => GAUGE.limit[name](figureOf(gauge, gauge[name])));
-  return [said, limits.length ? GAUGE.book(limits.join(", ")) : GAUGE.no_book,
+  return [said, bookText(gauge) ?? GAUGE.no_book,
     left !== null && GAUGE.reached(`${rounded(left, 0)} ${unit}`)].filter(Boolean).join(" ");
 }
 

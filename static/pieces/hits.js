@@ -8,6 +8,7 @@ import { FIND, TITLE } from "../words.js";
 import { AnswerCard } from "./answer-card.js";
 import { DoNotRun, StopMark, useStopped } from "./do-not-run.js";
 import { html } from "./html.js";
+import { OnPlan } from "./on-plan.js";
 import { PartLine, PointLine, nameOf } from "./lines.js";
 
 /** Say that nothing was found: for a label of another vessel, for no label of ours, for words. */
@@ -18,8 +19,8 @@ export function nothingSaid(text) {
   return label || looksLikeCode(text) ? FIND.no_label : FIND.no_hit(text);
 }
 
-/** A locker with what lies in it; the only thing in it is already open. */
-export function LockerBlock({ locker }) {
+/** A locker with what lies in it; the only thing in it is already open. A bare one stands with its plan. */
+export function LockerBlock({ locker, bare }) {
   const lines = locker.lines ?? [];
   const notes = [locker.aboard === false && FIND.not_aboard,
     locker.aboard !== false && locker.reachable === false && FIND.not_reachable,
@@ -31,9 +32,9 @@ export function LockerBlock({ locker }) {
     ${notes.map((note) => html`<p class="strong">${note}</p>`)}
     ${!lines.length && html`<p>${FIND.empty_locker}</p>`}
     ${lines.length === 1 ? html`<h3>${lines[0].name}</h3>
-        <${AnswerCard} part=${lines[0]} at=${nameOf(locker)} />`
+        <${AnswerCard} part=${lines[0]} at=${nameOf(locker)} bare=${bare} />`
       : html`<ul class="lines">${lines.map((part) => html`<${PartLine} key=${nameOf(part)}
-          part=${part} at=${nameOf(locker)} />`)}</ul>`}
+          part=${part} at=${nameOf(locker)} />`)}</ul>${!bare && html`<${OnPlan} locker=${nameOf(locker)} />`}`}
   </section>`;
 }
 

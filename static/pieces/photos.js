@@ -7,9 +7,10 @@ import { record } from "../outbox.js";
 import { addPhoto, photoBytes, sendAgain, unsent } from "../photos/send.js";
 import { light } from "../state.js";
 import { useEffect, useState } from "../vendor/hooks.js";
-import { PHOTO, PROBLEM, wordFor } from "../words.js";
+import { MARK, PHOTO, PROBLEM, wordFor } from "../words.js";
 import { TextField } from "./fields.js";
 import { html } from "./html.js";
+import { PhotoMarks } from "./photo-marks.js";
 import { Problem } from "./problem.js";
 
 /** Add photos that wait on this phone to those that the answer knows. */
@@ -58,8 +59,8 @@ function Remove({ photo, name }) {
     : html`<button type="button" class="plain" onClick=${() => setAsked(true)}>${PHOTO.remove}</button>`;
 }
 
-function Photo({ photo, name, may }) {
-  const [large, setLarge] = useState(false);
+function Photo({ photo, name, may, points, meant }) {
+  const [large, setLarge] = useState(Boolean(meant));
   const [asked, setAsked] = useState(false);
   const dark = light.value === "night" && !asked;
   const address = useBytes(photo, !dark);
@@ -67,8 +68,10 @@ function Photo({ photo, name, may }) {
   const isHere = photo.here || unsent.value.has(photo.sha256);
   return html`<li class=${`photo ${large ? "large" : ""}`} data-sha256=${photo.sha256}>
     ${dark && html`<button type="button" onClick=${() => setAsked(true)}>${PHOTO.show}</button>`}
-    ${address && html`<button type="button" class="plain" aria-expanded=${large}
-      aria-label=${large ? PHOTO.small : PHOTO.large(alt)} onClick=${() => setLarge(!large)}>
+    ${address && large && html`<${PhotoMarks} photo=${photo} address=${address} alt=${alt} points=${may ? points : []} meant=${meant} />
+      <button type="button" aria-expanded="true" onClick=${() => setLarge(false)}>${PHOTO.small}</button>`}
+    ${address && !large && html`<button type="button" class="plain" aria-expanded="false"
+      aria-label=${PHOTO.large(alt)} onClick=${() => setLarge(true)}>
       <img src=${address} alt=${alt} /></button>`}
     ${address === null && isHere && html`<p class="small">${PHOTO.not_kept}</p>`}
     ${photo.note && html`<p>${photo.note}</p>`}<${State} photo=${photo} />
@@ -98,16 +101,25 @@ function Add({ of, name }) {
     ${state.busy && html`<p role="status">${PHOTO.working}</p>`}`;
 }
 
-/** @param {{of: string, name: string}} props `of` is a reference, `part/<id>` */
-export function Photos({ of, name }) {
+/** Photos of other things on which this fit point is marked. */
+function MarkedOn({ photos, point }) {
+  return photos.map((photo) => html`<section data-piece="marked-on"><h2>${MARK.on_photo_of(photo.name ?? photo.of)}</h2>
+    <ul class="plain photo-list"><${Photo} key=${photo.change} photo=${photo} name=${photo.name ?? photo.of} meant=${point} /></ul></section>`);
+}
+
+/**
+ * @param {{of: string, name: string, points?: object[], point?: string}} props `of` is a reference, `part/<id>`;
+ *   `points` can be marked on the photos; `point` is the number of the fit point whose page this is
+ */
+export function Photos({ of, name, points, point }) {
   const load = useLoad(`photos?of=${encodeURIComponent(of)}`);
   const may = device.value?.role !== "guest";
   const photos = withWaiting(load.data?.photos ?? [], of, keptChanges.value);
-  return html`<details class="photos" data-piece="photos" open=${photos.length > 0}>
+  return html`<${MarkedOn} photos=${load.data?.marked_on ?? []} point=${point} /><details class="photos" data-piece="photos" open=${photos.length > 0}>
     <summary>${PHOTO.title} (${photos.length})</summary>
     ${load.error && html`<${Problem} error=${load.error} again=${load.again} />`}
     ${!photos.length && html`<p>${PHOTO.none}</p>`}
     <ul class="plain photo-list">${photos.map((photo) => html`<${Photo} key=${photo.change} photo=${photo}
-      name=${name} may=${may} />`)}</ul>
+      name=${name} may=${may} points=${points} />`)}</ul>
     ${may && html`<${Add} of=${of} name=${name} />`}</details>`;
 }

@@ -50,7 +50,7 @@ export function takeIntoCopy(copy, request, answer) {
   for (const result of answer.results) {
     const change = sent.get(result.n);
     if (change?.id === result.id && (result.was ?? result.result) === "ok") {
-      keep(copy, sealed(change, result.sealed));
+      keep(copy, sealed(change, result.sealed), result.seq);
     }
   }
   copy.relay = copy.relay.slice(request.relay.length);

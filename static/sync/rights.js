@@ -6,7 +6,7 @@ const CREW_KINDS = ["took", "put", "landed", "moved", "counted", "convert", "ser
 const CREW_FIELDS = ["note"];
 /** What the crew writes whole: where it looked, what it found, drained, read, tightened, doubts. */
 const CREW_DOCS = ["trail-place", "finding", "drain-record", "gauge-reading", "test-run", "daily-run", "joint-record",
-  "count-doubt", "lesson"];
+  "count-doubt", "lesson", "photo-mark"];
 
 /** What the crew says of a trail when it begins one; that pieces stay missing is for the skipper to accept. */
 const BEGINS_TRAIL = ["no", "machine", "point", "what", "of_pieces", "missing", "began_on", "by", "first_run", "note"];

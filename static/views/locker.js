@@ -4,6 +4,7 @@ import { useLoad } from "../load.js";
 import { LockerBlock } from "../pieces/hits.js";
 import { html } from "../pieces/html.js";
 import { nameOf } from "../pieces/lines.js";
+import { OnPlan } from "../pieces/on-plan.js";
 import { Page } from "../pieces/page.js";
 import { Photos } from "../pieces/photos.js";
 import { Loaded } from "../pieces/problem.js";
@@ -16,7 +17,8 @@ export function LockerView() {
   const { locker } = route.value.params;
   const load = useLoad(`lockers/${encodeURIComponent(locker)}`);
   return html`<${Page} title=${TITLE.locker} back=${[href(["aboard", "lockers"]), ABOARD.lockers]}>
-    <${Loaded} load=${load}>${(data) => html`<${LockerBlock} locker=${data} />
+    <${Loaded} load=${load}>${(data) => html`<${LockerBlock} locker=${data} bare=${true} />
+      <${OnPlan} locker=${nameOf(data)} picture=${true} />
       <${Photos} of=${`locker/${data.id}`} name=${nameOf(data)} />`}<//>
   <//>`;
 }

@@ -7,7 +7,7 @@ import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { Sign } from "../pieces/shapes.js";
 import { href } from "../routes.js";
-import { ABOARD, BEGIN, COUNT, PLACE, TAG } from "../words.js";
+import { ABOARD, BEGIN, COUNT, PLACE, PLAN, TAG } from "../words.js";
 
 function signOf(locker) {
   if (locker.lent_to) return COUNT.lent;
@@ -20,7 +20,7 @@ export function LockersView() {
   const load = useLoad("lockers");
   return html`<${Page} title=${ABOARD.lockers} back=${[href(["aboard"]), PLACE.aboard]}>
     <${Loaded} load=${load}>${({ lockers }) => (lockers.length
-      ? html`<ul class="lines">${lockers.map((locker) => html`<li><a class="line stack-tight"
+      ? html`<p><a class="button" data-to="plan" href=${href(["aboard", "plan"])}>${PLAN.title}</a></p><ul class="lines">${lockers.map((locker) => html`<li><a class="line stack-tight"
           data-locker=${nameOf(locker)} href=${href(["aboard", "lockers", nameOf(locker)])}>
           <span class="top head"><span class="name">${locker.no} ${locker.name}</span>
             <span class="code">${locker.code}</span></span>

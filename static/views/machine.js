@@ -66,7 +66,7 @@ function Whole({ machine }) {
       <a class="button" href=${href(["work", "walk-round", nameOf(machine)])}>${ROUND.of_machine}</a></p>
     ${machine.note && html`<p>${machine.note}</p>`}
     <${ClosedTrails} machine=${machine.no} />
-    <${Photos} of=${`machine/${machine.id}`} name=${machine.name} />
+    <${Photos} of=${`machine/${machine.id}`} name=${machine.name} points=${live} />
     <${Gauges} machine=${machine} gauges=${machine.gauges} />
     <section><h2>${ABOARD.points}</h2>${live.length ? html`<${Branch} nodes=${treeOf(live)} />`
       : html`<p>${FIND.no_points}</p>`}</section>

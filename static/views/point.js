@@ -48,7 +48,7 @@ function Whole({ point }) {
         <dd><a href=${href(["aboard", "points", point.parent])}>${point.parent}</a></dd>`}
     </dl>
     ${point.live && html`<p><a class="button" href=${href(["fit", nameOf(point)])}>${ABOARD.does_it_fit}</a></p>`}
-    <${Photos} of=${`${point.type ?? "point"}/${point.id}`} name=${point.name ?? nameOf(point)} />
+    <${Photos} of=${`${point.type ?? "point"}/${point.id}`} name=${point.name ?? nameOf(point)} point=${nameOf(point)} />
     <${Joints} point=${point} />
     <${Spares} spares=${point.spares} /><${Requires} point=${point} />
     ${point.services?.length > 0 && html`<section><h2>${ABOARD.services}</h2><div class="buttons">

@@ -5,6 +5,7 @@ export * from "./da/begin.js";
 export * from "./da/cautions.js";
 export * from "./da/codes.js";
 export * from "./da/counting.js";
+export * from "./da/deck-plan.js";
 export * from "./da/gauges.js";
 export * from "./da/help.js";
 export * from "./da/joints.js";

@@ -5,6 +5,7 @@ export * from "./begin.js";
 export * from "./cautions.js";
 export * from "./codes.js";
 export * from "./counting.js";
+export * from "./deck-plan.js";
 export * from "./gauges.js";
 export * from "./help.js";
 export * from "./joints.js";

@@ -12,7 +12,7 @@ from spares.actions.context import open_context
 from spares.actions.took import took
 from spares.config import read_settings
 from spares.db.engine import open_store
-from spares.errors import InvalidInput, NotFound
+from spares.errors import InvalidInput, NotFound, StoreBusy
 
 NOW = datetime(2027, 3, 15, 18, 5, tzinfo=UTC)
 
@@ -71,8 +71,8 @@ def test_a_name_that_cannot_be_is_told_as_such(ctx, tmp_path, name):
     assert sorted(tmp_path.iterdir()) == before
 
 
-def test_a_database_reached_by_an_address_is_left_to_its_own_tools(ctx, tmp_path):
+def test_a_database_that_nobody_serves_is_said_to_be_away(ctx, tmp_path):
     backup(ctx.store, tmp_path / "ours.zip", NOW)
-    with pytest.raises(InvalidInput) as told:
-        restore(settings_of("postgresql://host/spares"), tmp_path / "ours.zip", now=NOW)
-    assert told.value.facts["errors"][0]["pointer"] == "#/store"
+    away = settings_of("postgresql://127.0.0.1:1/spares")       # port 1: nobody listens
+    with pytest.raises(StoreBusy, match="does not answer"):
+        restore(away, tmp_path / "ours.zip", now=NOW)

@@ -1,4 +1,4 @@
-"""Readings, torque, counts, lessons with the boat's computer off: rows of the table of verbs."""
+"""Readings, torque, lessons, drawings with the boat's computer off: rows of the table of verbs."""
 
 from __future__ import annotations
 
@@ -7,31 +7,33 @@ from typing import TYPE_CHECKING, Any
 
 from playwright.sync_api import expect
 
+from tests.browser.drawing_rows import DRAWING_ROWS, drawings_arrived
+
 if TYPE_CHECKING:
     from tests.browser.test_all_offline import Alone
 
 
 def read_a_gauge(alone: Alone) -> None:
     form = alone.at("#/work/gauge/HBR").locator('[data-form="gauged"]')
-    form.locator('[name="other"]').fill("coolant")
+    form.locator('[name="other"]').fill("exhaust")
     form.locator('[name="value"]').fill("82,5")
     form.locator('[name="hours"]').fill("3106")
     form.get_by_role("button", name="Record it").tap()
-    gauge = alone.page.locator('[data-gauge="HBR coolant"]')
+    gauge = alone.page.locator('[data-gauge="HBR exhaust"]')
     expect(gauge).to_have_attribute("data-state", "no-limit")
     gauge.locator("summary").tap()
     expect(gauge).to_contain_text("Too few readings to see a trend (1).")
 
 
 def write_its_limits(alone: Alone) -> None:
-    form = alone.at("#/aboard/machines/HBR/limits?name=coolant").locator('[data-form="limits"]')
+    form = alone.at("#/aboard/machines/HBR/limits?name=exhaust").locator('[data-form="limits"]')
     form.locator('[name="high"]').fill("95")
     form.get_by_role("button", name="Record the limits").tap()
     expect(form).to_contain_text("Please fill this in")         # where they stand
     form.locator('[name="source"]').fill("maker's book, page 31")
     form.locator('[name="by"]').fill("Anna")
     form.get_by_role("button", name="Record the limits").tap()
-    gauge = alone.page.locator('[data-gauge="HBR coolant"]')
+    gauge = alone.page.locator('[data-gauge="HBR exhaust"]')
     expect(gauge).to_have_attribute("data-state", "within")
     gauge.locator("summary").tap()
     expect(gauge).to_contain_text("The book says at most 95 °C.")
@@ -136,7 +138,7 @@ def learn_a_job(alone: Alone) -> None:
 def readings_arrived(told: Callable[[str], Any]) -> None:
     """Ask the boat's computer for all of it."""
     gauges = {one["name"]: one for one in told("gauges?machine=HBR")["gauges"]}
-    assert (gauges["coolant"]["state"], gauges["coolant"]["high"]) == ("within", 95)
+    assert (gauges["exhaust"]["state"], gauges["exhaust"]["high"]) == ("within", 95)
     assert gauges["oil"]["last"]["value"] == 4.5
     assert told("trips/T2/days")["days"][0]["charge_ah"] == 140
     assert told("joints")["to_tighten"][0]["again_at_hours"] == 1962.4
@@ -144,11 +146,12 @@ def readings_arrived(told: Callable[[str], Any]) -> None:
     assert told("services/S22/card")["lessons"][0]["confirmed_by"] == "Anna"
     states = {one["service"]: one["state"] for one in told("due")["services"]}
     assert states["S21"] not in ("due", "overdue")
+    drawings_arrived(told)
 
 
 READING_ROWS = [
     (read_a_gauge, ["set", "set"]), (write_its_limits, ["set"]),
-    (run_after_the_work, ["service", "set", "set", "set"]), (note_the_days_run, ["set"]),
+    (run_after_the_work, ["service", "set", "set"]), (note_the_days_run, ["set"]),
     (tighten_a_joint, ["set"]), (doubt_a_count, ["set"]), (count_it_blind, ["counted", "set"]),
-    (type_in_a_slip_of_paper, ["took"]), (learn_a_job, ["set"]),
+    (type_in_a_slip_of_paper, ["took"]), (learn_a_job, ["set"]), *DRAWING_ROWS,
 ]

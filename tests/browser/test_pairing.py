@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.test_apart import IN_BOX, RECORD, ROWS, keep_here, until
+from tests.browser.test_apart import IN_BOX, RECORD, ROWS, keep_here, meet, until
 
 pytestmark = pytest.mark.browser
 
@@ -67,18 +67,46 @@ def test_the_address_of_a_code_asks_for_a_name_only_and_shows_the_digits(
     expect(page.locator("main")).to_contain_text("Bo's phone, guest", timeout=15000)
 
 
+ASK = """async ([method, path, body]) => {
+  const { getJson, postJson } = await import("/api.js");
+  return method === "GET" ? getJson(path) : postJson(path, body, method);
+}"""
+
+
+def turned_down(aboard: Any, page: Any) -> None:
+    """The skipper turns down the one change that waits; its phone hears of it."""
+    page.get_by_role("button", name="Meet").tap()
+    expect(page.locator('[data-kept="held"]')).to_have_count(1, timeout=15000)
+    waits, = aboard.evaluate(ASK, ["GET", "held", None])["held"]
+    aboard.evaluate(ASK, ["POST", f"held/{waits['id']}", {"decide": "reject", "say": "no"}])
+    page.get_by_role("button", name="Meet").tap()
+    expect(page.locator('[data-kept="refused"]')).to_have_count(1, timeout=15000)
+
+
 def test_a_lost_phone_wipes_its_copy_and_keeps_what_only_it_has(
         make_phone: Callable[..., Any], own_address: str) -> None:
     skipper, lost = make_phone(own_address, service_workers="block"), make_phone(own_address)
-    page = keep_here(lost)
-    lost.context.set_offline(True)
-    assert page.evaluate(RECORD, ["do/took", {"part": "P034", "locker": "L17"}]) == "recorded"
-    assert len(page.evaluate(ROWS)) > 100
+    aboard, page = skipper.open("#/aboard/people"), keep_here(lost)
     dev = page.evaluate("async () => (await import('/kept/kept.js')).device.value.dev")
-    skipper.open("#/aboard/people").evaluate("""async (dev) => {
-      const { postJson } = await import("/api.js");
-      await postJson(`devices/${dev}/revoke`, { how: "lost" });
-    }""", dev)
+    took = ["do/took", {"part": "P034", "locker": "L17"}]
+    # What an earlier role allowed waits; what is turned down is recorded anew once, or given up.
+    lost.context.set_offline(True)
+    assert page.evaluate(RECORD, took) == "recorded"
+    aboard.evaluate(ASK, ["PATCH", f"devices/{dev}", {"role": "guest"}])
+    lost.context.set_offline(False)
+    turned_down(aboard, page)
+    page.get_by_role("button", name="Record it again").dblclick()
+    turned_down(aboard, page)
+    page.get_by_role("button", name="Give it up").tap()
+    page.get_by_role("button", name="Give this change up for good?").tap()
+    expect(page.locator('[data-kept="none"]')).to_be_visible()
+    aboard.evaluate(ASK, ["PATCH", f"devices/{dev}", {"role": "skipper"}])
+    meet(page)
+    # Lost for good: the copy goes, what only this phone has stays.
+    lost.context.set_offline(True)
+    assert page.evaluate(RECORD, took) == "recorded"
+    assert len(page.evaluate(ROWS)) > 100
+    aboard.evaluate(ASK, ["POST", f"devices/{dev}/revoke", {"how": "lost"}])
     lost.context.set_offline(False)
     page.get_by_role("button", name="Meet").tap()
     expect(page.locator("main")).to_contain_text("This phone has left the crew", timeout=15000)

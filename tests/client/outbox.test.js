@@ -1,7 +1,7 @@
 // Changes are never lost and never counted twice.
 import assert from "node:assert/strict";
 import test, { beforeEach } from "node:test";
-import { newId } from "../../static/api.js";
+import { getJson, newId } from "../../static/api.js";
 import { drop, outbox, record, send, sendWaiting } from "../../static/outbox.js";
 import { recall } from "../../static/phone-store.js";
 import { lastChange, revision, setLastChange } from "../../static/state.js";
@@ -85,6 +85,35 @@ test("a server that broke down counts as one to ask again", async () => {
   answers = [answer(500, { type: "about:blank" }), taken()];
   assert.equal((await record("do/took", {}, "Took 1")).state, "waiting");
   assert.equal((await send(outbox.value[0])).error, null);
+});
+
+test("an answer that breaks off behind its head is none: the change stays and goes again", async () => {
+  const broken = { ok: true, status: 200, json: async () => { throw new TypeError("network"); } };
+  answers = [broken, taken()];
+  const done = await record("do/took", { part: "P034" }, "Took 1", { form: true });
+  assert.equal(done.state, "waiting");
+  await sendWaiting();
+  assert.equal(outbox.value.length, 0);
+  assert.equal(asked[0].body.change_id, asked[1].body.change_id);
+});
+
+test("an answer that stalls behind its head is given up, so that the next can be asked", async (t) => {
+  t.mock.timers.enable({ apis: ["setTimeout"] });
+  let ends;
+  const heard = new Promise((resolve) => { ends = resolve; });
+  const { fetch } = globalThis;
+  globalThis.fetch = async (_url, { signal }) => ({ ok: true, status: 200, json: () => new Promise((_, fail) => {
+    signal.addEventListener("abort", () => fail(new DOMException("aborted", "AbortError")));
+    ends();
+  }) });
+  try {
+    const done = getJson("summary");
+    await heard;
+    t.mock.timers.tick(10 * 60_000);
+    await assert.rejects(done, { code: "no-answer" });
+  } finally {
+    globalThis.fetch = fetch;
+  }
 });
 
 test("one lost answer stops the round, the others wait their turn", async () => {

@@ -191,7 +191,9 @@ def test_a_machine_shows_the_points_that_began_and_its_counter(both: Any) -> Non
 
 def test_a_machine_shows_its_gauges_with_the_readings_of_this_phone(both: Any) -> None:
     ours, hers = _now(both, "set")
-    assert not both[2]["set"]["gauges"] and len(hers["gauges"]) == 2
+    before = {one["gauge"]: one["last"] for one in both[2]["set"]["gauges"]}
+    assert [one["gauge"] for one in hers["gauges"] if one["last"] != before[one["gauge"]]] == [
+        "HBR coolant", "HBR oil"]
     said = [{key: value for key, value in one.items() if key != "says"} for one in hers["gauges"]]
     assert ours["gauges"] == said
     assert ours["test_runs"] == hers["test_runs"]

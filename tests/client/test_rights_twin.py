@@ -28,7 +28,8 @@ def node() -> Iterator[Node]:
 def test_phone_knows_what_each_role_may_record(node: Node) -> None:
     sets = [{"doc": f"{kind}/{ID}", "f": fields, "base": base}
             for kind in ("part", "lot", "locker", "order", "trail", "trail-place", "finding",
-                         "drain-record", "joint", "gauge", "gauge-reading", "count-doubt")
+                         "drain-record", "joint", "gauge", "gauge-reading", "count-doubt",
+                         "deck", "deck-line", "deck-place", "photo-mark")
             for fields in ({"note": "x"}, {"name": "x"}, {"note": "x", "condition": "new"},
                            {"what": "x", "missing": 1}, {"accepted": {}}, {"gone": True},
                            {"first_run": {}},

@@ -27,6 +27,7 @@ from tests.db.works import WORKS
 POINTS = 100 if LONG else 3
 
 pytestmark = [
+    pytest.mark.sqlite,
     pytest.mark.skipif(not hasattr(os, "fork"), reason="this system has no fork"),
     pytest.mark.skipif(bool(disk.why_not()), reason=disk.why_not())]
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from typing import Any
 from uuid import uuid4
@@ -16,7 +15,7 @@ from spares.db.door import Outcome
 from spares.db.dump import head_of, logical_dump
 from spares.db.engine import Store
 from spares.db.load import load_aboard
-from spares.db.tables import LogEntry
+from spares.db.tables import FieldVersion, LogEntry
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import numbered_id, ref
 from spares.errors import Conflict, Refused, StoreDamaged
@@ -111,11 +110,9 @@ def test_a_field_keeps_every_version_and_shows_the_last(store: Store, write: Wri
     write(setting(PART, name="Impeller"))
     with store.reading() as session:
         assert load_aboard(session, VESSEL).get(PART).name == "Impeller"
-        rows = session.execute(text(
-            "SELECT value, is_head FROM field_version WHERE field = 'name' AND doc = :doc "
-            "ORDER BY at"), {"doc": PART}).all()
-    assert [(json.loads(value), bool(head)) for value, head in rows] == [
-        ("Impeler", False), ("Impeller", True)]
+        rows = session.execute(select(FieldVersion.value, FieldVersion.is_head).where(
+            FieldVersion.field == "name", FieldVersion.doc == PART).order_by(FieldVersion.at)).all()
+    assert rows == [("Impeler", False), ("Impeller", True)]
 
 
 def test_a_changed_byte_in_the_log_is_found(store: Store, write: Write) -> None:

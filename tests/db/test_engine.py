@@ -9,11 +9,13 @@ import pytest
 from sqlalchemy import text
 
 from spares.db import engine as engine_module
+from spares.db import postgresql
 from spares.db.engine import Store, open_store
 from spares.db.tables import Setting
 from spares.errors import DiskFull, StoreBusy, StoreDamaged, UpgradeFailed
 
 
+@pytest.mark.sqlite
 @pytest.mark.parametrize(("pragma", "value"), [
     ("journal_mode", "wal"), ("synchronous", 2), ("foreign_keys", 1), ("trusted_schema", 0)])
 def test_every_connection_is_set_up_and_reads_back(store: Store, pragma: str,
@@ -25,6 +27,7 @@ def test_every_connection_is_set_up_and_reads_back(store: Store, pragma: str,
 def test_a_writer_takes_the_lock_at_once(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
     """A second writer waits at the door instead of failing when it commits."""
     monkeypatch.setattr(engine_module, "BUSY_MS", 50)
+    monkeypatch.setattr(postgresql, "_SETTINGS", (("lock_timeout", "50ms"),))
     other = open_store(store.path)
     with store.writing() as session:
         session.execute(text("SELECT 1"))
@@ -42,6 +45,7 @@ def test_nothing_of_a_failed_transaction_stays(store: Store) -> None:
         assert session.get(Setting, "a") is None
 
 
+@pytest.mark.sqlite
 @pytest.mark.parametrize("content", [b"this is not a store " * 400, b"\0" * 8192])
 def test_a_foreign_file_is_refused_and_left_alone(tmp_path: Path, content: bytes) -> None:
     path = tmp_path / "foreign.sqlite"
@@ -51,6 +55,7 @@ def test_a_foreign_file_is_refused_and_left_alone(tmp_path: Path, content: bytes
     assert path.read_bytes() == content
 
 
+@pytest.mark.sqlite
 def test_a_database_of_another_program_is_refused(tmp_path: Path) -> None:
     path = tmp_path / "other.sqlite"
     with sqlite3.connect(path) as connection:
@@ -67,6 +72,7 @@ def test_a_store_of_a_newer_program_is_refused(store: Store) -> None:
         open_store(store.path)
 
 
+@pytest.mark.sqlite
 def test_a_full_disk_is_said_and_nothing_is_kept(store: Store) -> None:
     with store.reading() as session:
         pages = session.execute(text("PRAGMA page_count")).scalar()

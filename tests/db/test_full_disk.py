@@ -13,6 +13,8 @@ from spares.errors import DiskFull, StoreDamaged, UpgradeFailed
 from tests.conftest import LONG
 from tests.db.works import WORKS
 
+pytestmark = pytest.mark.sqlite
+
 SIZE_MB, MOST_FREE = 16, 8 * 1024 * 1024
 LEVELS = 50 if LONG else 2
 

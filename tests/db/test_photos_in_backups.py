@@ -13,10 +13,10 @@ from spares.db.backup import make_backup
 from spares.db.door import found_vessel, submit
 from spares.db.engine import open_store
 from spares.db.photo_files import photo_files
-from spares.db.restore import restore_backup
 from spares.domain.draft import Draft, setting
 from spares.errors import DiskFull, InvalidInput
 from tests.db.test_backup import LOCKER
+from tests.stores import restore_to
 
 VESSEL = "00000000-0000-4000-8000-0000000000aa"
 NOW = datetime(2027, 3, 15, 12, tzinfo=UTC)
@@ -69,7 +69,7 @@ def test_the_file_holds_whole_photos_and_says_how_many_are_not_inside(store, tmp
 
 def test_an_empty_place_gets_the_photos_back(made, tmp_path):
     target = tmp_path / "elsewhere.sqlite"
-    restore_backup(made, target, NOW)
+    restore_to(made, target, NOW)
     opened = open_store(target)
     try:
         assert photo_files(opened).read(sha(HERE)) == HERE
@@ -83,22 +83,23 @@ def test_photos_that_came_after_the_backup_stay_and_rotten_ones_are_mended(made,
     came(store, late)
     (folder / sha(HERE)).write_bytes(b"rotten by now")
     store.close()
-    restore_backup(made, store.path, NOW)
+    restore_to(made, store.path, NOW)
     assert (folder / sha(HERE)).read_bytes() == HERE
     assert (folder / sha(late)).read_bytes() == late
 
 
 def test_only_looking_brings_no_photos(made, tmp_path):
-    restore_backup(made, tmp_path / "elsewhere.sqlite", NOW, look=True)
+    restore_to(made, tmp_path / "elsewhere.sqlite", NOW, look=True)
     assert not (tmp_path / "elsewhere.sqlite.photos").exists()
 
 
+@pytest.mark.sqlite
 def test_a_bit_changed_in_a_photo_is_noticed(made, tmp_path):
     content = bytearray(made.read_bytes())
     content[content.index(HERE) + 3] ^= 1
     made.write_bytes(content)
     with pytest.raises(InvalidInput) as told:
-        restore_backup(made, tmp_path / "elsewhere.sqlite", NOW)
+        restore_to(made, tmp_path / "elsewhere.sqlite", NOW)
     assert told.value.facts["member"] == f"photos/{sha(HERE)}"
     assert not (tmp_path / "elsewhere.sqlite").exists()
 

@@ -54,6 +54,7 @@ def test_those_who_write_at_once_wait_for_each_other(store: Store) -> None:
     write_at_once(store)
 
 
+@pytest.mark.sqlite
 def test_number_given_before_the_lock_is_held_is_noticed(store: Store) -> None:
     event.remove(store.engine, "begin", engine._begin)
     event.listen(store.engine, "begin", lambda connection: connection.exec_driver_sql("BEGIN"))
@@ -61,6 +62,7 @@ def test_number_given_before_the_lock_is_held_is_noticed(store: Store) -> None:
         write_at_once(store)
 
 
+@pytest.mark.sqlite
 @pytest.mark.skipif(bool(disk.why_not()), reason=disk.why_not())
 def test_answer_given_before_the_commit_is_noticed(
         watched: Path, monkeypatch: pytest.MonkeyPatch) -> None:

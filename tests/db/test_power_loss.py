@@ -28,7 +28,8 @@ from tests.sync.world import START_MS, VESSEL, World, play
 
 POINTS, STEPS = (2000, 400) if LONG else (40, 80)
 
-pytestmark = pytest.mark.skipif(bool(disk.why_not()), reason=disk.why_not())
+pytestmark = [pytest.mark.sqlite,
+              pytest.mark.skipif(bool(disk.why_not()), reason=disk.why_not())]
 
 
 class Answering(DatabaseServer):

@@ -23,6 +23,8 @@ from tests.backups import changed, crafted, fitting, parts
 from tests.db.conftest import VESSEL, WALL_MS
 from tests.db.test_backup import LOCKER, said
 
+pytestmark = pytest.mark.sqlite
+
 NOW = datetime(2027, 3, 15, 18, 5, tzinfo=UTC)
 OTHER = "33333333-3333-4333-8333-333333333333"
 

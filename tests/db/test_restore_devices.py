@@ -10,10 +10,10 @@ import pytest
 from spares.db import devices
 from spares.db.backup import make_backup
 from spares.db.engine import open_store
-from spares.db.restore import restore_backup
 from spares.db.tables import Device, Logbook
 from spares.domain.draft import setting
 from tests.db.conftest import VESSEL
+from tests.stores import restore_to
 
 NOW = datetime(2027, 3, 15, 12, tzinfo=UTC)
 LOCKER = "locker/00000000-0000-4000-8000-000000000002"
@@ -32,7 +32,7 @@ def put_back(store, write, tmp_path):
             meanwhile(session, phone.dev)
         path = store.path
         store.close()
-        restore_backup(tmp_path / "backup.zip", path, NOW)
+        restore_to(tmp_path / "backup.zip", path, NOW)
         return open_store(path)
     return restored
 

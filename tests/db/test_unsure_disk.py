@@ -15,7 +15,8 @@ from spares.db.tables import Setting
 from spares.errors import StoreDamaged
 from tests.db import disk
 
-pytestmark = pytest.mark.skipif(bool(disk.why_not()), reason=disk.why_not())
+pytestmark = [pytest.mark.sqlite,
+              pytest.mark.skipif(bool(disk.why_not()), reason=disk.why_not())]
 
 
 @pytest.fixture

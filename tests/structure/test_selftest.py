@@ -52,6 +52,15 @@ def test_long_sets_its_variable_and_does_not_reach_pytest(ran):
     assert environ["SPARES_LONG"] == "1"
 
 
+@pytest.mark.parametrize(("more", "asked"), [
+    ([], [*selftest.IN_ORDER, *selftest.ON_A_DATABASE]), (["tests/db"], ["tests/db"])])
+def test_a_run_on_another_kind_of_store_is_of_what_touches_the_store(ran, more, asked):
+    selftest.main(["test", "--store", "postgresql", *more])
+    (args, environ), = ran
+    assert args == asked
+    assert environ["SPARES_TEST_STORE"] == "postgresql"
+
+
 def test_what_is_asked_goes_to_pytest_as_it_stands(ran):
     selftest.main(["test", "tests/domain", "-k", "stock"])
     assert ran[0][0] == ["tests/domain", "-k", "stock"]

@@ -31,7 +31,7 @@ from spares.sync.turn import Around
 
 
 class DatabaseStore:
-    """One vessel in a SQLite file; each call is a transaction, `answer` one for all of it."""
+    """One vessel in a store; each call is a transaction, `answer` one for all of it."""
 
     empty: bytes | None = None      # a file that was brought up once, for all stores
 
@@ -120,6 +120,11 @@ class DatabaseStore:
         """Copy the file as it is now."""
         self.copies += 1
         copy = self.folder / f"copy-{self.copies}.sqlite"
+        if not self.store.is_file:
+            self.store.engine.dispose()
+            shutil.copyfile(self.path, copy)
+            open_store(copy).close()
+            return copy
         with closing(sqlite3.connect(self.path)) as connection:
             connection.execute("VACUUM INTO ?", (str(copy),))
         return copy

@@ -18,6 +18,8 @@ from spares.web.store import store_of
 from tests.problems import is_problem
 from tests.web.crew import CELL, SERVED, VESSEL, Crew, found, head
 
+pytestmark = pytest.mark.sqlite
+
 
 def make_app(path: Path) -> Flask:
     app = create_app(read_settings({"SPARES_STORE": str(path)}), net=SERVED)

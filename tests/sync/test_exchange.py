@@ -15,15 +15,31 @@ from spares.sync.turn import Around
 from tests.sync.bench import CELL, KEY, NOW, VESSEL, Bench, codes
 
 
-def test_change_is_taken_sealed_and_sent_back(bench: Bench) -> None:
+def test_change_is_taken_sealed_and_told_of_by_its_result_alone(bench: Bench) -> None:
     op = bench.op(1)
     answer = bench.ask(ops=[op])
-    (row,) = answer["changes"]
     (_, envelope), = bench.store.rows(0, 9)
-    assert answer["results"][0]["result"] == "ok" and answer["next_n"] == 2
+    result, = answer["results"]
+    assert (result["result"], result["seq"], answer["next_n"]) == ("ok", 1, 2)
+    assert {**op, **result["sealed"]} == envelope.to_json() and mac_is_good(envelope, KEY)
+    assert answer["changes"] == [] and answer["seen"]["seq"] == 1 and not answer["more"]
+    (row,) = bench.ask("skipper")["changes"]
     assert row == {"seq": 1, "envelope": envelope.to_json()}
-    assert {**op, **answer["results"][0]["sealed"]} == envelope.to_json()
-    assert mac_is_good(envelope, KEY) and answer["seen"]["seq"] == 1 and not answer["more"]
+
+
+def test_what_others_made_comes_before_what_the_phone_just_made(bench: Bench) -> None:
+    bench.ask("skipper", ops=[bench.op(n) for n in (1, 2, 3)])
+    answer = bench.ask(ops=[bench.op(1)], want=2)
+    assert [row["seq"] for row in answer["changes"]] == [1, 2] and answer["more"]
+    rest = bench.ask(cursor=answer["cursor"], last=1)
+    assert [row["seq"] for row in rest["changes"]] == [3, 4] and not rest["more"]
+
+
+def test_phone_that_missed_the_answer_gets_its_rows_with_the_next(bench: Bench) -> None:
+    op = bench.op(1)
+    bench.ask(ops=[op])
+    answer = bench.ask(ops=[op])
+    assert codes(answer) == ["dup"] and [row["seq"] for row in answer["changes"]] == [1]
 
 
 def test_change_sent_again_gets_its_first_answer(bench: Bench) -> None:

@@ -170,9 +170,12 @@ def test_dates_move_with_day_zero_and_years_keep_their_distance(tangloppe):
 
 
 def test_ids_of_what_happened_do_not_move_with_the_dates(tangloppe):
-    here, later = ({d.id for d in vessel_drafts(tangloppe, TGL, day_zero=date(year, 3, 15))}
+    # a record that is told from others by its day alone is another on another day
+    rows = {name: some for name, some in tangloppe.items()
+            if name not in ("gauge_readings", "test_runs")}
+    here, later = ({d.id for d in vessel_drafts(rows, TGL, day_zero=date(year, 3, 15))}
                    for year in (2027, 2030))
-    lots = [{d.body["doc"] for d in vessel_drafts(tangloppe, TGL, day_zero=date(year, 3, 15))
+    lots = [{d.body["doc"] for d in vessel_drafts(rows, TGL, day_zero=date(year, 3, 15))
              if d.kind == "set"} for year in (2027, 2030)]
     assert lots[0] == lots[1]
     assert here == later

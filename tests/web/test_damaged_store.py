@@ -100,7 +100,7 @@ def test_text_that_rotted_inside_a_page_is_found_by_the_backup_and_stops_writing
     crew = Crew(boat)
     crew.codes(crew.op())
     spoil(boat, lambda data: data.replace(b"Impeller", b"Impelled"))
-    Chores(boat, boat.extensions["spares_store"].settings).once()
+    Chores(boat).once()
     says_damaged(crew.sync(crew.op()))
 
 

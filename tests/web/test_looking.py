@@ -62,7 +62,7 @@ def test_every_address_of_the_document_is_asked_in_these_tests(looking):
                      "do", "documents", "orders", "devices", "codes", "pair", "sync", "handover",
                      "held", "pairings", "labels", "papers", "layup", "export", "import", "compute",
                      "photo", "photos", "trails", "loans", "walk-round", "joints", "sheet",
-                     "gauges", "counts", "batches", "begin", "starter-sets"}
+                     "gauges", "counts", "batches", "begin", "starter-sets", "plan"}
 
 
 def test_a_part_is_found_by_words_with_its_places(looking):

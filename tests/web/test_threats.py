@@ -12,8 +12,11 @@ import time
 
 import pytest
 from flask import Flask
+from sqlalchemy import event
 
+from spares.db.tables import Device
 from spares.sync.change import envelope_from_json, seal
+from spares.web.store import store_of
 from tests.problems import is_problem
 from tests.web.crew import (
     CELL,
@@ -57,6 +60,28 @@ def test_s1_token_whose_time_is_over_is_nobodys(app, monkeypatch):
     later = max(time.time_ns() // 10**6, NOW) + 8 * 86_400_000
     monkeypatch.setattr("spares.actions.identify.clock_ms", lambda: later)
     assert is_problem(guest.client.get("/api/summary"), 401)["stop"] == "not_paired"
+
+
+def test_s1_refusals_are_the_same_work_whatever_was_shown(app):
+    """The same statements, so that time tells no more than the words; hashes are compared."""
+    guest, asked = Crew(app, "guest"), []
+    store = store_of(app).get()
+    with store.writing() as session:
+        session.get_one(Device, (VESSEL, guest.dev)).until_ms = 1
+
+    def note(_connection, _cursor, statement, *_):
+        asked.append(statement)
+    event.listen(store.engine, "before_cursor_execute", note)
+    try:
+        work = []
+        for shown in (None, "", "nobodys", "x" * 4000, guest.token):
+            headers = {} if shown is None else {"Authorization": f"Bearer {shown}"}
+            asked.clear()
+            assert on_net(app).get("/api/summary", headers=headers).status_code == 401
+            work.append(list(asked))
+    finally:
+        event.remove(store.engine, "before_cursor_execute", note)
+    assert len(work[0]) == 2 and all(one == work[0] for one in work)    # begin, look up
 
 
 def test_s2_lost_device_is_turned_away_everywhere_and_only_counted(app):
@@ -202,13 +227,15 @@ def test_s14_packed_bodies_are_not_unpacked(app, way):
 def test_s30_pairing_code_is_good_once_and_for_few_tries(app):
     begun = here(app).post("/api/pairings", json={"role": "guest"}).json
     phone = on_net(app)
-    asked = phone.post("/api/pair", json={"code": begun["code"], "role": "skipper"})
-    is_problem(asked, 422, field="#/role")
-    first = phone.post("/api/pair", json={"code": begun["code"], "name": "one"})
+    first = phone.post("/api/pair", json={"code": begun["code"], "name": "one",
+                                          "role": "skipper"})
     assert first.status_code == 202
     second = on_net(app).post("/api/pair", json={"secret": begun["secret"], "name": "two"})
     assert is_problem(second, 410)["stop"] == "pairing_used"
     assert here(app).get(f"/api/pairings/{begun['pairing']}").json["second_try"]
+    here(app).post(f"/api/pairings/{begun['pairing']}/confirm")
+    paired = phone.post("/api/pair/collect", json={"claim": first.json["claim"]})
+    assert (paired.status_code, paired.json["role"]) == (201, "guest")
     here(app).post("/api/pairings", json={"role": "guest"})
     said = [phone.post("/api/pair", json={"code": "00000-00000-000"}) for _ in range(6)]
     assert [one.status_code for one in said] == [403] * 5 + [429]
@@ -238,6 +265,15 @@ def test_s32_who_asks_too_often_waits_and_others_are_served(app, monkeypatch):
     tries = [on_net(app, "192.168.7.99").post("/api/pair", json={"code": "0" * 13}).status_code
              for _ in range(55)]
     assert tries[-1] == 429 and 403 in tries
+
+
+def test_s32_a_new_number_is_no_new_measure(app, monkeypatch):
+    monkeypatch.setattr("spares.actions.gate._now_ms", lambda: 10**9)
+    eager = Crew(app)
+    said = []
+    for turn in range(125):         # each time as if the phone had been emptied
+        said.append(eager.sync(inst=f"inst {turn}").status_code)
+    assert said[:100] == [200] * 100 and said[-1] == 429
 
 
 def test_s32_changes_beyond_a_days_measure_wait_for_the_skipper(app, monkeypatch):

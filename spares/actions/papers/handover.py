@@ -8,8 +8,10 @@ from typing import Any
 from spares.actions.amounts import hours
 from spares.actions.context import Context
 from spares.actions.due import due
+from spares.actions.gauges import gauges_of
 from spares.actions.hour_meters import last_trusted, meter_machine
 from spares.actions.papers.frame import NOT_REACHABLE, head
+from spares.actions.papers.index import index_lines
 from spares.actions.papers.lay_up import drain_points
 from spares.actions.papers.stranded import stranded_lines
 from spares.actions.papers.trail import gap_words
@@ -23,16 +25,19 @@ from spares.paper.dates import date_text
 from spares.paper.handover_book import Book, BookMachine, BookService, handover_book_pdf
 from spares.paper.lists import LockerName
 
+#: Five years: what is due later than that by hours is told in hours [d].
+FAR_DAYS = 1826
+
 
 def handover(ctx: Context, *, page: str = "A4") -> bytes:
-    """Print machines with services, what nobody knows, what is stranded, lockers, drains."""
+    """Print machines with services and readings, unknowns, what is stranded, lockers, counts."""
     aboard = ctx.aboard()
     services = due(ctx)["services"]
     book = Book(
         tuple(_machine(aboard, one, services) for one in aboard.all("machine")),
         stranded_lines(ctx),
         tuple((LockerName(one.no or "", one.name or "", one.code or ""), _locker_note(one))
-              for one in aboard.all("locker")),
+              for one in aboard.all("locker")), tuple(index_lines(aboard)),
         drain_points(ctx, named=False), tuple(_unknowns(aboard)),
         tuple(_stopped(ctx)), tuple(_gaps(ctx)))
     return handover_book_pdf(head(ctx, "Handover book"), book, page=page)
@@ -70,7 +75,17 @@ def _machine(aboard: Aboard, one: Record, services: list[dict[str, Any]]) -> Boo
         known_and_other(hazard_words(one.hazards))[0],
         tuple(BookService(f"{line['service']} {line['what']}", every_words(line),
                           line["last"]["date"] if line["last"] else None,
-                          _at_hours(line), _state(line)) for line in mine))
+                          _at_hours(line), _state(line)) for line in mine),
+        tuple((line["name"], _reading(line))
+              for line in gauges_of(aboard, name_of("machine", one))))
+
+
+def _reading(gauge: dict[str, Any]) -> str:
+    last = gauge["last"]
+    if last is None:
+        return "never read"
+    shown = " ".join(filter(None, [f"{last['value']:g}", gauge["unit"]]))
+    return f"{shown} on {date_text(last['on'])}; {gauge['says']}"
 
 
 def _hours(aboard: Aboard, one: Record) -> str:
@@ -91,6 +106,8 @@ def _state(line: dict[str, Any]) -> str:
         line["state"], line["state"].capitalize())
     when = date_text(line["due_on"]) if line["due_on"] and line["state"] in (
         "coming", "due", "overdue", "done") else ""
+    if (line["days_left"] or 0) > FAR_DAYS and line["due_at_hours"] is not None:
+        when = f"at {line['due_at_hours']:g} h"     # a day so far off is no forecast
     ahead = "next" if line["state"] == "done" else "due"
     return ", ".join(filter(None, [words, f"{ahead} {when}" if when else ""]))
 

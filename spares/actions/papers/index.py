@@ -16,10 +16,11 @@ NOWHERE = LockerName("", "")
 
 def index(ctx: Context, *, page: str = "A4") -> bytes:
     """Print every part by name, with the lockers it lies in and how many."""
-    return parts_index_pdf(head(ctx, "Index of parts"), list(_lines(ctx.aboard())), page=page)
+    return parts_index_pdf(head(ctx, "Index of parts"), list(index_lines(ctx.aboard())), page=page)
 
 
-def _lines(aboard: Aboard) -> Iterator[StowedLine]:
+def index_lines(aboard: Aboard) -> Iterator[StowedLine]:
+    """Give every part with the lockers it lies in, one line each."""
     for part in aboard.all("part"):
         name, called = name_of("part", part), f"{part.name} ({part.no})"
         lying = [one for one in aboard.lying_of.get(name, []) if one.quantity or not one.counted]

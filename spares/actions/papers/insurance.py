@@ -11,8 +11,8 @@ from spares.domain.stowage import NEW, condition_of, counts_as_aboard, expires_o
 from spares.paper.insurance_list import InsuredLine, insurance_list_pdf
 
 VALUES = ("A value is the recorded price of a new one times the count. What is used, suspect, "
-          "out of date or without a price has no known value. When things were bought is not "
-          "recorded.")
+          "out of date or without a price has no known value. A day of buying is that of "
+          "the last order that arrived.")
 
 
 def insurance(ctx: Context, *, page: str = "A4") -> bytes:
@@ -38,7 +38,9 @@ def _spares(aboard: Aboard, today: str, photos: dict[str, str]) -> list[InsuredL
         if one.quantity > 0 and aboard.get(one.part) is not None:
             key = (one.part, _state(aboard, one, today), _elsewhere(aboard, one))
             found[key] = found.get(key, 0) + one.quantity
-    return [_spare(aboard.get(part), state, elsewhere, quantity, photos.get(part, ""))
+    bought = _last_bought(aboard)
+    return [_spare(aboard.get(part), state, elsewhere, quantity, photos.get(part, ""),
+                   bought.get(part))
             for (part, state, elsewhere), quantity in found.items()]
 
 
@@ -50,14 +52,24 @@ def _state(aboard: Aboard, one: Lying, today: str) -> str:
     return "out of date" if expires and expires < today else ""
 
 
-def _spare(part: Record, state: str, elsewhere: str, quantity: int, photo: str
-           ) -> InsuredLine:
+def _last_bought(aboard: Aboard) -> dict[str, str]:
+    """Give the day on which the last order of a part arrived, by part."""
+    found: dict[str, str] = {}
+    for one in aboard.all("order"):
+        if day := one.arrived_on or one.stowed_on:
+            found[one.part] = max(found.get(one.part, ""), day)
+    return found
+
+
+def _spare(part: Record, state: str, elsewhere: str, quantity: int, photo: str,
+           bought: str | None) -> InsuredLine:
     said = [f"{part.no} {part.name}", maker_number(part), state, elsewhere]
-    worth = part.price if not state else None
+    price = part.price
+    full = _value(price["minor"], quantity) if price else None
     return InsuredLine(
-        ", ".join(filter(None, said)), plain(quantity), part.unit or "pcs",
-        value_minor=_value(worth["minor"], quantity) if worth else None,
-        currency=worth["currency"] if worth else "", photo=photo)
+        ", ".join(filter(None, said)), plain(quantity), part.unit or "pcs", bought=bought,
+        value_minor=None if state else full, list_minor=full,
+        currency=price["currency"] if price else "", photo=photo)
 
 
 def _value(minor: int, thousandths: int) -> int:

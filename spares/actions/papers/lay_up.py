@@ -6,7 +6,9 @@ from typing import Any
 
 from spares.actions.context import Context
 from spares.actions.lay_up import lay_up as lay_up_now
+from spares.actions.lay_up import lay_up_hazards
 from spares.actions.papers.frame import head, locker_name, maker_number, titled
+from spares.domain.gauges import limits_text
 from spares.paper.dates import date_text
 from spares.paper.first_run_card import FirstRunCard
 from spares.paper.lay_up_list import DrainPoint, lay_up_list_pdf
@@ -22,7 +24,7 @@ def lay_up(ctx: Context, *, page: str = "A4", spring: bool = False) -> bytes:
     return lay_up_list_pdf(head(ctx, title), points, spring=spring, page=page,
                            first_runs=[_first_run(one) for one in found["first_runs"]],
                            stock=[line for one in found["parts"] for line in _stock(one)],
-                           says_nothing=silent)
+                           says_nothing=silent, hazards=lay_up_hazards(ctx.aboard()))
 
 
 def drain_points(ctx: Context, *, named: bool = True,
@@ -65,7 +67,8 @@ def _record_words(one: dict[str, Any]) -> str:
 def _first_run(one: dict[str, Any]) -> FirstRunCard:
     return FirstRunCard(
         f"{one['machine']} {one['name']}", tuple(one["hazards"]), tuple(one["minutes"]),
-        tuple((line["what"], line["unit"]) for line in one["readings"]), tuple(one["leaks"]),
+        tuple((line["what"], line["unit"], limits_text(line)) for line in one["readings"]),
+        tuple(one["leaks"]),
         one["last"] or "")
 
 

@@ -23,8 +23,10 @@ def stores(ctx: Context, *, page: str = "A4", flag: str = "", last_port: str = "
     aboard = ctx.aboard()
     lines = [line for part in sorted(aboard.all("part"), key=lambda one: fold(one.name or ""))
              if (line := _line(aboard, part)) is not None]
+    named = {name for line in lines for name in line.place.split(", ")}
+    places = [(one.no, one.name or "") for one in aboard.all("locker") if one.no in named]
     return stores_list_pdf(head(ctx, "List of stores"),
-                           Voyage(flag, last_port, next_port, persons), lines, page=page)
+                           Voyage(flag, last_port, next_port, persons), lines, places, page=page)
 
 
 def _line(aboard: Aboard, part: Record) -> StoresLine | None:

@@ -13,9 +13,9 @@ from spares.errors import UpgradeFailed
 
 def include_object(_object: object, name: str | None, type_: str, reflected: bool,
                    _compare_to: object) -> bool:
-    """Leave the search index alone: its inner tables belong to SQLite."""
-    return not (type_ == "table" and reflected
-                and (name or "").startswith("search_words"))
+    """Leave the search index alone: it belongs to the database."""
+    return not (reflected and (type_ == "table" and (name or "").startswith("search_words")
+                               or type_ == "index" and (name or "").endswith("_trigrams")))
 
 
 def run() -> None:

@@ -214,6 +214,8 @@ class FirstRunReading(Answer):
 
     what = a_text()
     unit = a_text()
+    low = a_number("of the maker's book", null=True)
+    high = a_number("of the maker's book", null=True)
 
 
 class FirstRunCard(Answer):

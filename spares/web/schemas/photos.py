@@ -46,6 +46,16 @@ class PieceAnswer(Answer):
     whole = yes("the photo is here and was checked")
 
 
+class PhotoMark(Answer):
+    """Where on a photo a fit point is."""
+
+    doc = a_text()
+    point = maybe("number of the fit point")
+    name = maybe()
+    x = a_whole("from the left [thousandths of the width]")
+    y = a_whole("from the top [thousandths of the height]")
+
+
 class PhotoLine(Answer):
     """A photo of a thing."""
 
@@ -59,11 +69,22 @@ class PhotoLine(Answer):
     here = yes("its bytes have come")
 
 
+    marks = many(PhotoMark, "fit points that are marked on it")
+
+
+class MarkedPhoto(PhotoLine):
+    """A photo of something else, on which a fit point is marked."""
+
+    of = a_text("number of what it shows")
+    name = maybe("what that is called")
+
+
 class PhotosAnswer(Answer):
     """The photos of a thing, oldest first."""
 
     of = a_text()
     photos = many(PhotoLine)
+    marked_on = many(MarkedPhoto, "photos of other things on which this fit point is marked")
 
 
 class MissingPhoto(Answer):

@@ -115,11 +115,15 @@ class BegunPairing(PairingAnswer):
 
 
 class ShowCode(Asked):
-    """What a phone shows: the code as typed, or the secret as scanned."""
+    """What a phone shows: the code as typed, or the secret as scanned.
+
+    It may say which role it would like; it gets the one that the skipper chose.
+    """
 
     code = PlainText(shortest=1, longest=40)
     secret = fields.String(validate=validate.Regexp(r"[0-9a-f]{32}\Z"))
     name = _name(load_default="")
+    role = _role()
 
 
 class Claim(Answer):

@@ -1,5 +1,6 @@
-/** Documents that a phone writes itself: what an engine burns, new parts, further numbers of parts. */
+/** Documents that a phone writes itself: what an engine burns, new parts, further numbers, the deck plan. */
 
+import { DRAWN, drawn } from "./drawing.js";
 import { newNumber, newPart } from "./naming.js";
 import { setting } from "./setting.js";
 
@@ -9,9 +10,10 @@ const NEW = { part: newPart, number: newNumber };
 const storedBurns = (burns) => burns && Object.fromEntries(Object.entries(burns).map(([name, value]) =>
   [name, name === "table" ? value.map((row) => row.map(String)) : String(value)]));
 
-/** What an engine burns, and what is new; other fields are written at the boat's computer. */
+/** What an engine burns, what is drawn, and what is new; other fields are written at the boat's computer. */
 export function document(asked) {
   const { aboard, body: { kind, doc, fields }, id } = asked;
+  if (DRAWN.includes(kind)) return drawn(asked);
   if (!doc) return NEW[kind]?.(asked) ?? null;
   if (kind !== "machine" || !aboard.get(doc) || Object.keys(fields).join() !== "burns") return null;
   return [setting(aboard, doc, { burns: storedBurns(fields.burns) }, id)];
