@@ -116,6 +116,8 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     seen: () => copy.seen,
     isWhole: () => copy.cursor !== null && looked.box.off_prev !== null,
     waiting: () => waitingInOrder(looked.box),
+    /** The same as a file that another phone can bring: {vessel, dev, now, ops}. */
+    unsentFile: () => ({ vessel, dev: looked.box.dev, now: now(), ops: waitingInOrder(looked.box) }),
     /** What lies aboard by this copy, with what waits. */
     aboard: () => {
       arrange();

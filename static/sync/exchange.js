@@ -11,10 +11,10 @@ export { takeIntoCopy } from "./copy.js";
 
 export const PROTO = 1;
 export const SCHEMA = 1;
-const MOST_CHANGES = 500;
+export const MOST_CHANGES = 500;
 const MOST_WANTED = 1000;
 /** A request must stay below 1 MiB; changes and envelopes are cut at about this size [bytes]. */
-const MOST_BYTES = 700_000;
+export const MOST_BYTES = 700_000;
 
 /** Write the next request [clock in ms]; new changes wait while the copy is made anew. */
 export function writeRequest(box, copy, vessel, clockMs) {
@@ -49,7 +49,8 @@ export function takeAnswer(box, copy, request, answer, fresh) {
   return isBusy;
 }
 
-function fitting(list, most) {
+/** Give as much of a list as *most* bytes hold, at least one. */
+export function fitting(list, most) {
   const encoder = new TextEncoder();
   let size = 0;
   const end = list.findIndex((one, place) => {

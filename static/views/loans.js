@@ -15,28 +15,21 @@ import { shareText } from "../pieces/share-list.js";
 import { SlipIn } from "../pieces/slip-in.js";
 import { today } from "../pieces/today.js";
 import { href } from "../routes.js";
+import { saveText } from "../save-text.js";
 import { announce, summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { ABOARD, LOANS, PLACE } from "../words.js";
 
-const SOON_MS = 60_000;
-
 /** Write a loan's slip: here where this phone keeps the records, else at the boat's computer. */
 const writtenSlip = (loan) => (keepsHere() ? slipOf(keeper.value.aboard(), loan, today(summary.value))
   : getJson(`loans/${loan}/slip`));
-
-function save(text, name) {
-  const url = URL.createObjectURL(new Blob([text], { type: "application/json" }));
-  Object.assign(document.createElement("a"), { href: url, download: name }).click();
-  setTimeout(() => URL.revokeObjectURL(url), SOON_MS);
-}
 
 function Slip({ slip, close }) {
   const text = JSON.stringify(slip);
   const share = async () => (await shareText(text)) === "copied" && announce(LOANS.shared);
   return html`<div class="panel stack" data-piece="slip"><p>${LOANS.slip_help}</p>
     <div class="buttons"><button type="button" class="main" onClick=${share}>${LOANS.share}</button>
-      <button type="button" onClick=${() => save(text, LOANS.file(slip.kind, slip.loan))}>${LOANS.save}</button>
+      <button type="button" onClick=${() => saveText(text, LOANS.file(slip.kind, slip.loan))}>${LOANS.save}</button>
       <button type="button" class="plain" onClick=${close}>${LOANS.close}</button></div>
     <div class="field"><label for=${`slip-${slip.loan}`}>${LOANS.text}</label><textarea id=${`slip-${slip.loan}`} rows="3"
       readonly onFocus=${(event) => event.currentTarget.select()}>${text}</textarea></div></div>`;

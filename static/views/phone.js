@@ -5,6 +5,7 @@ import { showInstant } from "../dates.js";
 import { device, exchange, keepHere, keeper, keptActs, startKeeping, syncNow } from "../kept/kept.js";
 import { isPersistent } from "../kept/start.js";
 import { TextField } from "../pieces/fields.js";
+import { BringFile, HandOver } from "../pieces/hand-over.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Problem } from "../pieces/problem.js";
@@ -45,6 +46,7 @@ function Kept() {
       : html`<p role="status" data-kept="none">${KEPT.all_aboard}</p>`}
     <button type="button" class="main" disabled=${isSyncing} onClick=${syncNow}>
       ${isSyncing ? KEPT.meeting : KEPT.meet}</button>
+    ${changes.some((change) => change.as === "waiting") && html`<${HandOver} />`}
     ${isPersistent.value !== null && html`<p class="small quiet">
       ${isPersistent.value ? KEPT.stays : KEPT.may_go}</p>`}`;
 }
@@ -115,5 +117,6 @@ export function PhoneView() {
   return html`<${Page} title=${ABOARD.phone} back=${[href(["aboard"]), PLACE.aboard]}>
     ${device.value ? html`<${Kept} />` : html`<p>${KEPT.not_kept}</p>
       ${isHere ? html`<${KeepHere} />` : html`<${Join} secret=${secret} />`}`}
+    ${(device.value ? device.value.role !== "guest" : isHere) && html`<${BringFile} />`}
   <//>`;
 }

@@ -87,6 +87,7 @@ export const PROBLEM = {
   "unknown-unit": "The unit or quantity is not known",
   "unknown-table": "No such table",
   "not-found": "Not found",
+  "no-changes-in-file": "This is no file of another phone's changes",
   "no-picture": "This file cannot be read as a picture",
   ambiguous: "More than one thing answers to this",
   conflict: "This no longer goes with what is recorded",

@@ -112,3 +112,15 @@ def test_a_lost_phone_wipes_its_copy_and_keeps_what_only_it_has(
     expect(page.locator("main")).to_contain_text("This phone has left the crew", timeout=15000)
     until(page, f"async () => (await ({ROWS})()).length === 1")
     assert [change["kind"] for change in page.evaluate(IN_BOX)] == ["took"]
+    # What it cannot send itself another brings as a file; of a lost phone the skipper decides.
+    with page.expect_download() as saved:
+        page.get_by_role("button", name="Hand over as a file").tap()
+    skipper.open("#/aboard/phone")
+    choose = aboard.locator('[name="handed-over"]')
+    choose.set_input_files({"name": "x.json", "mimeType": "application/json", "buffer": b"{}"})
+    expect(aboard.get_by_text("no file of another phone's changes")).to_be_visible()
+    for said in ("1 waiting for the skipper", "1 known already"):
+        choose.set_input_files(saved.value.path())
+        expect(aboard.locator('[data-piece="bring-file"] .answer')).to_have_text(said)
+    waits, = aboard.evaluate(ASK, ["GET", "held", None])["held"]
+    assert (waits["why"], waits["kind"]) == ("handed over", "took")

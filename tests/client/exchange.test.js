@@ -1,6 +1,7 @@
 // What a phone sends, and what it does with each kind of answer.
 import assert from "node:assert/strict";
 import test, { beforeEach } from "node:test";
+import { piecesOf } from "../../static/kept/hand-over.js";
 import { newBox, putIn } from "../../static/sync/box.js";
 import { keep, known, newCopy, takeIntoCopy } from "../../static/sync/copy.js";
 import { takeAnswer, writeRequest } from "../../static/sync/exchange.js";
@@ -108,6 +109,17 @@ test("a fork numbers the unsent anew, under another inst, and keeps their ids", 
   assert.deepEqual([...box.waiting.values()].map((one) => [one.n, one.id]),
     [[1, idOf(1)], [2, idOf(2)]]);
   assert.deepEqual([box.dev, box.inst, box.made], ["c0000003", "inst-2", 2]);
+});
+
+test("a file of changes is brought in pieces that a request holds", () => {
+  const ops = Array.from({ length: 1201 }, (_, place) => ({ n: place + 1, note: "x".repeat(1000) }));
+  const pieces = piecesOf({ vessel: "v", dev: "d", now: 1, ops });
+  assert.deepEqual(pieces.flatMap((piece) => piece.ops), ops);
+  assert.ok(pieces.length > 1);
+  for (const piece of pieces) {
+    assert.ok(piece.ops.length <= 500 && JSON.stringify(piece).length < 1024 * 1024);
+    assert.deepEqual([piece.vessel, piece.dev, piece.now], ["v", "d", 1]);
+  }
 });
 
 test("a refused change is put aside with its reason, and stops no other", () => {

@@ -84,6 +84,7 @@ export const PROBLEM = {
   "unknown-unit": "Enheden eller mængden kendes ikke",
   "unknown-table": "Sådan en tabel findes ikke",
   "not-found": "Ikke fundet",
+  "no-changes-in-file": "Det er ingen fil med en anden telefons ændringer",
   "no-picture": "Filen kan ikke læses som et billede",
   ambiguous: "Mere end én ting svarer til dette",
   conflict: "Det passer ikke længere med det noterede",
