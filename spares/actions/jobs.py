@@ -6,9 +6,8 @@ from dataclasses import dataclass
 
 from spares.actions.claims import caution_lines
 from spares.domain.aboard import Aboard, Record, name_of
-from spares.domain.cautions import hazard_words, known_and_other
+from spares.domain.cautions import EVERY_JOB, hazard_words, known_and_other
 from spares.domain.trail import do_not_run
-from spares.paper.job_card import ALWAYS
 
 PIECES = "pieces"       # the hazard of a machine while a piece of it is missing
 
@@ -53,7 +52,7 @@ def job_hazards(aboard: Aboard, service: Record, points: list[str] | None = None
     of_machine = hazard_words(machine.hazards if machine is not None else None)
     if machine is not None and do_not_run(aboard, name_of("machine", machine)):
         of_machine = (*of_machine, PIECES)
-    words, other = known_and_other(dict.fromkeys([*(said or of_machine), *ALWAYS]))
+    words, other = known_and_other(dict.fromkeys([*(said or of_machine), *EVERY_JOB]))
     besides, more = known_and_other(one for one in of_machine if one not in words)
     return JobHazards(words, besides, tuple(dict.fromkeys([*other, *more])))
 

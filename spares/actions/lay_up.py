@@ -11,7 +11,7 @@ from spares.actions.context import Context
 from spares.actions.gauges import limits_by_unit
 from spares.actions.lines import in_walking_order, part_head, where
 from spares.domain.aboard import Aboard, Record, name_of
-from spares.domain.cautions import hazard_words, known_and_other
+from spares.domain.cautions import LAYING_UP, hazard_words, known_and_other
 from spares.domain.drains import (
     FITTING_OUT,
     LAY_UP,
@@ -24,7 +24,6 @@ from spares.domain.drains import (
 )
 from spares.domain.first_run import first_run
 from spares.domain.stowage import usable_on
-from spares.paper.lay_up_list import HAZARDS
 
 USE = "lay-up"
 STOP = ("stop values",)
@@ -55,7 +54,7 @@ def lay_up(ctx: Context, *, spring: bool = False) -> dict[str, Any]:
 def lay_up_hazards(aboard: Aboard) -> list[str]:
     """Give the hazards of the work: those of every lay-up, and of the machines it touches."""
     machines = {one.machine.id: one.machine for one in drains(aboard)}
-    return [*HAZARDS, *(word for machine in machines.values()
+    return [*LAYING_UP, *(word for machine in machines.values()
                         for word in known_and_other(hazard_words(machine.hazards))[0])]
 
 

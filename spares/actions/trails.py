@@ -10,7 +10,7 @@ from spares.actions.claims import caution_lines
 from spares.actions.context import Context
 from spares.actions.lines import in_walking_order, part_head, point_head, points_of_machine, where
 from spares.domain.aboard import Aboard, Record, name_of
-from spares.domain.cautions import cautions_for, hazard_words, known_and_other
+from spares.domain.cautions import EVERY_JOB, cautions_for, hazard_words, known_and_other
 from spares.domain.stowage import condition_of, counts_as_aboard, earliest_expiry, expires_of
 from spares.domain.trail import (
     OPEN,
@@ -26,10 +26,9 @@ from spares.domain.trail import (
 from spares.domain.trail_flows import Flow, FlowPlace, downstream, fitting_first, noted_flows
 from spares.domain.tree import GOOD_PROOF, fitted_now, is_live
 from spares.domain.trip_fields import shown
-from spares.paper.job_card import ALWAYS
 
 #: Hazard words of every trail, beside the machine's own.
-HAZARDS = ("pieces", "stop values", *ALWAYS)
+HAZARDS = ("pieces", "stop values", *EVERY_JOB)
 
 
 def trails(ctx: Context) -> dict[str, Any]:

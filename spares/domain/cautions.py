@@ -18,6 +18,8 @@ from typing import Any
 from spares.errors import InvalidInput
 
 SIGN = "Caution"  # always shown as a word beside the triangle, never by colour alone
+EVERY_JOB = ("stored energy",)  # every job that comes with a card opens something
+LAYING_UP = ("sea-cock", "chemicals")
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,14 @@ from itertools import product
 
 from reportlab.platypus import Flowable, KeepTogether
 
-from spares.domain.cautions import SIGN, Caution, all_cautions, cautions_for, closing_sentence
+from spares.domain.cautions import (
+    EVERY_JOB,
+    SIGN,
+    Caution,
+    all_cautions,
+    cautions_for,
+    closing_sentence,
+)
 from spares.paper.cells import (
     BOX,
     TICKED,
@@ -34,7 +41,6 @@ from spares.paper.joint_sheet import JointSheet, joint_story
 from spares.paper.lists import LockerName
 from spares.paper.pages import Head, lay_out, room_mm
 
-ALWAYS = ("stored energy",)  # every job that comes with a card opens something
 JOINTS = ("torque",)    # with a joint sheet
 #: At arm's length on a bench nothing smaller is read: a longer card goes on overleaf.
 SIZES_PT = (12.0, 11.0)
@@ -120,7 +126,7 @@ def job_card_pdf(head: Head, card: JobCard, *, page: str = "A4") -> bytes:
     A longer one goes on overleaf in 12 points. InvalidInput for a hazard word that is not
     known.
     """
-    words = (*card.hazards, *ALWAYS, *(JOINTS if card.joints else ()))
+    words = (*card.hazards, *EVERY_JOB, *(JOINTS if card.joints else ()))
     cautions = cautions_for(words, "#/hazards")
     room = room_mm(page)
     for size, columns in product(SIZES_PT, (1, 2)):

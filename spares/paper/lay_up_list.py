@@ -7,14 +7,13 @@ from dataclasses import dataclass
 
 from reportlab.platypus import Flowable, KeepTogether
 
-from spares.domain.cautions import cautions_for, closing_sentence
+from spares.domain.cautions import LAYING_UP, cautions_for, closing_sentence
 from spares.paper.cells import BOX, blanks, caution_lines, framed, gap, heading, table, text
 from spares.paper.dates import date_text
 from spares.paper.first_run_card import FirstRunCard, first_run_story
 from spares.paper.lists import StowedLine
 from spares.paper.pages import Head, paper_pdf, room_mm
 
-HAZARDS = ("sea-cock", "chemicals")
 _AUTUMN = (f"{BOX} probed, seen to run", f"{BOX} treated, strength:",
            f"{BOX} cock open  {BOX} cock shut")
 _SPRING = (f"{BOX} plug in, seal renewed", f"{BOX} cock as for running",
@@ -36,7 +35,7 @@ class DrainPoint:
 def lay_up_list_pdf(
     head: Head, points: Sequence[DrainPoint], *, spring: bool = False, page: str = "A4",
     stock: Sequence[StowedLine] = (), says_nothing: Sequence[str] = (),
-    first_runs: Sequence[FirstRunCard] = (), hazards: Sequence[str] = HAZARDS,
+    first_runs: Sequence[FirstRunCard] = (), hazards: Sequence[str] = LAYING_UP,
 ) -> bytes:
     """Draw the list in the order given, or reversed for fitting out in spring.
 
@@ -55,7 +54,7 @@ def lay_up_list_pdf(
         point.plug_size or ("" if point.treated else "not known"),
         [text(tick) for tick in _ticks(point, ticks, spring)],
     ] for number, point in enumerate(ordered, start=1)]
-    warning = caution_lines(cautions_for((*HAZARDS, *hazards)))
+    warning = caution_lines(cautions_for((*LAYING_UP, *hazards)))
     story: list[Flowable] = [
         framed([*warning, text(closing_sentence(), bold=True)], room), gap(3),
         table(["", "Point", "Plug", "Done"], rows, [8, room - 8 - 28 - 62, 28, 62])

@@ -65,7 +65,7 @@ def bench_plan(figure):
     request = _request(random.Random(3))
     loaded = trip.Request().load(request)
     figure("plan: 200 machines, 2,000 tasks and lines, a year, with why",
-           _planning_s(loaded, times=5), "s")
+           _planning_s(loaded, times=5), "s", limit=0.5)
     figure("the same request read from JSON",
            seconds_of(lambda: trip.Request().load(request), times=3), "s")
 
@@ -78,7 +78,7 @@ def bench_growth(figure):
         figure(f"plan of {n:,} lines", seconds, "s")
     few, many = SIZES[0], SIZES[-1]
     figure("growth from 200 to 20,000 lines over that of n log n",
-           taken[many] / taken[few] / (many * log(many) / (few * log(few))), "times")
+           taken[many] / taken[few] / (many * log(many) / (few * log(few))), "times", limit=1)
 
 
 def bench_kit(figure):

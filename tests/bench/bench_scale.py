@@ -59,7 +59,7 @@ def bench_find(figure, big):
     number = seconds_of(lambda: find(big, "P00500"))
     figure(f"find a word in {PARTS} lines: bare query", least * 1000, "ms")
     figure(f"find a word in {PARTS} lines: with places and counts", ours * 1000, "ms")
-    figure("find a word as a multiple of the bare query", ours / least, "x")
+    figure("find a word as a multiple of the bare query", ours / least, "x", limit=2)
     figure(f"find a number in {PARTS} lines", number * 1000, "ms")
 
 
@@ -81,7 +81,7 @@ def bench_first_load(figure, big):
     least, ours = seconds_of(least_load, 3), seconds_of(whole_load, 3)
     figure(f"first load of {PARTS} lines: bare select and orjson", least, "s")
     figure(f"first load of {PARTS} lines", ours, "s")
-    figure("first load as a multiple of the bare one", ours / least, "x")
+    figure("first load as a multiple of the bare one", ours / least, "x", limit=2)
 
 
 def bench_trip_plan(figure, big):
@@ -110,9 +110,9 @@ def bench_memory(figure, big, tmp_path):
     store = open_store(demo)
     load_demo(store, day_zero=date.fromisoformat(TODAY))
     store.close()
-    figure("resident memory of the server, demo", _resident_mb(demo, "imp har"), "MB")
+    figure("resident memory of the server, demo", _resident_mb(demo, "imp har"), "MB", limit=120)
     figure(f"resident memory of the server, {PARTS} lines",
-           _resident_mb(big.store.path, "impeller"), "MB")
+           _resident_mb(big.store.path, "impeller"), "MB", limit=200)
 
 
 def _resident_mb(path: Path, words: str) -> float:

@@ -3,56 +3,74 @@
 A bench is a function in `bench_*.py` that takes `figure` and reports what it measured:
 
     def bench_find(figure):
-        figure("find a part by a word", seconds_of(lambda: find("impeller")), "s")
+        figure("find a part by a word", seconds_of(lambda: find("impeller")), "s", limit=0.1)
 
-`python3 -m spares bench` runs them one after another, prints every figure beside that of
-the run before, and keeps them in `.bench/figures.json`. Speed depends on the machine, so no
-figure makes a test fail.
+`python3 -m spares bench` runs them one after another, prints every figure beside its limit and
+that of the run before, and keeps them in `.bench/figures.json`, by which two runs can be compared.
+Speed depends on the machine, so no figure makes a test fail; a limit that was not kept is said.
 """
 
 from __future__ import annotations
 
 import gc
 import json
+import statistics
 import time
 from collections.abc import Callable
 from pathlib import Path
+from typing import Protocol
 
 import pytest
 
 from spares.config import COLLECT_AFTER
 
 KEPT = Path(__file__).resolve().parents[2] / ".bench" / "figures.json"
-_FIGURES: dict[str, tuple[float, str]] = {}
+_FIGURES: dict[str, dict[str, float | str | None]] = {}
 
 gc.set_threshold(COLLECT_AFTER)     # as the program does when it starts
 
 
+class Figure(Protocol):
+    """Report one figure: what it is, its value, its unit, and what it must not exceed."""
+
+    def __call__(self, what: str, value: float, unit: str, limit: float | None = None) -> None:
+        """Keep it."""
+
+
 @pytest.fixture
-def figure() -> Callable[[str, float, str], None]:
-    """Report one figure: what it is, its value, its unit."""
-    def report(what: str, value: float, unit: str) -> None:
-        _FIGURES[what] = (value, unit)
+def figure() -> Figure:
+    """Report one figure."""
+    def report(what: str, value: float, unit: str, limit: float | None = None) -> None:
+        _FIGURES[what] = {"value": value, "unit": unit, "limit": limit}
     return report
 
 
 def seconds_of(work: Callable[[], object], times: int = 5) -> float:
-    """Give the shortest of several runs of *work* [s]: the one least disturbed by others."""
+    """Give the middle one of several runs of *work* [s]."""
     taken = []
     for _ in range(times):
         start = time.perf_counter()
         work()
         taken.append(time.perf_counter() - start)
-    return min(taken)
+    return statistics.median(taken)
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     if not _FIGURES:
         return
     before = json.loads(KEPT.read_text("utf-8")) if KEPT.exists() else {}
+    before = {what: one for what, one in before.items() if isinstance(one, dict)}
     terminalreporter.section("figures")
-    for what, (value, unit) in _FIGURES.items():
-        was = f"   before {before[what][0]:.4g}" if what in before else ""
-        terminalreporter.write_line(f"{what:<56} {value:>10.4g} {unit:<8}{was}")
+    for what, one in _FIGURES.items():
+        was = f"   before {before[what]['value']:.4g}" if what in before else ""
+        terminalreporter.write_line(
+            f"{what:<62} {one['value']:>10.4g} {one['unit']:<6}{_against(one)}{was}")
     KEPT.parent.mkdir(exist_ok=True)
     KEPT.write_text(json.dumps({**before, **_FIGURES}, indent=1), "utf-8")
+
+
+def _against(one: dict[str, float | str | None]) -> str:
+    if one["limit"] is None:
+        return " " * 14
+    kept = "" if float(one["value"] or 0) <= float(one["limit"]) else " MISSED"
+    return f" limit {one['limit']:<5g}{kept}"
