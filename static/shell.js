@@ -1,9 +1,9 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "641d8679e68e052e",
+  "version": "d188f2583e626593",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
-    "/app.js": "sha256-JIlU05SLME7qdyZL5+0N9GZQOwGW2hv3eyhfNujBHIk=",
+    "/app.js": "sha256-kK+xdjbK5cFt8YOVRw6YbXgtFLJclZDe59lWVGjYtks=",
     "/asked-box.js": "sha256-x6aug+UfEjq/CpA6TEeVGUQv5kIv/cPWrMCDeUp6bqs=",
     "/awake.js": "sha256-gSS2NLZcfbow6ucRdYVir3z1DmuPpa5De758iFsYf4Q=",
     "/dates.js": "sha256-nXDARXPXrMRqHhEwOkw45JwblLM1LixfKRk35xM2Oxg=",
@@ -92,7 +92,7 @@ self.SHELL = {
     "/icons/icon-512.png": "sha256-xvLTVAkI4ojKprOGLmqFvF8SpqwAqcJD4C7LTVSjz+4=",
     "/icons/icon.svg": "sha256-gmPAPzHz3E0OT5jM5gv3A3BbmFDF4XPmZiRzvzfbyTU=",
     "/icons/maskable-512.png": "sha256-tUm3hwiGWpWo6fzOa4py9iaOl8egH68lnis6p8hDFr8=",
-    "/": "sha256-9Zz3bJ4VpA/zrU/eCl6L0lMtNiTR/g5gqOOLByejyW0=",
+    "/": "sha256-d14fvZEcMjR+kps5X+oLT6heiAD2FpgE2UUHAvHjJIE=",
     "/kept-answers.js": "sha256-P4p2pORzqNMrI2JEQf0O5OHjARJOA8V1rpdoVgVNPYI=",
     "/kept/aboard.js": "sha256-z7yet3cBqyaDb3jBUaeyL9e8BH45PY+A1o/jFDVP7ss=",
     "/kept/answers.js": "sha256-StnJ6uGbHqjn6xD55WkmkVUymnIjlT8ChG8AY1hYcqw=",
@@ -142,7 +142,7 @@ self.SHELL = {
     "/kept/walk-round.js": "sha256-8RRIVTBwEiCkI+NXXzNTeyV/PlgGbIf4H+O2PQbuAEg=",
     "/kept/written.js": "sha256-hYNPZkDquOWT9nOUbJGXJq/gmQXNaS0MAHV52InReeo=",
     "/language.js": "sha256-4GHLcFDElFzkPaDoY+yTLKJPey0pz678byg9yFYBojI=",
-    "/light.js": "sha256-ZXvUIWbmaQ/won8a1fzTnZ+tBKzSCzamVx8CuLjRkus=",
+    "/light.js": "sha256-/lnxbbsLRJGKoSavsnvH0Vqol48bu+ag9y/eAFHbZeE=",
     "/load.js": "sha256-vMQ6HbrfWnnN2mkqwCray7qliF+V+S02bGEyboGdzAQ=",
     "/manifest.webmanifest": "sha256-KreBgkyFpR+X3/JBklGz0luI5wEWi6RIj7ZQf/10RKw=",
     "/numbers.js": "sha256-fNTdcH3VxaNFQm908PGOpHNpTJWjZzr+e9K1fTwZDoI=",
@@ -258,7 +258,7 @@ self.SHELL = {
     "/start-again.js": "sha256-auWEaSgXn30tRFoCJRQibXpKF3lBmKyW1xsuTrhCulA=",
     "/state.js": "sha256-fjMM/pjYv0M611kbgoepKp/Wi3nqHjeYNv5dADDI8Fc=",
     "/styles/aboard.css": "sha256-IVsu4uoW5lDXavB9TOi2wrMBlCwxHF55IPGqzVyR8As=",
-    "/styles/base.css": "sha256-DZFI/KZXlb812Qb1flz6dEW1mcg9JKbI5d0tRa1Xp2A=",
+    "/styles/base.css": "sha256-7D/UetrpwJg9Vta4d5IGjahCD5VuOpQPO7ShhjDpIwQ=",
     "/styles/find.css": "sha256-rjggWH3J7lZZf7033TjPh6oI5UullqxbMn2wJVznV0g=",
     "/styles/fit.css": "sha256-4kNydm7Jy85GMfMrosTDacoRNH7l2tQZg6rRwRyuICo=",
     "/styles/pictures.css": "sha256-AXNPNXLxCRbVwxpfomEYdM8M5szkifqgHhCAXrVZkcU=",
