@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "d188f2583e626593",
+  "version": "02ad9b1fd960f4ea",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-kK+xdjbK5cFt8YOVRw6YbXgtFLJclZDe59lWVGjYtks=",
@@ -105,7 +105,7 @@ self.SHELL = {
     "/kept/gather.js": "sha256-MkaLmvHd3196l/fI1ZB270k+0rHKulQn2AeALS7e7uY=",
     "/kept/gauges.js": "sha256-bhxcdNXHecQlTf2SciklcBKqPhW59tGUMA9ZCszL7x0=",
     "/kept/hand-over.js": "sha256-8Gn1QvzAbJmkiZL0vzpsw4XMO/VoTA1V0hyww5k/giQ=",
-    "/kept/keeper.js": "sha256-k7hXhGj6B7q0mrrHF5gZ9KmTWgz0k/pvENk7b2NfPd4=",
+    "/kept/keeper.js": "sha256-9rtJ8w8QSnSeeje0PedLb9MIt92OetOyVvQJa2gwsng=",
     "/kept/kept.js": "sha256-cwFE5Z+wOCJ7jCCLqwcU2HzeP5si1gmxornqX04Isws=",
     "/kept/lay-up.js": "sha256-Udh1Oy6E5xsZ2cBQPHVBcd4O2IyoSKrjA85Aov8gxwk=",
     "/kept/lists.js": "sha256-HuMl306UsdIQ/U+yVLrrBklyX0HdZaDZSPYSsplKRW4=",
@@ -150,7 +150,7 @@ self.SHELL = {
     "/phone-files.js": "sha256-2///oqPT/kJ+oUYnNDtQR4IPWQX2DDu4IcE0C/awhRI=",
     "/phone-store.js": "sha256-OAOxRCP69iAxatdk1Wvqss0PBq/O0qezoMgXXZSz9HE=",
     "/photos/plain-jpeg.js": "sha256-sGzHwOyHL8ix65Ui1pEitlTU9vtEP4d6vvJ71LbZmgU=",
-    "/photos/send.js": "sha256-BpuU4LrGGEAiPqpTC5KLOsAk2K1mp5/g79CtlhJnxDo=",
+    "/photos/send.js": "sha256-Gfbl4uXhcRoStpc5M1lrvs2yABs80npMZSHhkBQ4o3s=",
     "/photos/shelf.js": "sha256-ayAKzr2Xjo3RkjNOim/xtfOQS7IAke0oS6iamRR9YFk=",
     "/photos/shrink.js": "sha256-KXlZTVSa103B9LlLezC6pPpnpuEJOzNUV1XqA7NTVNA=",
     "/pictures/hours-curves.js": "sha256-9832nWpmwdEzrupzlII4KRk2o+YsHsXXTFdrBgI+3O0=",
@@ -272,7 +272,7 @@ self.SHELL = {
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",
     "/sync/checks.js": "sha256-bQKbiaZg1bSKy0ceXaAal4+85eWcLQExl9Q8Vhcj0Co=",
     "/sync/copy.js": "sha256-05LK5Ko3GetwW5Wc5mC1Yqm8xzlLn/UwpYutP65rJ94=",
-    "/sync/exchange.js": "sha256-97McNPwHYZIZqRBgzKzNhvkhjKhJRqFwjSBfR05P7v8=",
+    "/sync/exchange.js": "sha256-DK1whf8PO65Z7/dqEehrKycopQugukGUG21Sl+cXPbk=",
     "/sync/merge.js": "sha256-XeusdphzRdLajIXVImzWglcgfka1/IouUuwP/0Cx1aQ=",
     "/sync/rights.js": "sha256-nk8V3oM9uYVGbIba3tSIhNM66apJIzZHbfQogXd4IVE=",
     "/sync/stamp.js": "sha256-GUOyWFNilTR3FiJe8+YTsle3kovIJVE9EsuPGV5iAFo=",
