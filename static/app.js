@@ -73,6 +73,7 @@ function onKey(event) {
 }
 
 function start() {
+  document.getElementById("app").replaceChildren();       // what the page says until it has started
   render(html`<${Shell} />`, document.getElementById("app"));
   addEventListener("hashchange", () => { route.value = parseRoute(location.hash); });
   addEventListener("keydown", onKey);

@@ -28,6 +28,7 @@ QUICK = Path("/dev/shm") if Path("/dev/shm").is_dir() else None
 OPTIONS = ("-c listen_addresses= -c fsync=off -c synchronous_commit=off -c full_page_writes=off "
            "-c shared_buffers=64MB -c max_connections=200 -c autovacuum=off "
            "-c wal_level=minimal -c max_wal_senders=0")
+PREFIX = "spares-pg-"
 MISSING = "no PostgreSQL here (on Debian: apt install postgresql), or its driver is missing"
 
 
@@ -50,7 +51,9 @@ class Cluster:
 
     def __init__(self, bin_folder: Path) -> None:
         self.bin, self._numbers = bin_folder, count()
-        self.folder = Path(tempfile.mkdtemp(prefix="spares-pg-", dir=QUICK))
+        for left in Path(QUICK or tempfile.gettempdir()).glob(f"{PREFIX}*"):
+            self._end_left(left)
+        self.folder = Path(tempfile.mkdtemp(prefix=f"{PREFIX}{os.getpid()}-", dir=QUICK))
         atexit.register(self._end)
         if os.geteuid() == 0:
             shutil.chown(self.folder, "postgres")
@@ -93,6 +96,13 @@ class Cluster:
         subprocess.run([*as_owner, str(self.bin / program), "-D", str(self.folder / "data"),
                         *args], cwd="/", check=True, stdout=subprocess.DEVNULL,
                        stderr=subprocess.DEVNULL, stdin=subprocess.DEVNULL)
+
+    def _end_left(self, folder: Path) -> None:
+        """End the server of a run that was killed."""
+        process = folder.name.removeprefix(PREFIX).partition("-")[0]
+        if process.isdecimal() and not Path("/proc", process).exists() and Path("/proc").exists():
+            self.folder = folder
+            self._end()
 
     def _end(self) -> None:
         try:

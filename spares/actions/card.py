@@ -16,10 +16,12 @@ from spares.actions.jobs import (
     service_points,
 )
 from spares.actions.joints import joints_of_service
+from spares.actions.kits import bag_told
 from spares.actions.lessons import lessons_of
 from spares.actions.lines import in_walking_order, locker_head, part_head
 from spares.domain.aboard import Aboard, Lying, Record, name_of
 from spares.domain.cautions import Caution, cautions_for
+from spares.domain.kit_bag import own_bag_first
 from spares.domain.run_after import run_noted
 from spares.domain.stowage import condition_of, counts_as_aboard, expires_of, usable_on
 from spares.domain.trail import gap, open_trails, places_of, said_of
@@ -57,6 +59,7 @@ def card(ctx: Context, service: str) -> dict[str, Any]:
         "machine_hazards": [other.mark for other in cautions_for(hazards.besides)
                             if other not in cautions],
         "shut_off": ticks(cautions, "shut_off"), "after": ticks(cautions, "after"),
+        "bag": bag_told(aboard, name, ctx.today.isoformat()),
         "kit": kit, "missing": [line["part"] for line in kit if line["short"]],
         "joints": sheets,
         "steps": [_NUMBERING.sub("", line).strip() for line in (one.steps or "").splitlines()
@@ -108,8 +111,9 @@ def _point(aboard: Aboard, name: str) -> dict[str, Any]:
 def _kit_line(aboard: Aboard, line: Record, today: str) -> dict[str, Any]:
     part, head = aboard.get(line.part), part_head(aboard, line.part)
     lying = [one for one in aboard.lying_of.get(line.part, []) if one.quantity or not one.counted]
-    usable = [one for one in in_walking_order(aboard, lying)
-              if one.quantity > 0 and usable_on(aboard, one, today)]
+    usable = own_bag_first(aboard, line.service, [
+        one for one in in_walking_order(aboard, lying)
+        if one.quantity > 0 and usable_on(aboard, one, today)])
     needed, there = line.q or 0, sum(one.quantity for one in usable)
     return {"part": head["no"], "name": head["name"], "maker": head["maker"],
             "number": head["number"], "unit": (part.unit if part else None) or "pcs",

@@ -13,6 +13,7 @@ from spares.actions.stock_moves import a_change_id, known_body, use_first
 from spares.domain.aboard import Aboard
 from spares.domain.dates import earliest_day
 from spares.domain.draft import Draft
+from spares.domain.kit_bag import own_bag_first
 from spares.domain.service.meter import Reading, reading_doubt
 from spares.domain.stowage import counts_as_aboard, usable_on
 from spares.errors import InvalidInput
@@ -89,10 +90,10 @@ def kit_lines(aboard: Aboard, service: str,
     taken: Counter[tuple[str, str, str]] = Counter()
     for line in aboard.kits_of.get(service, []):
         wanted = line.q or 0
-        for part in (line.part, *_stand_ins(aboard, line.part)):
+        for part in (line.part, *good_stand_ins(aboard, line.part)):
             there = [one for one in aboard.lying_of.get(part, [])
                      if counts_as_aboard(aboard, one) and usable_on(aboard, one, today)]
-            for one in use_first(aboard, there, today):
+            for one in own_bag_first(aboard, service, use_first(aboard, there, today)):
                 key = (part, one.locker, one.lot)
                 take = min(wanted, one.quantity - taken[key])
                 if take > 0:
@@ -104,6 +105,7 @@ def kit_lines(aboard: Aboard, service: str,
     return lines, missing
 
 
-def _stand_ins(aboard: Aboard, part: str) -> list[str]:
+def good_stand_ins(aboard: Aboard, part: str) -> list[str]:
+    """Name the parts that count for a part, with proof better than hearsay."""
     return [one.part for one in aboard.stand_ins_for.get(part, [])
             if one.proof not in (None, "hearsay", "candidate", "tried-no")]

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from spares.actions.codes import reserved_codes
+from spares.actions.codes import MOST, reserve_codes, reserved_codes
 from spares.actions.context import Context, in_turn
 from spares.actions.lines import fits, part_head
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.codes import first_free
 from spares.domain.draft import setting
+from spares.domain.kit_bag import bags
 from spares.domain.stowage import condition_of
 from spares.errors import InvalidInput, NotFound
 from spares.paper.labels import AnyLabel, BagLabel, LockerLabel, MachineLabel, labels_pdf
@@ -51,7 +52,7 @@ def labels(ctx: Context, kind: str, *, size: str = "M", only: Sequence[str] = ()
 
 @in_turn
 def code_lots(ctx: Context) -> dict[str, Any]:
-    """Give a code to each lot that lies somewhere and has none, so that its bag can be labelled."""
+    """Give a code to each lot that lies somewhere and has none, and to the bags of jobs."""
     aboard = ctx.aboard()
     taken = {one.code for one in aboard.docs["lot"].values() if one.code}
     taken |= reserved_codes(ctx)
@@ -63,10 +64,21 @@ def code_lots(ctx: Context) -> dict[str, Any]:
             taken.add(code)
             drafts.append(setting(name, code=code))
             given.append({"lot": name, "code": code, "part": aboard.label(record.part)})
+    for name, code in _bag_codes(ctx, aboard):
+        drafts.append(setting(name, code=code))
+        given.append({"locker": aboard.label(name), "code": code})
     if drafts:
         ctx.write(drafts)
     return {"kind": "code-lots", "was_new": bool(given), "coded": given,
-            "text": f"{len(given)} lots have a code now"}
+            "text": f"{len(given)} bags have a code now"}
+
+
+def _bag_codes(ctx: Context, aboard: Aboard) -> list[tuple[str, str]]:
+    bare = [name for name in sorted(bags(aboard)) if not aboard.get(name).code]
+    if not bare:
+        return []
+    codes = reserve_codes(ctx, "locker", min(len(bare), MOST))["codes"]
+    return list(zip(bare, codes, strict=False))
 
 
 def _lockers(aboard: Aboard, mark: str) -> list[tuple[str, AnyLabel]]:

@@ -145,4 +145,39 @@ def left_over(part: str, choice: str, **more: Any) -> None:
     tell(door.do("left-over", part=part, choice=choice, **more))
 
 
-COMMANDS = (due, done, reading, exchange, left_over)
+@click.command()
+@options.reading
+@click.argument("service")
+def pick(service: str) -> None:
+    """Gather the kit of SERVICE into its bag, as far as it is aboard.
+
+    The bag is a place of its own, BAG-S22 for S22; what lies in it counts as aboard.
+
+    \b
+    Example:  spares pick S22
+    """
+    _bagged(door.do("pick", service=service))
+
+
+@click.command("put-back")
+@options.reading
+@click.argument("service")
+def put_back(service: str) -> None:
+    """Put what lies in the bag of SERVICE back to where it came from.
+
+    \b
+    Example:  spares put-back S22
+    """
+    _bagged(door.do("put-back", service=service))
+
+
+def _bagged(answer: dict[str, Any]) -> None:
+    tell(answer)
+    if not options.asked().as_json and answer["bag"]:
+        state = answer["bag"]["state"].replace("-", " ")
+        inside = ", ".join(f"{one['quantity']:g} x {one['part']} {one['name']}"
+                           for one in answer["bag"]["lines"]) or "nothing"
+        table.put(f"{state}; in the bag: {inside}", indent=6)
+
+
+COMMANDS = (due, done, reading, exchange, left_over, pick, put_back)

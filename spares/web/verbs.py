@@ -20,6 +20,7 @@ from spares.actions.drained import drained
 from spares.actions.exchange import exchange
 from spares.actions.found import baseline, found
 from spares.actions.gauged import gauge, gauged, test_run
+from spares.actions.kits import pick, put_back
 from spares.actions.labels import code_lots
 from spares.actions.landed import landed
 from spares.actions.left_over import left_over
@@ -76,6 +77,8 @@ VERBS = {
     "exchange": Verb(do.Exchange, exchange),
     "left-over": Verb(do.LeftOver, left_over),
     "done": Verb(do.Done, done),
+    "pick": Verb(do.Pick, pick),
+    "put-back": Verb(do.PutBack, put_back),
     "found": Verb(do.Found, found),
     "baseline": Verb(do.Baseline, baseline),
     "drained": Verb(do.Drained, drained),

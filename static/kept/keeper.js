@@ -6,7 +6,7 @@
 import { newId } from "../api.js";
 import { putIn, waitingInOrder } from "../sync/box.js";
 import { entriesOf, entryOf, known, newCopy, unsentEntries } from "../sync/copy.js";
-import { takeAnswer, takeIntoCopy, writeRequest } from "../sync/exchange.js";
+import { MOST_BYTES, takeAnswer, takeIntoCopy, writeRequest } from "../sync/exchange.js";
 import { indexOf, openAboard } from "./aboard.js";
 import { openBox } from "./box-store.js";
 import { cursorOnDisk, loadCopy, saveCopy, wipeCopy } from "./copy-store.js";
@@ -14,6 +14,8 @@ import { addEntry } from "./log-index.js";
 import { forgetPhotos, holdRoom } from "./open.js";
 
 const MOST_ROUNDS = 2000;
+/** A request over a poor net is never made smaller than this [bytes]. */
+const LEAST_BYTES = 20_000;
 const fresh = () => newId().replaceAll("-", "");
 
 /** @param {{vessel, mark, dev, ask: function, told: function, now?: function}} given `ask` posts a request
@@ -27,6 +29,7 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
   let aboard = null;
   const fresher = new Set();
 
+  let most = MOST_BYTES;
   let arranged = { of: null, epochs: "", index: null };
 
   /** Arrange the rows; those that came since are added, another copy is arranged anew. */
@@ -64,10 +67,22 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     (inside) => drafts.map((draft) => putIn(inside, draft, known(copy), now())),
     Object.fromEntries(drafts.map((draft) => [draft.id, text])));
 
+  /** Ask; what did not come through is halved, or a poor net would never let anything pass. */
+  async function asked(request) {
+    try {
+      const answer = await ask(request);
+      most = Math.min(most * 2, MOST_BYTES);
+      return answer;
+    } catch (error) {
+      most = Math.max(most / 2, LEAST_BYTES);
+      throw error;
+    }
+  }
+
   async function round() {
     if (await cursorOnDisk(vessel) !== copy.cursor && !copy.rebuilt) copy = await loadCopy(vessel);
-    const request = await box.change((inside) => writeRequest(inside, copy, vessel, now()));
-    const answer = await ask(request);
+    const request = await box.change((inside) => writeRequest(inside, copy, vessel, now(), most));
+    const answer = await asked(request);
     if (!answer.stop) {
       try {
         takeIntoCopy(copy, request, answer);

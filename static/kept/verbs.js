@@ -12,6 +12,7 @@ import { gauge, gauged, testRun } from "./verbs/gauging.js";
 import { drained } from "./verbs/draining.js";
 import { baseline, found } from "./verbs/finding.js";
 import { counted, doubt, lent, moved, oneWay, put } from "./verbs/moving.js";
+import { pick, putBack } from "./verbs/kits.js";
 import { giveBack, slipIn } from "./verbs/lending.js";
 import { same } from "./verbs/naming.js";
 import { accept, leftOver } from "./verbs/noting.js";
@@ -30,7 +31,7 @@ const VERBS = {
   "do/slip-in": slipIn, "do/give-back": giveBack,
   "do/found": found, "do/baseline": baseline, "do/drained": drained,
   "do/gauge": gauge, "do/gauged": gauged, "do/test-run": testRun, "do/daily-run": dailyRun,
-  "do/tightened": tightened, "do/lesson": lesson,
+  "do/tightened": tightened, "do/lesson": lesson, "do/pick": pick, "do/put-back": putBack,
 };
 
 /**

@@ -7,6 +7,7 @@ import { dropUndone } from "../domain/book.js";
 import { dueNow } from "../domain/due_now.js";
 import { joinedId } from "../domain/named_id.js";
 import { lineNow } from "../domain/trip_now.js";
+import { bagTold, ownBagFirst } from "./bags.js";
 import { fittedAt, fittedNow, isLive, retiredOn, strandedParts } from "./fitted.js";
 import { gaugesOf, testRunsOf } from "./gauges.js";
 import { kindOf } from "./log-index.js";
@@ -145,6 +146,7 @@ function planNow(plan, before, aboard, touched, today) {
 /** What to take for a job from where, by the counts of now. */
 function cardNow(card, aboard, touched, today) {
   const stranded = new Set(strandedParts(aboard).map((one) => one.part.ref));
+  const job = aboard.named(card.service ?? "", "service")?.ref ?? "";
   const kit = card.kit.map((line) => {
     const part = aboard.named(line.part, "part")?.ref;
     const cells = stranded.has(part) ? [] : placesOf(aboard, part)
@@ -152,13 +154,14 @@ function cardNow(card, aboard, touched, today) {
         && (!place.expires || `${place.expires}-01-01`.slice(0, 10) >= today));
     const usable = cells.reduce((sum, place) => sum + place.quantity * 1000, 0) / 1000;
     const short = Math.max(0, Math.round((line.needed - usable) * 1000)) / 1000;
-    return { ...line, usable, short, take: takeFrom(cells, line.needed) };
+    return { ...line, usable, short, take: takeFrom(ownBagFirst(aboard, job, cells, (one) => `locker/${one.locker_id}`), line.needed) };
   });
   const machine = touched.isGauging && card.gauges && card.machine ? aboard.named(card.machine, "machine") : null;
   const gauges = machine ? { gauges: gaugesOf(aboard, machine.ref) } : {};
   const service = touched.isLearning && card.lessons ? aboard.named(card.service, "service") : null;
   const lessons = service ? { lessons: lessonsOf(aboard, service.ref) } : {};
-  return { ...card, ...gauges, ...lessons, kit, missing: kit.filter((line) => line.short).map((line) => line.part) };
+  const bag = job && "bag" in card ? { bag: bagTold(aboard, job, today) } : {};
+  return { ...card, ...gauges, ...lessons, ...bag, kit, missing: kit.filter((line) => line.short).map((line) => line.part) };
 }
 
 /** Say how much to take from which locker, in walking order, until there is enough. */

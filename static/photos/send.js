@@ -9,6 +9,7 @@ import { arrived, dropQueued, keepSeen, onPhone, putQueued, queued, setProblem }
 import { shrink } from "./shrink.js";
 
 const PIECE_BYTES = 256 * 1024;
+const LEAST_PIECE_BYTES = 16 * 1024;
 const AGAIN_MS = 30_000;
 const MEND_EVERY_MS = 10 * 60_000;
 /** Answers after which sending the same bytes again would change nothing. */
@@ -21,6 +22,7 @@ const place = () => keeper.value?.vessel ?? "here";
 let timer = null;
 let mended = 0;
 let sending = null;
+let pieceBytes = PIECE_BYTES;      // less over a net that carries no more in time
 
 async function look() {
   const found = await queued(place());
@@ -81,9 +83,15 @@ async function sendAll() {
 async function sendOne(sha256, bytes, mark) {
   let { have, whole } = await getJson(`photo/${sha256}/state`);
   while (!whole) {
-    const piece = bytes.slice(have, have + PIECE_BYTES);
-    ({ have, whole } = await putBytes(
-      `photo/${sha256}?from=${have}&of=${bytes.byteLength}`, piece, mark));
+    const piece = bytes.slice(have, have + pieceBytes);
+    try {
+      ({ have, whole } = await putBytes(
+        `photo/${sha256}?from=${have}&of=${bytes.byteLength}`, piece, mark));
+    } catch (error) {
+      pieceBytes = Math.max(pieceBytes / 2, LEAST_PIECE_BYTES);
+      throw error;
+    }
+    pieceBytes = Math.min(pieceBytes * 2, PIECE_BYTES);
   }
 }
 

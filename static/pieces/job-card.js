@@ -10,6 +10,7 @@ import { TextField } from "./fields.js";
 import { CardGauges } from "./gauges.js";
 import { html } from "./html.js";
 import { JointSheet } from "./joint-sheet.js";
+import { KitBag } from "./kit-bag.js";
 import { TestRun, runText } from "./test-run.js";
 import { Ticks } from "./ticks.js";
 
@@ -41,6 +42,7 @@ export function JobCard({ no }) {
   return html`<section class="stack" data-piece="job-card"><h2>${WORK.card}</h2>
     <${Ticks} title=${WORK.shut_off} lines=${card.shut_off} draft=${draft} name="shut-off" />
     <${Ticks} title=${WORK.take} lines=${card.kit.map(takeText)} draft=${draft} name="take" />
+    <${KitBag} service=${no} bag=${card.bag ?? null} />
     ${(card.joints ?? []).map((joint) => html`<${JointSheet} key=${joint.joint} joint=${joint} draft=${draft} link=${true} />`)}
     <${Ticks} title=${WORK.steps} lines=${steps} draft=${draft} name="step" />
     <${Ticks} title=${TRAIL.accounted} lines=${[TRAIL.accounted_tick]} draft=${draft} name="pieces" />

@@ -16,17 +16,21 @@ const MOST_WANTED = 1000;
 /** A request must stay below 1 MiB; changes and envelopes are cut at about this size [bytes]. */
 export const MOST_BYTES = 700_000;
 
-/** Write the next request [clock in ms]; new changes wait while the copy is made anew. */
-export function writeRequest(box, copy, vessel, clockMs) {
+/**
+ * Write the next request [clock in ms]; new changes wait while the copy is made anew. Over a poor
+ * net *most* is less: as many bytes as it carries in time, and rows in the same measure.
+ */
+export function writeRequest(box, copy, vessel, clockMs, most = MOST_BYTES) {
   lookAtClock(box, clockMs);
   const atWork = copy.rebuilt ?? copy;
-  const relay = fitting(relayNext(copy), MOST_BYTES);
+  const relay = fitting(relayNext(copy), most);
   const isReady = !copy.rebuilt && relay.length === copy.relay.length;
   const ops = copy.rebuilt || relay.length ? [] : waitingInOrder(box).slice(0, MOST_CHANGES);
   return {
     proto: PROTO, schema: SCHEMA, vessel, inst: box.inst, cursor: atWork.cursor, now: clockMs,
     off_prev: box.off_prev, boot_prev: box.boot_prev, stepped: box.stepped, last: box.made,
-    ops: fitting(ops, MOST_BYTES), relay, gone: box.gone.slice(0, MOST_CHANGES), want: MOST_WANTED,
+    ops: fitting(ops, most), relay, gone: box.gone.slice(0, MOST_CHANGES),
+    want: Math.ceil((MOST_WANTED * most) / MOST_BYTES),
   };
 }
 

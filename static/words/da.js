@@ -1,6 +1,7 @@
 /** Dansk: ordene for hvert emne, med de samme navne som på engelsk. */
 
 export * from "./da/asking.js";
+export * from "./da/bags.js";
 export * from "./da/begin.js";
 export * from "./da/cautions.js";
 export * from "./da/codes.js";

@@ -1,6 +1,7 @@
 /** English: the words of every topic. */
 
 export * from "./asking.js";
+export * from "./bags.js";
 export * from "./begin.js";
 export * from "./cautions.js";
 export * from "./codes.js";

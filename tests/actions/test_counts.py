@@ -23,6 +23,8 @@ from spares.actions.took import took
 from spares.actions.undo import undo
 from spares.errors import AskFirst, InvalidInput
 
+pytestmark = pytest.mark.both
+
 #: The clock is the store's; its own today has to follow it.
 NOW = datetime.fromtimestamp(time.time(), UTC).date()
 

@@ -16,6 +16,8 @@ from spares.actions.put import put
 from spares.actions.took import took
 from spares.errors import Ambiguous, Conflict, InvalidInput, NotFound
 
+pytestmark = pytest.mark.both
+
 
 def lots(answer: dict[str, Any]) -> list[tuple[str, str, str | None, float]]:
     """Give where the part of an answer lies: locker, condition, expiry, quantity."""

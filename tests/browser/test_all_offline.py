@@ -37,6 +37,7 @@ from tests.browser.reading_rows import READING_ROWS, readings_arrived
 from tests.browser.test_apart import GATHERED, keep_here, until
 from tests.browser.test_photos import from_camera
 from tests.browser.work_rows import (
+    KIT_ROWS,
     accept_the_gap,
     begin_a_trail,
     find_it_after_all,
@@ -295,11 +296,10 @@ ROWS: list[tuple[Callable[[Alone], None], list[str]]] = [
     (find_by_word, []), (judge_a_pump, []), (take_one, ["took"]), (undo_it, ["void"]),
     (count_none, ["counted"]), (put_a_dated_lot, ["set", "put"]), (lend_one, ["set", "moved"]),
     (move_two, ["moved"]), (land_one, ["landed"]), (undo_from_the_list, ["void"]),
-    (read_a_counter, ["reading"]), (work_by_the_job_card, []),
+    (read_a_counter, ["reading"]), (work_by_the_job_card, []), *KIT_ROWS,
     (begin_a_trail, ["set"] * 5), (look_along_the_trail, ["set", "set"]),
     (put_the_flow_order_right, ["set"]), (accept_the_gap, ["set"]), (find_it_after_all, ["set"]),
-    (run_it_again, ["set"]),
-    (do_a_service, ["service"]),
+    (run_it_again, ["set"]), (do_a_service, ["service"]),
     (exchange_a_pump, ["set", "exchange"]),
     (sell_what_is_left_over, ["set"]), (go_without, ["set"]), (go_with_it_after_all, ["set"]),
     (order_and_stow, ["set", "set", "set", "set", "put"]), (tick_the_list, []),

@@ -29,6 +29,26 @@ def work_by_the_job_card(alone: Alone) -> None:
     expect(card.locator('[name="shut-off-1"]')).not_to_be_checked()
 
 
+def gather_a_kit(alone: Alone) -> None:
+    """Twelve nuts are needed and ten lie aboard."""
+    bag = alone.at("#/work/S08").locator('[data-piece="kit-bag"]')
+    expect(bag).to_have_attribute("data-state", "not-begun")
+    bag.locator('[data-act="pick"]').tap()
+    expect(bag).to_have_attribute("data-state", "short")
+    expect(bag).to_contain_text("10 × P017 Tall brass nut M10")
+    expect(alone.page.locator('[data-ticks="take"]')).to_contain_text("1 from BAG-S08")
+
+
+def put_the_kit_back(alone: Alone) -> None:
+    bag = alone.at("#/work/S08").locator('[data-piece="kit-bag"]')
+    bag.locator('[data-act="put-back"]').tap()
+    expect(bag).to_have_attribute("data-state", "not-begun")
+    expect(alone.page.locator('[data-ticks="take"]')).to_contain_text("1 from L04")
+
+
+KIT_ROWS = [(gather_a_kit, ["set", "moved", "moved", "moved"]), (put_the_kit_back, ["moved"] * 3)]
+
+
 def begin_a_trail(alone: Alone) -> None:
     """A blade is missing: the set is marked at once, wherever it stands."""
     card = alone.at("#/work/S22").locator('[data-piece="job-card"]')

@@ -122,6 +122,16 @@ test("a file of changes is brought in pieces that a request holds", () => {
   }
 });
 
+test("over a poor net a request is smaller both ways, and never empty", () => {
+  for (let number = 1; number <= 100; number += 1) tap(number);
+  const whole = writeRequest(box, copy, VESSEL, NOW);
+  const small = writeRequest(box, copy, VESSEL, NOW, 10_000);
+  assert.deepEqual([whole.ops.length, whole.want], [100, 1000]);
+  assert.ok(small.ops.length < 100 && JSON.stringify(small.ops).length <= 10_100 && small.want === 15);
+  const least = writeRequest(box, copy, VESSEL, NOW, 1);
+  assert.deepEqual([least.ops.length, least.want], [1, 1]);
+});
+
 test("a refused change is put aside with its reason, and stops no other", () => {
   tap(1);
   const refused = { n: 1, id: idOf(1), result: "refused", code: "not_allowed", say: "no right" };

@@ -104,6 +104,9 @@ ACTS = [
     ("doubt", {"part": "P103", "locker": "L15"}), ("counted", {"part": "P103", "locker": "L15",
                                                                "quantity": 14}),
     ("put", {"part": "P040", "locker": "L04", "quantity": 2, "batch": "LOT 47"}),
+    ("pick", {"service": "S08"}), ("put", {"part": "P017", "locker": "BAG-S08", "quantity": 1}),
+    ("put-back", {"service": "S08"}), ("pick", {"service": "S01"}), ("pick", {"service": "S06"}),
+    ("done", {"service": "S06", "at": DAY_ZERO}),
 ]
 ANSWERS = {
     "point": lambda ctx: show(ctx, "ENG-04", "point"),
@@ -267,6 +270,7 @@ def test_job_cards_say_what_to_take_from_where_now(both: Any) -> None:
             wanted = [{key: line[key] for key in ("part", "usable", "short", "take")}
                       if isinstance(line, dict) else line for line in hers[field]]
             assert sorted(told, key=str) == sorted(wanted, key=str), (one.no, field)
+        assert ours["bag"] == hers["bag"], one.no
         changed += ours["kit"] != before["cards"][one.no]["kit"]
     assert changed
 

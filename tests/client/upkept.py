@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 UPKEPT: list[tuple[str, dict[str, Any]]] = [
+    ("pick", {"service": "S08"}), ("pick", {"service": "S22"}), ("pick", {"service": "S15"}),
+    ("put-back", {"service": "S08"}),
     ("found", {"question": "plate", "about": "WIN", "origin": "seen", "maker": " Yttermoor ",
                "serial": "YM 12-9", "by": "Anna", "at": "2027-03-10"}),
     ("found", {"question": "plate", "about": "WIN", "origin": "seen", "answer": "no plate"}),

@@ -105,7 +105,7 @@ test("every word that a view names is there", () => {
 
 test("no word is kept that no view says", () => {
   const chosenByCode = ["MOVE", "FAULT", "TITLE", "PLACE", "PROBLEM", "PROOF", "CONDITION", "WEIGHT", "OPENING", "PIECES",
-    "TRAIL_STATE", "PLACE_STATE", "GAUGE_STATE", "KNOWN", "DRAIN",
+    "TRAIL_STATE", "PLACE_STATE", "GAUGE_STATE", "BAG_STATE", "KNOWN", "DRAIN",
     "COUNT", "TAG", "SERVICE", "VERDICT", "ROW", "LINE", "HELP"];
   for (const [name, table] of tables) {
     if (chosenByCode.includes(name)) continue;

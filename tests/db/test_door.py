@@ -21,6 +21,8 @@ from spares.domain.identity import numbered_id, ref
 from spares.errors import Conflict, Refused, StoreDamaged
 from tests.db.conftest import VESSEL, WALL_MS
 
+pytestmark = pytest.mark.both
+
 Write = Callable[..., list[Outcome]]
 PART = ref("part", numbered_id(VESSEL, "part", "P1"))
 LOCKER = ref("locker", numbered_id(VESSEL, "locker", "L1"))

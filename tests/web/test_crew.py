@@ -26,6 +26,8 @@ from tests.web.crew import (
     on_net,
 )
 
+pytestmark = pytest.mark.both
+
 
 @pytest.fixture
 def app() -> Iterator[Flask]:

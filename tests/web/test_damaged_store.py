@@ -17,6 +17,8 @@ from tests.problems import is_problem
 from tests.stores import DAY_ZERO, make_demo
 from tests.web.crew import CELL, SERVED, Crew, found
 
+pytestmark = pytest.mark.sqlite
+
 PAGE_BYTES = 4096
 
 

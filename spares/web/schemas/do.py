@@ -165,6 +165,18 @@ class Done(Change):
     note = remark()
 
 
+class Pick(Change):
+    """pick: the kit of a service is gathered into its bag."""
+
+    service = reference("service", required=True)
+
+
+class PutBack(Change):
+    """put-back: what lies in the bag of a service goes back to where it came from."""
+
+    service = reference("service", required=True)
+
+
 class Settle(Change):
     """settle: say on which side of a count a movement lies."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from marshmallow import fields, validate
 
 from spares.domain.drains import STATES, TURNS, WAYS
+from spares.domain.kit_bag import STATES as BAG_STATES
 from spares.web.schemas.base import (
     Answer,
     VesselQuery,
@@ -116,6 +117,25 @@ class CardTrail(Answer):
     places = texts("where nobody looked yet, in flow order")
 
 
+class BagLine(Answer):
+    """What lies in the bag of a job."""
+
+    part = maybe()
+    name = maybe()
+    quantity = a_number()
+
+
+class Bag(Answer):
+    """The bag of a job's kit; it is a locker, which is begun when it is first filled."""
+
+    locker = maybe()
+    locker_id = maybe()
+    name = maybe()
+    code = maybe()
+    state = one_of(BAG_STATES)
+    lines = many(BagLine)
+
+
 class Card(Answer):
     """The job card of a service."""
 
@@ -131,6 +151,7 @@ class Card(Answer):
     hazards_without_words = texts("hazards recorded for which no caution is written")
     shut_off = texts()
     after = texts("before it runs again")
+    bag = one(Bag, null=True)
     kit = many(CardLine)
     missing = texts("numbers of the parts of which some are missing")
     joints = many(Joint, "joint sheets of the service and of its fit points")

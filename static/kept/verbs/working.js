@@ -3,6 +3,7 @@
 import { SparesError } from "../../api.js";
 import { effects } from "../../domain/movements.js";
 import { isUsable, useFirst } from "../aboard.js";
+import { ownBagFirst, standInsOf } from "../bags.js";
 import { correctsLast, doubtOf, meterOf, startsAnew } from "../meters.js";
 
 const noted = (body) => (body.note ? { note: body.note } : {});
@@ -25,16 +26,14 @@ export function reading({ aboard, body, id, today }) {
 }
 
 /** Say which pieces of which lot a kit takes; a proven stand-in where the part itself is out. */
-function kitLines(aboard, service, today) {
+export function kitLines(aboard, service, today) {
   const lines = [];
   const taken = new Map();
   for (const line of aboard.all("kit-line").filter((one) => one.service === service)) {
     let wanted = line.q ?? 0;
-    const standIns = aboard.all("stand-in").filter((one) => one.for_part === line.part
-      && one.proof && !["hearsay", "candidate", "tried-no"].includes(one.proof));
-    for (const part of [line.part, ...standIns.map((one) => one.part)]) {
+    for (const part of [line.part, ...standInsOf(aboard, line.part)]) {
       const there = aboard.cellsOf(part).filter((cell) => isUsable(aboard, cell, today));
-      for (const { locker, lot, quantity } of useFirst(aboard, there, today)) {
+      for (const { locker, lot, quantity } of ownBagFirst(aboard, service, useFirst(aboard, there, today))) {
         const key = [part, locker, lot].join();
         const q = Math.min(wanted, quantity - (taken.get(key) ?? 0));
         if (q > 0) {

@@ -1,0 +1,41 @@
+/** The bag of a job's kit: gathered beforehand, labelled, put back. */
+
+import { apiUrl } from "../api.js";
+import { keptSince } from "../kept/answers.js";
+import { isSkipper } from "../kept/kept.js";
+import { showQuantity } from "../numbers.js";
+import { record } from "../outbox.js";
+import { href } from "../routes.js";
+import { useState } from "../vendor/hooks.js";
+import { BAG, BAG_STATE, signFor } from "../words.js";
+import { html } from "./html.js";
+import { Problem } from "./problem.js";
+import { Sign } from "./shapes.js";
+
+function Label({ bag, act }) {
+  if (keptSince.value) return null;
+  if (!bag.code) return isSkipper() && html`<button type="button" data-act="code" onClick=${() => act("do/code-lots", {}, BAG.code_text)}>${BAG.code}</button>`;
+  const query = new URLSearchParams({ only: bag.locker, size: "M" });
+  return html`<a class="button" data-to="label" target="_blank" rel="noopener" href=${apiUrl(`labels/lockers.pdf?${query}`)}>${BAG.label(bag.code)}</a>`;
+}
+
+/** @param {{service: string, bag: ?object}} props the service's number, and its bag as the job card tells it */
+export function KitBag({ service, bag }) {
+  const [error, setError] = useState(null);
+  if (!bag) return null;
+  const act = async (path, body, text) => {
+    const done = await record(path, body, text, { form: true });
+    setError(done.state === "refused" ? done.error : null);
+  };
+  const isOpen = bag.state === "not-begun" || bag.state === "begun";
+  return html`<div class="stack" data-piece="kit-bag" data-state=${bag.state}><h3>${BAG.title}</h3>
+    <p><${Sign} sign=${signFor(BAG_STATE, bag.state)} /></p>
+    ${bag.lines.length ? html`<p>${BAG.inside}${" "}<a href=${href(["locker", bag.locker])}>${bag.lines.map((line) =>
+    `${showQuantity(line.quantity)} × ${line.part} ${line.name}`).join(", ")}</a></p>` : html`<p class="quiet">${BAG.help}</p>`}
+    <div class="buttons">
+      ${isOpen && html`<button type="button" data-act="pick" onClick=${() => act("do/pick", { service }, BAG.gather_text(service))}>
+        ${bag.state === "begun" ? BAG.gather_rest : BAG.gather}</button>`}
+      ${bag.lines.length > 0 && html`<${Label} bag=${bag} act=${act} />
+        <button type="button" data-act="put-back" onClick=${() => act("do/put-back", { service }, BAG.back_text(service))}>${BAG.back}</button>`}
+    </div><${Problem} error=${error} /></div>`;
+}

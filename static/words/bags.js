@@ -1,0 +1,24 @@
+/** Words of the bag in which the kit of a job waits. */
+
+import { sign } from "./sign.js";
+
+export const BAG_STATE = {
+  "not-begun": sign("Nothing gathered yet", "square-dotted", "aside"),
+  begun: sign("Gathered in part", "square-half", "watch"),
+  short: sign("Gathered, something is missing", "square-half", "watch"),
+  bagged: sign("Complete in the bag", "square-full", "good"),
+};
+
+export const BAG = {
+  title: "Bag of the kit",
+  help: "What the job takes is gathered beforehand. It stays aboard and counts; other jobs take from it last.",
+  gather: "Gathered: it lies in the bag",
+  gather_rest: "Gathered the rest too",
+  gather_text: (service) => `Gathered the kit of ${service}`,
+  inside: "In the bag:",
+  back: "Put it all back",
+  back_text: (service) => `Put the kit of ${service} back`,
+  code: "Give the bag a label",
+  code_text: "A code for the bag",
+  label: (code) => `Print the label ${code}`,
+};

@@ -1,0 +1,24 @@
+/** Ord om posen, som et arbejdes sæt venter i. */
+
+import { sign } from "../sign.js";
+
+export const BAG_STATE = {
+  "not-begun": sign("Intet samlet endnu", "square-dotted", "aside"),
+  begun: sign("Delvis samlet", "square-half", "watch"),
+  short: sign("Samlet, noget mangler", "square-half", "watch"),
+  bagged: sign("Alt ligger i posen", "square-full", "good"),
+};
+
+export const BAG = {
+  title: "Sættets pose",
+  help: "Det, arbejdet kræver, samles på forhånd. Det bliver om bord og tæller med; andre arbejder tager fra posen til sidst.",
+  gather: "Samlet: det ligger i posen",
+  gather_rest: "Resten er også samlet",
+  gather_text: (service) => `Sættet til ${service} samlet`,
+  inside: "I posen:",
+  back: "Læg det hele tilbage",
+  back_text: (service) => `Sættet til ${service} lagt tilbage`,
+  code: "Giv posen et mærke",
+  code_text: "En kode til posen",
+  label: (code) => `Udskriv mærket ${code}`,
+};

@@ -1,0 +1,125 @@
+"""Kits are gathered into the bag of a job, told as complete or short, used from it, put back.
+
+Counts of the demo vessel, from stock.csv: twelve nuts P017 are needed and ten lie in L07, one
+gasket P016 lies in L04, 22 washers P018 in L07; impellers P037 lie one each in L17 and L03, two
+gaskets P038 in L04.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from spares.actions.card import card
+from spares.actions.context import Context
+from spares.actions.done import done
+from spares.actions.find import find
+from spares.actions.kits import pick, put_back
+from spares.actions.labels import code_lots, labels
+from spares.actions.moved import moved
+from spares.actions.papers.paper import paper
+from spares.actions.put import put
+from spares.actions.show import show
+from spares.actions.trip.restock import restock
+from spares.actions.undo import undo
+from spares.errors import InvalidInput
+from tests.paper import reading as pages
+
+
+def places(ctx: Context, part: str) -> dict[str, float]:
+    return {one["locker"]: one["quantity"] for one in show(ctx, part)["where"] if one["quantity"]}
+
+
+def bag(ctx: Context, no: str) -> dict[str, Any]:
+    return card(ctx, no)["bag"]
+
+
+def test_a_kit_of_which_something_is_missing_is_gathered_as_far_as_it_goes(demo: Context) -> None:
+    assert bag(demo, "S08") == {"locker": None, "locker_id": None, "name": None, "code": None,
+                                "state": "not-begun", "lines": []}
+    told = pick(demo, "S08")
+    assert told["text"] == "Gathered the kit of S08 into BAG-S08"
+    assert bag(demo, "S08")["state"] == "short" and card(demo, "S08")["missing"] == ["P017"]
+    assert {one["part"]: one["quantity"] for one in bag(demo, "S08")["lines"]} == {
+        "P016": 1, "P017": 10, "P018": 12}
+    assert places(demo, "P018") == {"BAG-S08": 12, "L07": 10}
+    with pytest.raises(InvalidInput):
+        pick(demo, "S08")
+    put(demo, "P017", "L07", 5)
+    assert bag(demo, "S08")["state"] == "begun"
+    pick(demo, "S08")
+    assert bag(demo, "S08")["state"] == "bagged" and card(demo, "S08")["missing"] == []
+    assert places(demo, "P017") == {"BAG-S08": 12, "L07": 3}
+
+
+def test_what_is_bagged_stays_aboard_and_is_found_in_its_bag(demo: Context) -> None:
+    before = {one["part"]: one["usable"] for one in restock(demo, "T1")["lines"]}
+    pick(demo, "S22")
+    assert {one["part"]: one["usable"] for one in restock(demo, "T1")["lines"]} == before
+    line = next(one for one in card(demo, "S22")["kit"] if one["part"] == "P038")
+    assert [(one["locker"], one["quantity"]) for one in line["take"]] == [("BAG-S22", 1)]
+    assert "BAG-S22" in " ".join(pages.texts(paper(demo, "card", service="S22")))
+    found = find(demo, "BAG-S22")["hits"][0]
+    assert {one["no"] for one in found["lines"]} == {"P037", "P038"}
+
+
+def test_the_job_takes_from_its_own_bag_and_others_take_from_it_last(demo: Context) -> None:
+    pick(demo, "S22")
+    own = places(demo, "P037")["BAG-S22"]
+    done(demo, "S22")
+    assert own == 1 and "BAG-S22" not in places(demo, "P037") | places(demo, "P038")
+    pick(demo, "S08")
+    put(demo, "P017", "L07", 12)
+    again = card(demo, "S08")["bag"]["lines"]
+    used = {one["locker"] for one in done(demo, "S08")["used"]}
+    assert len(again) == 3 and used == {"BAG-S08", "L07"}
+
+
+def test_the_bag_is_put_back_to_where_its_pieces_came_from(demo: Context) -> None:
+    before = {part: places(demo, part) for part in ("P016", "P017", "P018")}
+    pick(demo, "S08")
+    assert put_back(demo, "S08")["text"] == "Put the kit of S08 back from BAG-S08"
+    assert {part: places(demo, part) for part in before} == before
+    assert bag(demo, "S08")["state"] == "not-begun"
+    with pytest.raises(InvalidInput):
+        put_back(demo, "S08")
+
+
+def test_what_was_laid_into_a_bag_by_hand_goes_to_its_like(demo: Context) -> None:
+    pick(demo, "S22")
+    put(demo, "P038", "BAG-S22", 3)             # bought, and laid straight into the bag
+    put(demo, "P024", "BAG-S22", 1)             # lies nowhere else
+    put_back(demo, "S22")
+    assert places(demo, "P038") == {"L04": 5}
+    assert places(demo, "P024") == {"BAG-S22": 1}
+
+
+def test_pieces_of_two_lockers_go_back_to_both(demo: Context) -> None:
+    pick(demo, "S22")
+    moved(demo, "P037", next(place for place in places(demo, "P037") if place != "BAG-S22"),
+          "BAG-S22")
+    assert places(demo, "P037") == {"BAG-S22": 2}
+    put_back(demo, "S22")
+    assert places(demo, "P037") == {"L03": 1, "L17": 1}
+
+
+def test_a_gathering_is_one_act_that_is_undone_whole_and_known_when_it_comes_twice(
+        demo: Context) -> None:
+    ident = "00000000-0000-4000-8000-00000000c0de"
+    assert pick(demo, "S08", change_id=ident)["was_new"]
+    assert not pick(demo, "S08", change_id=ident)["was_new"]
+    undo(demo, ident)
+    assert places(demo, "P017") == {"L07": 10} and places(demo, "P016") == {"L04": 1}
+
+
+def test_a_bag_is_labelled_with_a_code_of_its_own_that_finds_it(demo: Context) -> None:
+    pick(demo, "S20")
+    assert bag(demo, "S20")["code"] is None
+    assert "BAG-S20" in {one.get("locker") for one in code_lots(demo)["coded"]}
+    code = bag(demo, "S20")["code"]
+    assert len(code) == 4 and find(demo, code.lower())["hits"][0]["no"] == "BAG-S20"
+    label = pages.pdfium_pages(labels(demo, "lockers", only=["BAG-S20"], size="M"), 300)[0]
+    assert pages.zxing_texts(label) == [f"TGL:L{code}"]
+    text = " ".join(pages.texts(labels(demo, "lockers", only=["BAG-S20"], size="M")))
+    assert "Bag for S20 change oil and filter" in text

@@ -1,0 +1,82 @@
+"""Lighthouse on its phone profile: a slow net and a processor four times slower, simulated.
+
+Lighthouse (Apache-2.0) is brought by npm, this version of it and no other, into `.bench/`; the
+reports lie there too, one for each place. Without node or npm there are no figures.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import statistics
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.bench.bench_phone import Served
+from tests.bench.conftest import KEPT
+from tests.conftest import chromium
+from tests.stores import make_demo
+
+LIGHTHOUSE = "lighthouse@12.2.3"        # 13 asks for a newer node than Debian has
+TOOLS, REPORTS = KEPT.parent / "node", KEPT.parent / "lighthouse"
+PLACES = {"start": "", "part": "#/part/P034", "trip": "#/restock/T1"}
+RUNS = 3
+CATEGORIES = ("performance", "accessibility", "best-practices")
+FLAGS = " ".join(("--headless=new", "--no-sandbox", "--disable-gpu", "--disable-quic",
+                  "--disable-background-networking", "--disable-component-update",
+                  "--no-first-run"))
+WANTED = 95
+
+
+@pytest.fixture(scope="module")
+def lighthouse() -> Path:
+    """The program, brought if it is not here yet."""
+    program = TOOLS / "node_modules" / ".bin" / "lighthouse"
+    if not program.exists():
+        if shutil.which("npm") is None or shutil.which("node") is None:
+            pytest.skip("no npm to bring Lighthouse with")
+        TOOLS.mkdir(parents=True, exist_ok=True)
+        (TOOLS / "package.json").write_text('{"private": true}', "utf-8")
+        subprocess.run(["npm", "install", "--no-audit", "--no-fund", "--save-exact", LIGHTHOUSE],
+                       cwd=TOOLS, check=True, stdout=subprocess.DEVNULL, timeout=300)
+    return program
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """The demo vessel, served on this machine."""
+    store = make_demo(tmp_path_factory.mktemp("lighthouse"))
+    found = Served(store.rename(store.with_name("spares.sqlite")))
+    yield found
+    found.stop()
+
+
+def _report(lighthouse: Path, address: str, out: Path) -> dict[str, Any]:
+    subprocess.run(
+        [lighthouse, address, "--quiet", "--output=json", "--output=html",
+         f"--output-path={out}", f"--only-categories={','.join(CATEGORIES)}",
+         f"--chrome-flags={FLAGS}"],
+        check=True, timeout=240, stdout=subprocess.DEVNULL, stderr=sys.stderr,
+        env={**os.environ, "CHROME_PATH": chromium()})
+    told: dict[str, Any] = json.loads(Path(f"{out}.report.json").read_text("utf-8"))
+    return told
+
+
+@pytest.mark.parametrize("place", PLACES)
+def bench_lighthouse(figure, demo, lighthouse, place):
+    """Print the median of three; the report that is kept is that of the last."""
+    REPORTS.mkdir(parents=True, exist_ok=True)
+    address = f"{demo.address}/{PLACES[place]}"
+    told = [_report(lighthouse, address, REPORTS / place) for _ in range(RUNS)]
+    for category in CATEGORIES:
+        score = statistics.median(one["categories"][category]["score"] * 100 for one in told)
+        figure(f"lighthouse: {place}, {category} (wanted {WANTED})", score, "of 100")
+    for audit in ("largest-contentful-paint", "total-blocking-time"):
+        figure(f"lighthouse: {place}, {audit}",
+               statistics.median(one["audits"][audit]["numericValue"] for one in told), "ms")
