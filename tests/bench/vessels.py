@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Iterator
 from pathlib import Path
 
 from spares.actions.bring_in import bring_in
@@ -12,6 +13,7 @@ NOUNS = ("impeller", "filter", "seal", "belt", "gasket", "bolt", "hose", "clamp"
          "anode", "thermostat", "fuse", "ring", "valve", "nozzle", "washer")
 WORDS = ("fuel", "oil", "sea-water", "coolant", "spin-on", "brass", "stainless", "cover", "pump",
          "shaft", "drive", "return", "suction", "pressure", "small", "long")
+LINES_AT_ONCE = 50_000
 MAKERS = ("Krustrand", "Pellwick", "Fennholt", "Ostrel", "Quillsund", "Valkmose", "Lyskaer")
 
 
@@ -62,10 +64,21 @@ def vessel_tables(parts: int, machines: int = 20, lockers: int = 100,
 
 def made_up_store(folder: Path, parts: int, machines: int = 20) -> Store:
     """Make a store with such a vessel in *folder*, through the importer and the door."""
-    files = folder / "files"
-    files.mkdir()
-    for name, text in vessel_tables(parts, machines).items():
-        (files / f"{name}.csv").write_text(text, "utf-8")
     store = open_store(folder / "spares.sqlite")
-    bring_in(store, files)
+    for place, tables in enumerate(_in_pieces(vessel_tables(parts, machines))):
+        files = folder / f"files{place}"
+        files.mkdir()
+        for name, text in tables.items():
+            (files / f"{name}.csv").write_text(text, "utf-8")
+        bring_in(store, files)
     return store
+
+
+def _in_pieces(tables: dict[str, str]) -> Iterator[dict[str, str]]:
+    """Cut the long tables: a file may only be so large. The first piece has all the others."""
+    cut = {name: tables[name].splitlines(keepends=True) for name in ("parts", "stock")}
+    rows = len(cut["parts"]) - 1
+    for at in range(0, rows, LINES_AT_ONCE):
+        some = {name: lines[0] + "".join(lines[at + 1:at + 1 + LINES_AT_ONCE])
+                for name, lines in cut.items()}
+        yield {**(tables if at == 0 else {"vessel": tables["vessel"]}), **some}
