@@ -150,9 +150,9 @@ class MemoryStore:
         """Find a held change."""
         return self._held.get(ident)
 
-    def held_of(self, dev: str) -> list[str]:
-        """Give the ids of a device's changes that are still held."""
-        return [ident for ident, held in self._held.items() if held.dev == dev]
+    def held_of(self, *devs: str) -> list[str]:
+        """Give the ids of changes under these numbers that are still held."""
+        return [ident for ident, held in self._held.items() if held.dev in devs]
 
     def unhold(self, ident: str) -> None:
         """Take a change out of those that are held."""

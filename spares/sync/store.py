@@ -147,8 +147,8 @@ class Store(Protocol):
     def held(self, ident: str) -> Held | None:
         """Find a held change."""
 
-    def held_of(self, dev: str) -> list[str]:
-        """Give the ids of a device's changes that are still held."""
+    def held_of(self, *devs: str) -> list[str]:
+        """Give the ids of changes under these numbers that are still held."""
 
     def unhold(self, ident: str) -> None:
         """Take a change out of those that are held."""
