@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "b2c97f4d23980f05",
+  "version": "09f3475e7de9e3a4",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-kK+xdjbK5cFt8YOVRw6YbXgtFLJclZDe59lWVGjYtks=",
@@ -304,12 +304,12 @@ self.SHELL = {
     "/views/joint-edit.js": "sha256-G98PJ5MtpvILw9ts9bT8OyIraOcC48AHJ1EAbDsNFN4=",
     "/views/joint.js": "sha256-+B+04jURFDgV0dmcXlepgWBIwNucY2v2kzEnF0oCCJ4=",
     "/views/lay-up.js": "sha256-GM33JsSCU1BPViGehN04XPFA4eu1P0iqNoc28OT93Rc=",
-    "/views/learn.js": "sha256-cFNetlZhiD+Mt24t1QGvLqsglGeVMbHiyWV1rdPKC0g=",
+    "/views/learn.js": "sha256-o9nNVzRoqBH3iqvYQ1Uk5D/tOTNzQSggCDdU0QVDVYg=",
     "/views/light.js": "sha256-eu3ieu97zO21TN3J8dkMUPCWHl+tMsQ/ERvEm4XRbBs=",
     "/views/loans.js": "sha256-SBuvL9xHIzbHB8GiGbdMTAXdoMRX9ofVM+ifRcvVfKM=",
     "/views/locker.js": "sha256-tqWgkKQN969aPjv75Jn3oEZVvP+GDqV2SifHcewds6I=",
     "/views/lockers.js": "sha256-CFE+AN3q/nmLD4mPK6gsS2K4M1VTrgH2Dqa3UojLRP4=",
-    "/views/machine.js": "sha256-ci0fvFrGo6psLGKpG8dTqlP5lhdMtqD9HT7OB/2Q1nU=",
+    "/views/machine.js": "sha256-Pl/fH+Gio+lW3i1ttnin4yG9dfUsFYzaeGrc+EHW3NA=",
     "/views/machines.js": "sha256-CqXytJ7TmVvEM/nUGECP7c+r0PxWMA8WNZmJLzt23hY=",
     "/views/measure.js": "sha256-UxVc5cuftkFPV7ZNsjvZk7J90AV/3CBZSxixwlOxSYw=",
     "/views/papers.js": "sha256-QDjfLccaUiW8K+HqKVN4c2FDqREnbSnT80MIXlsqglM=",
