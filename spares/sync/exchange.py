@@ -122,7 +122,9 @@ def _fork(turn: Turn) -> dict[str, Any]:
 def _hand_in(turn: Turn) -> dict[str, Any]:
     """Let a device that left the crew hand in what it still had; it gets nothing back."""
     device, request = turn.device, turn.request
-    brings = request.ops or request.relay or request.gone
+    # After a restore it is asked for what it handed in before; it would not know by itself.
+    brings = (request.ops or request.relay or request.gone
+              or turn.store.missing(device.dev, request.last))
     too_late = turn.now_ms - device.revoked_ms > HANDING_IN_MS
     if not brings or too_late or len(_held_of(turn)) >= MOST_HELD:
         raise Stopped("this device has left the crew", stop="revoked")

@@ -14,7 +14,7 @@ from dataclasses import replace
 from spares.sync.change import FIRST_HEAD, Change, Envelope, content_hash, next_head, written_form
 from spares.sync.merge import check_immutable, read_document
 from spares.sync.stamp import ServerClock
-from spares.sync.store import Device, Epochs, Held, Kept, entries_of
+from spares.sync.store import Device, Epochs, Held, Kept, entries_of, still_lost
 
 OWN_DEV = "server00"
 
@@ -206,7 +206,10 @@ class MemoryStore:
 
     def lost_numbers(self) -> dict[str, list[tuple[int, int]]]:
         """Give the ranges of numbers that devices lost and that never came after all."""
-        return {dev: sorted(ranges) for dev, ranges in self._lost.items()}
+        found = {dev: [left for first, last in sorted(ranges) for left in still_lost(
+            first, last, [n for n in self._numbers.get(dev, {}) if first <= n <= last])]
+            for dev, ranges in self._lost.items()}
+        return {dev: ranges for dev, ranges in found.items() if ranges}
 
     def backup(self) -> MemoryStore:
         """Copy everything as it is now."""

@@ -192,6 +192,21 @@ def places(sealed: dict[str, int], seq: int, epochs: Epochs) -> dict[str, int]:
     return {**sealed, **{epoch: seq for epoch, end in epochs if end is None or seq <= end}}
 
 
+def still_lost(first: int, last: int, used: Iterable[int]) -> list[tuple[int, int]]:
+    """Give what is left of a range of lost numbers beside those that came after all.
+
+    Example:
+        >>> still_lost(2, 9, [4, 5, 9])
+        [(2, 3), (6, 8)]
+    """
+    found, n = [], first
+    for one in sorted(used):
+        if n < one:
+            found.append((n, one - 1))
+        n = one + 1
+    return [*found, (n, last)] if n <= last else found
+
+
 def entry_of(envelope: Envelope, seq: int | None, epochs: Epochs) -> Entry:
     """Take of a row of the log what the folds need; *seq* None: it has no row here yet."""
     pos = envelope.pos if seq is None else places(envelope.pos, seq, epochs)

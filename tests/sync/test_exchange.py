@@ -149,8 +149,9 @@ def test_numbers_that_a_phone_no_longer_has_do_not_stop_it(bench: Bench) -> None
 
 
 def test_change_that_was_thought_lost_is_taken_after_all(bench: Bench) -> None:
-    bench.ask(gone=[[1, 2]], last=2)
+    bench.ask(gone=[[1, 3]], last=3)
     assert codes(bench.ask(ops=[bench.op(2)])) == ["ok"]
+    assert list(bench.store.lost_numbers().values()) == [[(1, 1), (3, 3)]]
 
 
 def test_absurd_range_of_lost_numbers_costs_nothing(bench: Bench) -> None:
