@@ -63,8 +63,8 @@ def test_a_database_that_was_away_is_asked_again(office: Flask) -> None:
 
 
 @pytest.mark.parametrize("wrong", [
-    {"note": "a\0b"}, {"note": "x" * 5000}, {"quantity": 2**70}, {"quantity": 2**62}, {"part": "P\0"},
-    {"locker": "L" * 5000}])
+    {"note": "a\0b"}, {"note": "x" * 5000}, {"quantity": 2**70}, {"quantity": 2**62},
+    {"part": "P\0"}, {"locker": "L" * 5000}])
 def test_what_the_database_cannot_hold_is_the_askers_fault(office: Flask, wrong: dict) -> None:
     told = writing(office).post("/api/do/put", data=json.dumps({**PUT, **wrong}),
                                 content_type="application/json")
