@@ -32,7 +32,7 @@ def check(ctx: Context, *, rebuild: bool = False) -> dict[str, Any]:
         entries = check_chain(session, ctx.vessel)
     different: list[dict[str, Any]] = []
     if rebuild:
-        with ctx.store.writing() as session:
+        with ctx.store.writing(ctx.vessel) as session:
             different = rebuild_tables(session, ctx.vessel)
         ctx.store.memory.clear()
     aboard = ctx.aboard()

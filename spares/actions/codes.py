@@ -23,7 +23,7 @@ def reserve_codes(ctx: Context, what: str, count: int) -> dict[str, Any]:
         raise InvalidInput.at("#/what", f"lot or locker, and 1 to {MOST} codes")
     if what == "locker":
         ctx.require_skipper()
-    with ctx.store.writing() as session:
+    with ctx.store.writing(ctx.vessel) as session:
         return {"codes": codes.set_aside(session, ctx.vessel, ctx.device, what, count)}
 
 

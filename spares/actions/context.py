@@ -77,7 +77,7 @@ class Context:
         Raises:
             NotAllowed: the device has no right to one of them.
         """
-        with self.store.writing() as session:
+        with self.store.writing(self.vessel) as session:
             dev = desk_for(session, self.vessel, self.device, drafts) if self.device else ""
             return submit(session, self.vessel, drafts, wall_ms=self.now_ms(), dev=dev)
 
@@ -130,7 +130,7 @@ def in_turn(act: Act) -> Act:
     """
     @wraps(act)
     def one_at_a_time(ctx: Context, *args: Any, **named: Any) -> Any:
-        with ctx.store.turn:
+        with ctx.store.turn_of(ctx.vessel):
             return act(ctx, *args, **named)
     return cast(Act, one_at_a_time)
 

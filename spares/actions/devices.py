@@ -27,7 +27,7 @@ LONGEST_NAME = 60
 def pair(store: Store, vessel: str, token: str, *, name: str, role: str,
          grants: tuple[str, ...] = ()) -> str:
     """Take a device into the crew; *token* stands for it from now on. Gives its number."""
-    with store.writing() as session:
+    with store.writing(vessel) as session:
         now_ms = db.time_ms(session, vessel, clock_ms())
         lasts_ms = GUEST_FOR_MS if role == "guest" else PAIRED_FOR_MS
         row = db.pair(session, vessel, token, name=name.strip()[:LONGEST_NAME], role=role,
@@ -51,7 +51,7 @@ def change(ctx: Context, dev: str, *, name: str | None = None, role: str | None 
         NotAllowed: only the skipper does this.
     """
     ctx.require_skipper()
-    with ctx.store.writing() as session:
+    with ctx.store.writing(ctx.vessel) as session:
         row = db.find_paired(session, ctx.vessel, dev)
         device = db.device_of(row)
         if role is not None and role != device.role:
@@ -76,7 +76,7 @@ def revoke(ctx: Context, dev: str, how: str) -> dict[str, Any]:
     ctx.require_skipper()
     if how not in ("retired", "lost"):
         raise InvalidInput.at("#/how", "retired or lost is needed")
-    with ctx.store.writing() as session:
+    with ctx.store.writing(ctx.vessel) as session:
         row = db.find_paired(session, ctx.vessel, dev)
         # Who reported it lost does not take that back by a wrong tap.
         if row.revoked != "lost":
@@ -108,7 +108,7 @@ def decide(ctx: Context, ident: str, decision: str, why: str = "") -> dict[str, 
         NotAllowed: only the skipper does this.
     """
     ctx.require_skipper()
-    with ctx.store.turn, ctx.store.writing() as session:
+    with ctx.store.turn_of(ctx.vessel), ctx.store.writing(ctx.vessel) as session:
         store = SyncStore(session, ctx.vessel)
         if decision == "approve":
             answer = {"id": ident, "outcome": "ok", "seq": exchange.approve(store, ident)}

@@ -44,5 +44,5 @@ def identify(store: Store, token: str) -> Known | None:
 
 def turn_away(store: Store, known: Known) -> None:
     """Count that a lost device asked; nothing else of its request is kept."""
-    with store.writing() as session:
+    with store.writing(known.vessel) as session:
         devices.count_turned_away(session, known.vessel, known.dev)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from spares.actions.amounts import plain, thousandths
+from spares.actions.amounts import day, plain, thousandths
 from spares.actions.context import Context, in_turn
 from spares.actions.moved import moved
 from spares.domain.draft import setting
@@ -15,24 +15,29 @@ from spares.errors import InvalidInput
 
 @in_turn
 def lent(ctx: Context, part: str, locker: str, who: str, quantity: Any = 1, *,
-         lot: str | None = None, note: str | None = None,
+         lot: str | None = None, note: str | None = None, back_by: str | None = None,
          change_id: str | None = None) -> dict[str, Any]:
     """Record that *quantity* pieces were lent to *who*; moving them back ends it.
 
+    `back_by` is the day by which they are to be back.
+
     Raises:
         NotFound, Ambiguous: the part or locker cannot be told.
-        InvalidInput: nobody is named, or no quantity.
+        InvalidInput: nobody is named, no quantity, or a day to be back that is over.
     """
     if not isinstance(who, str) or not who.strip() or len(who) > 100:
         raise InvalidInput.at("#/who", "say to whom, in at most 100 characters")
+    back_on = day(back_by, "back_by") if back_by else None
+    if back_on and back_on < ctx.today.isoformat():
+        raise InvalidInput.at("#/back_by", "this day is over")
     who, aboard = who.strip(), ctx.aboard([])
     place = ref("locker", joined_id("locker", ctx.vessel, "lent", fold(who)))
     first = setting(place, no=_number(aboard, place), name=f"Lent to {who}", lent_to=who,
                     aboard=False, reachable=False, gone=False)
     name = ctx.named(part, "part", "part")
-    return moved(ctx, part, locker, place, quantity, lot=lot, note=note, change_id=change_id,
-                 before=(first,), text=f"Lent {plain(thousandths(quantity, 'quantity'))} of "
-                                       f"{ctx.aboard([name]).label(name)} to {who}")
+    said = f"Lent {plain(thousandths(quantity, 'quantity'))} of {ctx.aboard([name]).label(name)}"
+    return moved(ctx, part, locker, place, quantity, lot=lot, note=note, back_by=back_on,
+                 change_id=change_id, before=(first,), text=f"{said} to {who}")
 
 
 def _number(aboard: Any, place: str) -> str:

@@ -31,7 +31,7 @@ def loans(ctx: Context) -> dict[str, Any]:
         if body["to"] in places:
             line = lent.setdefault(loan, {
                 "loan": loan, "who": places[body["to"]], "on": moment(row.at)[:10],
-                **_head(aboard, body["part"]), "q": 0, "back_q": 0})
+                **_head(aboard, body["part"]), "back_by": body.get("back_by"), "q": 0, "back_q": 0})
             line["q"] += body["q"]
         elif (of := (body.get("note") or "").removeprefix(MARK)) in lent:
             lent[of]["back_q"] += body["q"]
@@ -99,8 +99,8 @@ def _borrowed(ctx: Context, aboard: Aboard, loan: str) -> dict[str, Any]:
     who, _, on = str(note or "").removeprefix("Borrowed from ").rpartition(", ")
     back = _given_back(ctx, loan, lots)
     there = sum(one.quantity for one in aboard.lying if one.lot in lots)
-    return {"loan": loan, "who": who, "on": on, **_head(aboard, part_of(aboard, lots[0])),
-            "q": there + back, "back_q": back}
+    return {"loan": loan, "who": who, "on": on, "back_by": None,
+            **_head(aboard, part_of(aboard, lots[0])), "q": there + back, "back_q": back}
 
 
 def _shown(line: dict[str, Any]) -> dict[str, Any]:

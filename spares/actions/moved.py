@@ -26,7 +26,7 @@ def moved(ctx: Context, part: str, from_locker: str, to_locker: str, quantity: A
           lot: str | None = None, to_condition: str | None = None, note: str | None = None,
           at: str | None = None, counted_since: str | None = None,
           change_id: str | None = None, before: tuple[Draft, ...] = (),
-          text: str | None = None) -> dict[str, Any]:
+          text: str | None = None, back_by: str | None = None) -> dict[str, Any]:
     """Record that *quantity* pieces lie somewhere else now.
 
     Args:
@@ -41,6 +41,7 @@ def moved(ctx: Context, part: str, from_locker: str, to_locker: str, quantity: A
         change_id: Chosen by the maker, so that a doubled request is one [-].
         before: Drafts to be written in front, such as a borrower's locker.
         text: What to answer instead of the usual sentence [-].
+        back_by: The day by which a loan is to be back [-].
 
     Raises:
         NotFound, Ambiguous: the part or a locker cannot be told.
@@ -59,7 +60,8 @@ def moved(ctx: Context, part: str, from_locker: str, to_locker: str, quantity: A
         picked, bodies, lots = chosen_lot(ctx, aboard, name, lot), [], list(before)
         for one, share in shares(aboard, name, start, q, picked, ctx.today.isoformat()):
             body = {"part": name, "from": start, "to": end, "lot": one, "q": share,
-                    **({"note": note} if note else {})}
+                    **({"note": note} if note else {}),
+                    **({"back_by": back_by} if back_by else {})}
             if to_condition is not None:
                 new_lot, more = lot_for(aboard, name, to_condition, expires_of_lot(aboard, one))
                 lots += [draft for draft in more if draft not in lots]

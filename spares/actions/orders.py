@@ -50,7 +50,7 @@ def orders(ctx: Context, *, trip: str | None = None, state: str | None = None,
             sellers.setdefault(_seller(aboard, one) or "", []).append(one)
     return {"orders": [order_thing(aboard, one) for one in found],
             "sellers": [{"seller": seller or None, "orders": [one.no for one in some],
-                         "costs": summed(_price(one) for one in some)}
+                         "costs": summed(price_of(one) for one in some)}
                         for seller, some in sorted(sellers.items())]}
 
 
@@ -76,7 +76,7 @@ def order_thing(aboard: Aboard, one: Record) -> dict[str, Any]:
     return {"no": one.no, **_head(aboard, one), "quantity": plain(one.q or 0),
             "trip": aboard.label(one.trip) if one.trip else None,
             "seller": _seller(aboard, one), "price": money(one.price),
-            "cost": money(_price(one)), "state": state_of(one), "due_on": due_on(aboard, one),
+            "cost": money(price_of(one)), "state": state_of(one), "due_on": due_on(aboard, one),
             "locker": aboard.label(one.locker) if one.locker else None,
             **{name: getattr(one, name) for name in DATES}, "note": one.note}
 
@@ -92,8 +92,8 @@ def _seller(aboard: Aboard, one: Record) -> str | None:
     return one.seller or (part.seller or part.maker if part is not None else None)
 
 
-def _price(one: Record) -> dict[str, Any] | None:
-    """Give what the line costs; its price is that of one piece."""
+def price_of(one: Record) -> dict[str, Any] | None:
+    """Give what a line costs; its price is that of one piece."""
     if not one.price:
         return None
     return {"minor": (2 * one.price["minor"] * (one.q or 0) + 1000) // 2000,

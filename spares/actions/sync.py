@@ -45,7 +45,7 @@ def sync(store: Store, vessel: str, dev: str, raw: bytes, *, wall_ms: int, boot:
     """
     request = _read(raw)
     around = Around(wall_ms, boot, lambda: str(uuid4()))
-    with store.turn, store.writing() as session:
+    with store.turn_of(vessel), store.writing(vessel) as session:
         kept = SyncStore(session, vessel)
         kept.look_up(_ids(request))
         row = session.get_one(Device, (vessel, dev))
@@ -77,7 +77,7 @@ def hand_over(ctx: Context, dev: str, said_ms: int, ops: list[Any]) -> dict[str,
     """
     if ctx.role == "guest":
         raise NotAllowed("a guest brings no changes of others")
-    with ctx.store.turn, ctx.store.writing() as session:
+    with ctx.store.turn_of(ctx.vessel), ctx.store.writing(ctx.vessel) as session:
         kept = SyncStore(session, ctx.vessel)
         kept.look_up([one["id"] for one in ops
                       if type(one) is dict and type(one.get("id")) is str])

@@ -26,7 +26,8 @@ def loans() -> None:
     """
     from spares.actions.loans import loans as found
 
-    answer = found(door.context())
+    ctx = door.context()
+    answer, answer_day = found(ctx), ctx.today
     if options.asked().as_json:
         say.answer_json(answer)
         return
@@ -35,6 +36,9 @@ def loans() -> None:
         table.put(f"{title}:" if lines else f"{title}: nothing.")
         for one in lines:
             back = f", {table.number(one['back'])} back" if one["back"] else ""
+            if one["back_by"] and one["back"] < one["quantity"]:
+                late = one["back_by"] < answer_day.isoformat()
+                back += f", back by {one['back_by']}{' (OVERDUE)' if late else ''}"
             table.put(f"  {table.number(one['quantity'])} of {one['part']} {one['name']} {way} "
                       f"{one['who']}, {one['on']}{back}")
             table.put(f"    {one['loan']}")

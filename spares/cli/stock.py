@@ -140,12 +140,13 @@ def moved(part: str, from_: str, to: str, quantity: str, **more: Any) -> None:
 @click.argument("who")
 @_pieces
 @_LOT
+@click.option("--back-by", metavar="DATE", help="The day by which it is to be back.")
 @_NOTE
 def lent(part: str, locker: str, who: str, quantity: str, **more: Any) -> None:
     """Record pieces lent to WHO (1), until moved back.
 
     \b
-    Example:  spares lent P034 L17 "launch HRE"
+    Example:  spares lent P034 L17 "launch HRE" --back-by 2027-05-01
     """
     tell(door.do("lent", part=part, locker=locker, who=who, quantity=quantity, **more))
 

@@ -7,11 +7,14 @@ paired again. What each device wrote comes from the log, as ever.
 
 from __future__ import annotations
 
+import sqlite3
+from collections.abc import Iterable
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy import select
-from sqlmodel import Session
+from sqlmodel import Session, col
 
 from spares.db.engine import Store, open_file
 from spares.db.tables import Device, Logbook
@@ -20,6 +23,8 @@ from spares.errors import SparesError
 
 #: Of the log that is put back, not of today.
 OF_THE_LOG = ("vessel", "dev", "next_n", "desk")
+#: Vessel, token's hash, retired or lost, since when [ms].
+ShutOut = tuple[str, str, str, int]
 
 
 def devices_now(path: Path) -> list[dict[str, Any]]:
@@ -49,6 +54,34 @@ def carry_over(session: Session, devices: list[dict[str, Any]]) -> None:
             if name not in OF_THE_LOG:
                 setattr(row, name, value)
         session.add(row)
+    session.flush()
+
+
+def shut_out_now(path: Path) -> list[ShutOut]:
+    """Read whose rights were taken, of a store that is damaged or of another version.
+
+    Of such a file nothing else is believed; as many are given as can be read.
+    """
+    found = []
+    try:
+        with closing(sqlite3.connect(path)) as connection:
+            for row in connection.execute(
+                    "SELECT vessel, token_hash, revoked, CAST(revoked_ms AS INTEGER) FROM device "
+                    "WHERE token_hash != '' AND revoked IN ('retired', 'lost')"):
+                found.append(row)
+    except (sqlite3.Error, UnicodeDecodeError):
+        return found
+    return found
+
+
+def shut_out(session: Session, gone: Iterable[ShutOut]) -> None:
+    """Take the rights of those who have none now from the devices that are put back."""
+    for vessel, token_hash, revoked, revoked_ms in gone:
+        for row in session.execute(select(Device).where(
+                col(Device.vessel) == vessel, col(Device.token_hash) == token_hash,
+                col(Device.revoked) != "lost")).scalars():
+            row.revoked, row.revoked_ms = revoked, revoked_ms
+            session.add(row)
     session.flush()
 
 

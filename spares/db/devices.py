@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Collection
 from dataclasses import replace
 from typing import Any
 
@@ -12,7 +13,7 @@ from sqlmodel import Session, col
 from spares.db import tables
 from spares.db.epochs import fresh_dev
 from spares.errors import NotFound
-from spares.sync.store import Device
+from spares.sync.store import Device, still_lost
 
 #: What the exchange knows of a device, the same in its value and its row.
 SHARED = ("role", "inst", "revoked", "revoked_ms", "last")
@@ -117,11 +118,23 @@ def waiting_of(session: Session, row: tables.Device) -> int:
 
 def lost_of(session: Session, row: tables.Device) -> list[list[int]]:
     """Give the ranges of numbers that a device made and lost."""
-    return [[first, last] for first, last in session.execute(
-        select(col(tables.LostRange.first), col(tables.LostRange.last)).where(
-            col(tables.LostRange.vessel) == row.vessel,
-            col(tables.LostRange.dev).in_(_numbers_of(row)))
-        .order_by(col(tables.LostRange.first)))]
+    return sorted([first, last] for _, first, last in lost_numbers(
+        session, row.vessel, _numbers_of(row)))
+
+
+def lost_numbers(session: Session, vessel: str, devs: Collection[str]
+                 ) -> list[tuple[str, int, int]]:
+    """Give the ranges of these devices' numbers that were lost and never came after all."""
+    found = []
+    for one in session.execute(select(tables.LostRange).where(
+            col(tables.LostRange.vessel) == vessel, col(tables.LostRange.dev).in_(devs))
+            .order_by(col(tables.LostRange.first))).scalars():
+        used = [n for table in (tables.LogEntry, tables.UsedNumber) for n in session.execute(
+            select(col(table.n)).where(
+                col(table.vessel) == vessel, col(table.dev) == one.dev,
+                col(table.n).between(one.first, one.last))).scalars()]
+        found += [(one.dev, *left) for left in still_lost(one.first, one.last, used)]
+    return found
 
 
 def waiting(session: Session, vessel: str) -> list[tuple[tables.HeldChange, str]]:

@@ -17,7 +17,7 @@ from __future__ import annotations
 import logging
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from threading import RLock
@@ -67,6 +67,11 @@ class Store:
     def is_file(self) -> bool:
         """Whether the store is a file here, not a database reached by an address."""
         return self.engine.dialect.name == "sqlite"
+
+    def turn_of(self, vessel: str) -> AbstractContextManager[Any]:
+        """Let one act look and then write of this vessel before the next one looks."""
+        mine: AbstractContextManager[Any] = self.turn if self.is_file else self.turn.of(vessel)
+        return mine
 
     @contextmanager
     def reading(self) -> Iterator[Session]:

@@ -117,15 +117,20 @@ def whole_number(*_: Any, type_expression: Any = None, **__: Any) -> str:
 class Turn:
     """Lets one act look and then write before the next one looks, across all processes."""
 
-    def __init__(self, engine: Engine) -> None:
-        self._engine, self._lock = engine, RLock()
+    def __init__(self, engine: Engine, name: str = "turn") -> None:
+        self._engine, self._name, self._lock = engine, name, RLock()
         self._depth, self._held = 0, contextlib.ExitStack()
+        self._of: dict[str, Turn] = {}
+
+    def of(self, vessel: str) -> Turn:
+        """Give the turn of one vessel; others have theirs meanwhile."""
+        return self._of.setdefault(vessel, Turn(self._engine, f"turn {vessel}"))
 
     def __enter__(self) -> None:
         self._lock.acquire()
         try:
             if not self._depth:
-                self._held.enter_context(_alone(self._engine, _key("turn")))
+                self._held.enter_context(_alone(self._engine, _key(self._name)))
             self._depth += 1
         except BaseException:
             self._lock.release()

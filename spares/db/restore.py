@@ -21,7 +21,14 @@ from sqlalchemy import text
 
 from spares.db.backup import make_backup, unwritten
 from spares.db.backup_file import DATA, PHOTOS, damaged, unpack_backup
-from spares.db.carry_over import carry_over, devices_now, devices_of
+from spares.db.carry_over import (
+    ShutOut,
+    carry_over,
+    devices_now,
+    devices_of,
+    shut_out,
+    shut_out_now,
+)
 from spares.db.copy_check import check_copy
 from spares.db.disk import OWNER_ONLY, sync_file, sync_folder
 from spares.db.engine import Store, open_file, plain_error
@@ -120,7 +127,9 @@ def _restore(source: Path, path: Path, folder: Path, now: datetime, look: bool
     present = _present(path)
     answer = _told(manifest, present, data)
     if not look:
-        _renew(data, manifest, devices_now(path) if present else [])
+        devices = devices_now(path) if present else []
+        gone = [] if devices or present == {} else shut_out_now(path)
+        _renew(data, manifest, devices, gone)
         answer["kept"] = _keep(path, present, now)
         _bring_photos(folder / PHOTOS, path)
         _swap(data, path)
@@ -187,12 +196,14 @@ def _lost(present: dict[str, set[str]], data: Path) -> dict[str, int]:
     return {vessel: len(ids - kept.get(vessel, set())) for vessel, ids in present.items()}
 
 
-def _renew(data: Path, manifest: dict[str, Any], devices: list[dict[str, Any]]) -> None:
+def _renew(data: Path, manifest: dict[str, Any], devices: list[dict[str, Any]],
+           gone: Iterable[ShutOut] = ()) -> None:
     """Bring the copy to this version, begin its new epochs, and make it one file again."""
     store = open_file(data)
     try:
         with store.writing() as session:
             carry_over(session, devices)
+            shut_out(session, gone)
             for one in manifest["vessels"]:
                 begin_epoch(session, one["id"])
     finally:

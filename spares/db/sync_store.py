@@ -192,11 +192,11 @@ class SyncStore:
         return None if row is None else Held(parse_change(json.loads(row.raw)), row.dev, row.at,
                                              row.g, row.why)
 
-    def held_of(self, dev: str) -> list[str]:
-        """Give the ids of a device's changes that are still held."""
+    def held_of(self, *devs: str) -> list[str]:
+        """Give the ids of changes under these numbers that are still held."""
         self.session.flush()
         return list(self.session.execute(select(col(HeldChange.id)).where(
-            col(HeldChange.vessel) == self.vessel, col(HeldChange.dev) == dev)
+            col(HeldChange.vessel) == self.vessel, col(HeldChange.dev).in_(devs))
             .order_by(col(HeldChange.at))).scalars())
 
     def unhold(self, ident: str) -> None:

@@ -111,7 +111,7 @@ def _fields(value: Check) -> Check:
 
 _MOVEMENT = _body({**_CELL, "q": _MOVED}, machine=_MACHINE, to=_ANY, date=is_date)
 _MOVED_SHAPE = _body({"part": _PART, "from": _LOCKER, "to": _LOCKER, "lot": _LOT, "q": _MOVED},
-                     to_lot=_LOT, date=is_date)
+                     to_lot=_LOT, date=is_date, back_by=is_date)
 _SAME_SHAPE = _body({"keep": _PART, "drop": _PART})
 _READING_SHAPE = _body(
     {"machine": _MACHINE, "date": is_date}, minutes=_MINUTES,

@@ -28,6 +28,8 @@ from spares.sync.turn import Around, Turn, begin
 PAGE_BYTES = 2 * 1024 * 1024
 #: What a retired device may still hand in, and for how long.
 MOST_HELD = 2000
+#: How many numbers a device may have had: one that begins anew for ever would cost ever more.
+MOST_NUMBERS = 500
 HANDING_IN_MS = 90 * DAY_MS
 
 
@@ -97,14 +99,22 @@ def reject(store: Store, ident: str, say: str = "the skipper did not take it") -
 
 def _own_number(store: Store, device: Device, request: SyncRequest) -> Device:
     """Give an emptied device a new number, and write off what it had made and lost."""
-    if device.inst and device.inst != request.inst:
-        _write_off(store, device.dev, store.next_n(device.dev), device.last)
-        device = store.renew(device, "emptied")
-    return device
+    if not device.inst or device.inst == request.inst:
+        return device
+    renewed = _renewed(store, device, "emptied")
+    _write_off(store, device.dev, store.next_n(device.dev), device.last)
+    return renewed
+
+
+def _renewed(store: Store, device: Device, why: str) -> Device:
+    if len(device.was) >= MOST_NUMBERS:
+        raise Stopped("this device began anew too often; it has to be paired again",
+                      stop="not_paired")
+    return store.renew(device, why)
 
 
 def _fork(turn: Turn) -> dict[str, Any]:
-    device = turn.store.renew(turn.device, "forked")
+    device = _renewed(turn.store, turn.device, "forked")
     return {"stop": "fork", "dev": device.dev, "next_n": turn.store.next_n(device.dev),
             "say": "This phone was put back to an earlier state; it goes on under a new number."}
 
@@ -112,7 +122,9 @@ def _fork(turn: Turn) -> dict[str, Any]:
 def _hand_in(turn: Turn) -> dict[str, Any]:
     """Let a device that left the crew hand in what it still had; it gets nothing back."""
     device, request = turn.device, turn.request
-    brings = request.ops or request.relay or request.gone
+    # After a restore it is asked for what it handed in before; it would not know by itself.
+    brings = (request.ops or request.relay or request.gone
+              or turn.store.missing(device.dev, request.last))
     too_late = turn.now_ms - device.revoked_ms > HANDING_IN_MS
     if not brings or too_late or len(_held_of(turn)) >= MOST_HELD:
         raise Stopped("this device has left the crew", stop="revoked")
@@ -178,8 +190,7 @@ def _numbers(turn: Turn) -> dict[str, Any]:
 
 def _held_of(turn: Turn) -> list[str]:
     """Give what waits of a device under all the numbers that it had."""
-    return [ident for one in (turn.device.dev, *turn.device.was)
-            for ident in turn.store.held_of(one)]
+    return turn.store.held_of(turn.device.dev, *turn.device.was)
 
 
 def _page(turn: Turn, start: int, last: int) -> list[dict[str, Any]]:

@@ -14,7 +14,7 @@ from dataclasses import replace
 from spares.sync.change import FIRST_HEAD, Change, Envelope, content_hash, next_head, written_form
 from spares.sync.merge import check_immutable, read_document
 from spares.sync.stamp import ServerClock
-from spares.sync.store import Device, Epochs, Held, Kept, entries_of
+from spares.sync.store import Device, Epochs, Held, Kept, entries_of, still_lost
 
 OWN_DEV = "server00"
 
@@ -150,9 +150,9 @@ class MemoryStore:
         """Find a held change."""
         return self._held.get(ident)
 
-    def held_of(self, dev: str) -> list[str]:
-        """Give the ids of a device's changes that are still held."""
-        return [ident for ident, held in self._held.items() if held.dev == dev]
+    def held_of(self, *devs: str) -> list[str]:
+        """Give the ids of changes under these numbers that are still held."""
+        return [ident for ident, held in self._held.items() if held.dev in devs]
 
     def unhold(self, ident: str) -> None:
         """Take a change out of those that are held."""
@@ -206,7 +206,10 @@ class MemoryStore:
 
     def lost_numbers(self) -> dict[str, list[tuple[int, int]]]:
         """Give the ranges of numbers that devices lost and that never came after all."""
-        return {dev: sorted(ranges) for dev, ranges in self._lost.items()}
+        found = {dev: [left for first, last in sorted(ranges) for left in still_lost(
+            first, last, [n for n in self._numbers.get(dev, {}) if first <= n <= last])]
+            for dev, ranges in self._lost.items()}
+        return {dev: ranges for dev, ranges in found.items() if ranges}
 
     def backup(self) -> MemoryStore:
         """Copy everything as it is now."""

@@ -147,8 +147,8 @@ class Store(Protocol):
     def held(self, ident: str) -> Held | None:
         """Find a held change."""
 
-    def held_of(self, dev: str) -> list[str]:
-        """Give the ids of a device's changes that are still held."""
+    def held_of(self, *devs: str) -> list[str]:
+        """Give the ids of changes under these numbers that are still held."""
 
     def unhold(self, ident: str) -> None:
         """Take a change out of those that are held."""
@@ -190,6 +190,21 @@ def places(sealed: dict[str, int], seq: int, epochs: Epochs) -> dict[str, int]:
         {'e1': 43, 'e2': 41, 'e3': 41}
     """
     return {**sealed, **{epoch: seq for epoch, end in epochs if end is None or seq <= end}}
+
+
+def still_lost(first: int, last: int, used: Iterable[int]) -> list[tuple[int, int]]:
+    """Give what is left of a range of lost numbers beside those that came after all.
+
+    Example:
+        >>> still_lost(2, 9, [4, 5, 9])
+        [(2, 3), (6, 8)]
+    """
+    found, n = [], first
+    for one in sorted(used):
+        if n < one:
+            found.append((n, one - 1))
+        n = one + 1
+    return [*found, (n, last)] if n <= last else found
 
 
 def entry_of(envelope: Envelope, seq: int | None, epochs: Epochs) -> Entry:

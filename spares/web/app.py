@@ -8,6 +8,7 @@ from flask import Flask
 
 from spares.config import Settings
 from spares.web import (
+    across,
     api,
     beginning,
     client,
@@ -39,7 +40,8 @@ from spares.web.net import Net
 BLUEPRINTS = (find.blueprint, fit.blueprint, fit_data.blueprint, trips.blueprint, look.blueprint,
               do.blueprint, files.blueprint, sheets.blueprint, papers.blueprint,
               compute.blueprint, sync.blueprint, devices.blueprint, orders.blueprint,
-              photos.blueprint, trails.blueprint, upkeep.blueprint, beginning.blueprint)
+              photos.blueprint, trails.blueprint, upkeep.blueprint, beginning.blueprint,
+              across.blueprint)
 
 
 def create_app(settings: Settings, *, hosts: Iterable[str] = (),

@@ -30,7 +30,8 @@ export function loansOf(aboard) {
     if (kind !== "moved") continue;
     const loan = body.batch ?? id;
     if (places.has(body.to)) {
-      if (!lent.has(loan)) lent.set(loan, { loan, who: places.get(body.to), on: dayOf(at), ...head(aboard, body.part), q: 0, back_q: 0 });
+      if (!lent.has(loan)) lent.set(loan, { loan, who: places.get(body.to), on: dayOf(at), back_by: body.back_by ?? null,
+        ...head(aboard, body.part), q: 0, back_q: 0 });
       lent.get(loan).q += body.q;
     } else if (places.has(body.from) && lent.has(loanOf(body.note))) lent.get(loanOf(body.note)).back_q += body.q;
   }
@@ -77,7 +78,7 @@ function borrowedLine(aboard, loan, lots) {
   const back_q = givenBack(aboard, loan, lots);
   const there = lyingOf(aboard, lots).reduce((sum, cell) => sum + cell.quantity, 0);
   return { loan, who: end < 0 ? "" : told.slice(0, end), on: told.slice(end < 0 ? 0 : end + 2),
-    ...head(aboard, lots[0].part), q: there + back_q, back_q };
+    back_by: null, ...head(aboard, lots[0].part), q: there + back_q, back_q };
 }
 
 const shown = ({ q, back_q, ...line }) => ({ ...line, quantity: q / THOUSAND, back: back_q / THOUSAND });

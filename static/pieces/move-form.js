@@ -30,7 +30,12 @@ export function readMove(kind, part, values) {
   const body = { part: nameOf(part), quantity: count.value };
   if (kind === "moved") Object.assign(body, { from: values.locker, to: values.to });
   else body.locker = values.locker;
-  if (kind === "lent") body.who = values.who.trim();
+  if (kind === "lent") {
+    body.who = values.who.trim();
+    const back = joinDay(values.back_by ?? NO_DAY);
+    if (back.value) body.back_by = back.value;
+    else if (back.problem !== "empty") faults.back_by = back.problem;
+  }
   if (kind === "put") {
     if (values.condition !== "new") body.condition = values.condition;
     if (expires.value) body.expires = expires.value;
@@ -48,7 +53,7 @@ export function readMove(kind, part, values) {
 export function MoveForm({ kind, part, here, close }) {
   const draft = useDraft(`move.${kind}.${nameOf(part)}`, {
     quantity: kind === "counted" ? "" : "1", locker: here?.locker ?? "", to: "", who: "",
-    expires: NO_DAY, condition: "new", note: "", batch: "", at: NO_DAY, counted_since: "",
+    expires: NO_DAY, back_by: NO_DAY, condition: "new", note: "", batch: "", at: NO_DAY, counted_since: "",
   });
   const [state, setState] = useState({ faults: {}, error: null, sending: false });
   const { values, set } = draft;
@@ -77,7 +82,8 @@ export function MoveForm({ kind, part, here, close }) {
     <${LockerPicker} label=${kind === "moved" ? MOVE.from : MOVE.locker} ...${field("locker")} />
     ${kind === "moved" && html`<${LockerPicker} label=${MOVE.to} except=${values.locker}
       ...${field("to")} />`}
-    ${kind === "lent" && html`<${TextField} label=${MOVE.who} ...${field("who")} />`}
+    ${kind === "lent" && html`<${TextField} label=${MOVE.who} ...${field("who")} />
+      <${DayField} label=${MOVE.back_by} ...${field("back_by")} />`}
     ${kind === "put" && html`<${DayField} label=${MOVE.expires} ...${field("expires")} />
       <${ChoiceField} label=${MOVE.condition} options=${Object.entries(CONDITION)}
         ...${field("condition")} />

@@ -33,7 +33,7 @@ const LINES = listOf(LINE, 1, MOST_LINES);
 const body = (required, optional = {}) => shape(required, { ...optional, batch: WORD, note: NOTE });
 
 const movement = body({ ...CELL, q: MOVED }, { machine: MACHINE, to: ANY, date: isDate });
-const movedShape = body({ part: PART, from: LOCKER, to: LOCKER, lot: LOT, q: MOVED }, { to_lot: LOT, date: isDate });
+const movedShape = body({ part: PART, from: LOCKER, to: LOCKER, lot: LOT, q: MOVED }, { to_lot: LOT, date: isDate, back_by: isDate });
 const sameShape = body({ keep: PART, drop: PART });
 const readingShape = body({ machine: MACHINE, date: isDate }, {
   minutes: whole(0, GREATEST_QUANTITY),

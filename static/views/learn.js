@@ -13,7 +13,7 @@ import { Shape, Sign } from "../pieces/shapes.js";
 import { href } from "../routes.js";
 import { light, route } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { LEARN, SAY, WORK } from "../words.js";
+import { CAUTION_WORD, DEFERRAL, LEARN, SAY, WORK, cautionLines } from "../words.js";
 
 const HANDS_OFF = { word: LEARN.hands_off, shape: "octagon-bar", role: "stop" };
 const YOUR_TURN = { word: LEARN.your_turn, shape: "disc-full", role: "good" };
@@ -28,7 +28,8 @@ export function screensOf(card) {
     ...(line.take[0] ? [{ kind: "count", line, picture: "disc-half" }] : [])]);
   const steps = card.steps.length ? card.steps : [LEARN.nobody_wrote];
   return [{ kind: "what", title: LEARN.what, text: card.what, picture: "work" },
-    ...card.cautions.map((one) => ({ kind: "off", title: one.mark, text: one.text, picture: "triangle" })),
+    ...[...cautionLines(card.cautions), { mark: CAUTION_WORD, text: DEFERRAL }]
+      .map((one) => ({ kind: "off", title: one.mark, text: one.text, picture: "triangle" })),
     ...off(LEARN.shut, card.shut_off), ...finds, ...off(LEARN.step, steps, "work"), ...off(LEARN.after, card.after), { kind: "end", picture: "disc-full" }];
 }
 

@@ -58,10 +58,13 @@ function Line({ line, isLent }) {
   const open = () => writtenSlip(line.loan).then((slip) => setShown({ slip, gives: false, error: null }),
     (error) => { if (!error.code) throw error; setShown({ slip: null, gives: false, error }); });
   const isOpen = line.back < line.quantity;
+  const isLate = line.back_by < today(summary.value);
   return html`<li class="line stack-tight" data-loan=${line.loan}>
     <span class="strong">${LOANS.line(showNumber(line.quantity), line.part, line.name)}</span><br />
     <span class="quiet small">${[(isLent ? LOANS.to : LOANS.from)(line.who, showDay(line.on)),
       line.back > 0 && LOANS.back(showNumber(line.back))].filter(Boolean).join(" · ")}</span>
+    ${line.back_by && isOpen && html`<span data-back-by=${line.back_by} class=${isLate ? "strong" : ""}>${(isLate ? LOANS.overdue
+    : LOANS.back_by)(showDay(line.back_by))}</span>`}
     <div class="buttons">${!isLent && isOpen && html`<button type="button" aria-expanded=${shown.gives}
         onClick=${() => setShown({ slip: null, gives: !shown.gives, error: null })}>${LOANS.give_back}</button>`}
       ${(isLent || line.back > 0) && html`<button type="button" onClick=${open}>${isLent ? LOANS.slip : LOANS.slip_back}</button>`}</div>

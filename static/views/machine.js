@@ -62,8 +62,8 @@ function Whole({ machine }) {
   const stopped = useStopped();
   return html`<${DoNotRun} machine=${machine.no} trails=${stopped.get(machine.no)} />
     <${Plate} machine=${machine} />
-    <p><a class="button" data-to="missing" href=${href(["aboard", "machines", nameOf(machine), "missing"])}>${TRAIL.missing_button}</a>${" "}
-      <a class="button" href=${href(["work", "walk-round", nameOf(machine)])}>${ROUND.of_machine}</a></p>
+    <div class="buttons"><a class="button" data-to="missing" href=${href(["aboard", "machines", nameOf(machine), "missing"])}>${TRAIL.missing_button}</a>
+      <a class="button" href=${href(["work", "walk-round", nameOf(machine)])}>${ROUND.of_machine}</a></div>
     ${machine.note && html`<p>${machine.note}</p>`}
     <${ClosedTrails} machine=${machine.no} />
     <${Photos} of=${`machine/${machine.id}`} name=${machine.name} points=${live} />

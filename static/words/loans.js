@@ -8,6 +8,8 @@ export const LOANS = {
   line: (quantity, part, name) => `${quantity} of ${[part, name].filter(Boolean).join(" ")}`,
   to: (who, day) => `to ${who}, ${day}`,
   from: (who, day) => `from ${who}, ${day}`,
+  back_by: (day) => `back by ${day}`,
+  overdue: (day) => `should be back since ${day}`,
   back: (quantity) => `${quantity} back`,
   slip: "Slip to send",
   slip_back: "Slip of what went back",

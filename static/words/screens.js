@@ -121,7 +121,7 @@ export const MOVE = {
   lent_help: "Out of the boat for a while: not counted as aboard. For another vessel there is a slip under Aboard, Loans.",
   quantity: "How many",
   quantity_unit: (unit) => (unit && unit !== "pcs" ? `How many (${unit})` : "How many"),
-  locker: "Locker", from: "From locker", to: "To locker", who: "To whom",
+  locker: "Locker", from: "From locker", to: "To locker", who: "To whom", back_by: "Back by",
   expires: "Date on it, if any",
   condition: "Condition",
   note: "Note",

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+import pytest
+
 from spares.actions.accepting import accept
 from spares.actions.changes import changes
 from spares.actions.context import Context
@@ -14,6 +16,7 @@ from spares.actions.find import find
 from spares.actions.fit import fit
 from spares.actions.landed import landed
 from spares.actions.lent import lent
+from spares.actions.loans import loans
 from spares.actions.moved import moved
 from spares.actions.ordering import arrived, ordered, stowed, want, want_trip
 from spares.actions.orders import orders, put_away
@@ -21,6 +24,7 @@ from spares.actions.put import put
 from spares.actions.show import show
 from spares.actions.trip.restock import restock
 from spares.db.find import vessels
+from spares.errors import InvalidInput
 
 
 def lots(thing: dict[str, Any]) -> list[tuple[str, float, str, str | None]]:
@@ -106,12 +110,16 @@ def test_part_carried_to_a_shop_as_a_pattern_is_ashore_and_counts_no_more(demo: 
 
 
 def test_what_a_neighbour_borrowed_counts_no_more_until_it_is_back(demo: Context) -> None:
-    lent(demo, "P035", "L17", "Neighbour, red cutter", note="back by 1 May")
+    lent(demo, "P035", "L17", "Neighbour, red cutter", note="for the regatta", back_by="2027-05-01")
+    with pytest.raises(InvalidInput):
+        lent(demo, "P035", "L17", "Neighbour, red cutter", back_by="2027-03-14")
+    assert [(one["who"], one["back_by"]) for one in loans(demo)["lent"]] == [
+        ("Neighbour, red cutter", "2027-05-01")]
     there = {one["lent_to"]: one["quantity"] for one in show(demo, "P035")["where"]}
     assert there == {None: 1, "Neighbour, red cutter": 1}
     assert line(demo, "P035")["usable"] == 1
     away, = [one for one in restock(demo, "T1")["lent"] if one["part"] == "P035"]
-    assert changes(demo, 1)["changes"][0]["note"] == "back by 1 May"
+    assert changes(demo, 1)["changes"][0]["note"] == "for the regatta"
     moved(demo, "P035", away["locker"], "L17")
     assert restock(demo, "T1")["lent"] == [] and line(demo, "P035")["usable"] == 2
 
@@ -123,7 +131,7 @@ def test_other_vessel_has_three_and_lends_one(demo: Context) -> None:
     filters = show(hers, "P035")
     (stern, three, *_), = lots(filters)
     assert three == filters["aboard"] == 3
-    lent(hers, "P035", stern, "TANGLOPPE", note="back by June")
+    lent(hers, "P035", stern, "TANGLOPPE", back_by="2027-06-30")
     assert show(hers, "P035")["aboard"] == 2
     assert [one["lent_to"] for one in show(hers, "P035")["where"] if one["lent_to"]] == [
         "TANGLOPPE"]

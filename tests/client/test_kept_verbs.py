@@ -147,6 +147,8 @@ NOTED = [
     ("moved", {"part": "P041", "from": "L17", "to": "L17"}),
     ("lent", {"part": "P041", "locker": "L17", "who": " Jörg of the next berth "}),
     ("lent", {"part": "P034", "locker": "L17", "who": "Anna", "quantity": 2}),
+    ("lent", {"part": "P034", "locker": "L17", "who": "Anna", "back_by": "2027-05-01"}),
+    ("lent", {"part": "P034", "locker": "L17", "who": "Anna", "back_by": "2027-03-14"}),
     ("left-over", {"part": "P016", "choice": "give", "note": " to the yard "}),
     ("left-over", {"part": "P034", "choice": "open"}),
     ("accept", {"trip": "T1", "part": "P041", "by": "Anna", "note": "rarely fails"}),

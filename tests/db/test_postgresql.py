@@ -110,6 +110,12 @@ def test_a_turn_is_taken_across_processes(office: Store, second: Store) -> None:
         pass
 
 
+def test_two_vessels_have_their_turns_at_once(office: Store, second: Store) -> None:
+    with office.turn_of(VESSEL), second.turn_of(OTHER):
+        with pytest.raises(StoreBusy), second.turn_of(VESSEL):
+            pass
+
+
 def test_many_processes_write_without_a_gap(office: Store, address: str,
                                             opened: Callable[[str], Store]) -> None:
     def work(store: Store, who: int) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import closing
 from dataclasses import replace
 from datetime import UTC, datetime
 
@@ -44,6 +46,28 @@ def test_phone_reported_lost_since_stays_lost(put_back):
     back = put_back(report)
     with back.reading() as session:
         assert devices.by_token(session, "a-token").revoked == "lost"
+    back.close()
+
+
+def test_phone_reported_lost_stays_lost_though_the_store_is_damaged(put_back):
+    """Of a file that cannot be read whole this much is still believed."""
+    def report_and_damage(session, dev):
+        devices.save(session, VESSEL, replace(
+            devices.device_of(session.get(Device, (VESSEL, dev))), revoked="lost", revoked_ms=9))
+        session.commit()
+        path = session.get_bind().url.database
+        with closing(sqlite3.connect(path)) as connection:
+            connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+            roots = connection.execute("SELECT rootpage FROM sqlite_master WHERE tbl_name = 'log'")
+            pages, (size,) = roots.fetchall(), connection.execute("PRAGMA page_size").fetchone()
+        with open(path, "r+b") as file:
+            for root, in pages:
+                file.seek((root - 1) * size)
+                file.write(b"\xff" * size)
+    back = put_back(report_and_damage)
+    with back.reading() as session:
+        row = devices.by_token(session, "a-token")
+        assert (row.revoked, row.revoked_ms) == ("lost", 9)
     back.close()
 
 

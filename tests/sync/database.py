@@ -95,9 +95,9 @@ class DatabaseStore:
         """Ranges of numbers that devices lost."""
         found: dict[str, list[tuple[int, int]]] = {}
         with self.store.reading() as session:
-            for row in session.execute(select(tables.LostRange).order_by(
-                    tables.LostRange.first)).scalars():
-                found.setdefault(row.dev, []).append((row.first, row.last))
+            known = session.execute(select(tables.LostRange.dev).distinct()).scalars().all()
+            for dev, first, last in devices.lost_numbers(session, self.vessel, known):
+                found.setdefault(dev, []).append((first, last))
         return found
 
     def check_tables(self) -> None:

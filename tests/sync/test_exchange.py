@@ -119,6 +119,20 @@ def test_emptied_phone_goes_on_under_a_new_number_and_the_hole_is_shown(bench: B
     assert bench.store.lost_numbers() == {old: [(2, 4)]}
 
 
+def test_device_that_begins_anew_for_ever_has_to_be_paired_again(
+        bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("spares.sync.exchange.MOST_NUMBERS", 2)
+    for inst in ("one", "two", "three"):
+        bench.ask(ops=[bench.op(1)], inst=inst)
+    before = bench.log()
+    with pytest.raises(Stopped) as caught:
+        bench.ask(ops=[bench.op(1)], inst="four")
+    assert caught.value.facts["stop"] == "not_paired" and bench.log() == before
+    assert codes(bench.ask(ops=[bench.op(2)], inst="three")) == ["ok"]
+    with pytest.raises(Stopped):
+        bench.ask(ops=[bench.op(2)], inst="three")      # a fork is one number more as well
+
+
 def test_number_said_before_the_phone_heard_of_its_new_one_is_no_loss_later(bench: Bench) -> None:
     bench.ask(ops=[bench.op(n) for n in (1, 2, 3)], last=3)
     bench.ask(ops=[bench.op(3)])                        # a fork, and the answer is lost
@@ -135,8 +149,9 @@ def test_numbers_that_a_phone_no_longer_has_do_not_stop_it(bench: Bench) -> None
 
 
 def test_change_that_was_thought_lost_is_taken_after_all(bench: Bench) -> None:
-    bench.ask(gone=[[1, 2]], last=2)
+    bench.ask(gone=[[1, 3]], last=3)
     assert codes(bench.ask(ops=[bench.op(2)])) == ["ok"]
+    assert list(bench.store.lost_numbers().values()) == [[(1, 1), (3, 3)]]
 
 
 def test_absurd_range_of_lost_numbers_costs_nothing(bench: Bench) -> None:

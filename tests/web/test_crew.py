@@ -211,6 +211,8 @@ def test_device_sees_its_own_vessel_alone(app: Flask) -> None:
     assert [one["mark"] for one in crew.client.get("/api/vessels").json["vessels"]] == ["TGL"]
     assert crew.client.get("/api/summary?vessel=tgl").status_code == 200
     is_problem(crew.client.get("/api/summary?vessel=HRE"), 403)
+    for across in ("part?part=P001", "out-of-date", "wanted"):
+        is_problem(crew.client.get(f"/api/vessels/{across}"), 403)
 
 
 def test_the_page_that_pairs_is_given_to_all(app: Flask) -> None:

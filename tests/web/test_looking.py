@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from spares.web.schemas import (
+    across,
     counts,
     orders,
     papers,
@@ -42,6 +43,8 @@ SHAPES = {
     "gauges": readings.GaugesAnswer, "gauges?machine=HBR": readings.GaugesAnswer,
     "trips/T2/days": readings.DaysAnswer, "counts": counts.CountsAnswer,
     "batches?mark=LOT+47": counts.BatchAnswer,
+    "vessels/part?part=P034": across.WhoHasAnswer, "vessels/out-of-date": across.OutOfDateAnswer,
+    "vessels/wanted": across.WantedAnswer,
     "trails": trails.TrailsAnswer, "machines/HBR/trail-start": trails.TrailStart,
     f"photo/{'a' * 64}/state": photos.PieceAnswer,
 }
@@ -142,3 +145,12 @@ def test_looking_never_writes(looking, demo_file):
     with as_before(demo_file):
         for address in SHAPES:
             looking.get("/api/" + address)
+
+
+def test_lists_across_vessels_are_for_who_sits_at_the_server(looking):
+    has = looking.get("/api/vessels/part?part=P034").json
+    assert [one["vessel"] for one in has["vessels"]] == ["TGL", "HRE"]
+    assert looking.get("/api/vessels/out-of-date").json["until"] == "2027-03-15"
+    assert looking.get("/api/vessels/wanted").json == {"sellers": []}
+    assert looking.get("/api/vessels/out-of-date?until=soon").status_code == 422
+    assert looking.get("/api/vessels/part").status_code == 422

@@ -98,6 +98,7 @@ class Lent(Change):
     lot = reference("lot", allow_none=True)
     note = remark()
     who = PlainText(longest=100, shortest=1, required=True)
+    back_by = Day(allow_none=True)
 
 
 class SlipIn(Change):

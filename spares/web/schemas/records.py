@@ -143,6 +143,7 @@ class LoanLine(Answer):
     loan = a_text("UUID")
     who = maybe()
     on = maybe("ISO day")
+    back_by = maybe("ISO day by which it is to be back")
     part = a_text()
     name = maybe()
     quantity = a_number()

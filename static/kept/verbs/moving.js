@@ -7,7 +7,7 @@ import { lotFacts, useFirst } from "../aboard.js";
 import { doubtName } from "../places.js";
 import { dated } from "./late.js";
 import { cutUp, lotFor, shares } from "./lots.js";
-import { asOneAct, revived, setting } from "./setting.js";
+import { asOneAct, revived, setting, wholeDay } from "./setting.js";
 
 const MOST_PLACES = 10_000;
 const THOUSAND = 1000;
@@ -65,7 +65,8 @@ function movedTo({ aboard, body, id, today }, to) {
   if (!at) return null;
   if (at.locker === to && !body.to_condition) throw InvalidInput.at("#/to", "it lies there already");
   const found = shares(aboard, at.part, at.locker, thousandths(body.quantity), at.lot, today)
-    .map(([lot, q]) => changed(aboard, { part: at.part, from: at.locker, to, lot, q, ...noted(body) },
+    .map(([lot, q]) => changed(aboard, { part: at.part, from: at.locker, to, lot, q, ...noted(body),
+      ...(body.back_by ? { back_by: body.back_by } : {}) },
       body.to_condition));
   const begun = new Map(found.flatMap((one) => one.begun).map((draft) => [draft.body.doc, draft]));
   return [...begun.values(), ...cutUp("moved", id, found.map((one) => one.body))];
@@ -80,7 +81,8 @@ export function moved(asked) {
 
 /** Pieces went to somebody, by name: they stand in a place of that name until they are moved back. */
 export function lent(asked) {
-  const { aboard, body, id } = asked;
+  const { aboard, body, id, today } = asked;
+  if (wholeDay(body.back_by, "back_by", today) < today) throw InvalidInput.at("#/back_by", "this day is over");
   const who = body.who.trim();
   const place = `locker/${joinedId("locker", aboard.vessel(), "lent", fold(who))}`;
   const begun = setting(aboard, place, { no: lentNumber(aboard, place), name: `Lent to ${who}`, lent_to: who,

@@ -8,6 +8,8 @@ export const LOANS = {
   line: (quantity, part, name) => `${quantity} af ${[part, name].filter(Boolean).join(" ")}`,
   to: (who, day) => `til ${who}, ${day}`,
   from: (who, day) => `fra ${who}, ${day}`,
+  back_by: (day) => `tilbage inden ${day}`,
+  overdue: (day) => `skulle være tilbage ${day}`,
   back: (quantity) => `${quantity} tilbage`,
   slip: "Seddel til hende",
   slip_back: "Seddel om, hvad der gik tilbage",

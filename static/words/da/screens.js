@@ -120,7 +120,7 @@ export const MOVE = {
   lent_help: "Ude af båden en tid: tæller ikke som om bord. Til et andet fartøj er der en seddel under Om bord, Lån.",
   quantity: "Hvor mange",
   quantity_unit: (unit) => (unit && unit !== "pcs" ? `Hvor meget (${unit})` : "Hvor mange"),
-  locker: "Rum", from: "Fra rum", to: "Til rum", who: "Til hvem",
+  locker: "Rum", from: "Fra rum", to: "Til rum", who: "Til hvem", back_by: "Tilbage inden",
   expires: "Dato på den, hvis der er en",
   condition: "Stand",
   note: "Bemærkning",

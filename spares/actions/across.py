@@ -1,0 +1,140 @@
+"""Lists across the vessels of a store: who has a spare, what is out of date, one order for all.
+
+They are for who keeps several vessels and sits at the server: a device belongs to one of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+from spares.actions.amounts import day, plain
+from spares.actions.context import Context
+from spares.actions.lines import in_walking_order, part_head, where
+from spares.actions.needs import needs
+from spares.actions.orders import order_thing, price_of, state_of
+from spares.actions.trip.money import summed
+from spares.db.find import vessels
+from spares.domain.aboard import Aboard, Record, name_of
+from spares.domain.same_number import Number, same_article
+from spares.domain.search_text import number_key
+from spares.domain.stowage import counts_as_aboard, earliest_expiry, expires_of, usable_on
+from spares.errors import InvalidInput, NotAllowed, NotFound
+
+
+def who_has(ctx: Context, asked: str) -> dict[str, Any]:
+    """Say which vessels have the part that *asked* means, and how many they can spare.
+
+    It is a number or name of the context's vessel; what nothing of hers is called is taken as
+    a maker's number. A part without a maker's number is found nowhere. What a vessel can spare
+    is what serves beyond her own next trip and levels to keep.
+
+    Raises:
+        InvalidInput: nothing was asked.
+        Ambiguous: several parts of this vessel are called so.
+    """
+    if not isinstance(asked, str) or not asked.strip():
+        raise InvalidInput.at("#/part", "the part is missing")
+    numbers = _numbers_asked(ctx, asked.strip())
+    found = []
+    for one in _each(ctx):
+        aboard = one.aboard()
+        parts = [name_of("part", part) for part in aboard.all("part")]
+        if lines := [_spare(one, aboard, name) for name in parts
+                     if same_article(numbers, _numbers(aboard, name))]:
+            found.append({**_vessel(aboard), "parts": lines})
+    return {"asked": asked.strip(), "vessels": found,
+            "numbers": [{"maker": maker, "number": number} for maker, number in numbers]}
+
+
+def out_of_date(ctx: Context, until: str | None = None) -> dict[str, Any]:
+    """List what every vessel carries that is out of date, or will be on the day *until*.
+
+    Raises:
+        InvalidInput: this is no day.
+    """
+    last = day(until, "until", ctx.today)
+    found = []
+    for one in _each(ctx):
+        aboard = one.aboard()
+        lines = [{**part_head(aboard, lying.part), "where": where(aboard, lying)}
+                 for lying in aboard.lying if lying.quantity and counts_as_aboard(aboard, lying)
+                 and (ends := expires_of(aboard, lying)) and earliest_expiry(ends) < last]
+        if lines:
+            found.append({**_vessel(aboard), "lots": sorted(
+                lines, key=lambda line: (line["where"]["expires"], line["no"] or ""))})
+    return {"until": last, "vessels": found}
+
+
+def wanted(ctx: Context) -> dict[str, Any]:
+    """Put together by seller what all vessels want and have not ordered yet."""
+    sellers: dict[str, dict[tuple[str, str], list[tuple[Aboard, Record]]]] = {}
+    for one in _each(ctx):
+        aboard = one.aboard()
+        for order in aboard.all("order"):
+            if state_of(order) == "wanted":
+                seller = order_thing(aboard, order)["seller"] or ""
+                sellers.setdefault(seller, {}).setdefault(
+                    _article(aboard, order), []).append((aboard, order))
+    return {"sellers": [
+        {"seller": seller or None, "lines": [_line(some) for _, some in sorted(lines.items())],
+         "costs": summed(price_of(order) for some in lines.values() for _, order in some)}
+        for seller, lines in sorted(sellers.items())]}
+
+
+def _article(aboard: Aboard, order: Record) -> tuple[str, str]:
+    """Give what an order line is gathered by: the maker's number, else the vessel's own part."""
+    part = part_head(aboard, order.part)
+    if part["maker"] and part["number"]:
+        return part["maker"].strip().casefold(), number_key(part["number"])
+    return "", f"{aboard.vessel.mark} {part['no'] or order.part}"
+
+
+def _line(orders: list[tuple[Aboard, Record]]) -> dict[str, Any]:
+    told = [(aboard.vessel.mark, order_thing(aboard, order)) for aboard, order in orders]
+    first = told[0][1]
+    return {**{name: first[name] for name in ("maker", "number", "name")},
+            "quantity": plain(sum(order.q or 0 for _, order in orders)),
+            "orders": [{"vessel": mark, "order": one["no"], "part": one["part"],
+                        "quantity": one["quantity"], "cost": one["cost"]} for mark, one in told]}
+
+
+def _numbers_asked(ctx: Context, asked: str) -> list[Number]:
+    try:
+        name = ctx.named(asked, "part", "part")
+    except NotFound:
+        return [(None, asked)]
+    return _numbers(ctx.aboard([name]), name)
+
+
+def _numbers(aboard: Aboard, name: str) -> list[Number]:
+    """Give the maker's number of a part, and its cross numbers."""
+    part = aboard.get(name)
+    return [(part.maker, part.number), *((one.maker, one.number)
+                                         for one in aboard.numbers_of.get(name, ()))]
+
+
+def _spare(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
+    lying = [one for one in aboard.lying_of.get(name, []) if one.quantity]
+    usable = sum(one.quantity for one in lying
+                 if usable_on(aboard, one, ctx.today.isoformat()))
+    need = needs(ctx).get(name)
+    left = usable if need is None else min(usable, max(0, need.usable - need.need))
+    return {**part_head(aboard, name), "usable": plain(usable),
+            "need": None if need is None else plain(need.need), "can_spare": plain(max(0, left)),
+            "where": [where(aboard, one) for one in in_walking_order(aboard, lying)]}
+
+
+def _vessel(aboard: Aboard) -> dict[str, Any]:
+    return {"vessel": aboard.vessel.mark, "name": aboard.vessel.name}
+
+
+def _each(ctx: Context) -> Iterator[Context]:
+    """Give a context for each vessel of the store; refuse a device, which belongs to one."""
+    if ctx.device:
+        raise NotAllowed("lists of several vessels are for who sits at the server")
+    with ctx.store.reading() as session:
+        known = vessels(session)
+    for ident, _ in known:
+        yield replace(ctx, vessel=ident)

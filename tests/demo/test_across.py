@@ -1,0 +1,98 @@
+"""Lists across the demo's two vessels; what is expected was read in their files by eye."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from spares.actions.across import out_of_date, wanted, who_has
+from spares.actions.ordering import want
+from spares.cli.main import main
+from spares.db.find import vessels
+from spares.errors import InvalidInput, NotAllowed
+from tests.demo import expected
+
+
+def hestereje(demo):
+    with demo.store.reading() as session:
+        (ident,) = (one for one, mark in vessels(session) if mark == "HRE")
+    return replace(demo, vessel=ident)
+
+
+@pytest.mark.parametrize("part", list(expected.LENDABLE_BY_HRE))
+def test_a_neighbour_has_the_same_makers_number_and_says_what_she_can_spare(demo, part):
+    answer = who_has(demo, part)
+    assert [one["vessel"] for one in answer["vessels"]] == ["TGL", "HRE"]
+    (hers,) = answer["vessels"][1]["parts"]
+    assert hers["usable"] == hers["can_spare"] == expected.LENDABLE_BY_HRE[part]
+    assert sum(place["quantity"] for place in hers["where"]) == expected.LENDABLE_BY_HRE[part]
+    assert answer["numbers"][0] == {"maker": hers["maker"], "number": hers["number"]}
+    assert who_has(demo, hers["number"])["vessels"] == answer["vessels"]
+
+
+def test_an_own_number_means_the_part_of_the_vessel_that_is_meant(demo):
+    """P001 is TANGLOPPE's alone: HESTEREJE has nothing under it, and nothing of that maker's."""
+    assert [one["vessel"] for one in who_has(demo, "P001")["vessels"]] == ["TGL"]
+    assert who_has(hestereje(demo), "P001")["vessels"] == []
+
+
+def test_what_is_out_of_date_is_told_by_vessel(demo):
+    answer = out_of_date(demo)
+    (one,) = answer["vessels"]
+    assert one["vessel"] == "TGL"
+    assert [(lot["no"], lot["where"]["locker"], lot["where"]["expires"])
+            for lot in one["lots"]] == [("P021", "L03", "2026-05-31"),
+                                        ("P100", "L04", "2026-10-31"),
+                                        ("P117", "L24", "2027-02-28")]
+
+
+def test_the_day_of_the_date_itself_is_still_good(demo):
+    def parts(until):
+        return {lot["no"] for one in out_of_date(demo, until)["vessels"] for lot in one["lots"]}
+    assert "P039" not in parts("2030-02-28") and "P039" in parts("2030-03-01")
+    with pytest.raises(InvalidInput):
+        out_of_date(demo, "tomorrow")
+
+
+def test_what_several_want_is_one_line_of_one_order(own_demo):
+    """By hand: 5 of 10.00 each, and one of 9.80, which is the price in her file."""
+    demo = own_demo
+    price = {"amount": "10.00", "currency": "EUR"}
+    before = {line["number"]: line for one in wanted(demo)["sellers"] for line in one["lines"]}
+    assert "KR 10-034" not in before
+    want(demo, "P034", 2, seller="Chandler", price=price)
+    want(hestereje(demo), "P034", 3, seller="Chandler", price=price)
+    want(hestereje(demo), "P035", 1, seller="Chandler")
+    (seller,) = (one for one in wanted(demo)["sellers"] if one["seller"] == "Chandler")
+    told = {line["number"]: (line["quantity"], [each["vessel"] for each in line["orders"]])
+            for line in seller["lines"]}
+    assert told == {"KR 10-034": (5, ["TGL", "HRE"]), "KR 10-035": (1, ["HRE"])}
+    assert seller["costs"] == [{"amount": "59.80", "currency": "EUR"}]
+
+
+def test_a_device_belongs_to_one_vessel_and_sees_no_other(demo):
+    phone = replace(demo, device="a0000001")
+    for ask in (lambda: who_has(phone, "P034"), lambda: out_of_date(phone),
+                lambda: wanted(phone)):
+        with pytest.raises(NotAllowed):
+            ask()
+
+
+def test_the_command_and_the_server_tell_the_same(spares, demo):
+    assert [one["mark"] for one in spares("vessels")[1]["vessels"]] == ["TGL", "HRE"]
+    for words, answer in ((("--has", "P034"), who_has(demo, "P034")),
+                          (("--out-of-date", "--until", "2030-03-01"),
+                           out_of_date(demo, "2030-03-01")), (("--wanted",), wanted(demo))):
+        assert spares("vessels", *words) == (0, answer)
+    assert spares("vessels", "--has", "P034", "--wanted")[0] == 2
+
+
+@pytest.mark.parametrize(("words", "told"), [
+    (("--has", "P034"), ["HRE  HESTEREJE", "can spare 1"]),
+    (("--out-of-date",), ["TGL  TANGLOPPE", "2026-05-31  1  P021"]),
+    (("--wanted",), ["Nothing is wanted."]), ((), ["HRE  HESTEREJE"])])
+def test_the_lists_can_be_read(demo_surroundings, capsys, words, told):
+    assert main(["vessels", *words]) == 0
+    text = capsys.readouterr().out
+    assert [one for one in told if one not in text] == []
