@@ -148,6 +148,24 @@ def left_over(part: str, choice: str, **more: Any) -> None:
 @click.command()
 @options.reading
 @click.argument("service")
+@click.argument("because")
+@click.option("--hours", "every_hours", metavar="H", help="Every so many hours; 0 takes it out.")
+@click.option("--months", "every_months", type=int, metavar="N", help="Every so many months.")
+@click.option("--not-wanted/--wanted", default=None, help="Whether it is wanted on this vessel.")
+@_AT
+def interval(service: str, because: str, **more: Any) -> None:
+    """Record that SERVICE comes round sooner or later from now on, and why.
+
+    \b
+    Example:  spares interval S24 "growth in the tubes after 400 h" --hours 300
+              spares interval S28 "no boiler any more" --not-wanted
+    """
+    tell(door.do("interval", service=service, because=because, **more))
+
+
+@click.command()
+@options.reading
+@click.argument("service")
 def pick(service: str) -> None:
     """Gather the kit of SERVICE into its bag, as far as it is aboard.
 
@@ -180,4 +198,4 @@ def _bagged(answer: dict[str, Any]) -> None:
         table.put(f"{state}; in the bag: {inside}", indent=6)
 
 
-COMMANDS = (due, done, reading, exchange, left_over, pick, put_back)
+COMMANDS = (due, done, reading, exchange, left_over, interval, pick, put_back)

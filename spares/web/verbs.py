@@ -20,6 +20,7 @@ from spares.actions.drained import drained
 from spares.actions.exchange import exchange
 from spares.actions.found import baseline, found
 from spares.actions.gauged import gauge, gauged, test_run
+from spares.actions.interval import interval
 from spares.actions.kits import pick, put_back
 from spares.actions.labels import code_lots
 from spares.actions.landed import landed
@@ -77,6 +78,7 @@ VERBS = {
     "exchange": Verb(do.Exchange, exchange),
     "left-over": Verb(do.LeftOver, left_over),
     "done": Verb(do.Done, done),
+    "interval": Verb(do.Interval, interval),
     "pick": Verb(do.Pick, pick),
     "put-back": Verb(do.PutBack, put_back),
     "found": Verb(do.Found, found),

@@ -12,6 +12,7 @@ import { gauge, gauged, testRun } from "./verbs/gauging.js";
 import { drained } from "./verbs/draining.js";
 import { baseline, found } from "./verbs/finding.js";
 import { counted, doubt, lent, moved, oneWay, put } from "./verbs/moving.js";
+import { interval } from "./verbs/interval.js";
 import { pick, putBack } from "./verbs/kits.js";
 import { giveBack, slipIn } from "./verbs/lending.js";
 import { same } from "./verbs/naming.js";
@@ -32,6 +33,7 @@ const VERBS = {
   "do/found": found, "do/baseline": baseline, "do/drained": drained,
   "do/gauge": gauge, "do/gauged": gauged, "do/test-run": testRun, "do/daily-run": dailyRun,
   "do/tightened": tightened, "do/lesson": lesson, "do/pick": pick, "do/put-back": putBack,
+  "do/interval": interval,
 };
 
 /**

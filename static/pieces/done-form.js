@@ -8,7 +8,7 @@ import { forget, recall } from "../phone-store.js";
 import { summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { RUN, SAY, WORK } from "../words.js";
-import { DayField, FaultSummary, NumberField, Restored, TextField, TickField } from "./fields.js";
+import { ChoiceField, DayField, FaultSummary, NumberField, Restored, TextField, TickField } from "./fields.js";
 import { html } from "./html.js";
 import { cardDraft, noteOfCard } from "./job-card.js";
 import { Problem } from "./problem.js";
@@ -27,6 +27,7 @@ export function readDone(service, values) {
   const body = { service, at: day.value, kit: values.kit };
   if (hours.value !== null) body.hours = hours.value;
   if (values.by.trim()) body.by = values.by.trim();
+  if (values.proof) body.proof = values.proof;
   if (values.note.trim()) body.note = values.note.trim();
   if (values.failed?.length) body.failed = values.failed;
   return { faults, body };
@@ -48,7 +49,7 @@ export function DoneForm({ service }) {
   const machine = useLoad(`machines/${encodeURIComponent(service.machine)}`).data;
   const card = useLoad(`services/${encodeURIComponent(no)}/card`).data;
   const counted = machine && machine.counter !== "none";
-  const draft = useDraft(`done.${no}`, { at: null, hours: "", kit: true, by: "", note: "", failed: [] });
+  const draft = useDraft(`done.${no}`, { at: null, hours: "", kit: true, by: "", proof: "", note: "", failed: [] });
   const [state, setState] = useState({ faults: {}, error: null, sending: false, asks: null });
   const { set } = draft;
   const values = { ...draft.values, at: draft.values.at ?? splitDay(today(summary.value)) };
@@ -84,6 +85,7 @@ export function DoneForm({ service }) {
     <${TickField} label=${WORK.kit_used} checked=${values.kit} name="kit" onValue=${(kit) => set({ kit })} />
     <${Failed} kit=${service.kit} failed=${values.failed ?? []} set=${set} />
     <${TextField} label=${WORK.by} ...${field("by")} />
+    <${ChoiceField} label=${WORK.proof} options=${Object.entries(WORK.proofs)} ...${field("proof")} value=${values.proof ?? ""} />
     <${TextField} label=${WORK.note} ...${field("note")} />
     <${Problem} error=${state.error} />
     <button class="main" disabled=${state.sending}>${state.sending ? SAY.recording : WORK.done_now}</button>

@@ -1,12 +1,14 @@
 /** One service: cautions on top, why now, its kit with lockers, and recording it as done. */
 
 import { showDay, showDays } from "../dates.js";
+import { isSkipper } from "../kept/kept.js";
 import { useLoad } from "../load.js";
 import { showHours, showQuantity } from "../numbers.js";
 import { CautionBox } from "../pieces/caution-box.js";
 import { DoNotRun, useStopped } from "../pieces/do-not-run.js";
 import { DoneForm } from "../pieces/done-form.js";
 import { html } from "../pieces/html.js";
+import { IntervalForm } from "../pieces/interval-form.js";
 import { JobCard } from "../pieces/job-card.js";
 import { CountSign, whereText } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
@@ -22,10 +24,12 @@ function everyText(service) {
     service.every_months && WORK.months(service.every_months)].filter(Boolean).join(", ");
 }
 
-function lastText(last) {
+/** Say when it was last done, by whom and how that is known. */
+function lastText({ last, done }) {
   if (!last) return WORK.never;
+  const told = (done ?? []).find((one) => one.date === last.date);
   return [last.date && showDay(last.date), last.hours !== null && last.hours !== undefined
-    && WORK.due_at(showHours(last.hours))].filter(Boolean).join(", ") || WORK.never;
+    && WORK.due_at(showHours(last.hours)), told?.by, told?.proof && wordFor(WORK.proofs, told.proof)].filter(Boolean).join(", ") || WORK.never;
 }
 
 function KitLine({ line }) {
@@ -51,7 +55,7 @@ function Facts({ service }) {
     <dl class="facts">
       ${due && html`<dt>${WORK.due}</dt><dd>${due}</dd>`}
       ${every && html`<dt>${WORK.every}</dt><dd>${every}</dd>`}
-      <dt>${WORK.last_done}</dt><dd>${lastText(service.last)}</dd>
+      <dt>${WORK.last_done}</dt><dd>${lastText(service)}</dd>
       ${service.weight && html`<dt>${ABOARD.weight}</dt><dd>${wordFor(WEIGHT, service.weight)}</dd>`}
       ${service.points?.length > 0 && html`<dt>${WORK.fit_points}</dt>
         <dd>${service.points.map((no) => html`<a href=${href(["aboard", "points", no])}>${no}</a>${" "}`)}</dd>`}
@@ -65,7 +69,8 @@ function Service({ service }) {
     <${CautionBox} lines=${service.cautions} opening=${true} pieces=${stopped.has(service.machine)} /><${Facts} service=${service} />
     <${Kit} kit=${service.kit} />
     <${JobCard} no=${serviceNo(service)} />
-    <${DoneForm} service=${service} />`;
+    <${DoneForm} service=${service} />
+    ${isSkipper() && html`<${IntervalForm} service=${service} />`}`;
 }
 
 /** Put what `services` knows (intervals, kit) together with what `due` reckons. */

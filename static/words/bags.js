@@ -1,4 +1,4 @@
-/** Words of the bag in which the kit of a job waits. */
+/** Words of the bag in which the kit of a job waits, and of how often a job comes round. */
 
 import { sign } from "./sign.js";
 
@@ -21,4 +21,15 @@ export const BAG = {
   code: "Give the bag a label",
   code_text: "A code for the bag",
   label: (code) => `Print the label ${code}`,
+};
+
+export const INTERVAL = {
+  title: "Sooner, later, or not here",
+  help: "Empty takes an interval out. The reason stays in the note of the service.",
+  hours: "Every so many hours",
+  months: "Every so many months",
+  not_wanted: "Not wanted here",
+  because: "Why",
+  now: "Record the interval",
+  text: (service) => `${service}: interval`,
 };

@@ -45,6 +45,8 @@ export const WORK = {
   failed: "Did anything of it fail?",
   failed_help: "Tick what had broken, not what was only due: it counts in the vessel's own failure figures.",
   by: "Done by",
+  proof: "How it is known",
+  proofs: { "": "Not said", seen: "Seen by one aboard", measured: "Measured", photo: "A photo shows it", yard: "The yard says so" },
   note: "What was found",
   hours: "Hours",
   hours_title: "Hours on the counter",

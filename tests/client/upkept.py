@@ -5,6 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 UPKEPT: list[tuple[str, dict[str, Any]]] = [
+    ("interval", {"service": "S24", "because": " growth in the tubes ", "every_hours": 300}),
+    ("interval", {"service": "S24", "because": "x", "every_hours": 500}),
+    ("interval", {"service": "S20", "because": "long days", "every_hours": "87.5",
+                  "every_months": 0, "at": "2027-03-10"}),
+    ("interval", {"service": "S28", "because": "no boiler any more", "not_wanted": True}),
+    ("interval", {"service": "S28", "because": " ", "not_wanted": True}),
     ("pick", {"service": "S08"}), ("pick", {"service": "S22"}), ("pick", {"service": "S15"}),
     ("put-back", {"service": "S08"}),
     ("found", {"question": "plate", "about": "WIN", "origin": "seen", "maker": " Yttermoor ",

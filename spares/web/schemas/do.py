@@ -166,6 +166,17 @@ class Done(Change):
     note = remark()
 
 
+class Interval(Change):
+    """interval: a service comes round sooner or later than before, or is not wanted here."""
+
+    service = reference("service", required=True)
+    because = PlainText(longest=300, shortest=1, required=True)
+    every_hours = hours(allow_none=True)
+    every_months = fields.Integer(strict=True, validate=validate.Range(0, 1200), allow_none=True)
+    not_wanted = Yes(allow_none=True)
+    at = Day(allow_none=True)
+
+
 class Pick(Change):
     """pick: the kit of a service is gathered into its bag."""
 

@@ -22,3 +22,14 @@ export const BAG = {
   code_text: "En kode til posen",
   label: (code) => `Udskriv mærket ${code}`,
 };
+
+export const INTERVAL = {
+  title: "Før, senere eller slet ikke",
+  help: "Tomt felt fjerner intervallet. Grunden bliver stående i arbejdets bemærkning.",
+  hours: "For hver så mange timer",
+  months: "For hver så mange måneder",
+  not_wanted: "Ønskes ikke her",
+  because: "Hvorfor",
+  now: "Notér intervallet",
+  text: (service) => `${service}: interval`,
+};

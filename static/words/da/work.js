@@ -45,6 +45,8 @@ export const WORK = {
   failed: "Svigtede noget af det?",
   failed_help: "Sæt hak ved det, der var gået i stykker, ikke ved det, der kun skulle skiftes: det tæller i fartøjets egne tal for svigt.",
   by: "Gjort af",
+  proof: "Hvor ved man det fra",
+  proofs: { "": "Ikke sagt", seen: "Set af en om bord", measured: "Målt", photo: "Et billede viser det", yard: "Værftet siger det" },
   note: "Hvad blev fundet",
   hours: "Timer",
   hours_title: "Timer på tælleren",
