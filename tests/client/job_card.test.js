@@ -1,6 +1,7 @@
 // The job card on the phone: what it holds goes into the record of the work.
 import assert from "node:assert/strict";
 import test from "node:test";
+import { readDone } from "../../static/pieces/done-form.js";
 import { noteOfCard } from "../../static/pieces/job-card.js";
 import { screensOf } from "../../static/views/learn.js";
 import { DEFERRAL } from "../../static/words.js";
@@ -20,4 +21,9 @@ test("who looks at a job to learn it is shown every caution, and at their end wh
   const shown = screensOf(card).filter((one) => one.picture === "triangle");
   assert.deepEqual(shown.map((one) => one.text), ["Let it cool.", DEFERRAL]);
   assert.ok(shown.every((one) => one.kind === "off" && one.title));
+});
+
+test("who did the work and how that is known goes with it", () => {
+  const values = { at: { day: "15", month: "3", year: "2027" }, hours: "", kit: false, by: " Fjord yard ", proof: "yard", note: "" };
+  assert.deepEqual(readDone("S22", values).body, { service: "S22", at: "2027-03-15", kit: false, by: "Fjord yard", proof: "yard" });
 });
