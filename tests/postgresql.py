@@ -161,6 +161,11 @@ class Databases:
         path.write_bytes(self.MARK + f"{fresh} {path}".encode())
         return self._open(fresh, path, upgrade)
 
+    def address_of(self, path: Path) -> str:
+        """Give the address of the database that a path stands for."""
+        content = path.absolute().read_bytes().decode()
+        return self.server.address(content.removeprefix(self.MARK.decode()).split(" ", 1)[0])
+
     def _like_file(self, path: Path, content: bytes) -> str:
         key = hashlib.sha256(content).digest()
         if key not in self.of_file:
@@ -196,6 +201,13 @@ class Databases:
 def in_use() -> bool:
     """Say whether stores are databases just now."""
     return engine.open_file.__module__ != engine.__name__
+
+
+def surroundings(path: Path) -> dict[str, str]:
+    """Give the settings by which a process of its own finds the store of a path."""
+    if not in_use():
+        return {"SPARES_STORE": str(path)}
+    return {"SPARES_STORE": databases().address_of(path), "SPARES_FOLDER": str(path.parent)}
 
 
 @cache

@@ -11,6 +11,8 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from tests.postgresql import surroundings
+
 TOP = Path(__file__).resolve().parents[2]
 
 
@@ -26,7 +28,7 @@ class Server:
             [sys.executable, "-c",
              "import sys; from spares.cli.main import main; sys.exit(main())", "serve",
              "--port", str(self.port)], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
-            text=True, cwd=TOP, env={**os.environ, "SPARES_STORE": str(self.path)})
+            text=True, cwd=TOP, env={**os.environ, **surroundings(self.path)})
         line = self.process.stdout.readline()
         self.port = int(line.split("http://127.0.0.1:")[1].split()[0])
 

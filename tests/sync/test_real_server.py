@@ -23,6 +23,7 @@ from spares.domain.draft import setting
 from spares.domain.stock import fold
 from spares.errors import Stopped
 from spares.sync.phone import Phone
+from tests import postgresql
 from tests.conftest import LONG
 from tests.sync.database import DatabaseStore
 from tests.sync.server_process import Server
@@ -38,7 +39,7 @@ pytestmark = pytest.mark.skipif(os.name == "nt", reason="other signals there")
 class Sailor:
     """A phone with its token, which taps and syncs for itself."""
 
-    def __init__(self, server: Server, role: str, seed: int) -> None:
+    def __init__(self, server: Server | Servers, role: str, seed: int) -> None:
         self.rng = random.Random(seed)
         paired = server.pair(role)
         self.server, self.token = server, paired["token"]
@@ -98,14 +99,19 @@ def at_work(sailors: list[Sailor]):
             thread.join(60)
 
 
-def test_server_killed_again_and_again_loses_and_doubles_nothing(tmp_path: Path) -> None:
-    path = tmp_path / "store.sqlite"
+def begun(path: Path) -> Path:
+    """Begin a store with one vessel."""
     store = open_store(path)
     with store.writing() as session:
         found_vessel(session, VESSEL)
         submit(session, VESSEL, [setting(f"vessel/{VESSEL}", mark="TGL", name="Tangloppe")],
                wall_ms=1)
     store.close()
+    return path
+
+
+def test_server_killed_again_and_again_loses_and_doubles_nothing(tmp_path: Path) -> None:
+    path = begun(tmp_path / "store.sqlite")
     server, rng = Server(path), random.Random(7)
     server.start()
     try:
@@ -115,15 +121,56 @@ def test_server_killed_again_and_again_loses_and_doubles_nothing(tmp_path: Path)
                 time.sleep(rng.uniform(0.05, 0.8))
                 server.kill()
                 server.start()
-        for sailor in [*sailors, *sailors]:
-            for _ in range(20):
-                sailor.sync()
-                if not sailor.phone.outbox:
-                    break
+        _sync_to_the_end(sailors)
     finally:
         server.kill()
     held = _look(path, sailors)
     assert held == {ident for sailor in sailors for ident in sailor.tapped}
+
+
+class Servers:
+    """Two servers on one store: each question goes to the one or the other."""
+
+    def __init__(self, path: Path) -> None:
+        self.all, self.rng = [Server(path), Server(path)], random.Random(11)
+        for one in self.all:
+            one.start()
+
+    def post(self, path: str, body: Any, token: str = "") -> tuple[int, Any]:
+        return self.rng.choice(self.all).post(path, body, token)
+
+    def pair(self, role: str) -> dict[str, Any]:
+        return self.all[0].pair(role)       # a code is known to the server that shows it
+
+
+@pytest.mark.skipif(postgresql.programs() is None, reason=postgresql.MISSING)
+def test_two_servers_on_one_database_lose_and_double_nothing(tmp_path: Path) -> None:
+    """Each phone asks now the one, now the other, and one of them is killed at work."""
+    with postgresql.databases().in_use():
+        path = begun(tmp_path / "office")
+        servers = Servers(path)
+        try:
+            sailors = [Sailor(servers, "skipper", 1), Sailor(servers, "crew", 2)]
+            with at_work(sailors):
+                time.sleep(2)
+                servers.all[1].kill()
+                time.sleep(1)
+                servers.all[1].start()
+            _sync_to_the_end(sailors)
+        finally:
+            for one in servers.all:
+                one.kill()
+        held = _look(path, sailors)
+    assert held == {ident for sailor in sailors for ident in sailor.tapped}
+    assert len(held) > 10
+
+
+def _sync_to_the_end(sailors: list[Sailor]) -> None:
+    for sailor in [*sailors, *sailors]:
+        for _ in range(20):
+            sailor.sync()
+            if not sailor.phone.outbox:
+                break
 
 
 def _look(path: Path, sailors: list[Sailor]) -> set[str]:
