@@ -51,8 +51,11 @@ def labels(ctx: Context, kind: str, *, size: str = "M", only: Sequence[str] = ()
 
 
 @in_turn
-def code_lots(ctx: Context) -> dict[str, Any]:
-    """Give a code to each lot that lies somewhere and has none, and to the bags of jobs."""
+def code_lots(ctx: Context, *, change_id: str | None = None) -> dict[str, Any]:
+    """Give a code to each lot that lies somewhere and has none, and to the bags of jobs.
+
+    `change_id` may be sent as with any verb; asked twice, nothing is left to be coded.
+    """
     aboard = ctx.aboard()
     taken = {one.code for one in aboard.docs["lot"].values() if one.code}
     taken |= reserved_codes(ctx)

@@ -209,8 +209,8 @@ class Undo(Change):
     change = fields.UUID(allow_none=True)
 
 
-class CodeLots(Asked):
-    """code-lots: give a label's code to each lot that lies somewhere and has none."""
+class CodeLots(Change):
+    """code-lots: give a label's code to each lot and each job's bag that has none."""
 
 
 class Found(Change):
