@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from reportlab.pdfgen.canvas import Canvas
@@ -13,6 +14,7 @@ from spares.paper.lettering import (
     CAP_HEIGHT,
     LEADING,
     Row,
+    SetRow,
     largest_size,
     set_stack,
 )
@@ -70,18 +72,15 @@ def draw_face(canvas: Canvas, face: Face, form: LabelSize, place: Place, page_he
     text_bottom = page_height - top - height + edge
     if face.pencil_line:
         text_bottom = _draw_pencil_line(canvas, text_left, text_bottom, room)
-    below_code = _draw_code(canvas, face.code, form, text_left, text_top, room)
-    _draw_rows(canvas, face.rows, text_left, below_code, room, below_code - text_bottom)
-
-
-def _draw_code(canvas: Canvas, code: str, form: LabelSize, left: float, top: float, room: float
-               ) -> float:
-    size = largest_size(code, BOLD, room, form.code_cap_mm * POINTS_PER_MM)
+    size = largest_size(face.code, BOLD, room, form.code_cap_mm * POINTS_PER_MM)
+    below_code = text_top - (CAP_HEIGHT + _J_DEPTH) * size
+    rows = set_stack(face.rows, room, below_code - text_bottom)
+    spare = below_code - text_bottom - sum(row.height_pt for row in rows)
+    down = 0 if face.pencil_line else max(spare, 0) / 2     # beside the middle of the symbol
     canvas.setFillGray(0)
     canvas.setFont(BOLD, size)
-    baseline = top - CAP_HEIGHT * size
-    canvas.drawString(left, baseline, code)
-    return baseline - _J_DEPTH * size
+    canvas.drawString(text_left, text_top - down - CAP_HEIGHT * size, face.code)
+    _draw_rows(canvas, rows, text_left, below_code - down)
 
 
 def _draw_pencil_line(canvas: Canvas, left: float, bottom: float, room: float) -> float:
@@ -91,9 +90,8 @@ def _draw_pencil_line(canvas: Canvas, left: float, bottom: float, room: float) -
     return bottom + 2.6 * POINTS_PER_MM  # room for a line of handwriting
 
 
-def _draw_rows(canvas: Canvas, rows: tuple[Row, ...], left: float, top: float, room: float,
-               height: float) -> None:
-    for row in set_stack(rows, room, height):
+def _draw_rows(canvas: Canvas, rows: Sequence[SetRow], left: float, top: float) -> None:
+    for row in rows:
         canvas.setFont(row.font, row.size_pt)
         for line in row.lines:
             canvas.drawString(left, top - ASCENT * row.size_pt, line)

@@ -171,10 +171,12 @@ def _with_check(label):
 def test_the_code_is_at_least_eight_millimetres_high_on_the_middle_size():
     widest = "WMW" + codes.check_character("WMW")
     picture = reading.pdfium_pages(
-        labels_pdf([LockerLabel("TGL", widest, "")], size="M", dpi=600), 600)[0]
-    column = picture.crop((int(27.5 / 25.4 * 600), 0, picture.width, picture.height // 2))
+        labels_pdf([LockerLabel("TGL", widest, "Forepeak, box on frame 6: harbour set")],
+                   size="M", dpi=600), 600)[0]
+    column = picture.crop((int(27.5 / 25.4 * 600), 0, picture.width,
+                            int(12.5 / 25.4 * 600)))       # the name begins below
     _, top, _, bottom = column.point(lambda level: 255 - level).getbbox()
-    assert (bottom - top) / 600 * 25.4 >= 8
+    assert (bottom - top) / 600 * 25.4 >= 8 and bottom < column.height
 
 
 def test_the_same_labels_give_the_same_bytes():
