@@ -110,8 +110,8 @@ def _numbers_asked(ctx: Context, asked: str) -> list[Number]:
 
 def _numbers(aboard: Aboard, name: str) -> list[Number]:
     """Give the maker's number of a part, and its cross numbers."""
-    part = aboard.get(name)
-    return [(part.maker, part.number), *((one.maker, one.number)
+    part = part_head(aboard, name)
+    return [(part["maker"], part["number"]), *((one.maker, one.number)
                                          for one in aboard.numbers_of.get(name, ()))]
 
 
