@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "80f90735214f4782",
+  "version": "db837dda4eb37105",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-kK+xdjbK5cFt8YOVRw6YbXgtFLJclZDe59lWVGjYtks=",
@@ -67,7 +67,7 @@ self.SHELL = {
     "/domain/meter.js": "sha256-udfNJ1No/RVSfK6563pgNFE0C3MF/cSMfZlIeHdldfA=",
     "/domain/movements.js": "sha256-LfDqx3QT1XwhLStw9gYTdNz8IB33cZPc2UPhwNegrwY=",
     "/domain/named_id.js": "sha256-EZ1WGOPZgEgVJbGDczfdr9Q+thR2RRXH81nDHVwBEW4=",
-    "/domain/search_text.js": "sha256-p/JrtFzAXxVULg6rTFChEOrbfR9lfxwxatJ+EqLBawE=",
+    "/domain/search_text.js": "sha256-Hx9rJ9aEkpp5LKHYqNCWyceHdTlpv6wB+WhDU0M/tAE=",
     "/domain/slip.js": "sha256-WMLn2HzyYnjlnx0quIaMug85v6SVnYsxhj5yikYnt4M=",
     "/domain/stock.js": "sha256-0yDPEhWrdOXKj7c3vznHzqQl4HA+K2Y3sIMjQQGYJqQ=",
     "/domain/trail.js": "sha256-HfWSh2r/In4k7NaQrTuo7Vn2gnJ/UBVFeUIajMeVRfY=",
@@ -102,7 +102,7 @@ self.SHELL = {
     "/kept/counts.js": "sha256-mN0UUu9ZnKPIRZgobczUkZo1W3uZgRk4h8k9Nm9Pqc4=",
     "/kept/deck-plan.js": "sha256-3hWEY8U2eLDhOT6asuW9vUznZLiHpHK8+i5l0unFRrY=",
     "/kept/fitted.js": "sha256-6HLfuhWwp5i5M0sbnRIL7drI5HLiMjsWeHMpN6SK798=",
-    "/kept/gather.js": "sha256-MkaLmvHd3196l/fI1ZB270k+0rHKulQn2AeALS7e7uY=",
+    "/kept/gather.js": "sha256-PH2Y4aekVbCYPG5FX2UVVvWp8fzPhltjaVTKQ2MGQws=",
     "/kept/gauges.js": "sha256-bhxcdNXHecQlTf2SciklcBKqPhW59tGUMA9ZCszL7x0=",
     "/kept/hand-over.js": "sha256-8Gn1QvzAbJmkiZL0vzpsw4XMO/VoTA1V0hyww5k/giQ=",
     "/kept/keeper.js": "sha256-9rtJ8w8QSnSeeje0PedLb9MIt92OetOyVvQJa2gwsng=",
@@ -111,7 +111,7 @@ self.SHELL = {
     "/kept/lists.js": "sha256-HuMl306UsdIQ/U+yVLrrBklyX0HdZaDZSPYSsplKRW4=",
     "/kept/loans.js": "sha256-9uyEUV2yn1IQ1sa5d9pFqYvGTbyGBoRa69ebKHixAJM=",
     "/kept/log-index.js": "sha256-YujVXquAGjGs6UsmDuQLdNv1naeKnX5L7L1vOMrTRHE=",
-    "/kept/look-up.js": "sha256-SYy+Ko1gRvtx3IHOso7ncjkSoUE9H6WTCWkNUXvZYvo=",
+    "/kept/look-up.js": "sha256-B7keXHXZtcyxIzfZZ1oNqpwJ3KUaEvvCiLxgau/CLEo=",
     "/kept/meters.js": "sha256-CDWZX30FlpIpMoBt6lgeR23nQ3x4IfDb1Khp6OWQWxc=",
     "/kept/open.js": "sha256-qdyL5RjtGT+Rheq1REEoOQ63Ku9Su8GdGEeQhLvxu9A=",
     "/kept/orders.js": "sha256-9tT2++PEmj9RhjHu7lGiqszdxlOXXYPbbBjMpcQVbqs=",
@@ -298,7 +298,7 @@ self.SHELL = {
     "/views/counts.js": "sha256-IRC0hNQOCj5htk0oS2iGsiOalIWHs/NFTqoYsRQjmrs=",
     "/views/deck-plan.js": "sha256-wdHuAIyeHJiiwO4fFt6ybiodlPV8l+jEnqbzglNQBag=",
     "/views/files.js": "sha256-c6/Y9nKIJpqXB/FmcsdGUpJGVRUjCBzM7QfkhAE7flw=",
-    "/views/find.js": "sha256-sM6sZ9LW1pVHIg8fdwIVx+agiLGgAZmnfhu64u4aLlQ=",
+    "/views/find.js": "sha256-fr0xmdZb5GKGvg8O5S9pvmoQAtPGSZpTiuj6X/4SPLs=",
     "/views/fit-point.js": "sha256-QJQ0D52Wv/TTVfoa00bo4fofTfqUVgLMAlbTRCTjrCE=",
     "/views/fit.js": "sha256-QVTrJ5N75QVd092zu2cZayUQ/icXtsz7yEI8dO1nfyg=",
     "/views/gauge-limits.js": "sha256-qhKQsKmPUUZj26Z+114I89eAyhupSb5GRgo9bT2YUwc=",

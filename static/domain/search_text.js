@@ -78,18 +78,49 @@ export function editsToPrefix(asked, word, most) {
   return fewest <= most ? fewest : null;
 }
 
+/** So many lines are looked through before anything else may have its turn. */
+const AT_ONCE = 1000;
+
 /** Give the keys of the lines that answer a typed text, best first: {by, keys}. */
-export function search(query, lines, limit = 50, { slips = true } = {}) {
+export function search(query, lines, limit = 50, ways = {}) {
+  const steps = searching(query, lines, limit, ways);
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return value;
+  }
+}
+
+/** The same, but that a key or a touch need not wait for the end: `rest` is awaited between. */
+export async function searchWithRests(query, lines, limit, ways, rest) {
+  const steps = searching(query, lines, limit, ways);
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return value;
+    await rest();
+  }
+}
+
+function* searching(query, lines, limit, { slips = true }) {
   const asked = words(query);
   if (!asked.length) return { by: "nothing", keys: [] };
-  const exact = best(lines.map((line) => [exactRank(asked, line), line.key]), limit);
+  const exact = best(yield* ranked(lines, (line) => exactRank(asked, line)), limit);
   if (exact.length) return { by: "words", keys: exact };
-  const near = slips ? best(nearRanks(asked, lines), limit) : [];
+  const near = slips ? best(yield* ranked(lines, nearRankOf(asked)), limit) : [];
   return { by: near.length ? "near" : "nothing", keys: near };
 }
 
-function best(ranked, limit) {
-  return ranked.filter(([rank]) => rank).sort(([one, key], [other, otherKey]) =>
+function* ranked(lines, rankOf) {
+  const found = [];
+  for (let at = 0; at < lines.length; at += 1) {
+    const rank = rankOf(lines[at]);
+    if (rank) found.push([rank, lines[at].key]);
+    if (at % AT_ONCE === AT_ONCE - 1) yield;
+  }
+  return found;
+}
+
+function best(found, limit) {
+  return found.sort(([one, key], [other, otherKey]) =>
     one[0] - other[0] || one[1] - other[1] || one[2] - other[2] || (key < otherKey ? -1 : 1))
     .slice(0, limit).map(([, key]) => key);
 }
@@ -110,7 +141,7 @@ function numberRank(number, numbers) {
   return first === 0 ? [-1, 0, 0] : [number.length, first, 0];
 }
 
-function nearRanks(asked, lines) {
+function nearRankOf(asked) {
   const known = new Map(asked.map((word) => [word, { most: allowedEdits(word), of: new Map() }]));
   const slips = (queryWord, word) => {
     if (word.startsWith(queryWord)) return 0;
@@ -119,7 +150,7 @@ function nearRanks(asked, lines) {
     if (!of.has(word)) of.set(word, editsToPrefix(queryWord, word, most));
     return of.get(word);
   };
-  return lines.map((line) => [nearRank(asked, line, slips), line.key]);
+  return (line) => nearRank(asked, line, slips);
 }
 
 function nearRank(asked, line, slips) {

@@ -1,7 +1,7 @@
 /** Answers that are put together from kept ones: a part, a locker, a page of parts, a search. */
 
 import { isCode, looksLikeCode, normalise, parseLabel } from "../domain/codes.js";
-import { numberKey, search, searchLine, words } from "../domain/search_text.js";
+import { numberKey, searchLine, searchWithRests, words } from "../domain/search_text.js";
 import { bareLine } from "./counts.js";
 import { marksOf, photosMarked, planOf } from "./deck-plan.js";
 import { ordersOf, putAway, strandedList } from "./lists.js";
@@ -13,17 +13,33 @@ import { pointBegun, withNumbers } from "./written.js";
 const MOST_HITS = 50;
 const PAGE = 200;
 
+/** So many lines are made ready before a key or a touch may have its turn. */
+const AT_ONCE = 250;
+
 let known = null;
+let making = null;
 
 /** Forget the lines in memory, after newer ones came. */
 export function forgetLines() {
   known = null;
+  making = null;
 }
+
+const rest = () => globalThis.scheduler?.yield?.() ?? new Promise((resolve) => { setTimeout(resolve); });
 
 /** Give {lines: part lines by number, search: what can be searched}, from pages that were kept. */
 async function partLines(db, aboard, today) {
   const begun = [...aboard.unsentOf("part"), ...aboard.unsentOf("number"), ...aboard.merged()].join(" ");
-  if (known?.index === aboard.index && known.version === aboard.index.version && known.begun === begun) return known;
+  const isOfNow = (one) => one?.index === aboard.index && one.version === aboard.index.version && one.begun === begun;
+  if (isOfNow(known)) return known;
+  if (!isOfNow(making)) making = { index: aboard.index, version: aboard.index.version, begun, ready: readyLines(db, aboard, today) };
+  const mine = making;
+  const found = { ...mine, ...await mine.ready };
+  if (making === mine) known = found;
+  return found;
+}
+
+async function readyLines(db, aboard, today) {
   const byId = new Map();
   let cursor = await db.transaction("answers").store.openCursor(IDBKeyRange.bound("parts", "parts~"));
   for (; cursor; cursor = await cursor.continue()) {
@@ -37,9 +53,12 @@ async function partLines(db, aboard, today) {
   for (const name of aboard.merged()) byId.delete(name.slice("part/".length));
   const lines = [...byId.values()].map((line) => withNumbers(line, aboard)).sort((one, other) =>
     ((one.no ?? "") < (other.no ?? "") ? -1 : Number((one.no ?? "") > (other.no ?? ""))));
-  for (const line of lines) byId.set(line.id, line);
-  known = { index: aboard.index, version: aboard.index.version, begun, lines, byId, search: lines.map(searchable) };
-  return known;
+  const searched = [];
+  for (const line of lines) {
+    byId.set(line.id, line);
+    if (searched.push(searchable(line)) % AT_ONCE === 0) await rest();
+  }
+  return { lines, byId, search: searched };
 }
 
 function searchable(line) {
@@ -135,10 +154,10 @@ async function find(text, db, aboard, today) {
   const marked = ofBatch(typed, aboard, known_lines);
   if (marked.length) return said("batch", marked);
   if (label || looksLikeCode(typed)) {
-    const found = search(typed, known_lines.search, MOST_HITS, { slips: false });
+    const found = await searchWithRests(typed, known_lines.search, MOST_HITS, { slips: false }, rest);
     return said(found.by, found.keys.map((id) => known_lines.byId.get(id)));
   }
-  const found = search(typed, known_lines.search, MOST_HITS);
+  const found = await searchWithRests(typed, known_lines.search, MOST_HITS, {}, rest);
   const hits = found.keys.map((id) => known_lines.byId.get(id));
   const places = await placesBy(words(typed), db);
   if (found.by !== "words" && places.length) return said("words", places);

@@ -14,6 +14,7 @@ import { Empty, Loaded } from "../pieces/problem.js";
 import { searchText } from "../pieces/search-dock.js";
 import { lastWanted } from "../pieces/wanted.js";
 import { href } from "../routes.js";
+import { useMemo } from "../vendor/hooks.js";
 import { FIND, NEW_PART, PLACE } from "../words.js";
 
 const TYPING_WAIT_MS = 160;
@@ -61,10 +62,12 @@ export function FindView() {
   const text = searchText().trim();
   const at_once = text === "" || isCode(text) || parseLabel(text) !== null;
   const settled = useSettled(text, TYPING_WAIT_MS, at_once);
+  // What stands there is not drawn again with every key: only another answer changes it.
   const load = useLoad(settled ? `find?q=${encodeURIComponent(settled)}` : null);
-  return html`<${Page} title=${PLACE.find} quiet=${true}>
+  const shown = useMemo(() => html`<${Page} title=${PLACE.find} quiet=${true}>
     ${settled ? html`<${Loaded} load=${load}>
         ${(answer) => html`<${Results} answer=${answer} text=${settled} />`}<//>`
       : html`<${LastWanted} />`}
-  <//>`;
+  <//>`, [settled, load.data, load.error, load.slow]);
+  return shown;
 }

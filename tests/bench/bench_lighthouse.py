@@ -18,8 +18,8 @@ from typing import Any
 
 import pytest
 
-from tests.bench.bench_phone import Served
 from tests.bench.conftest import KEPT
+from tests.bench.phones import Served
 from tests.conftest import chromium
 from tests.stores import make_demo
 

@@ -6,36 +6,14 @@ and the same browser, or beside a bare SQLite insert of the same rows.
 
 from __future__ import annotations
 
-import os
-import socket
-import subprocess
-import sys
 import time
-import urllib.request
-from collections.abc import Callable, Iterator
-from pathlib import Path
 from typing import Any
 
-import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
-
 from tests.bench.bench_sync import _bare_insert
-from tests.bench.vessels import made_up_store
-from tests.conftest import chromium
+from tests.bench.phones import GATHERED, KEEP, PARTS, PATIENCE_S, TYPED
 
-PARTS, FEW, CHANGES, AT_ONCE = 20_000, 1_000, 10_000, 500
-TODAY = "2027-03-15"
-TYPED = "fuel impeller"
-PATIENCE_S = 600
-PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True,
-         "service_workers": "allow"}
+CHANGES, AT_ONCE = 10_000, 500
 
-KEEP = """async () => {
-  const { keepHere, keeper } = await import("/kept/kept.js");
-  const start = performance.now();
-  await keepHere("bench");
-  return [(performance.now() - start) / 1000, keeper.value.aboard().entries().length];
-}"""
 #: The same rows into a database of their own, a page of a thousand in each durable transaction.
 BARE_PUT = """async () => {
   const { openDB, deleteDB } = await import("/vendor/idb.js");
@@ -95,85 +73,12 @@ FILES = """async () => {
   await Promise.all(names.map((name) => fetch(name).then((answer) => answer.text())));
   return (performance.now() - start) / 1000;
 }"""
-GATHERED = """async () => (await import("/kept/gather.js")).gatheredAt.value !== null"""
 MEET = """async () => {
   const { keeper } = await import("/kept/kept.js");
   const start = performance.now();
   await keeper.value.sync();
   return [(performance.now() - start) / 1000, keeper.value.waiting().length];
 }"""
-
-
-@pytest.fixture(scope="module")
-def chromium_here() -> Iterator[Browser]:
-    with sync_playwright() as play:
-        found = play.chromium.launch(executable_path=chromium(), args=["--no-sandbox"])
-        yield found
-        found.close()
-
-
-class Served:
-    """A made-up vessel behind a server that can be stopped."""
-
-    def __init__(self, store: Path) -> None:
-        with socket.socket() as found:
-            found.bind(("127.0.0.1", 0))
-            self.port = found.getsockname()[1]
-        self.address = f"http://127.0.0.1:{self.port}"
-        self._server = subprocess.Popen(
-            [sys.executable, "-m", "spares", "serve"], stdout=subprocess.DEVNULL,
-            env={**os.environ, "SPARES_STORE": str(store), "SPARES_PORT": str(self.port),
-                 "SPARES_TODAY": TODAY})
-        for _ in range(300):
-            try:
-                with urllib.request.urlopen(f"{self.address}/api/vessels", timeout=60):
-                    return
-            except OSError:
-                time.sleep(0.2)
-        raise TimeoutError(self.address)
-
-    def stop(self) -> None:
-        self._server.terminate()
-        self._server.wait(120)       # it may be in the middle of a long answer
-
-
-@pytest.fixture(scope="module")
-def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    yield from _served(tmp_path_factory.mktemp("phone"), PARTS)
-
-
-@pytest.fixture(scope="module")
-def small(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    yield from _served(tmp_path_factory.mktemp("small"), FEW)
-
-
-def _served(folder: Path, parts: int) -> Iterator[Served]:
-    made_up_store(folder, parts).close()
-    found = Served(folder / "spares.sqlite")
-    yield found
-    found.stop()
-
-
-@pytest.fixture(scope="module")
-def open_page(chromium_here: Browser) -> Iterator[Callable[[Served], Page]]:
-    contexts = []
-
-    def fresh(served: Served) -> Page:
-        contexts.append(chromium_here.new_context(**PHONE))  # type: ignore[arg-type]
-        opened = contexts[-1].new_page()
-        opened.set_default_timeout(PATIENCE_S * 1000)
-        opened.goto(f"{served.address}/#/find")
-        opened.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
-        return opened
-
-    yield fresh
-    for context in contexts:
-        context.close()
-
-
-@pytest.fixture(scope="module")
-def page(served: Served, open_page: Callable[[Served], Page]) -> Page:
-    return open_page(served)
 
 
 def bench_phone_first_load(figure, page):

@@ -16,13 +16,17 @@ import gc
 import json
 import statistics
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Protocol
 
 import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
 
 from spares.config import COLLECT_AFTER
+from tests.bench.phones import FEW, PARTS, PATIENCE_S, PHONE, Served
+from tests.bench.vessels import made_up_store
+from tests.conftest import chromium
 
 KEPT = Path(__file__).resolve().parents[2] / ".bench" / "figures.json"
 _FIGURES: dict[str, dict[str, float | str | None]] = {}
@@ -53,6 +57,55 @@ def seconds_of(work: Callable[[], object], times: int = 5) -> float:
         work()
         taken.append(time.perf_counter() - start)
     return statistics.median(taken)
+
+
+@pytest.fixture(scope="module")
+def chromium_here() -> Iterator[Browser]:
+    """The Chromium found on the PATH."""
+    with sync_playwright() as play:
+        found = play.chromium.launch(executable_path=chromium(), args=["--no-sandbox"])
+        yield found
+        found.close()
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """A vessel of 20,000 lines, served."""
+    yield from _served(tmp_path_factory.mktemp("phone"), PARTS)
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    yield from _served(tmp_path_factory.mktemp("small"), FEW)
+
+
+def _served(folder: Path, parts: int) -> Iterator[Served]:
+    made_up_store(folder, parts).close()
+    found = Served(folder / "spares.sqlite")
+    yield found
+    found.stop()
+
+
+@pytest.fixture(scope="module")
+def open_page(chromium_here: Browser) -> Iterator[Callable[[Served], Page]]:
+    contexts = []
+
+    def fresh(served: Served) -> Page:
+        contexts.append(chromium_here.new_context(**PHONE))  # type: ignore[arg-type]
+        opened = contexts[-1].new_page()
+        opened.set_default_timeout(PATIENCE_S * 1000)
+        opened.goto(f"{served.address}/#/find")
+        opened.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
+        return opened
+
+    yield fresh
+    for context in contexts:
+        context.close()
+
+
+@pytest.fixture(scope="module")
+def page(served: Served, open_page: Callable[[Served], Page]) -> Page:
+    return open_page(served)
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

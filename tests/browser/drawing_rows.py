@@ -1,4 +1,4 @@
-"""The deck plan and marks on a photo with the boat's computer off: rows of the table of verbs."""
+"""Plan, marks, a new machine with the boat's computer off: rows of the table of verbs."""
 
 from __future__ import annotations
 
@@ -84,6 +84,17 @@ def mark_a_fit_point(alone: Alone) -> None:
     expect(there.locator('[data-mark="HBR-03"].meant')).to_have_count(1)
 
 
+def begin_a_machine(alone: Alone) -> None:
+    """It is asked of the boat's computer as it was typed, for her number and her label's code."""
+    form = alone.at("#/aboard/begin/machine").locator('[data-form="begin-machine"]')
+    form.locator('[name="sort"]').select_option("diesel-engine")
+    form.locator('[name="machine-name"]').fill("Engine of the tender")
+    form.locator('label:has([name="point-7"])').tap()
+    form.get_by_role("button", name="Add the machine").tap()
+    expect(alone.page.locator("main h1")).to_have_text("Begin")
+    expect(alone.page.locator(".dock")).to_contain_text("Engine of the tender")
+
+
 def drawings_arrived(told: Callable[[str], Any]) -> None:
     """Ask the boat's computer for all of it."""
     plan = told("plan")
@@ -93,6 +104,9 @@ def drawings_arrived(told: Callable[[str], Any]) -> None:
     place = next(one["place"] for one in plan["lockers"] if one["locker"] == "L17")
     assert place["deck"] == deck["doc"]
     assert all(abs(place[key] - value) <= 4 for key, value in (("x", 550), ("y", 700)))
+    begun = next(one for one in told("machines")["machines"]
+                 if one["name"] == "Engine of the tender")
+    assert len(told(f"machines/{begun['no']}")["points"]) == 6 and begun["code"]
     mark, = told("photos?of=HBR-03")["marked_on"][0]["marks"]
     assert mark["point"] == "HBR-03"
     assert all(abs(mark[key] - value) <= 5 for key, value in (("x", 250), ("y", 500)))
@@ -100,5 +114,5 @@ def drawings_arrived(told: Callable[[str], Any]) -> None:
 
 DRAWING_ROWS = [
     (draw_a_deck, ["set", "set"]), (put_a_locker_by_keys, ["set", "set", "set"]),
-    (mark_a_fit_point, ["photo", "set"]),
+    (mark_a_fit_point, ["photo", "set"]), (begin_a_machine, ["begin/machine"]),
 ]

@@ -170,9 +170,10 @@ PLACES = ["find", "l/TGL:LEMJR", "part/P034", "fit", "fit/machine/HBR", "fit/HBR
           "aboard/stranded",
           "aboard/changes", "aboard/loans",
           "aboard/vessels", "aboard/phone", "aboard/files", "aboard/papers",
-          "aboard/light", "aboard/begin", "aboard/begin/lockers", "aboard/signs"]
+          "aboard/light", "aboard/begin", "aboard/begin/lockers",
+          "aboard/begin/machine", "aboard/signs"]
 #: What only the boat's computer can show, and says so.
-HERS = {"aboard/people", "aboard/begin/machine", "pair/:secret"}
+HERS = {"aboard/people", "pair/:secret"}
 #: Opened where it was begun, in the table of what works without the boat's computer.
 BEGUN = {"work/trail/:trail"}
 

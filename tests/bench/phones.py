@@ -1,0 +1,52 @@
+"""A made-up vessel behind a server, and the phones of the benches that look at it."""
+
+from __future__ import annotations
+
+import os
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+
+PARTS, FEW = 20_000, 1_000
+TODAY = "2027-03-15"
+TYPED = "fuel impeller"
+PATIENCE_S = 600
+PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True,
+         "service_workers": "allow"}
+
+KEEP = """async () => {
+  const { keepHere, keeper } = await import("/kept/kept.js");
+  const start = performance.now();
+  await keepHere("bench");
+  return [(performance.now() - start) / 1000, keeper.value.aboard().entries().length];
+}"""
+GATHERED = """async () => (await import("/kept/gather.js")).gatheredAt.value !== null"""
+
+
+class Served:
+    """A made-up vessel behind a server that can be stopped."""
+
+    def __init__(self, store: Path) -> None:
+        with socket.socket() as found:
+            found.bind(("127.0.0.1", 0))
+            self.port = found.getsockname()[1]
+        self.address = f"http://127.0.0.1:{self.port}"
+        self._server = subprocess.Popen(
+            [sys.executable, "-c", "from spares.cli.main import main; main()", "serve"],
+            stdout=subprocess.DEVNULL,
+            env={**os.environ, "SPARES_STORE": str(store), "SPARES_PORT": str(self.port),
+                 "SPARES_TODAY": TODAY})
+        for _ in range(300):
+            try:
+                with urllib.request.urlopen(f"{self.address}/api/vessels", timeout=60):
+                    return
+            except OSError:
+                time.sleep(0.2)
+        raise TimeoutError(self.address)
+
+    def stop(self) -> None:
+        self._server.terminate()
+        self._server.wait(120)       # it may be in the middle of a long answer
