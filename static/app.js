@@ -12,8 +12,7 @@ import { OutboxBar, PlaceBar, UndoBar, UpdateBar } from "./pieces/bars.js";
 import { html } from "./pieces/html.js";
 import { SearchDock } from "./pieces/search-dock.js";
 import { seenOn } from "./pieces/today.js";
-import { parseRoute } from "./routes.js";
-import { announcement, applyLight, go, noVessel, revision, route, summary, vessel } from "./state.js";
+import { announcement, applyLight, followAddress, go, noVessel, revision, route, summary, vessel } from "./state.js";
 import { useErrorBoundary, useEffect, useLayoutEffect, useRef } from "./vendor/hooks.js";
 import { render } from "./vendor/preact.js";
 import { effect } from "./vendor/signals.js";
@@ -75,7 +74,7 @@ function onKey(event) {
 function start() {
   document.getElementById("app").replaceChildren();       // what the page says until it has started
   render(html`<${Shell} />`, document.getElementById("app"));
-  addEventListener("hashchange", () => { route.value = parseRoute(location.hash); });
+  addEventListener("hashchange", followAddress);
   addEventListener("keydown", onKey);
   addEventListener("online", sendWaiting);
   document.addEventListener("visibilitychange", () => !document.hidden && sendWaiting());

@@ -9,6 +9,7 @@
 import { SparesError, newId, postJson } from "./api.js";
 import { asked, changeAsked, noteOn, once, sending, stillWaits, takeOut, unsaved } from "./asked-box.js";
 import { device, exchange, keeper, keepsHere, keptChanges, recordHere, syncNow } from "./kept/kept.js";
+import { painted } from "./painted.js";
 import { today } from "./pieces/today.js";
 import { announce, revision, setLastChange, summary } from "./state.js";
 import { computed } from "./vendor/signals.js";
@@ -105,6 +106,7 @@ function recorded(answer, entry) {
  */
 export async function record(path, body, text, ways = {}) {
   const id = newId();
+  await painted();                 // the finger sees at once that it was felt
   const made = keepsHere() && !ways.method ? await makeHere(path, body, text, id) : null;
   if (made?.error) return notTaken({ change_id: id, path, body, text, ways }, made.error);
   return made ?? askFor({ change_id: id, path, body, text }, ways);

@@ -1,10 +1,14 @@
 /** What the whole page shares: where it is, what just happened, the vessel, the light. */
 
 import { keep, recall } from "./phone-store.js";
+import { painted } from "./painted.js";
 import { href, parseRoute } from "./routes.js";
 import { signal } from "./vendor/signals.js";
 
 export const route = signal(parseRoute(globalThis.location?.hash ?? ""));
+
+/** The place that was touched last: the bar shows it before the page of it is drawn. */
+export const place = signal(route.value.place);
 
 /** Rises with every recorded change, so that what is on screen is asked for again. */
 export const revision = signal(0);
@@ -45,11 +49,19 @@ export function go(pieces, query) {
   globalThis.location.hash = href(pieces, query);
 }
 
+/** Show what the address of the page says now. */
+export async function followAddress() {
+  place.value = parseRoute(location.hash).place;
+  await painted();
+  route.value = parseRoute(location.hash);
+}
+
 /** Change the address in place, without a new step in the browser's history. */
 export function replaceRoute(pieces, query) {
   const address = href(pieces, query);
   history.replaceState(null, "", address);
   route.value = parseRoute(address);
+  place.value = route.value.place;
 }
 
 /** Choose a light: deck, below, night, or system (deck or below as the phone says). */

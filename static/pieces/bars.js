@@ -3,7 +3,7 @@
 import { drop, onlyWaits, outbox, record, send } from "../outbox.js";
 import { keep } from "../phone-store.js";
 import { href, PLACES } from "../routes.js";
-import { go, lastChange, route, setLastChange, waitingWorker } from "../state.js";
+import { go, lastChange, place, setLastChange, waitingWorker } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { PLACE, PROBLEM, SAY, wordFor } from "../words.js";
 import { html } from "./html.js";
@@ -12,9 +12,9 @@ import { Shape } from "./shapes.js";
 /** The five places; on a wide screen it stands at the side. */
 export function PlaceBar() {
   return html`<nav class="bar" aria-label=${SAY.places}><ul>
-    ${PLACES.map((place) => html`<li><a href=${href([place])}
-      aria-current=${route.value.place === place ? "page" : undefined}>
-      <${Shape} name=${place} /><span>${PLACE[place]}</span></a></li>`)}
+    ${PLACES.map((one) => html`<li><a href=${href([one])}
+      aria-current=${place.value === one ? "page" : undefined}>
+      <${Shape} name=${one} /><span>${PLACE[one]}</span></a></li>`)}
   </ul></nav>`;
 }
 
