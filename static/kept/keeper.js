@@ -3,7 +3,7 @@
  * All tabs share both on the disk; one of them at a time exchanges with the boat's computer.
  */
 
-import { newId } from "../api.js";
+import { SparesError, newId } from "../api.js";
 import { putIn, waitingInOrder } from "../sync/box.js";
 import { entriesOf, entryOf, known, newCopy, unsentEntries } from "../sync/copy.js";
 import { MOST_BYTES, takeAnswer, takeIntoCopy, writeRequest } from "../sync/exchange.js";
@@ -96,8 +96,11 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     return inBox((inside) => takeAnswer(inside, copy, request, answer, fresh));
   }
 
-  async function exchange() {
-    for (let rounds = 0; rounds < MOST_ROUNDS; rounds += 1) if (!await round()) return;
+  async function exchange(goesOn) {
+    for (let rounds = 0; rounds < MOST_ROUNDS; rounds += 1) {
+      if (!await round()) return;
+      if (!goesOn()) throw new SparesError("put-off");
+    }
   }
 
   await holdRoom(vessel);
@@ -105,8 +108,11 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     vessel,
     mark,
     record,
-    /** Exchange until both have everything; another tab that is at it is waited for. */
-    sync: () => (navigator.locks ? navigator.locks.request(`spares ${vessel}`, exchange) : exchange()),
+    /** Exchange until both have everything, or `goesOn` says no; another tab that is at it is waited for. */
+    sync: (goesOn = () => true) => {
+      const work = () => exchange(goesOn);
+      return navigator.locks ? navigator.locks.request(`spares ${vessel}`, work) : work();
+    },
     /** Make a refused change anew, as it was, under a new id: what stood in its way may be gone. */
     again: (id) => {
       const anew = newId();

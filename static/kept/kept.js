@@ -6,14 +6,16 @@
 import { SparesError, getJson, postJson } from "../api.js";
 import { keep, recall } from "../phone-store.js";
 import { beginsLot, mayWrite } from "../sync/rights.js";
-import { revision, vessel as chosen } from "../state.js";
+import { revision, summary, vessel as chosen } from "../state.js";
 import { computed, signal } from "../vendor/signals.js";
 
 const EVERY_MS = 60_000;
 const FIRST_WAIT_MS = 2_000;
 const LONGEST_WAIT_MS = 5 * 60_000;
 /** Stops after which asking again by itself would change nothing. */
-const FINAL = ["not_paired", "revoked", "wrong_boat", "wrong_origin", "server_old"];
+/** An exchange that takes this long says how far it is [ms]. */
+const LONG_MS = 1000;
+const FINAL = ["not_paired", "revoked", "wrong_boat", "wrong_origin", "server_old", "put-off"];
 
 /** Who this phone is: {dev, name, role, grants, vessel: {id, mark, name}}, or null. */
 export const device = signal(recall("device"));
@@ -23,6 +25,9 @@ export const keeper = signal(null);
 
 /** {isSyncing, at: ms of the last whole exchange, stop: code of the last failure or null}. */
 export const exchange = signal({ isSyncing: false, at: recall("synced_at"), stop: null });
+
+/** How far a long exchange has come: {have, of, left} changes fetched, of all, and left to send; else null. */
+export const progress = signal(null);
 
 /** Rises whenever what is kept changes. */
 const told = signal(0);
@@ -47,6 +52,7 @@ export const isSkipper = () => !device.value || device.value.role === "skipper";
 /** Whether the boat's computer knows this phone as none of the crew's, and it keeps nothing. */
 export const isStranger = computed(() => !device.value && exchange.value.stop === "not_paired");
 
+let isPutOff = false;
 let waitMs = FIRST_WAIT_MS;
 let timer = null;
 let opening = null;
@@ -122,14 +128,29 @@ export async function keepHere(name) {
   return syncNow();
 }
 
+/** Stop a long exchange after the round that is under way; what came is kept, and Meet goes on from there. */
+export function putOff() {
+  isPutOff = true;
+}
+
+/** Tell how far it is once it takes long; it goes on whatever page is looked at. */
+function roundDone(began, all) {
+  if (Date.now() - began > LONG_MS) {
+    progress.value = { have: keeper.value.seen()?.seq ?? 0, of: all, left: keeper.value.waiting().length };
+  }
+  return !isPutOff;
+}
+
 /** Exchange now; failures are kept in `exchange`, and it is tried again by itself. */
 export async function syncNow() {
   if (!keeper.value || exchange.value.isSyncing) return;
   clearTimeout(timer);
   exchange.value = { ...exchange.value, isSyncing: true };
   const before = keptChanges.value.length;
+  isPutOff = false;
   try {
-    await keeper.value.sync();
+    const [began, all] = [Date.now(), summary.value?.changes ?? null];
+    await keeper.value.sync(() => roundDone(began, all));
     waitMs = FIRST_WAIT_MS;
     keep("synced_at", Date.now());
     exchange.value = { isSyncing: false, at: Date.now(), stop: null };
@@ -137,6 +158,8 @@ export async function syncNow() {
   } catch (error) {
     stopped(error.facts?.stop ?? error.code ?? "error");
     if (!error.code) throw error;
+  } finally {
+    progress.value = null;
   }
   again(exchange.value.stop ? waitMs : EVERY_MS);
 }

@@ -104,6 +104,7 @@ export const PROBLEM = {
   held: "Waits for the skipper's decision",
   "not-kept": "This phone keeps no copy",
   "phone-full": "NOT SAVED: this phone has no room left. Make room and press again",
+  "put-off": "Stopped. What came is kept; meet the boat's computer again to go on",
   "not-paired": "This phone is not one of the crew's; what it keeps stays here",
   revoked: "This phone has left the crew",
   "wrong-boat": "These are the records of another vessel",

@@ -101,6 +101,7 @@ export const PROBLEM = {
   held: "Venter på skipperens afgørelse",
   "not-kept": "Denne telefon har ingen kopi",
   "phone-full": "IKKE GEMT: telefonen har ikke plads. Skaf plads, og tryk igen",
+  "put-off": "Stoppet. Hvad der kom, er gemt; mød bådens computer igen for at fortsætte",
   "not-paired": "Denne telefon hører ikke til besætningen; hvad den gemmer, bliver her",
   revoked: "Denne telefon har forladt besætningen",
   "wrong-boat": "Dette er et andet fartøjs noter",
