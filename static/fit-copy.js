@@ -6,7 +6,6 @@
 import { SparesError, apiUrl, getJson, postJson } from "./api.js";
 import { InvalidInput } from "./domain/errors.js";
 import { keeper, keepsHere } from "./kept/kept.js";
-import { aftermathOf } from "./kept/lists.js";
 import { keepFile, recallFile } from "./phone-files.js";
 import { recall } from "./phone-store.js";
 import { today } from "./pieces/today.js";
@@ -47,8 +46,9 @@ export function refreshFitCopy() {
 
 /** Bring the rules of fit, which a page needs only when it judges by itself. */
 async function fitRules() {
-  const [book, sheets] = await Promise.all([import("./domain/fit/fit_book.js"), import("./domain/fit/sheets.js")]);
-  return { ...book, openBook: sheets.openBook };
+  const [book, sheets, { aftermathOf }] = await Promise.all([import("./domain/fit/fit_book.js"),
+    import("./domain/fit/sheets.js"), import("./kept/lists.js")]);
+  return { ...book, openBook: sheets.openBook, aftermathOf };
 }
 
 /** Give {copy, book, rules}, or null where this phone has none yet. */
@@ -83,7 +83,7 @@ function judgeCopy({ copy, book, rules }, body) {
   try {
     const verdict = rules.judgeIn(copy, book, body, today(null));
     // What was fitted on this phone since strands other parts than the book says.
-    const after = keepsHere() && body.part ? aftermathOf(keeper.value.aboard(), body.point, body.part) : null;
+    const after = keepsHere() && body.part ? rules.aftermathOf(keeper.value.aboard(), body.point, body.part) : null;
     return { ...verdict, ...after };
   } catch (error) {
     if (!(error instanceof InvalidInput)) throw error;

@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "336490cd29c72c51",
+  "version": "20a21af76148efcb",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-ZJZj8j5/lII+CU202AVFspvw4LFzIY+bL1SUlZOpOIk=",
@@ -86,7 +86,7 @@ self.SHELL = {
     "/drawings/shaft-end.svg": "sha256-YsaDkmc8kxSmGSWIPQChcQ5ba8zlYTWfn3PFrRB7+6c=",
     "/drawings/spigot.svg": "sha256-VW7duqomgL1dng8DlrYU3Y+JnLbXcjaXEpi8WttPz9E=",
     "/drawings/thread.svg": "sha256-mW0lmXhzjGjEa1VbfYsPklkwZYg/55SfvZyHuVyFV6s=",
-    "/fit-copy.js": "sha256-YWTQpUEzVmTFVaKYVp+ZTmmvINhBm4bd3IQyF/f4AME=",
+    "/fit-copy.js": "sha256-kg8yGpxVqdODdUqXNorWTjhQguWj1La/D5kYd2Sr7DA=",
     "/ghost.js": "sha256-AxVd0wlmEGJJ8quxiloJzLAhW17NUpVLuCEjJOFyWDQ=",
     "/icons/icon-192.png": "sha256-y6+4FqlcKfHMlzY9mO1u7QQCz1R0THRqUAzCt5bhi5c=",
     "/icons/icon-512.png": "sha256-xvLTVAkI4ojKprOGLmqFvF8SpqwAqcJD4C7LTVSjz+4=",
