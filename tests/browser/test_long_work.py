@@ -31,7 +31,7 @@ def test_a_long_first_fetching_counts_goes_on_and_can_be_stopped(
     phone = make_phone(own_address)
     page = phone.open("#/aboard/phone")
     held: list[Route] = []
-    page.route("**/api/sync", held.append)
+    page.route("**/api/sync", lambda route: held.append(route))
     page.locator("main button.main").tap()
     page.wait_for_timeout(SLOW_MS)
     _pass_on(page, held)
