@@ -21,6 +21,7 @@ def settings_of(path):
     return read_settings({"SPARES_STORE": str(path), "SPARES_TODAY": "2027-03-15"})
 
 
+@pytest.mark.sqlite         # of a database tests/db/test_moved_store.py tells the same
 def test_what_was_taken_after_the_backup_is_back_in_the_locker(ctx, tmp_path):
     before = backup(ctx.store, tmp_path / "ours.zip", NOW)
     took(ctx, "P05", "L01")
