@@ -85,6 +85,6 @@ def _table(lines: list[InsuredLine], room: float) -> Flowable:
             amount_text(line.value_minor, line.currency), 9, right=True),
         line.photo or "-",
     ] for line in lines]
-    shares = (0.43, 0.07, 0.15, 0.12, 0.15, 0.08)
+    shares = (0.40, 0.07, 0.15, 0.12, 0.15, 0.11)
     return table(["What", "Count", "Serial", "Bought", "Value", "Photo"], rows,
                  [room * share for share in shares], size_pt=9)
