@@ -14,7 +14,7 @@ from tests.browser.test_apart import KEEPS, until
 pytestmark = pytest.mark.browser
 
 #: Longer than an exchange may take without a word [ms]; so few rows are asked for at once.
-SLOW_MS, FEW = 1300, 300
+SLOW_MS, FEW = 1300, 150
 
 
 def _pass_on(page: Page, held: list[Route]) -> None:
