@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "20a21af76148efcb",
+  "version": "f321b9aa95b197f7",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-ZJZj8j5/lII+CU202AVFspvw4LFzIY+bL1SUlZOpOIk=",
@@ -105,7 +105,7 @@ self.SHELL = {
     "/kept/gather.js": "sha256-PH2Y4aekVbCYPG5FX2UVVvWp8fzPhltjaVTKQ2MGQws=",
     "/kept/gauges.js": "sha256-bhxcdNXHecQlTf2SciklcBKqPhW59tGUMA9ZCszL7x0=",
     "/kept/hand-over.js": "sha256-8Gn1QvzAbJmkiZL0vzpsw4XMO/VoTA1V0hyww5k/giQ=",
-    "/kept/keeper.js": "sha256-pIh/TGFY111xKUNR/tFoliBv/e5XVN3+MejQs7CuNnE=",
+    "/kept/keeper.js": "sha256-ikuyiXCFyxjYNS9W9eRfBCkG6MUZsW1svdBU7BGyFKU=",
     "/kept/kept.js": "sha256-uXZ42TaIWZSHCpRKlfofRHmTfdZwv3a1G9AKcFHMZxc=",
     "/kept/lay-up.js": "sha256-Udh1Oy6E5xsZ2cBQPHVBcd4O2IyoSKrjA85Aov8gxwk=",
     "/kept/lists.js": "sha256-HuMl306UsdIQ/U+yVLrrBklyX0HdZaDZSPYSsplKRW4=",
@@ -152,7 +152,7 @@ self.SHELL = {
     "/phone-files.js": "sha256-2///oqPT/kJ+oUYnNDtQR4IPWQX2DDu4IcE0C/awhRI=",
     "/phone-store.js": "sha256-OAOxRCP69iAxatdk1Wvqss0PBq/O0qezoMgXXZSz9HE=",
     "/photos/plain-jpeg.js": "sha256-sGzHwOyHL8ix65Ui1pEitlTU9vtEP4d6vvJ71LbZmgU=",
-    "/photos/send.js": "sha256-Gfbl4uXhcRoStpc5M1lrvs2yABs80npMZSHhkBQ4o3s=",
+    "/photos/send.js": "sha256-Op7pqEEQStqGDbZ55NdbtEOPcAlDf0z3GPJgdBY4pjQ=",
     "/photos/shelf.js": "sha256-ayAKzr2Xjo3RkjNOim/xtfOQS7IAke0oS6iamRR9YFk=",
     "/photos/shrink.js": "sha256-KXlZTVSa103B9LlLezC6pPpnpuEJOzNUV1XqA7NTVNA=",
     "/pictures/hours-curves.js": "sha256-9832nWpmwdEzrupzlII4KRk2o+YsHsXXTFdrBgI+3O0=",
@@ -275,8 +275,9 @@ self.SHELL = {
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",
     "/sync/checks.js": "sha256-bQKbiaZg1bSKy0ceXaAal4+85eWcLQExl9Q8Vhcj0Co=",
     "/sync/copy.js": "sha256-05LK5Ko3GetwW5Wc5mC1Yqm8xzlLn/UwpYutP65rJ94=",
-    "/sync/exchange.js": "sha256-DK1whf8PO65Z7/dqEehrKycopQugukGUG21Sl+cXPbk=",
+    "/sync/exchange.js": "sha256-48fzDXavRLoxP0DCk/inYd8AYe9DRdBfRHeP0T/emlg=",
     "/sync/merge.js": "sha256-XeusdphzRdLajIXVImzWglcgfka1/IouUuwP/0Cx1aQ=",
+    "/sync/pace.js": "sha256-c3bkKI2oN8pihjUGlx8rGR/a1Q88kfNkNG3p2KgT23w=",
     "/sync/rights.js": "sha256-nk8V3oM9uYVGbIba3tSIhNM66apJIzZHbfQogXd4IVE=",
     "/sync/stamp.js": "sha256-GUOyWFNilTR3FiJe8+YTsle3kovIJVE9EsuPGV5iAFo=",
     "/vendor/hooks.js": "sha256-XGWrJjaI0IBYYv0IB8d5rwLCeZxE/aCHPfy4cNDacKA=",

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from spares.domain.cautions import SIGN, cautions_for, closing_sentence, known_and_other
+from spares.domain.cautions import NO_WORDS, SIGN, cautions_for, closing_sentence, known_and_other
 from spares.domain.fit import KindSheet
 
 #: What is said of a hazard that somebody named and for which no caution is written.
-NO_WORDS = "named as a hazard; what to do about it is not written here."
 
 
 def claim_text(claim: dict[str, Any] | None) -> str:

@@ -18,6 +18,7 @@ from spares.domain.gauges import (
     speaking,
     state_of,
 )
+from spares.domain.search_text import words
 
 #: Readings that are shown; all of them count.
 SHOWN = 12
@@ -46,13 +47,17 @@ def gauges_of(aboard: Aboard, machine: str | None) -> list[dict[str, Any]]:
             for one in sorted(found, key=lambda one: (one.name or "").casefold())]
 
 
-def limits_by_unit(aboard: Aboard, machine: str) -> dict[str, dict[str, float | None]]:
-    """Give low and high of the book for what one gauge of a machine alone reads in that unit."""
-    found: dict[str, list[dict[str, float | None]]] = {}
-    for one in gauges_of(aboard, machine):
-        if one["unit"] and (one["low"], one["high"]) != (None, None):
-            found.setdefault(one["unit"], []).append({"low": one["low"], "high": one["high"]})
-    return {unit: told[0] for unit, told in found.items() if len(told) == 1}
+def book_limits(aboard: Aboard, machine: str, what: str, unit: str
+                ) -> dict[str, float | None] | None:
+    """Give low and high of the book for a reading, None where it is not sure whose they are.
+
+    One gauge of that unit must be called so, or by some of its words ("oil" for "oil
+    pressure"): a limit of another gauge would be worse than none.
+    """
+    asked = set(words(what))
+    found = [one for one in gauges_of(aboard, machine) if one["unit"] == unit
+             and (named := set(words(one["name"] or ""))) and named <= asked]
+    return {"low": found[0]["low"], "high": found[0]["high"]} if len(found) == 1 else None
 
 
 def test_runs_of(aboard: Aboard, machine: str | None) -> list[dict[str, Any]]:

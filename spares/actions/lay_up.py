@@ -8,7 +8,7 @@ from typing import Any
 from spares.actions.amounts import plain
 from spares.actions.claims import caution_lines
 from spares.actions.context import Context
-from spares.actions.gauges import limits_by_unit
+from spares.actions.gauges import book_limits
 from spares.actions.lines import in_walking_order, part_head, where
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.cautions import LAYING_UP, hazard_words, known_and_other
@@ -55,7 +55,7 @@ def lay_up_hazards(aboard: Aboard) -> list[str]:
     """Give the hazards of the work: those of every lay-up, and of the machines it touches."""
     machines = {one.machine.id: one.machine for one in drains(aboard)}
     return [*LAYING_UP, *(word for machine in machines.values()
-                        for word in known_and_other(hazard_words(machine.hazards))[0])]
+                        for word in hazard_words(machine.hazards))]
 
 
 def drains(aboard: Aboard) -> list[Drain]:
@@ -102,14 +102,15 @@ def _first_runs(aboard: Aboard) -> list[dict[str, Any]]:
         if card is not None:
             leaks = [one.place for one in drains(aboard)
                      if one.machine.id == machine.id and one.place and not one.treated]
-            known, _ = known_and_other(hazard_words(machine.hazards))
-            limits = limits_by_unit(aboard, name_of("machine", machine))
+            known, other = known_and_other(hazard_words(machine.hazards))
             found.append({
                 "machine": machine.no, "name": machine.name, "place": machine.place,
                 "minutes": list(card.minutes), "stop": card.stop, "last": card.last or None,
-                "readings": [{"what": what, "unit": unit, **limits.get(unit, NO_LIMITS)}
-                             for what, unit in card.readings],
-                "leaks": leaks, "hazards": list(known), "cautions": caution_lines([*known, *STOP])})
+                "readings": [{"what": what, "unit": unit,
+                              **(book_limits(aboard, name_of("machine", machine), what, unit)
+                                 or NO_LIMITS)} for what, unit in card.readings],
+                "leaks": leaks, "hazards": list(known), "besides": list(other),
+                "cautions": caution_lines([*known, *other, *STOP])})
     return found
 
 

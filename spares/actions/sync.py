@@ -11,7 +11,8 @@ from spares.db import devices
 from spares.db.engine import Store
 from spares.db.sync_store import SyncStore
 from spares.db.tables import Device
-from spares.errors import InvalidInput, NotAllowed, Stopped
+from spares.errors import InvalidInput, NotAllowed, Stopped, StoreBusy
+from spares.sync.checks import UUID
 from spares.sync.exchange import answer_sync
 from spares.sync.handing import Handing
 from spares.sync.stamp import DAY_MS, stamp_text, tick
@@ -42,6 +43,7 @@ def sync(store: Store, vessel: str, dev: str, raw: bytes, *, wall_ms: int, boot:
 
     Raises:
         Stopped: nothing was taken.
+        StoreBusy: a request of the same device, answered meanwhile, gave it a new number.
     """
     request = _read(raw)
     around = Around(wall_ms, boot, lambda: str(uuid4()))
@@ -49,6 +51,8 @@ def sync(store: Store, vessel: str, dev: str, raw: bytes, *, wall_ms: int, boot:
         kept = SyncStore(session, vessel)
         kept.look_up(_ids(request))
         row = session.get_one(Device, (vessel, dev))
+        if not row.token_hash:
+            raise StoreBusy("this device has just been given a new number; ask again")
         device = devices.device_of(row)
         if row.next_n > MOST_A_DAY and _made_today(kept, dev) >= MOST_A_DAY:
             device = replace(device, holds="more changes than one makes in a day")
@@ -79,8 +83,7 @@ def hand_over(ctx: Context, dev: str, said_ms: int, ops: list[Any]) -> dict[str,
         raise NotAllowed("a guest brings no changes of others")
     with ctx.store.turn_of(ctx.vessel), ctx.store.writing(ctx.vessel) as session:
         kept = SyncStore(session, ctx.vessel)
-        kept.look_up([one["id"] for one in ops
-                      if type(one) is dict and type(one.get("id")) is str])
+        kept.look_up(_ids({"ops": ops}))
         row = session.get(Device, (ctx.vessel, dev))
         author = devices.device_of(row) if row is not None else SyncDevice(dev)
         now_ms, clock = tick(kept.clock(), ctx.now_ms())
@@ -104,7 +107,7 @@ def _ids(request: Any) -> list[str]:
         return []
     found = [one.get("id") for name in ("ops", "relay") if type(request.get(name)) is list
              for one in request[name] if type(one) is dict]
-    return [ident for ident in found if type(ident) is str]
+    return [ident for ident in found if type(ident) is str and UUID.fullmatch(ident)]
 
 
 def _made_today(kept: SyncStore, dev: str) -> int:

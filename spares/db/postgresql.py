@@ -55,7 +55,7 @@ def engine_at(address: str) -> Engine:
                                pool_timeout=WAIT_S, connect_args={"connect_timeout": WAIT_S,
                                                                  "client_encoding": "utf8"})
     except ModuleNotFoundError as err:
-        raise _not_so("a database needs its driver: pip install 'spares[fleet]'") from err
+        raise _not_so("a database needs its driver: .venv/bin/pip install -e '.[fleet]'") from err
     event.listen(engine, "connect", _prepare)
     event.listen(engine, "begin", _begin)
     return engine
@@ -158,6 +158,8 @@ def _alone(engine: Engine, key: int) -> Iterator[None]:
     try:
         connection = engine.raw_connection()
         try:
+            # It rests in its transaction for as long as the work beside it takes.
+            connection.execute("SET LOCAL idle_in_transaction_session_timeout = 0")
             connection.execute("SELECT pg_advisory_xact_lock(%s)", (key,))
         except BaseException:
             connection.close()

@@ -17,7 +17,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from sqlalchemy import text
+from sqlalchemy import select, text
 
 from spares.db.backup import make_backup, unwritten
 from spares.db.backup_file import DATA, PHOTOS, damaged, unpack_backup
@@ -35,6 +35,7 @@ from spares.db.engine import Store, open_file, plain_error
 from spares.db.epochs import begin_epoch
 from spares.db.photo_files import PhotoFiles, folder_beside
 from spares.db.rows_between import WAIT_S, one_file, put_rows
+from spares.db.tables import Device
 from spares.errors import Conflict, DiskFull, SparesError, StoreBusy
 
 BESIDE = ("", "-wal", "-shm", "-journal")       # what a store consists of at any moment
@@ -115,7 +116,10 @@ def _put(data: Path, store: Store, present: dict[str, set[str]]) -> None:
         with file.reading() as source, store.writing() as session:
             if _ids(lambda asked: session.execute(text(asked))) != present:
                 raise StoreBusy(CHANGED)
+            # A phone may have been reported lost while the backup of before was made.
+            now = [dict(row) for row in session.execute(select(Device.__table__)).mappings()]
             put_rows(source, session)
+            carry_over(session, now)
     finally:
         file.close()
     store.memory.clear()

@@ -20,6 +20,8 @@ from spares.errors import InvalidInput
 SIGN = "Caution"  # always shown as a word beside the triangle, never by colour alone
 EVERY_JOB = ("stored energy",)  # every job that comes with a card opens something
 LAYING_UP = ("sea-cock", "chemicals")
+#: What is said of a hazard in a person's own words.
+NO_WORDS = "named as a hazard; what to do about it is not written here."
 
 
 @dataclass(frozen=True, slots=True)

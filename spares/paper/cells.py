@@ -11,7 +11,7 @@ from reportlab.lib.enums import TA_LEFT, TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table
 
-from spares.domain.cautions import SIGN, Caution
+from spares.domain.cautions import NO_WORDS, SIGN, Caution
 from spares.paper.flow import Rows
 from spares.paper.lettering import BOLD, PLAIN, load_fonts, readable
 from spares.paper.points import POINTS_PER_MM
@@ -101,6 +101,12 @@ def framed(content: Sequence[Flowable], width_mm: float, line_pt: float = 1.5) -
 def caution_lines(cautions: Iterable[Caution], size_pt: float = BODY_PT) -> list[Flowable]:
     """Say cautions, each behind its mark, on every paper alike."""
     return [text(one.text, size_pt, lead=f"{TRIANGLE} {SIGN}, {one.mark}:") for one in cautions]
+
+
+def own_words_lines(words: Iterable[str], size_pt: float = BODY_PT) -> list[Flowable]:
+    """Say hazards for which no caution is written, as somebody named them."""
+    return [text(NO_WORDS, size_pt, lead=f"{TRIANGLE} {SIGN}, {word}:")
+            for word in dict.fromkeys(words)]
 
 
 def stop_lines(machine: str, why: str, size_pt: float = 11) -> list[Flowable]:

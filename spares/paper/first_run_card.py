@@ -7,7 +7,18 @@ from dataclasses import dataclass
 from reportlab.platypus import Flowable
 
 from spares.domain.cautions import cautions_for, closing_sentence
-from spares.paper.cells import BOX, Cell, blanks, caution_lines, framed, gap, heading, table, text
+from spares.paper.cells import (
+    BOX,
+    Cell,
+    blanks,
+    caution_lines,
+    framed,
+    gap,
+    heading,
+    own_words_lines,
+    table,
+    text,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,11 +31,13 @@ class FirstRunCard:
     readings: tuple[tuple[str, str, str], ...]
     leaks: tuple[str, ...] = ()
     last: str = ""
+    besides: tuple[str, ...] = ()       # hazards in a person's own words
 
 
 def first_run_story(card: FirstRunCard, room: float) -> list[Flowable]:
     """Lay out one card in a width [mm]; its cautions cannot be left out."""
-    said = caution_lines(cautions_for((*card.hazards, "stop values")), 9)
+    said = [*caution_lines(cautions_for((*card.hazards, "stop values")), 9),
+            *own_words_lines(card.besides, 9)]
     rows: list[list[Cell]] = [[f"{what} [{unit}]".replace(" / ", "/"), text(limits, 9),
                                *[""] * len(card.minutes)]
                               for what, unit, limits in card.readings]

@@ -7,8 +7,18 @@ from dataclasses import dataclass
 
 from reportlab.platypus import Flowable, KeepTogether
 
-from spares.domain.cautions import LAYING_UP, cautions_for, closing_sentence
-from spares.paper.cells import BOX, blanks, caution_lines, framed, gap, heading, table, text
+from spares.domain.cautions import LAYING_UP, cautions_for, closing_sentence, known_and_other
+from spares.paper.cells import (
+    BOX,
+    blanks,
+    caution_lines,
+    framed,
+    gap,
+    heading,
+    own_words_lines,
+    table,
+    text,
+)
 from spares.paper.dates import date_text
 from spares.paper.first_run_card import FirstRunCard, first_run_story
 from spares.paper.lists import StowedLine
@@ -54,7 +64,8 @@ def lay_up_list_pdf(
         point.plug_size or ("" if point.treated else "not known"),
         [text(tick) for tick in _ticks(point, ticks, spring)],
     ] for number, point in enumerate(ordered, start=1)]
-    warning = caution_lines(cautions_for((*LAYING_UP, *hazards)))
+    known, besides = known_and_other((*LAYING_UP, *hazards))
+    warning = [*caution_lines(cautions_for(known)), *own_words_lines(besides)]
     story: list[Flowable] = [
         framed([*warning, text(closing_sentence(), bold=True)], room), gap(3),
         table(["", "Point", "Plug", "Done"], rows, [8, room - 8 - 28 - 62, 28, 62])

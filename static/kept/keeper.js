@@ -7,6 +7,7 @@ import { SparesError, newId } from "../api.js";
 import { putIn, waitingInOrder } from "../sync/box.js";
 import { entriesOf, entryOf, known, newCopy, unsentEntries } from "../sync/copy.js";
 import { MOST_BYTES, takeAnswer, takeIntoCopy, writeRequest } from "../sync/exchange.js";
+import { makePace } from "../sync/pace.js";
 import { indexOf, openAboard } from "./aboard.js";
 import { openBox } from "./box-store.js";
 import { cursorOnDisk, loadCopy, saveCopy, wipeCopy } from "./copy-store.js";
@@ -29,7 +30,7 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
   let aboard = null;
   const fresher = new Set();
 
-  let most = MOST_BYTES;
+  const pace = makePace(MOST_BYTES, LEAST_BYTES);
   let arranged = { of: null, epochs: "", index: null };
 
   /** Arrange the rows; those that came since are added, another copy is arranged anew. */
@@ -71,17 +72,17 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
   async function asked(request) {
     try {
       const answer = await ask(request);
-      most = Math.min(most * 2, MOST_BYTES);
+      pace.passed();
       return answer;
     } catch (error) {
-      most = Math.max(most / 2, LEAST_BYTES);
+      if (error.code === "no-answer") pace.failed();
       throw error;
     }
   }
 
   async function round() {
     if (await cursorOnDisk(vessel) !== copy.cursor && !copy.rebuilt) copy = await loadCopy(vessel);
-    const request = await box.change((inside) => writeRequest(inside, copy, vessel, now(), most));
+    const request = await box.change((inside) => writeRequest(inside, copy, vessel, now(), pace.size()));
     const answer = await asked(request);
     if (!answer.stop) {
       try {

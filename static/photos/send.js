@@ -4,6 +4,7 @@ import { getBytes, getJson, putBytes } from "../api.js";
 import { device, exchange, keeper, opened } from "../kept/kept.js";
 import { record } from "../outbox.js";
 import { revision, vessel as chosen } from "../state.js";
+import { makePace } from "../sync/pace.js";
 import { effect, signal } from "../vendor/signals.js";
 import { arrived, dropQueued, keepSeen, onPhone, putQueued, queued, setProblem } from "./shelf.js";
 import { shrink } from "./shrink.js";
@@ -22,7 +23,7 @@ const place = () => keeper.value?.vessel ?? "here";
 let timer = null;
 let mended = 0;
 let sending = null;
-let pieceBytes = PIECE_BYTES;      // less over a net that carries no more in time
+const pace = makePace(PIECE_BYTES, LEAST_PIECE_BYTES);
 
 async function look() {
   const found = await queued(place());
@@ -83,15 +84,15 @@ async function sendAll() {
 async function sendOne(sha256, bytes, mark) {
   let { have, whole } = await getJson(`photo/${sha256}/state`);
   while (!whole) {
-    const piece = bytes.slice(have, have + pieceBytes);
+    const piece = bytes.slice(have, have + pace.size());
     try {
       ({ have, whole } = await putBytes(
         `photo/${sha256}?from=${have}&of=${bytes.byteLength}`, piece, mark));
     } catch (error) {
-      pieceBytes = Math.max(pieceBytes / 2, LEAST_PIECE_BYTES);
+      if (error.code === "no-answer") pace.failed();
       throw error;
     }
-    pieceBytes = Math.min(pieceBytes * 2, PIECE_BYTES);
+    pace.passed();
   }
 }
 

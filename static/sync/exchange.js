@@ -24,7 +24,6 @@ export function writeRequest(box, copy, vessel, clockMs, most = MOST_BYTES) {
   lookAtClock(box, clockMs);
   const atWork = copy.rebuilt ?? copy;
   const relay = fitting(relayNext(copy), most);
-  const isReady = !copy.rebuilt && relay.length === copy.relay.length;
   const ops = copy.rebuilt || relay.length ? [] : waitingInOrder(box).slice(0, MOST_CHANGES);
   return {
     proto: PROTO, schema: SCHEMA, vessel, inst: box.inst, cursor: atWork.cursor, now: clockMs,

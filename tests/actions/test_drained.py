@@ -14,6 +14,7 @@ from spares.actions.context import Context
 from spares.actions.documents import write_document
 from spares.actions.drained import drained
 from spares.actions.export import export_csv, export_json
+from spares.actions.gauged import gauge
 from spares.actions.lay_up import lay_up
 from spares.actions.papers.paper import paper
 from spares.actions.photos import photo, photos
@@ -148,3 +149,29 @@ def test_a_point_bears_photos_of_its_own(autumn):
     photo(autumn, doc, "a" * 64, 1200, "image/jpeg", note="M8 plug, from below")
     assert [one["note"] for one in photos(autumn, "D01")["photos"]] == ["M8 plug, from below"]
     assert _points(autumn)["block cock"]["doc"] is None     # until something is recorded there
+
+
+def test_a_first_run_shows_no_limit_but_that_of_the_reading_itself(autumn):
+    def limits(what: str = "coolant") -> tuple[float | None, float | None]:
+        card, = lay_up(autumn, spring=True)["first_runs"]
+        one, = (one for one in card["readings"] if one["what"] == what)
+        return one["low"], one["high"]
+    gauge(autumn, "ENG", "exhaust", unit="°C", high="500", source="book, page 40")
+    assert limits() == (None, None)
+    gauge(autumn, "ENG", "coolant", unit="°C", high="95", source="book, page 31")
+    assert limits() == (None, 95)
+    gauge(autumn, "ENG", "oil", unit="bar", low="2", source="book, page 32")
+    assert limits("oil pressure") == (2, None)
+    gauge(autumn, "ENG", "oil pressure", unit="bar")    # two answer to it: nobody knows which
+    assert limits("oil pressure") == (None, None)
+
+
+def test_a_hazard_in_own_words_stands_on_the_lay_up_list_and_the_first_run(autumn):
+    engine = autumn.named("ENG", "machine", "machine")
+    write_document(autumn, "machine", {"hazards": "rotating, fumes, asbestos lagging"}, doc=engine)
+    assert "asbestos lagging" in {one["mark"] for one in lay_up(autumn)["cautions"]}
+    card, = lay_up(autumn, spring=True)["first_runs"]
+    assert "asbestos lagging" in {one["mark"] for one in card["cautions"]}
+    for spring in (False, True):
+        text = " ".join(reading.texts(paper(autumn, "lay-up", spring=spring)))
+        assert text.count("asbestos lagging") == 1 + spring

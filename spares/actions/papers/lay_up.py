@@ -69,7 +69,7 @@ def _first_run(one: dict[str, Any]) -> FirstRunCard:
         f"{one['machine']} {one['name']}", tuple(one["hazards"]), tuple(one["minutes"]),
         tuple((line["what"], line["unit"], limits_text(line)) for line in one["readings"]),
         tuple(one["leaks"]),
-        one["last"] or "")
+        one["last"] or "", tuple(one["besides"]))
 
 
 def _upper(text: str) -> str:

@@ -85,7 +85,7 @@ def with_draft(aboard: Aboard, name: str, draft: TripDraft) -> Aboard:
         lines[key] = RECORDS["trip-hours"](key, aboard.vessel.id, False, trip=name,
                                            machine=machine, minutes=whole)
     trips = {**aboard.docs["trip"], ident: replace(blank, gone=False, **draft.fields)}
-    return replace(aboard, docs={**aboard.docs, "trip": trips, "trip-hours": lines})
+    return replace(aboard, docs={**aboard.docs, "trip": trips, "trip-hours": lines}, worked_out={})
 
 
 def check_draft(aboard: Aboard, name: str, draft: TripDraft) -> Aboard:
