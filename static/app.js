@@ -68,7 +68,13 @@ function onKey(event) {
   if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || isTyping(event.target)) return;
   event.preventDefault();
   if (!WITH_SEARCH.includes(route.value.view)) go(["find"]);
-  setTimeout(() => document.getElementById("search")?.focus(), 0);
+  const done = effect(() => {
+    if (WITH_SEARCH.includes(route.value.view)) setTimeout(() => { done(); focusSearch(); });
+  });
+}
+
+function focusSearch() {
+  document.getElementById("search")?.focus();
 }
 
 function start() {

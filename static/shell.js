@@ -1,9 +1,9 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "f321b9aa95b197f7",
+  "version": "5b017abe0ebe3d63",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
-    "/app.js": "sha256-ZJZj8j5/lII+CU202AVFspvw4LFzIY+bL1SUlZOpOIk=",
+    "/app.js": "sha256-d+kgh3+ZagBxRTkK1oEzmsWDVSByj4LY/cgMhLSStnQ=",
     "/asked-box.js": "sha256-x6aug+UfEjq/CpA6TEeVGUQv5kIv/cPWrMCDeUp6bqs=",
     "/awake.js": "sha256-gSS2NLZcfbow6ucRdYVir3z1DmuPpa5De758iFsYf4Q=",
     "/dates.js": "sha256-nXDARXPXrMRqHhEwOkw45JwblLM1LixfKRk35xM2Oxg=",
