@@ -7,6 +7,7 @@ from typing import Any
 from spares.actions.amounts import day, plain, thousandths
 from spares.actions.context import Context, in_turn
 from spares.actions.moved import moved
+from spares.actions.stock_moves import a_change_id, is_known
 from spares.domain.draft import setting
 from spares.domain.identity import joined_id, ref
 from spares.domain.search_text import fold
@@ -28,7 +29,9 @@ def lent(ctx: Context, part: str, locker: str, who: str, quantity: Any = 1, *,
     if not isinstance(who, str) or not who.strip() or len(who) > 100:
         raise InvalidInput.at("#/who", "say to whom, in at most 100 characters")
     back_on = day(back_by, "back_by") if back_by else None
-    if back_on and back_on < ctx.today.isoformat():
+    ident = a_change_id(change_id)
+    # A loan that was taken before midnight is asked for again after it and is still taken.
+    if back_on and back_on < ctx.today.isoformat() and not is_known(ctx, ident, "moved"):
         raise InvalidInput.at("#/back_by", "this day is over")
     who, aboard = who.strip(), ctx.aboard([])
     place = ref("locker", joined_id("locker", ctx.vessel, "lent", fold(who)))
@@ -37,7 +40,7 @@ def lent(ctx: Context, part: str, locker: str, who: str, quantity: Any = 1, *,
     name = ctx.named(part, "part", "part")
     said = f"Lent {plain(thousandths(quantity, 'quantity'))} of {ctx.aboard([name]).label(name)}"
     return moved(ctx, part, locker, place, quantity, lot=lot, note=note, back_by=back_on,
-                 change_id=change_id, before=(first,), text=f"{said} to {who}")
+                 change_id=ident, before=(first,), text=f"{said} to {who}")
 
 
 def _number(aboard: Any, place: str) -> str:

@@ -80,9 +80,10 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     }
   }
 
-  async function round() {
+  async function round(isFetching) {
     if (await cursorOnDisk(vessel) !== copy.cursor && !copy.rebuilt) copy = await loadCopy(vessel);
     const request = await box.change((inside) => writeRequest(inside, copy, vessel, now(), pace.size()));
+    if (!isFetching && !copy.rebuilt) request.want = 1;
     const answer = await asked(request);
     if (!answer.stop) {
       try {
@@ -97,9 +98,9 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     return inBox((inside) => takeAnswer(inside, copy, request, answer, fresh));
   }
 
-  async function exchange(goesOn) {
+  async function exchange(goesOn, fetches) {
     for (let rounds = 0; rounds < MOST_ROUNDS; rounds += 1) {
-      if (!await round()) return;
+      if (!await round(fetches())) return;
       if (!goesOn()) throw new SparesError("put-off");
     }
   }
@@ -109,9 +110,12 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     vessel,
     mark,
     record,
-    /** Exchange until both have everything, or `goesOn` says no; another tab that is at it is waited for. */
-    sync: (goesOn = () => true) => {
-      const work = () => exchange(goesOn);
+    /**
+     * Exchange until both have everything, or `goesOn` says no; another tab that is at it is waited for.
+     * While `fetches` says no, as little as may be is asked for with what is sent.
+     */
+    sync: (goesOn = () => true, fetches = () => true) => {
+      const work = () => exchange(goesOn, fetches);
       return navigator.locks ? navigator.locks.request(`spares ${vessel}`, work) : work();
     },
     /** Make a refused change anew, as it was, under a new id: what stood in its way may be gone. */

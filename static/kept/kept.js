@@ -12,9 +12,9 @@ import { computed, signal } from "../vendor/signals.js";
 const EVERY_MS = 60_000;
 const FIRST_WAIT_MS = 2_000;
 const LONGEST_WAIT_MS = 5 * 60_000;
-/** Stops after which asking again by itself would change nothing. */
 /** An exchange that takes this long says how far it is [ms]. */
 const LONG_MS = 1000;
+/** Stops after which asking again by itself would change nothing. */
 const FINAL = ["not_paired", "revoked", "wrong_boat", "wrong_origin", "server_old", "put-off"];
 
 /** Who this phone is: {dev, name, role, grants, vessel: {id, mark, name}}, or null. */
@@ -52,7 +52,9 @@ export const isSkipper = () => !device.value || device.value.role === "skipper";
 /** Whether the boat's computer knows this phone as none of the crew's, and it keeps nothing. */
 export const isStranger = computed(() => !device.value && exchange.value.stop === "not_paired");
 
-let isPutOff = false;
+/** Whether a person stopped the fetching: it rests until somebody asks, and only what waits here is sent. */
+export const isPutOff = signal(Boolean(recall("put_off")));
+
 let waitMs = FIRST_WAIT_MS;
 let timer = null;
 let opening = null;
@@ -125,42 +127,66 @@ async function open() {
 export async function keepHere(name) {
   setDevice(await postJson("devices/here", { name }));
   await open();
-  return syncNow();
+  return meet();
 }
 
-/** Stop a long exchange after the round that is under way; what came is kept, and Meet goes on from there. */
-export function putOff() {
-  isPutOff = true;
+/** Look again: it may have been stopped, or gone on with, in another tab. */
+function isStopped() {
+  isPutOff.value = Boolean(recall("put_off"));
+  return isPutOff.value;
+}
+
+function setPutOff(isSo) {
+  if (isStopped() !== isSo) keep("put_off", isSo);
+  isPutOff.value = isSo;
+}
+
+/** Stop fetching after the round that is under way; what came is kept, and `meet` goes on from there. */
+export const putOff = () => setPutOff(true);
+
+/** Exchange because a person asks: also what was stopped goes on. */
+export function meet() {
+  setPutOff(false);
+  return syncNow();
 }
 
 /** Tell how far it is once it takes long; it goes on whatever page is looked at. */
 function roundDone(began, all) {
   if (Date.now() - began > LONG_MS) {
-    progress.value = { have: keeper.value.seen()?.seq ?? 0, of: all, left: keeper.value.waiting().length };
+    const have = keeper.value.seen()?.seq ?? 0;
+    // More may have come to her log since its changes were counted.
+    progress.value = { have, of: all && Math.max(all, have), left: keeper.value.waiting().length };
   }
-  return !isPutOff;
+  return !isStopped() || keeper.value.waiting().length > 0;
 }
 
-/** Exchange now; failures are kept in `exchange`, and it is tried again by itself. */
+/**
+ * Exchange now; failures are kept in `exchange`, and it is tried again by itself. What a person
+ * stopped is only gone on with to send what waits here.
+ */
 export async function syncNow() {
   if (!keeper.value || exchange.value.isSyncing) return;
+  if (isStopped() && !keeper.value.waiting().length) {
+    exchange.value = { ...exchange.value, stop: "put-off" };
+    return;
+  }
   clearTimeout(timer);
   exchange.value = { ...exchange.value, isSyncing: true };
   const before = keptChanges.value.length;
-  isPutOff = false;
   try {
     const [began, all] = [Date.now(), summary.value?.changes ?? null];
-    await keeper.value.sync(() => roundDone(began, all));
+    await keeper.value.sync(() => roundDone(began, all), () => !isPutOff.value);
     waitMs = FIRST_WAIT_MS;
+    setPutOff(false);
     keep("synced_at", Date.now());
     exchange.value = { isSyncing: false, at: Date.now(), stop: null };
-    if (before) revision.value += 1;
   } catch (error) {
     stopped(error.facts?.stop ?? error.code ?? "error");
     if (!error.code) throw error;
   } finally {
     progress.value = null;
   }
+  if (before && [null, "put-off"].includes(exchange.value.stop)) revision.value += 1;
   again(exchange.value.stop ? waitMs : EVERY_MS);
 }
 

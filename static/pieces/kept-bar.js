@@ -2,29 +2,40 @@
 
 import { showDay, showInstant } from "../dates.js";
 import { keptSince } from "../kept/answers.js";
-import { device, keptActs, progress, putOff } from "../kept/kept.js";
+import { device, isPutOff, keptActs, meet, progress, putOff } from "../kept/kept.js";
 import { href } from "../routes.js";
 import { KEPT } from "../words.js";
 import { html } from "./html.js";
 import { Shape } from "./shapes.js";
 
-/** How far a long exchange is, with a way to stop it. */
+/** How far a long exchange is, with a way to stop its fetching. */
 function Progress({ have, of, left }) {
   return html`<div class="small panel" data-piece="progress"><p role="status">${left ? KEPT.sending_left(left)
     : of ? KEPT.fetched(have, of) : KEPT.fetched_so_far(have)}</p>
-    <button type="button" onClick=${putOff}>${KEPT.put_off}</button></div>`;
+    ${!isPutOff.value && html`<button type="button" onClick=${putOff}>${KEPT.put_off}</button>`}</div>`;
 }
 
-/** The copy's bar; nothing while the boat's computer answers and nothing waits. */
-export function KeptBar() {
-  const waiting = keptActs.value.filter((one) => one.as === "waiting").length;
-  const since = keptSince.value;
-  if (progress.value) return html`<${Progress} ...${progress.value} />`;
-  if (!since) return null;
+/** That the fetching rests, with a way to go on. */
+const PutOff = () => html`<div class="small panel" data-piece="put-off"><p role="status">${KEPT.is_put_off}</p>
+  <button type="button" onClick=${meet}>${KEPT.go_on}</button></div>`;
+
+const Waiting = ({ count }) => html`<a href=${href(["aboard", "phone"])}>${KEPT.waits(count)}</a>`;
+
+function Copy({ since, waiting }) {
   const until = device.value?.certificate_until;
   const isOver = until && until < new Date().toISOString().slice(0, 10);
   return html`<p class="small panel" role="status" data-piece="kept-bar"><${Shape} name="triangle" />${" "}
     ${KEPT.silent(location.host, showInstant(new Date(since).toISOString()))}
     ${isOver && html` <span data-certificate="over">${KEPT.certificate_over(showDay(until))}</span>`}
-    ${waiting > 0 && html` <a href=${href(["aboard", "phone"])}>${KEPT.waits(waiting)}</a>`}</p>`;
+    ${waiting > 0 && html` <${Waiting} count=${waiting} />`}</p>`;
+}
+
+/** The copy's bar, and how far an exchange is; nothing while the boat's computer answers and nothing is under way. */
+export function KeptBar() {
+  const waiting = keptActs.value.filter((one) => one.as === "waiting").length;
+  const since = keptSince.value;
+  const isLong = Boolean(progress.value);
+  return html`${isLong && html`<${Progress} ...${progress.value} />`}${!isLong && isPutOff.value && html`<${PutOff} />`}
+    ${since ? html`<${Copy} since=${since} waiting=${waiting} />`
+    : (isLong || isPutOff.value) && waiting > 0 && html`<p class="small panel" data-piece="waiting"><${Waiting} count=${waiting} /></p>`}`;
 }

@@ -2,7 +2,7 @@
 
 import { postJson } from "../api.js";
 import { showInstant } from "../dates.js";
-import { device, exchange, keepHere, keeper, keptActs, startKeeping, syncNow } from "../kept/kept.js";
+import { device, exchange, keepHere, keeper, keptActs, meet, startKeeping, syncNow } from "../kept/kept.js";
 import { isPersistent } from "../kept/start.js";
 import { TextField } from "../pieces/fields.js";
 import { BringFile, HandOver } from "../pieces/hand-over.js";
@@ -44,7 +44,7 @@ function Kept() {
     ${changes.length ? html`<ul class="lines">${changes.map((change) => html`<${Change}
         key=${change.id} change=${change} />`)}</ul>`
       : html`<p role="status" data-kept="none">${KEPT.all_aboard}</p>`}
-    <button type="button" class="main" disabled=${isSyncing} onClick=${syncNow}>
+    <button type="button" class="main" disabled=${isSyncing} onClick=${meet}>
       ${isSyncing ? KEPT.meeting : KEPT.meet}</button>
     ${changes.some((change) => change.as === "waiting") && html`<${HandOver} />`}
     ${isPersistent.value !== null && html`<p class="small quiet">

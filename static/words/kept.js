@@ -23,6 +23,8 @@ export const KEPT = {
   fetched_so_far: (have) => `${have} changes fetched from the boat's computer so far.`,
   sending_left: (count) => (count === 1 ? "1 change is still to be sent." : `${count} changes are still to be sent.`),
   put_off: "Stop",
+  is_put_off: "The fetching of her records was stopped. What came is kept; your own changes are still sent.",
+  go_on: "Go on",
   stays: "The browser promised not to clear what is kept.",
   may_go: "The browser may clear what is kept when it lacks room. Add this page to the home screen.",
   state: { waiting: "On this phone", held: "Waits for the skipper", refused: "Refused" },

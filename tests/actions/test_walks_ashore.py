@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 import pytest
@@ -122,6 +123,14 @@ def test_what_a_neighbour_borrowed_counts_no_more_until_it_is_back(demo: Context
     assert changes(demo, 1)["changes"][0]["note"] == "for the regatta"
     moved(demo, "P035", away["locker"], "L17")
     assert restock(demo, "T1")["lent"] == [] and line(demo, "P035")["usable"] == 2
+
+
+def test_a_loan_asked_for_again_after_midnight_is_the_one_that_was_taken(demo: Context) -> None:
+    asked = {"part": "P035", "locker": "L17", "who": "Neighbour", "back_by": "2027-03-15",
+             "change_id": "7d1f2a40-0000-4000-8000-000000000001"}
+    assert lent(demo, **asked)["was_new"]
+    assert not lent(replace(demo, today=date(2027, 3, 16)), **asked)["was_new"]
+    assert [one["quantity"] for one in loans(demo)["lent"]] == [1]
 
 
 def test_other_vessel_has_three_and_lends_one(demo: Context) -> None:

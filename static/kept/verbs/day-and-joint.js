@@ -4,11 +4,11 @@ import { InvalidInput } from "../../domain/errors.js";
 import { joinedId } from "../../domain/named_id.js";
 import { figureText, notToCome } from "./gauging.js";
 import { revived, setting, wholeDay } from "./setting.js";
-import { minutesOf } from "./working.js";
+import { minutesGiven } from "./working.js";
 
 const MOST_MIN = 24 * 60;
 const trimmed = (text) => (text ?? "").trim() || null;
-const minutesGiven = (hours) => ((hours ?? "") === "" ? null : minutesOf(hours));
+const minutesIn = (value, field) => ((value ?? "") === "" ? null : minutesGiven(value, field));
 
 function amount(value, field) {
   const found = figureText(value, field);
@@ -22,7 +22,7 @@ export function dailyRun({ aboard, body, id, today }) {
   const trip = body.trip ? aboard.named(body.trip, "trip") : null;
   if (!machine || (body.trip && !trip)) return null;
   const on = notToCome(body.at, today);
-  const minutes = minutesGiven(body.hours);
+  const minutes = minutesIn(body.hours, "hours");
   if (minutes !== null && minutes > MOST_MIN) throw InvalidInput.at("#/hours", "a day has 24 hours");
   const told = Object.fromEntries(["litres", "charge_ah", "amps"].map((name) => [name, amount(body[name], name)]));
   if (minutes === null && !Object.values(told).some(Boolean)) throw InvalidInput.at("#/hours", "say hours, litres, charge or amps");
@@ -55,5 +55,5 @@ export function tightened({ aboard, body, id, today }) {
   if (later !== null && later <= on) throw InvalidInput.at("#/again_on", "a day after it is needed");
   const doc = `joint-record/${joinedId("joint-record", joint.ref, on)}`;
   return [setting(aboard, doc, revived(aboard, doc, { joint: joint.ref, on, torque_used: used, again_on: later,
-    again_at_minutes: minutesGiven(body.again_at), by: trimmed(body.by), note: trimmed(body.note) }), id)];
+    again_at_minutes: minutesIn(body.again_at, "again_at"), by: trimmed(body.by), note: trimmed(body.note) }), id)];
 }

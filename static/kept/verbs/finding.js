@@ -5,7 +5,7 @@ import { InvalidInput } from "../../domain/errors.js";
 import { joinedId } from "../../domain/named_id.js";
 import { ORIGINS } from "../walk-round.js";
 import { asOneAct, revived, setting, told, wholeDay } from "./setting.js";
-import { checkHours, minutesOf } from "./working.js";
+import { checkHours, minutesGiven } from "./working.js";
 
 const ABOUT = { plate: "machine", counter: "machine", fit: "point", history: "service" };
 const PLATE = ["maker", "model", "serial"];
@@ -30,7 +30,7 @@ function wordsOf(body, plate) {
 /** The carrying-out that was seen or told of; no kit is taken for it. */
 function serviceOf(aboard, service, { origin, done_on, hours, by }, today) {
   if (`${done_on}-01-01`.slice(0, 10) > today) throw InvalidInput.at("#/done_on", "this day is still to come");
-  const minutes = (hours ?? "") === "" ? null : minutesOf(hours);
+  const minutes = (hours ?? "") === "" ? null : minutesGiven(hours, "hours");
   if (minutes !== null) checkHours(aboard, service.machine, done_on, minutes);
   return { id: newId(), kind: "service", body: { ...told({ service: service.ref, machine: service.machine, date: done_on,
     minutes, proof: origin, by: trimmed(by) }), lines: [] } };

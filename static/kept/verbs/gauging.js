@@ -3,7 +3,7 @@
 import { InvalidInput } from "../../domain/errors.js";
 import { joinedId } from "../../domain/named_id.js";
 import { asOneAct, numbered, revived, setting, wholeDay } from "./setting.js";
-import { minutesOf } from "./working.js";
+import { minutesGiven } from "./working.js";
 
 const FIGURE = /^-?\d{1,9}(\.\d{1,6})?$/;
 
@@ -78,7 +78,7 @@ export function gauged({ aboard, body, id, today }) {
   const isNew = Object.keys(begun).length > 0;
   if (isNew && words(body.place)) begun.place = words(body.place);
   const record = recordOf(doc, on, value);
-  const fields = { ...record.fields, minutes: (body.hours ?? "") === "" ? null : minutesOf(body.hours), rpm: body.rpm ?? null,
+  const fields = { ...record.fields, minutes: (body.hours ?? "") === "" ? null : minutesGiven(body.hours, "hours"), rpm: body.rpm ?? null,
     load_percent: body.load_percent ?? null, by: words(body.by), note: words(body.note) };
   return asOneAct([setting(aboard, record.doc, revived(aboard, record.doc, fields), id),
     ...(isNew ? [setting(aboard, doc, revived(aboard, doc, begun))] : [])], id);

@@ -1,6 +1,7 @@
 /** Work and what was seen: readings, services done, photos, doubts answered. Mirrors these files of spares/actions. */
 
 import { SparesError } from "../../api.js";
+import { InvalidInput } from "../../domain/errors.js";
 import { effects } from "../../domain/movements.js";
 import { isUsable, useFirst } from "../aboard.js";
 import { ownBagFirst, standInsOf } from "../bags.js";
@@ -8,7 +9,19 @@ import { correctsLast, doubtOf, meterOf, startsAnew } from "../meters.js";
 
 const noted = (body) => (body.note ? { note: body.note } : {});
 
+const MOST_HOURS = 1_000_000;
+const HOURS = /^\d+(?:[.,]\d{1,2})?$/;
+
 export const minutesOf = (hours) => Math.round(Number(String(hours).replace(",", ".")) * 60);
+
+/** Read hours as whole minutes; refuse what is none, at once rather than when the change is sent. */
+export function minutesGiven(hours, field) {
+  const minutes = HOURS.test(String(hours).trim()) ? minutesOf(hours) : null;
+  if (minutes === null || minutes > MOST_HOURS * 60) {
+    throw InvalidInput.at(`#/${field}`, "hours from 0 to 1 000 000 with at most two decimals are needed");
+  }
+  return minutes;
+}
 
 /** What an hour counter shows. */
 export function reading({ aboard, body, id, today }) {
@@ -68,8 +81,8 @@ export function done({ aboard, body, id, today }) {
     if (parts.some((part) => !part)) return null;
     given.failed = parts.map((part) => part.ref);
   }
-  if (body.hours !== undefined && body.hours !== null) {
-    given.minutes = minutesOf(body.hours);
+  if ((body.hours ?? "") !== "") {
+    given.minutes = minutesGiven(body.hours, "hours");
     checkHours(aboard, service.machine, date, given.minutes);
   }
   const kept = Object.fromEntries(Object.entries(given).filter(([, one]) => one !== undefined && one !== null));

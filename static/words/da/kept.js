@@ -23,6 +23,8 @@ export const KEPT = {
   fetched_so_far: (have) => `${have} ændringer hentet fra bådens computer indtil nu.`,
   sending_left: (count) => (count === 1 ? "1 ændring mangler at blive sendt." : `${count} ændringer mangler at blive sendt.`),
   put_off: "Stop",
+  is_put_off: "Hentningen af hendes noter blev stoppet. Det, der kom, er gemt; dine egne ændringer sendes stadig.",
+  go_on: "Hent videre",
   stays: "Browseren har lovet ikke at slette, hvad der er gemt.",
   may_go: "Browseren kan slette, hvad der er gemt, når den mangler plads. Læg siden på hjemmeskærmen.",
   state: { waiting: "På denne telefon", held: "Venter på skipperen", refused: "Afvist" },
