@@ -2,7 +2,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
 import { readDone } from "../../static/pieces/done-form.js";
-import { readInterval } from "../../static/pieces/interval-form.js";
 import { readExchange } from "../../static/pieces/exchange.js";
 import { readMove } from "../../static/pieces/move-form.js";
 import { offersFrom, sheetRows } from "../../static/pieces/sheet.js";
@@ -334,14 +333,4 @@ test("a changed trip says only what differs, and a waiting change is what the ne
   assert.deepEqual(changesOf(before, before), {});
   const entries = [{ path: "trips/T1", body: asked }, { path: "trips/T1", body: { hours: { HBR: null } } }, { path: "trips/T2", body: { name: "x" } }];
   assert.deepEqual(withWaiting(trip, entries), { ...trip, returns_on: "2027-06-08", hours: { ENG: 50 } });
-});
-
-test("an interval sends what was touched, not what the service was meanwhile", () => {
-  const now = { service: "S24", every_hours: 300, every_months: 24 };
-  assert.deepEqual(readInterval(now, { every_months: "12", because: " weed " }),
-    { faults: {}, body: { service: "S24", because: "weed", every_months: 12 } });
-  assert.deepEqual(readInterval(now, { every_hours: "", not_wanted: false, because: "x" }).body,
-    { service: "S24", because: "x", every_hours: 0 });
-  assert.deepEqual(readInterval(now, { every_hours: "-5", every_months: "1,5", because: "" }).faults,
-    { every_hours: "too-small", every_months: "not-whole", because: "empty" });
 });
