@@ -11,7 +11,7 @@ UPKEPT: list[tuple[str, dict[str, Any]]] = [
                   "every_months": 0, "at": "2027-03-10"}),
     ("interval", {"service": "S28", "because": "no boiler any more", "not_wanted": True}),
     ("interval", {"service": "S28", "because": " ", "not_wanted": True}),
-    *[("interval", {"service": "S24", "because": "weed", "not_wanted": None, **given}) for given in (
+    *[("interval", {"service": "S24", "because": "weed", "not_wanted": None, **more}) for more in (
         {"every_hours": -5}, {"every_hours": "nan"}, {"every_hours": "soon"},
         {"every_hours": "33.333"}, {"every_hours": 1e6}, {"every_hours": 2e6},
         {"every_hours": "0,33", "every_months": None}, {"every_months": -1},
