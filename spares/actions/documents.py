@@ -168,7 +168,10 @@ def _new_name(ctx: Context, aboard: Aboard, kind: str, fields: dict[str, Any]) -
         if any(one.no == fields["no"] for one in aboard.all(kind)):
             raise Conflict(f"no: {fields['no']} is taken by another {kind}",
                            errors=[{"pointer": "#/fields/no", "detail": "taken"}])
-        return ref(kind, numbered_id(ctx.vessel, kind, fields["no"]))
+        name = ref(kind, numbered_id(ctx.vessel, kind, fields["no"]))
+        known = aboard.get(name)
+        # what was begun under this number and bears another one by now is not this thing
+        return name if known is None or known.gone else ref(kind, str(uuid4()))
     if kind in ENDS:
         told = {**((fields.get("claim") or {}).get("origin") or {}), **fields}
         return ref(kind, joined_id(kind, *(str(told.get(end) or "") for end in ENDS[kind])))

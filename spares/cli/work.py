@@ -183,8 +183,11 @@ def pick(service: str) -> None:
 def put_back(service: str) -> None:
     """Put what lies in the bag of SERVICE back to where it came from.
 
+    The bag's own number or code can be given too.
+
     \b
     Example:  spares put-back S22
+              spares put-back BAG-S22
     """
     _bagged(door.do("put-back", service=service))
 

@@ -5,40 +5,51 @@ What lies in it is aboard and counts; other jobs take from it last.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from spares.domain.aboard import Aboard, Lying, name_of
-from spares.domain.identity import id_of, numbered_id, ref
+from spares.domain.identity import id_of, joined_id, ref
 
 NOT_BEGUN, BEGUN, SHORT, BAGGED = "not-begun", "begun", "short", "bagged"
 STATES = (NOT_BEGUN, BEGUN, SHORT, BAGGED)
 
 
-def bag_no(service_no: str) -> str:
-    """Give the number of the bag of a service.
+def bag_no(service_no: str, taken: Collection[str] = ()) -> str:
+    """Give the number of a bag begun for a service, another one where a place bears it.
 
     Example:
-        >>> bag_no("S08")
-        'BAG-S08'
+        >>> bag_no("S08"), bag_no("S08", {"BAG-S08", "BAG-S08-2"})
+        ('BAG-S08', 'BAG-S08-3')
     """
-    return f"BAG-{service_no}"
+    no, more = f"BAG-{service_no}", 2
+    while no.upper() in taken:
+        no, more = f"BAG-{service_no}-{more}", more + 1
+    return no
 
 
 def bag_of(aboard: Aboard, service: str) -> str:
-    """Name the bag of a service, whether it is there or not; any device calls it the same."""
-    no = getattr(aboard.get(service), "no", None) or id_of(service)
-    return ref("locker", numbered_id(aboard.vessel.id, "locker", bag_no(no)))
+    """Name the bag of a service, whether it is there or not; any device calls it the same.
+
+    It follows the service itself: its number may go to another one.
+    """
+    return ref("locker", joined_id("locker", aboard.vessel.id, "bag", id_of(service)))
 
 
 def bags(aboard: Aboard) -> dict[str, str]:
-    """Give the bags that were begun, with the service of each."""
+    """Give the bags that are there, with the service of each, be it off the books by now."""
     if "bags" not in aboard.worked_out:
-        names = [name_of("service", one) for one in aboard.all("service")]
-        named = {bag_of(aboard, name): name for name in names}
+        named = {bag_of(aboard, name): name for name in (
+            name_of("service", one) for one in aboard.docs.get("service", {}).values())}
         aboard.worked_out["bags"] = {bag: name for bag, name in named.items()
-                                     if aboard.get(bag) is not None}
+                                     if is_there(aboard, bag)}
     found: dict[str, str] = aboard.worked_out["bags"]
     return found
+
+
+def is_there(aboard: Aboard, place: str) -> bool:
+    """Say whether a place is on the books."""
+    record = aboard.get(place)
+    return record is not None and not record.gone
 
 
 def own_bag_first(aboard: Aboard, service: str, lying: Sequence[Lying]) -> list[Lying]:
@@ -55,9 +66,6 @@ def state_of(lines: Sequence[tuple[int, int, int]]) -> str:
 
     Returns:
         One of `STATES`: short is gathered as far as it can be, with something missing [-].
-
-    Raises:
-        Nothing.
 
     Source:
         Common practice, no source.

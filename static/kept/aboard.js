@@ -69,6 +69,8 @@ export function openAboard(index, waiting = []) {
     versions: (name) => versionsOf(settingsOf(index, name, unsent().get(name))),
     /** Give the numbers that things of a kind bear or bore. */
     everNumbered: (kind) => names(kind).map((name) => record(name)?.no).filter(Boolean),
+    /** Give the documents of a kind, those off the books too. */
+    ever: (kind) => names(kind).map(record).filter(Boolean),
     /** Give the exchanges at a fit point that stand. */
     exchangesAt: (point) => dropUndone(onePerId([...entriesOfIds(index, index.exchanges.get(point)), ...general,
       ...waiting])).filter((entry) => entry.kind === "exchange" && entry.body.point === point),

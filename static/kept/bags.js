@@ -1,23 +1,32 @@
 /** The bag of a job, in which its kit waits. Mirrors spares/domain/kit_bag.py and bag_told of spares/actions/kits.py. */
 
-import { numberedId } from "../domain/named_id.js";
+import { joinedId } from "../domain/named_id.js";
 import { isUsable } from "./aboard.js";
 import { strandedParts } from "./fitted.js";
 import { labelOf } from "./loans.js";
 
 const THOUSAND = 1000;
 const idOf = (name) => name.slice(name.indexOf("/") + 1);
-const sum = (cells) => cells.reduce((total, cell) => total + cell.quantity, 0);
 
-/** Give the number of the bag of a service. */
-export const bagNo = (serviceNo) => `BAG-${serviceNo}`;
+/** Give the number of a bag begun for a service, another one where a place bears it. */
+export function bagNo(serviceNo, taken = new Set()) {
+  let [no, more] = [`BAG-${serviceNo}`, 2];
+  while (taken.has(no.toUpperCase())) {
+    no = `BAG-${serviceNo}-${more}`;
+    more += 1;
+  }
+  return no;
+}
 
-/** Name the bag of a service, whether it is there or not; any device calls it the same. */
-export const bagOf = (aboard, service) =>
-  `locker/${numberedId(aboard.vessel(), "locker", bagNo(aboard.get(service)?.no ?? idOf(service)))}`;
+/**
+ * Name the bag of a service, whether it is there or not; any device calls it the same. It follows
+ * the service itself: its number may go to another one.
+ */
+export const bagOf = (aboard, service) => `locker/${joinedId("locker", aboard.vessel(), "bag", idOf(service))}`;
 
-/** Give the bags that were begun. */
-export const bagsOf = (aboard) => new Set(aboard.all("service").map((one) => bagOf(aboard, one.ref)).filter((bag) => aboard.get(bag)));
+/** Give the bags that are there, with the service of each, be it off the books by now. */
+export const bagsOf = (aboard) => new Map(aboard.ever("service").map((one) => [bagOf(aboard, one.ref), one.ref])
+  .filter(([bag]) => aboard.get(bag)));
 
 /** Order cells for a job: its own bag, the lockers as they come, other jobs' bags. `lockerOf` names the place of one. */
 export function ownBagFirst(aboard, service, cells, lockerOf = (cell) => cell.locker) {
@@ -39,22 +48,48 @@ function stateOf(lines) {
 
 /** Describe the bag of a service: how far it is gathered, and what lies in it; null without a kit and a bag. */
 export function bagTold(aboard, service, today) {
-  const [bag, bags] = [bagOf(aboard, service), bagsOf(aboard)];
+  const bag = bagOf(aboard, service);
   const kit = aboard.all("kit-line").filter((one) => one.service === service);
   const locker = aboard.get(bag);
   if (!kit.length && !locker) return null;
-  const stranded = new Set(strandedParts(aboard).map((one) => one.part.ref));
-  const lines = kit.map((line) => {
-    const usable = [line.part, ...standInsOf(aboard, line.part)].filter((part) => !stranded.has(part))
-      .flatMap((part) => aboard.cellsOf(part)).filter((cell) => cell.quantity > 0 && isUsable(aboard, cell, today));
-    return { needed: line.q ?? 0, bagged: sum(usable.filter((cell) => cell.locker === bag)),
-      there: sum(usable.filter((cell) => cell.locker !== bag && !bags.has(cell.locker))) };
-  });
   return { locker: locker?.no ?? null, locker_id: locker ? idOf(bag) : null, name: locker?.name ?? null, code: locker?.code ?? null,
-    state: kit.length ? stateOf(lines) : "not-begun", lines: inside(aboard, bag) };
+    state: kit.length ? stateOf(figures(aboard, kit, bag, today)) : "not-begun", lines: inside(aboard, bag) };
 }
 
-function inside(aboard, bag) {
+/**
+ * Give by line needed, in the bag, and to be had outside of any bag. A piece counts for one line
+ * alone: first for that which names it, then as a stand-in.
+ */
+function figures(aboard, kit, bag, today) {
+  const bags = bagsOf(aboard);
+  const stranded = new Set(strandedParts(aboard).map((one) => one.part.ref));
+  const parts = new Set(kit.flatMap((line) => [line.part, ...standInsOf(aboard, line.part)]).filter((part) => !stranded.has(part)));
+  const usable = [...parts].flatMap((part) => aboard.cellsOf(part)).filter((cell) => cell.quantity > 0 && isUsable(aboard, cell, today));
+  const needed = kit.map((line) => line.q ?? 0);
+  const bagged = shared(aboard, kit, needed, usable.filter((cell) => cell.locker === bag));
+  const there = shared(aboard, kit, needed.map((q, place) => q - bagged[place]),
+    usable.filter((cell) => cell.locker !== bag && !bags.has(cell.locker)));
+  return kit.map((line, place) => ({ needed: needed[place], bagged: bagged[place], there: there[place] }));
+}
+
+function shared(aboard, kit, wanted, cells) {
+  const pool = new Map();
+  for (const { part, quantity } of cells) pool.set(part, (pool.get(part) ?? 0) + quantity);
+  const found = kit.map(() => 0);
+  for (const partsOf of [(part) => [part], (part) => standInsOf(aboard, part)]) {
+    kit.forEach((line, place) => {
+      for (const part of partsOf(line.part)) {
+        const q = Math.min(wanted[place] - found[place], pool.get(part) ?? 0);
+        found[place] += q;
+        pool.set(part, (pool.get(part) ?? 0) - q);
+      }
+    });
+  }
+  return found;
+}
+
+/** Tell what lies in a bag, as its card lists it. */
+export function inside(aboard, bag) {
   const rank = (cell) => `${labelOf(aboard, cell.part)}\u001f${cell.lot}`;
   return [...aboard.partsIn(bag)].flatMap((part) => aboard.cellsOf(part)).filter((cell) => cell.locker === bag && cell.quantity)
     .sort((one, other) => (rank(one) < rank(other) ? -1 : Number(rank(one) > rank(other))))

@@ -13,10 +13,13 @@ import pytest
 
 from spares.actions.card import card
 from spares.actions.context import Context
+from spares.actions.documents import write_document
 from spares.actions.done import done
 from spares.actions.find import find
 from spares.actions.kits import pick, put_back
 from spares.actions.labels import labels
+from spares.actions.lent import lent
+from spares.actions.loans import loans
 from spares.actions.moved import moved
 from spares.actions.papers.paper import paper
 from spares.actions.put import put
@@ -125,3 +128,86 @@ def test_a_bag_is_labelled_with_a_code_of_its_own_that_finds_it(demo: Context) -
     assert pages.zxing_texts(label) == [f"TGL:L{code}"]
     text = " ".join(pages.texts(labels(demo, "lockers", only=["BAG-S20"], size="M")))
     assert "Bag for S20 change oil and filter" in text
+
+
+def of_book(ctx: Context, kind: str, called: str, **fields: Any) -> None:
+    """Change a document that people so call."""
+    write_document(ctx, kind, fields, doc=ctx.named(called, "doc", kind))
+
+
+def test_what_came_back_from_a_loan_goes_to_its_locker_not_to_the_borrower(demo: Context) -> None:
+    pick(demo, "S22")
+    lent(demo, "P037", "BAG-S22", "Jörg")
+    place = next(one for one in places(demo, "P037") if one.startswith("LENT"))
+    moved(demo, "P037", place, "BAG-S22")
+    put_back(demo, "S22")
+    assert places(demo, "P037") == {"L17": 1, "L03": 1}
+    assert len(loans(demo)["lent"]) == 1
+
+
+def test_nothing_goes_back_into_a_locker_that_is_gone(demo: Context) -> None:
+    pick(demo, "S08")
+    assert places(demo, "P016") == {"BAG-S08": 1}
+    of_book(demo, "locker", "L04", gone=True)           # where the gasket came from
+    told = put_back(demo, "S08")["text"]
+    assert told == ("Put the kit of S08 back from BAG-S08; P016 stays in it, "
+                    "no locker of its own is known")
+    assert places(demo, "P016") == {"BAG-S08": 1} and places(demo, "P018") == {"L07": 22}
+    with pytest.raises(InvalidInput, match="no locker to go to"):
+        put_back(demo, "S08")
+    put(demo, "P016", "L07", 1)
+    put_back(demo, "S08")
+    assert places(demo, "P016") == {"L07": 2}
+
+
+def test_a_bag_that_was_taken_off_the_books_is_begun_again(demo: Context) -> None:
+    pick(demo, "S22")
+    put_back(demo, "S22")
+    of_book(demo, "locker", "BAG-S22", gone=True)
+    assert bag(demo, "S22")["locker"] is None
+    pick(demo, "S22")
+    assert bag(demo, "S22")["locker"] == "BAG-S22" and bag(demo, "S22")["state"] == "bagged"
+    assert {one["no"] for one in find(demo, "BAG-S22")["hits"][0]["lines"]} == {"P037", "P038"}
+
+
+def test_a_bag_stays_with_its_service_whatever_number_that_bears(demo: Context) -> None:
+    before = places(demo, "P037")
+    pick(demo, "S22")
+    other = demo.aboard().get(demo.named("S22", "doc", "service"))
+    of_book(demo, "service", "S22", no="S99")
+    assert bag(demo, "S99")["state"] == "bagged" and bag(demo, "S99")["locker"] == "BAG-S22"
+    write_document(demo, "service", {"no": "S22", "what": "look", "machine": other.machine})
+    part = demo.named("P038", "part", "part")
+    write_document(demo, "kit-line", {"service": demo.named("S22", "doc", "service"),
+                                      "part": part, "q": 1000})
+    assert bag(demo, "S22") == {"locker": None, "locker_id": None, "name": None, "code": None,
+                                "state": "not-begun", "lines": []}
+    pick(demo, "S22")
+    assert bag(demo, "S22")["locker"] == "BAG-S22-2"
+    put_back(demo, "S99")
+    assert places(demo, "P037") == before and places(demo, "P038") == {"BAG-S22-2": 1, "L04": 1}
+
+
+def test_the_bag_of_a_service_off_the_books_is_put_back_by_its_own_name(demo: Context) -> None:
+    before = places(demo, "P037")
+    pick(demo, "S22")
+    of_book(demo, "service", "S22", gone=True)
+    assert put_back(demo, "bag-s22")["service"] == "S22"
+    assert places(demo, "P037") == before
+    with pytest.raises(InvalidInput, match="no job's bag"):
+        put_back(demo, "L04")
+
+
+def test_one_piece_in_the_bag_counts_for_one_line_of_the_kit(demo: Context) -> None:
+    """Two lines, each wanting one piece that the same stand-in may replace: one is missing."""
+    stand_in, wanted = (demo.named(no, "part", "part") for no in ("P016", "P055"))
+    service = demo.named("S20", "doc", "service")
+    for line in demo.aboard().kits_of[service]:
+        write_document(demo, "kit-line", {"gone": True}, doc=f"kit-line/{line.id}")
+    write_document(demo, "stand-in", {"part": stand_in, "for_part": wanted,
+                                      "proof": "fitted-before"})
+    for part in (stand_in, wanted):
+        write_document(demo, "kit-line", {"service": service, "part": part, "q": 1000})
+    assert not places(demo, "P055")
+    pick(demo, "S20")
+    assert bag(demo, "S20")["state"] == "short" and len(card(demo, "S20")["missing"]) == 1

@@ -186,7 +186,7 @@ class Pick(Change):
 class PutBack(Change):
     """put-back: what lies in the bag of a service goes back to where it came from."""
 
-    service = reference("service", required=True)
+    service = reference("service, or its bag", required=True)
 
 
 class Settle(Change):

@@ -2,7 +2,7 @@
 
 import { InvalidInput } from "../../domain/errors.js";
 import { isAboard } from "../aboard.js";
-import { bagNo, bagOf, bagsOf } from "../bags.js";
+import { bagNo, bagOf, bagsOf, inside } from "../bags.js";
 import { labelOf } from "../loans.js";
 import { placesOf } from "../places.js";
 import { cutUp } from "./lots.js";
@@ -18,22 +18,28 @@ export function pick({ aboard, body, id, today }) {
   const [bag, bags] = [bagOf(aboard, service.ref), bagsOf(aboard)];
   const bodies = kitLines(aboard, service.ref, today).filter((line) => line.locker !== bag && !bags.has(line.locker))
     .map(({ part, locker, lot, q }) => ({ part, from: locker, to: bag, lot, q }));
-  if (!bodies.length) throw InvalidInput.at("#/service", "nothing of its kit lies outside the bag");
+  if (!bodies.length) throw InvalidInput.at("#/service", "nothing more of its kit lies in a locker");
   ordered(bodies, (one) => [labelOf(aboard, one.from), labelOf(aboard, one.part), one.lot].join("\u001f"));
-  const begun = aboard.get(bag) ? [] : [setting(aboard, bag, { no: bagNo(service.no), name: `Bag for ${service.no} ${service.what}`,
-    gone: false })];
+  const taken = new Set(aboard.all("locker").map((one) => one.no?.toUpperCase()));
+  const begun = aboard.get(bag) ? [] : [setting(aboard, bag, { no: bagNo(service.no, taken),
+    name: `Bag for ${service.no} ${service.what}`, gone: false })];
   return asOneAct([...begun, ...cutUp("moved", id, bodies)], id);
 }
 
-function placeOfItsLike(aboard, part) {
+/** Tell the places to which pieces go back: on the books, aboard, and no job's bag. */
+function takesBack(aboard) {
   const bags = bagsOf(aboard);
-  return placesOf(aboard, part).map((place) => ({ ...place, ref: `locker/${place.locker_id}` }))
-    .find((place) => place.quantity > 0 && isAboard(aboard, place.ref) && !bags.has(place.ref))?.ref ?? null;
+  return (place) => Boolean(aboard.get(place)) && isAboard(aboard, place) && !bags.has(place);
 }
+
+const placeOfItsLike = (aboard, part) => placesOf(aboard, part).filter((place) => place.quantity > 0)
+  .map((place) => `locker/${place.locker_id}`).find(takesBack(aboard)) ?? null;
 
 /** Say which pieces go from the bag where: to where the last came from first. */
 function goingBack(aboard, bag) {
-  const moves = aboard.live().filter((entry) => entry.kind === "moved" && entry.body.to === bag).map((entry) => entry.body).reverse();
+  const fits = takesBack(aboard);
+  const moves = aboard.live().filter((entry) => entry.kind === "moved" && entry.body.to === bag)
+    .map((entry) => entry.body).filter((body) => fits(body.from)).reverse();
   const found = new Map();
   const add = (body) => {
     const key = [body.part, body.lot, body.to].join("\u001f");
@@ -53,12 +59,23 @@ function goingBack(aboard, bag) {
   return [...found.values()];
 }
 
+/** Name the bag of the service that is meant, or the bag itself; null for neither. */
+function bagMeant(aboard, asked) {
+  const service = aboard.named(asked, "service");
+  if (service) return bagOf(aboard, service.ref);
+  const place = aboard.named(asked, "locker");
+  return place && bagsOf(aboard).has(place.ref) ? place.ref : null;
+}
+
 /** What lies in the bag of a job goes back to where it came from. */
 export function putBack({ aboard, body, id }) {
-  const service = aboard.named(body.service, "service");
-  if (!service) return null;
-  const bodies = goingBack(aboard, bagOf(aboard, service.ref));
-  if (!bodies.length) throw InvalidInput.at("#/service", "nothing lies in its bag that has a place");
+  const bag = bagMeant(aboard, body.service);
+  if (!bag) return null;
+  const bodies = goingBack(aboard, bag);
+  if (!bodies.length) {
+    throw InvalidInput.at("#/service", inside(aboard, bag).length ? "what lies in its bag has no locker to go to; move it"
+      : "nothing lies in its bag");
+  }
   ordered(bodies, (one) => [labelOf(aboard, one.to), labelOf(aboard, one.part), one.lot].join("\u001f"));
   return asOneAct(cutUp("moved", id, bodies), id);
 }

@@ -1,6 +1,6 @@
 /** What parts are called: a part that is new aboard, a further number, two records that are one part. */
 
-import { SparesError } from "../../api.js";
+import { SparesError, newId } from "../../api.js";
 import { InvalidInput } from "../../domain/errors.js";
 import { joinedId } from "../../domain/named_id.js";
 import { kindOf } from "../log-index.js";
@@ -29,7 +29,8 @@ export function newPart({ aboard, body: { fields }, id, dev }) {
   if (!holdsOnly(fields, PART_FIELDS) || !fields.name) return null;
   const no = fields.no || nextOf(aboard, dev);
   if (aboard.all("part").some((part) => part.no === no)) throw new SparesError("conflict", `no: ${no} is taken by another part`);
-  const doc = numbered(aboard, "part", no);
+  const begun = numbered(aboard, "part", no);
+  const doc = aboard.get(begun) ? `part/${newId()}` : begun;    // what was begun under it bears another number by now
   return [setting(aboard, doc, revived(aboard, doc, { ...told(fields), no }), id)];
 }
 
