@@ -72,4 +72,4 @@ def test_five_weeks_on_work_is_dated_to_the_day_and_the_due_list_has_moved_on(
       await syncNow();
       return !keptChanges.value.length;
     }""")
-    assert sizes[0] > CARRIED_BYTES >= sizes[-1]
+    assert max(sizes) > CARRIED_BYTES >= sizes[-1], sizes
