@@ -12,11 +12,14 @@ from spares.domain.deck_plan import placed_by
 def deck_plan(ctx: Context) -> dict[str, Any]:
     """Give the plan of each deck, and for each locker where it is found on one of them.
 
-    A locker without a place of its own is found by the one that it lies in.
+    `taken_out` are the numbers of decks that are there no more: a new deck of such a number
+    would bring their lines back. A locker without a place of its own is found by the one that it lies in.
     """
     aboard = ctx.aboard()
     decks = sorted(aboard.all("deck"), key=lambda one: (one.position or 0, one.name or "", one.id))
-    return {"decks": [_deck(aboard, one) for one in decks], "lockers": _lockers(aboard)}
+    taken_out = sorted(one.no for one in aboard.docs["deck"].values() if one.gone and one.no)
+    return {"decks": [_deck(aboard, one) for one in decks], "taken_out": taken_out,
+            "lockers": _lockers(aboard)}
 
 
 def _deck(aboard: Aboard, deck: Record) -> dict[str, Any]:

@@ -46,6 +46,9 @@ def test_a_long_first_fetching_counts_goes_on_and_can_be_stopped(
     expect(progress).to_have_count(0)
     page.locator('[data-page="phone"]').tap()
     expect(page.locator("main")).to_contain_text("Stopped. What came is kept")
+    expect(page.locator('[data-piece="put-off"]')).to_contain_text("was stopped")
+    page.evaluate("dispatchEvent(new Event('online'))")
+    page.wait_for_timeout(200)
     assert not page.evaluate(KEEPS) and not held
     page.unroute("**/api/sync")
     page.get_by_role("button", name="Meet").tap()
