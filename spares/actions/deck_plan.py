@@ -13,7 +13,8 @@ def deck_plan(ctx: Context) -> dict[str, Any]:
     """Give the plan of each deck, and for each locker where it is found on one of them.
 
     `taken_out` are the numbers of decks that are there no more: a new deck of such a number
-    would bring their lines back. A locker without a place of its own is found by the one that it lies in.
+    would bring their lines back. A locker without a place of its own is found by the one
+    that it lies in.
     """
     aboard = ctx.aboard()
     decks = sorted(aboard.all("deck"), key=lambda one: (one.position or 0, one.name or "", one.id))
