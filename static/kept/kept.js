@@ -152,6 +152,7 @@ export function meet() {
 
 /** Tell how far it is once it takes long; it goes on whatever page is looked at. */
 function roundDone(began, all) {
+  waitMs = FIRST_WAIT_MS;     // something came through: a failure after it is a new one
   if (Date.now() - began > LONG_MS) {
     const have = keeper.value.seen()?.seq ?? 0;
     // More may have come to her log since its changes were counted.
