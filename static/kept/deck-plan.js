@@ -1,6 +1,7 @@
 /** The deck plan, and fit points marked on photos, by this phone's copy. Mirrors spares/actions/deck_plan.py. */
 
 import { placedBy } from "../domain/deck_plan.js";
+import { bagsOf } from "./bags.js";
 
 const byText = (text) => (one, other) => (text(one) < text(other) ? -1 : Number(text(one) > text(other)));
 
@@ -19,8 +20,11 @@ export function planOf(aboard) {
   const lockers = aboard.all("locker");
   const parents = new Map(lockers.map((one) => [one.ref, one.parent]));
   const places = new Map(aboard.all("deck-place").filter((one) => there.has(one.deck)).map((one) => [one.locker, one]));
-  const found = lockers.map((one) => {
-    const by = placedBy(one.ref, parents, places);
+  const bags = bagsOf(aboard);
+  const byOf = (one) => placedBy(one.ref, parents, places);
+  // a job's bag is asked for no place
+  const found = lockers.filter((one) => byOf(one) || !bags.has(one.ref)).map((one) => {
+    const by = byOf(one);
     const { ref, deck, x, y } = places.get(by) ?? {};
     return { doc: one.ref, locker: one.no ?? null, name: one.name ?? null, code: one.code ?? null, aboard: one.aboard !== false,
       place: by && { doc: ref, deck, x, y, of: by === one.ref ? null : aboard.get(by)?.no ?? null } };
