@@ -7,16 +7,21 @@ from typing import Any
 from spares.actions.context import Context
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.deck_plan import placed_by
+from spares.domain.kit_bag import bags
 
 
 def deck_plan(ctx: Context) -> dict[str, Any]:
     """Give the plan of each deck, and for each locker where it is found on one of them.
 
-    A locker without a place of its own is found by the one that it lies in.
+    `taken_out` are the numbers of decks that are there no more: a new deck of such a number
+    would bring their lines back. A locker without a place of its own is found by the one
+    that it lies in. A job's bag is asked for no place: it is left out unless it has one.
     """
     aboard = ctx.aboard()
     decks = sorted(aboard.all("deck"), key=lambda one: (one.position or 0, one.name or "", one.id))
-    return {"decks": [_deck(aboard, one) for one in decks], "lockers": _lockers(aboard)}
+    taken_out = sorted(one.no for one in aboard.docs["deck"].values() if one.gone and one.no)
+    return {"decks": [_deck(aboard, one) for one in decks], "taken_out": taken_out,
+            "lockers": _lockers(aboard)}
 
 
 def _deck(aboard: Aboard, deck: Record) -> dict[str, Any]:
@@ -36,6 +41,8 @@ def _lockers(aboard: Aboard) -> list[dict[str, Any]]:
     found = []
     for name, one in lockers.items():
         by = placed_by(name, parents, places)
+        if by is None and name in bags(aboard):
+            continue
         found.append({"doc": name, "locker": one.no, "name": one.name, "code": one.code,
                       "aboard": one.aboard is not False,
                       "place": _place(aboard, places[by], by, name) if by else None})

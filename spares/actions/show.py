@@ -18,6 +18,7 @@ from spares.actions.things import (
 from spares.actions.trip.stored import trip_thing
 from spares.domain.aboard import name_of
 from spares.domain.identity import kind_of, ref
+from spares.domain.kit_bag import is_empty_bag
 from spares.errors import InvalidInput
 
 KINDS = ("part", "locker", "machine", "point", "service", "trip", "lot")
@@ -51,7 +52,7 @@ def machines(ctx: Context) -> dict[str, Any]:
 
 
 def lockers(ctx: Context) -> dict[str, Any]:
-    """List the lockers with how many lines lie in each."""
+    """List the lockers with how many lines lie in each; a job's bag only while something does."""
     aboard = ctx.aboard()
     return {"lockers": [
         {"id": one.id, "no": one.no, "name": one.name, "code": one.code,
@@ -60,7 +61,7 @@ def lockers(ctx: Context) -> dict[str, Any]:
          "lies_in": aboard.label(one.parent) if one.parent else None,
          "lines": sum(1 for lying in aboard.lying_in.get(name_of("locker", one), [])
                       if lying.quantity or not lying.counted)}
-        for one in aboard.all("locker")]}
+        for one in aboard.all("locker") if not is_empty_bag(aboard, name_of("locker", one))]}
 
 
 def parts(ctx: Context, after: str | None = None, limit: int = 200) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from typing import Any
 
@@ -22,8 +23,10 @@ from spares.db.history import (
     whole_act_of,
 )
 from spares.db.tables import FieldVersion, LogEntry
+from spares.domain.aboard import Aboard
 from spares.domain.draft import Draft
 from spares.domain.identity import kind_of
+from spares.domain.kit_bag import bags
 from spares.errors import Conflict, InvalidInput, NotFound
 
 LOOK_BACK = 200
@@ -63,6 +66,7 @@ def undo(ctx: Context, change: str | None = None, *,
             taken = _places_in_use(session, rows, versions) if in_a_file else None
             rows = [row for row in rows if row.kind != "set" or not _stays(row, taken)]
         drafts = [_back(versions, row) for row in reversed(rows)]
+    _check_bags(ctx.aboard(), rows)
     text = (f"{len(rows)} changes that came in a file" if len(rows) > 1 and in_a_file
             else say(ctx.aboard(), found.kind, body_of(found.raw)))
     # One of them bears the maker's id, so that a doubled request finds it.
@@ -131,6 +135,25 @@ def _places_in_use(session: Any, rows: list[LogEntry],
     return places_of_others(session, rows[0].vessel, ours) | {
         doc for doc, some in versions.items()
         if any(one.change_id not in ours and ours & set(one.base) for one in some)}
+
+
+def _check_bags(aboard: Aboard, rows: list[LogEntry]) -> None:
+    """Refuse to take a gathering back once pieces of it have left the bag.
+
+    Raises:
+        Conflict: fewer lie there than were gathered.
+    """
+    gathered: Counter[tuple[str, str, str]] = Counter()
+    for body in (body_of(row.raw) for row in rows if row.kind == "moved"):
+        if body["to"] in bags(aboard):
+            part = aboard.kept_parts.get(body["part"], body["part"])
+            gathered[part, body["to"], body.get("to_lot", body["lot"])] += body["q"]
+    for (part, bag, lot), q in gathered.items():
+        there = sum(one.quantity for one in aboard.lying_of.get(part, [])
+                    if (one.locker, one.lot) == (bag, lot))
+        if there < q:
+            raise Conflict(f"{aboard.label(part)} has left {aboard.label(bag)} since; that stands "
+                           "on this gathering")
 
 
 def _came_in_a_file(session: Any, row: LogEntry) -> bool:

@@ -52,6 +52,12 @@ def is_there(aboard: Aboard, place: str) -> bool:
     return record is not None and not record.gone
 
 
+def is_empty_bag(aboard: Aboard, place: str) -> bool:
+    """Say whether a place is a job's bag in which nothing lies: no list needs it."""
+    return place in bags(aboard) and not any(
+        one.quantity or not one.counted for one in aboard.lying_in.get(place, []))
+
+
 def own_bag_first(aboard: Aboard, service: str, lying: Sequence[Lying]) -> list[Lying]:
     """Order places for a job: its own bag, the lockers as they come, other jobs' bags."""
     own, known = bag_of(aboard, service), bags(aboard)

@@ -18,6 +18,14 @@ export function cornersOf(text) {
   return isFine && found.every((corner) => Math.max(...corner) <= WHOLE) ? found : [];
 }
 
+/** Give the number of a new deck: its name, so that two phones begin one; another where an old one of it was taken out. */
+export function freshNumber(name, takenOut) {
+  for (let turn = 2, no = name; ; turn += 1) {
+    if (!takenOut.includes(no)) return no;
+    no = `${name} ${turn}`;
+  }
+}
+
 export const cornersText = (corners) => corners.map((corner) => corner.join(",")).join(" ");
 
 /** Name the locker by whose place one is found: itself, else the nearest around it; null if none. */

@@ -39,7 +39,10 @@ async function ofNow(path, answer, isKept) {
   if (!isKept && FROM_COPY.test(path)) {
     return { ...answer, ...await answerAlone(path, await openKept("copy", kept.vessel), aboard, day()) };
   }
-  if (!isKept && path.startsWith("photos?")) return (await import("./deck-plan.js")).withMarks(answer, aboard);
+  if (!isKept && path.startsWith("photos?")) {
+    const [{ withMarks }, { photosOf }] = await Promise.all([import("./deck-plan.js"), lookUp()]);
+    return withMarks(answer, aboard, photosOf(answer.of, aboard).marked_on);
+  }
   if (path.startsWith("changes")) return withOwn(answer, waiting);
   const parts = isKept ? null : partsTouched(aboard, waiting);
   return withCountsOfNow(answer, { aboard, waiting, parts, today: day() });

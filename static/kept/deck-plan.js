@@ -1,6 +1,7 @@
 /** The deck plan, and fit points marked on photos, by this phone's copy. Mirrors spares/actions/deck_plan.py. */
 
 import { placedBy } from "../domain/deck_plan.js";
+import { bagsOf } from "./bags.js";
 
 const byText = (text) => (one, other) => (text(one) < text(other) ? -1 : Number(text(one) > text(other)));
 
@@ -19,13 +20,18 @@ export function planOf(aboard) {
   const lockers = aboard.all("locker");
   const parents = new Map(lockers.map((one) => [one.ref, one.parent]));
   const places = new Map(aboard.all("deck-place").filter((one) => there.has(one.deck)).map((one) => [one.locker, one]));
-  const found = lockers.map((one) => {
-    const by = placedBy(one.ref, parents, places);
+  const bags = bagsOf(aboard);
+  const byOf = (one) => placedBy(one.ref, parents, places);
+  // a job's bag is asked for no place
+  const found = lockers.filter((one) => byOf(one) || !bags.has(one.ref)).map((one) => {
+    const by = byOf(one);
     const { ref, deck, x, y } = places.get(by) ?? {};
     return { doc: one.ref, locker: one.no ?? null, name: one.name ?? null, code: one.code ?? null, aboard: one.aboard !== false,
       place: by && { doc: ref, deck, x, y, of: by === one.ref ? null : aboard.get(by)?.no ?? null } };
   });
+  const numbers = new Set(decks.map((one) => one.no));
   return { decks: decks.map((deck) => deckOf(aboard, deck, lines)),
+    taken_out: aboard.everNumbered("deck").filter((no) => !numbers.has(no)).sort(byText((no) => no)),
     lockers: found.sort(byText(({ locker, doc }) => `${locker ?? ""} ${doc}`)) };
 }
 
@@ -41,6 +47,9 @@ export function marksOf(aboard, photo) {
 export const photosMarked = (aboard, point) =>
   new Set(aboard.all("photo-mark").filter((one) => one.point === point).map((one) => one.photo));
 
-/** Put the marks of now on the photos of an answer. */
-export const withMarks = (answer, aboard) =>
-  ({ ...answer, photos: answer.photos.map((photo) => ({ ...photo, marks: marksOf(aboard, photo.sha256) })) });
+/** Put the marks of now on the photos of an answer; *marked_on* are those of other things by this phone's copy. */
+export function withMarks(answer, aboard, marked_on) {
+  const known = new Map((answer.marked_on ?? []).map((photo) => [photo.change, photo]));
+  return { ...answer, photos: answer.photos.map((photo) => ({ ...photo, marks: marksOf(aboard, photo.sha256) })),
+    marked_on: marked_on.map((photo) => ({ ...photo, ...known.get(photo.change), marks: photo.marks })) };
+}

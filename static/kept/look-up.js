@@ -108,7 +108,7 @@ function onePart(name, { byId, lines }, aboard) {
 }
 
 /** List the photos of a thing as this phone's copy knows them; their bytes may be elsewhere. */
-function photosOf(of, aboard) {
+export function photosOf(of, aboard) {
   const doc = aboard.keptName(of);
   const marked = photosMarked(aboard, doc);
   const shot = aboard.live().filter(({ kind }) => kind === "photo");

@@ -54,7 +54,7 @@ export function DeckPicture({ deck, lockers, meant, corners, cross }) {
     <rect class="field" x="4" y="4" width=${WIDE - 8} height=${WIDE * TALL - 8} />
     <text class="bow" x="30" y="70" font-size="46">↑ ${PLAN.bow}</text>
     <g class="lines-drawn">${deck.lines.map((line) => html`<${Line} key=${line.doc} ...${line} />`)}</g>
-    ${[...here].sort((one) => (one.locker === shown ? 1 : -1)).map((one) => html`<${Mark} key=${one.doc} one=${one} isMeant=${one.locker === shown} />`)}
+    ${[...here].sort((one, other) => (one.locker === shown) - (other.locker === shown)).map((one) => html`<${Mark} key=${one.doc} one=${one} isMeant=${one.locker === shown} />`)}
     ${corners?.length > 0 && html`<${Drawing} corners=${corners} />`}
     ${cross && html`<${Cross} cross=${cross} />`}</svg>`;
 }

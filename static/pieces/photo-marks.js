@@ -48,7 +48,7 @@ function Marking({ photo, points, picture }) {
       onClick=${() => send({ doc: mark.doc, fields: { gone: true } }, MARK.gone(mark.name))}>${MARK.off(mark.name)}</button></li>`)}</ul>`}</div>`;
 }
 
-function Looking({ marks, picture, tall, children }) {
+function Looking({ marks, picture, tall }) {
   const [near, setNear] = useState([]);
   const tapped = (event) => {
     const found = withinReach(placeOf(event), marks, REACH, tall ?? 1);
@@ -59,8 +59,7 @@ function Looking({ marks, picture, tall, children }) {
     ${near.length > 0 && html`<div role="status"><p class="strong">${MARK.at_tap}</p><div class="buttons">${near.map((one) => html`
       <a class="button" href=${href(toPoint(one))}>${one.name}</a>`)}</div></div>`}
     ${marks.length > 0 && html`<h3>${MARK.title}</h3><ol class="lines">${marks.map((mark, number) => html`<li key=${mark.doc}><a class="line"
-      href=${href(toPoint(mark))}><span class="name">${number + 1} · ${mark.name}</span><span class="quiet small nowrap">${mark.point}</span></a></li>`)}</ol>`}
-    ${children}`;
+      href=${href(toPoint(mark))}><span class="name">${number + 1} · ${mark.name}</span><span class="quiet small nowrap">${mark.point}</span></a></li>`)}</ol>`}`;
 }
 
 /** @param {{photo: object, address: string, alt: string, points?: object[], meant?: string}} props `points` may be marked */

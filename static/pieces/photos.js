@@ -6,7 +6,7 @@ import { useLoad } from "../load.js";
 import { record } from "../outbox.js";
 import { addPhoto, photoBytes, sendAgain, unsent } from "../photos/send.js";
 import { light } from "../state.js";
-import { useEffect, useState } from "../vendor/hooks.js";
+import { useEffect, useRef, useState } from "../vendor/hooks.js";
 import { MARK, PHOTO, PROBLEM, wordFor } from "../words.js";
 import { TextField } from "./fields.js";
 import { html } from "./html.js";
@@ -59,8 +59,19 @@ function Remove({ photo, name }) {
     : html`<button type="button" class="plain" onClick=${() => setAsked(true)}>${PHOTO.remove}</button>`;
 }
 
+/** Give [large, turn, ref]: the button that takes the place of the pressed one takes its focus too. */
+function useTurned(first) {
+  const [large, setLarge] = useState(first);
+  const [button, isTurned] = [useRef(null), useRef(false)];
+  useEffect(() => {
+    if (isTurned.current) button.current?.focus({ preventScroll: true });
+    isTurned.current = false;
+  }, [large]);
+  return [large, () => { isTurned.current = true; setLarge(!large); }, button];
+}
+
 function Photo({ photo, name, may, points, meant }) {
-  const [large, setLarge] = useState(Boolean(meant));
+  const [large, turn, button] = useTurned(Boolean(meant));
   const [asked, setAsked] = useState(false);
   const dark = light.value === "night" && !asked;
   const address = useBytes(photo, !dark);
@@ -69,9 +80,9 @@ function Photo({ photo, name, may, points, meant }) {
   return html`<li class=${`photo ${large ? "large" : ""}`} data-sha256=${photo.sha256}>
     ${dark && html`<button type="button" onClick=${() => setAsked(true)}>${PHOTO.show}</button>`}
     ${address && large && html`<${PhotoMarks} photo=${photo} address=${address} alt=${alt} points=${may ? points : []} meant=${meant} />
-      <button type="button" aria-expanded="true" onClick=${() => setLarge(false)}>${PHOTO.small}</button>`}
-    ${address && !large && html`<button type="button" class="plain" aria-expanded="false"
-      aria-label=${PHOTO.large(alt)} onClick=${() => setLarge(true)}>
+      <button type="button" key="small" ref=${button} aria-expanded="true" onClick=${turn}>${PHOTO.small}</button>`}
+    ${address && !large && html`<button type="button" class="plain" key="large" ref=${button} aria-expanded="false"
+      aria-label=${PHOTO.large(alt)} onClick=${turn}>
       <img src=${address} alt=${alt} /></button>`}
     ${address === null && isHere && html`<p class="small">${PHOTO.not_kept}</p>`}
     ${photo.note && html`<p>${photo.note}</p>`}<${State} photo=${photo} />
@@ -103,8 +114,8 @@ function Add({ of, name }) {
 
 /** Photos of other things on which this fit point is marked. */
 function MarkedOn({ photos, point }) {
-  return photos.map((photo) => html`<section data-piece="marked-on"><h2>${MARK.on_photo_of(photo.name ?? photo.of)}</h2>
-    <ul class="plain photo-list"><${Photo} key=${photo.change} photo=${photo} name=${photo.name ?? photo.of} meant=${point} /></ul></section>`);
+  return photos.map((photo) => html`<section key=${photo.change} data-piece="marked-on"><h2>${MARK.on_photo_of(photo.name ?? photo.of)}</h2>
+    <ul class="plain photo-list"><${Photo} photo=${photo} name=${photo.name ?? photo.of} meant=${point} /></ul></section>`);
 }
 
 /**

@@ -7,6 +7,8 @@ import { html } from "./html.js";
 
 /** How far one press moves the cross [thousandths]. */
 const STEP = 20;
+/** Thousandths in one of a hundred. */
+const PERCENT = 10;
 const MOVES = [["ArrowLeft", -STEP, 0, "left", "←"], ["ArrowUp", 0, -STEP, "up", "↑"], ["ArrowDown", 0, STEP, "down", "↓"],
   ["ArrowRight", STEP, 0, "right", "→"]];
 
@@ -35,7 +37,9 @@ export function TapField({ draw, onPlace }) {
   const opened = ({ currentTarget: { open } }) => setCross((now) => (open ? now ?? [WHOLE / 2, WHOLE / 2] : null));
   return html`<div class="tap-picture" data-piece="tap-field" onClick=${tapped}>${draw(cross)}</div>
     <details class="steer" onKeyDown=${onKey} onToggle=${opened}>
-      <summary>${PLAN.steer}</summary><div class="buttons even">
+      <summary>${PLAN.steer}</summary>
+      <p class="small" role="status" data-cross>${cross ? PLAN.cross(...cross.map((part) => Math.round(part / PERCENT))) : ""}</p>
+      <div class="buttons even">
       ${MOVES.map(([, dx, dy, word, arrow]) => html`<button type="button" aria-label=${PLAN.way[word]} data-way=${word}
         onClick=${() => move(dx, dy)}>${arrow}</button>`)}
       <button type="button" data-way="set" onClick=${() => onPlace(cross ?? [WHOLE / 2, WHOLE / 2])}>${PLAN.set}</button></div></details>`;

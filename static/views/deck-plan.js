@@ -1,6 +1,6 @@
 /** The deck plan: where each locker is; a person draws it and puts the lockers on it by tapping. */
 
-import { withinReach } from "../domain/deck_plan.js";
+import { freshNumber, withinReach } from "../domain/deck_plan.js";
 import { isSkipper } from "../kept/kept.js";
 import { useDraft, useLoad } from "../load.js";
 import { record } from "../outbox.js";
@@ -23,8 +23,8 @@ const REACH = 90;
 const here = (query) => href(["aboard", "plan"], query);
 const toLocker = (one) => ["aboard", "lockers", one.locker];
 
-/** A deck is called by its name, so that two phones that begin the same one begin one. */
-function NewDeck({ decks }) {
+/** A deck is called by its name, so that two phones that begin the same one begin one; it begins empty. */
+function NewDeck({ plan: { decks, taken_out: takenOut = [] } }) {
   const draft = useDraft("plan.new", { name: "" });
   const [state, setState] = useState({ fault: null, error: null });
   const name = draft.values.name.trim();
@@ -33,11 +33,12 @@ function NewDeck({ decks }) {
     const isTaken = decks.some((one) => one.name.toLowerCase() === name.toLowerCase());
     if (!name || isTaken) return setState({ fault: name ? PLAN.taken : "empty", error: null });
     const position = Math.max(0, ...decks.map((one) => one.position)) + 1;
-    const done = await record("documents", { kind: "deck", fields: { no: name, name, position } }, PLAN.begun(name), { form: true });
+    const no = freshNumber(name, [...takenOut, ...decks.map((one) => one.no)]);
+    const done = await record("documents", { kind: "deck", fields: { no, name, position } }, PLAN.begun(name), { form: true });
     setState({ fault: null, error: done.state === "refused" ? done.error : null });
     if (done.state === "refused") return undefined;
     draft.clear();
-    return go(["aboard", "plan"], { deck: name, do: "draw" });
+    return go(["aboard", "plan"], { deck: no, do: "draw" });
   };
   return html`<form class="stack" onSubmit=${begin} data-form="new-deck"><${Problem} error=${state.error} />
     <${TextField} label=${PLAN.deck_name} hint=${PLAN.deck_hint} name="deck-name" value=${draft.values.name} maxlength="40"
@@ -76,14 +77,15 @@ function Decks({ decks, deck, query }) {
     aria-current=${one === deck ? "true" : undefined} href=${here({ ...query, deck: one.no })}>${one.name}</a>`)}</div></nav>`;
 }
 
-function Whole({ plan: { decks, lockers } }) {
+function Whole({ plan }) {
+  const { decks, lockers } = plan;
   const { query } = route.value;
   const meant = lockers.find((one) => one.locker === query.locker) ?? null;
   const named = decks.find((one) => one.no === query.deck);
   // One that was begun a moment ago is not in the answer yet; nothing is drawn on another meanwhile.
   if (query.deck && !named) return html`<p><a class="button" href=${here()}>${PLAN.open}</a></p>`;
   const deck = named ?? decks.find((one) => one.doc === meant?.place?.deck) ?? decks[0];
-  if (!deck) return isSkipper() ? html`<p>${PLAN.none}</p><${NewDeck} decks=${decks} />` : html`<p>${PLAN.none_look}</p>`;
+  if (!deck) return isSkipper() ? html`<p>${PLAN.none}</p><${NewDeck} plan=${plan} />` : html`<p>${PLAN.none_look}</p>`;
   const mode = isSkipper() ? query.do : null;
   const asked = meant ? { locker: meant.locker } : {};
   return html`<${Decks} decks=${decks} deck=${deck} query=${query} />
@@ -93,7 +95,7 @@ function Whole({ plan: { decks, lockers } }) {
       ${isSkipper() && html`<div class="buttons">
         <a class="button" href=${here({ ...asked, deck: deck.no, do: "place" })}>${PLAN.place}</a>
         <a class="button" href=${here({ deck: deck.no, do: "draw" })}>${PLAN.draw}</a></div>
-        <details><summary>${PLAN.another}</summary><${NewDeck} decks=${decks} /></details>`}`}`;
+        <details><summary>${PLAN.another}</summary><${NewDeck} plan=${plan} /></details>`}`}`;
 }
 
 /** The page of the plan; `locker` in its address is looked for. */

@@ -43,6 +43,7 @@ export const PLAN = {
   show: "Where it is",
   open: "Open the plan",
   steer: "Place it by keys or buttons",
+  cross: (across, down) => `The cross is ${across} % from the left, ${down} % from the top.`,
   way: { left: "Left", up: "Up", down: "Down", right: "Right" },
   set: "Here",
   where: (down, across) => [["forward", "amidships", "aft"][down], ["to port", "in the middle", "to starboard"][across]].join(", "),

@@ -71,6 +71,10 @@ def test_a_deck_that_is_taken_off_the_books_takes_its_places_with_it(drawn):
     deck, = deck_plan(drawn)["decks"]
     write_document(drawn, "deck", {"gone": True}, doc=deck["doc"])
     assert (deck_plan(drawn)["decks"], place(drawn, "L01")) == ([], None)
+    assert deck_plan(drawn)["taken_out"] == ["Below"]
+    write_document(drawn, "deck", {"no": "Below 2", "name": "Below", "position": 1})
+    assert [one["lines"] for one in deck_plan(drawn)["decks"]] == [[]]
+    assert place(drawn, "L01") is None
 
 
 @pytest.mark.parametrize(("kind", "fields", "pointer"), [

@@ -13,6 +13,7 @@ import pytest
 
 from spares.actions.card import card
 from spares.actions.context import Context
+from spares.actions.deck_plan import deck_plan
 from spares.actions.documents import write_document
 from spares.actions.done import done
 from spares.actions.find import find
@@ -23,10 +24,10 @@ from spares.actions.loans import loans
 from spares.actions.moved import moved
 from spares.actions.papers.paper import paper
 from spares.actions.put import put
-from spares.actions.show import show
+from spares.actions.show import lockers, show
 from spares.actions.trip.restock import restock
 from spares.actions.undo import undo
-from spares.errors import InvalidInput
+from spares.errors import Conflict, InvalidInput
 from spares.web.verbs import perform
 from tests.paper import reading as pages
 
@@ -211,3 +212,29 @@ def test_one_piece_in_the_bag_counts_for_one_line_of_the_kit(demo: Context) -> N
     assert not places(demo, "P055")
     pick(demo, "S20")
     assert bag(demo, "S20")["state"] == "short" and len(card(demo, "S20")["missing"]) == 1
+
+
+def test_a_gathering_is_not_taken_back_once_the_job_used_of_it(demo: Context) -> None:
+    ident, later = (f"00000000-0000-4000-8000-00000000c0d{end}" for end in "ef")
+    pick(demo, "S22", change_id=ident)
+    done(demo, "S22", change_id=later)
+    with pytest.raises(Conflict, match="has left BAG-S22 since"):
+        undo(demo, ident)
+    assert set(places(demo, "P037").values()) == {1} and "BAG-S22" not in places(demo, "P037")
+    undo(demo, later)
+    undo(demo, ident)
+    assert places(demo, "P037") == {"L03": 1, "L17": 1}
+
+
+def test_a_bag_is_in_the_lists_of_lockers_while_something_lies_in_it(demo: Context) -> None:
+    write_document(demo, "deck", {"no": "D1", "name": "Deck"})
+    pick(demo, "S22")
+    assert "BAG-S22" in {one["no"] for one in lockers(demo)["lockers"]}
+    assert "BAG-S22" not in {one["locker"] for one in deck_plan(demo)["lockers"]}
+    put_back(demo, "S22")
+    assert "BAG-S22" not in {one["no"] for one in lockers(demo)["lockers"]}
+    assert "BAG-S22" not in " ".join(pages.texts(paper(demo, "handover")))
+    write_document(demo, "deck-place", {
+        "locker": demo.named("BAG-S22", "locker", "locker"),
+        "deck": deck_plan(demo)["decks"][0]["doc"], "x": 100, "y": 100})
+    assert "BAG-S22" in {one["locker"] for one in deck_plan(demo)["lockers"]}

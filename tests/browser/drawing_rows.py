@@ -72,6 +72,7 @@ def mark_a_fit_point(alone: Alone) -> None:
     piece.locator("summary").first.tap()
     piece.locator('[name="photo-choose"]').set_input_files(from_camera((20, 90, 200)))
     piece.locator(".photo button.plain").tap()
+    expect(piece.locator('.photo button[aria-expanded="true"]')).to_be_focused()
     piece.get_by_role("button", name="Mark a fit point").tap()
     piece.locator('[name="mark-point"]').select_option("HBR-03")
     _tap(piece.locator('[data-form="photo-mark"] img'), 0.25, 0.5)

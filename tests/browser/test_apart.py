@@ -268,11 +268,18 @@ def test_crew_hears_at_once_what_is_the_skippers_to_record(make_phone: Callable[
                                                            own_address: str) -> None:
     phone = make_phone(own_address)
     page = keep_here(phone)
+    page.goto(f"{own_address}/#/work/S08")
+    bag = page.locator('[data-piece="kit-bag"]')
+    expect(bag.locator('[data-act="pick"]')).to_be_visible()
     phone.context.set_offline(True)
     page.evaluate("""async () => {
       const { device } = await import("/kept/kept.js");
       device.value = { ...device.value, role: "crew" };
     }""")
+    page.goto(f"{own_address}/#/work")
+    page.goto(f"{own_address}/#/work/S08")
+    expect(bag).to_contain_text("The skipper begins the bag")   # no button that refuses
+    expect(bag.locator("button")).to_have_count(0)
     page.goto(f"{own_address}/#/part/P041?at=L17")
     page.get_by_role("button", name="More").tap()
     page.get_by_role("button", name="Lent").first.tap()

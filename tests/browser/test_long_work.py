@@ -17,10 +17,14 @@ pytestmark = pytest.mark.browser
 SLOW_MS, FEW = 1300, 150
 
 
-def _pass_on(page: Page, held: list[Route]) -> None:
-    """Let the next exchange through, asking for few rows."""
+def _wait_for(page: Page, held: list[Route]) -> None:
     while not held:
         page.wait_for_timeout(50)
+
+
+def _pass_on(page: Page, held: list[Route]) -> None:
+    """Let the next exchange through, asking for few rows."""
+    _wait_for(page, held)
     route = held.pop(0)
     asked = json.loads(route.request.post_data or "{}")
     route.continue_(post_data=json.dumps({**asked, "want": FEW}))
@@ -33,6 +37,7 @@ def test_a_long_first_fetching_counts_goes_on_and_can_be_stopped(
     held: list[Route] = []
     page.route("**/api/sync", lambda route: held.append(route))
     page.locator("main button.main").tap()
+    _wait_for(page, held)
     page.wait_for_timeout(SLOW_MS)
     _pass_on(page, held)
     progress = page.locator('[data-piece="progress"]')
@@ -46,6 +51,9 @@ def test_a_long_first_fetching_counts_goes_on_and_can_be_stopped(
     expect(progress).to_have_count(0)
     page.locator('[data-page="phone"]').tap()
     expect(page.locator("main")).to_contain_text("Stopped. What came is kept")
+    expect(page.locator('[data-piece="put-off"]')).to_contain_text("was stopped")
+    page.evaluate("dispatchEvent(new Event('online'))")
+    page.wait_for_timeout(200)
     assert not page.evaluate(KEEPS) and not held
     page.unroute("**/api/sync")
     page.get_by_role("button", name="Meet").tap()

@@ -18,6 +18,7 @@ from spares.actions.papers.trail import gap_words
 from spares.actions.trails import trails
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.cautions import hazard_words, known_and_other
+from spares.domain.kit_bag import is_empty_bag
 from spares.domain.tree import fits_not_recorded
 from spares.domain.trip.words import say_months
 from spares.errors import InvalidInput
@@ -37,7 +38,8 @@ def handover(ctx: Context, *, page: str = "A4") -> bytes:
         tuple(_machine(aboard, one, services) for one in aboard.all("machine")),
         stranded_lines(ctx),
         tuple((LockerName(one.no or "", one.name or "", one.code or ""), _locker_note(one))
-              for one in aboard.all("locker")), tuple(index_lines(aboard)),
+              for one in aboard.all("locker")
+              if not is_empty_bag(aboard, name_of("locker", one))), tuple(index_lines(aboard)),
         drain_points(ctx, named=False), tuple(_unknowns(aboard)),
         tuple(_stopped(ctx)), tuple(_gaps(ctx)))
     return handover_book_pdf(head(ctx, "Handover book"), book, page=page)

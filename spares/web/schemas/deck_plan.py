@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from spares.web.schemas.base import Answer, a_text, a_whole, many, maybe, one, yes
+from spares.web.schemas.base import Answer, a_text, a_whole, many, maybe, one, texts, yes
 
 
 class DeckLine(Answer):
@@ -48,4 +48,5 @@ class DeckPlan(Answer):
     """The plans of all decks, and where each locker is found."""
 
     decks = many(Deck)
+    taken_out = texts("numbers of decks that are there no more")
     lockers = many(PlacedLocker)

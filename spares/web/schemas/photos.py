@@ -67,8 +67,6 @@ class PhotoLine(Answer):
     at = a_text()
     device = a_text()
     here = yes("its bytes have come")
-
-
     marks = many(PhotoMark, "fit points that are marked on it")
 
 

@@ -2,13 +2,17 @@
 
 import { SparesError, newId } from "../../api.js";
 import { heads } from "../../sync/merge.js";
-import { kindOf } from "../aboard.js";
+import { grouped, kindOf } from "../aboard.js";
+import { bagsOf } from "../bags.js";
+import { labelOf } from "../loans.js";
 import { asOneAct } from "./setting.js";
 
 const VOIDABLE = ["took", "put", "landed", "moved", "counted", "convert", "service", "reading",
   "exchange", "settle", "same", "photo"];
 /** What a setting says in its note when it sets fields back. */
 const UNDO_NOTE = "undo of ";
+
+const sum = (items, field) => items.reduce((total, item) => total + item[field], 0);
 
 /** Leave the lots and places that an act began: others may lie there by now. */
 function worthTakingBack(act) {
@@ -52,6 +56,20 @@ const undone = (entries) => new Set(entries.filter((one) => one.kind === "set")
   .map((one) => one.body.note ?? "").filter((note) => note.startsWith(UNDO_NOTE))
   .map((note) => note.slice(UNDO_NOTE.length)));
 
+/** Refuse to take a gathering back once pieces of it have left the bag. */
+function checkBags(aboard, act) {
+  const bags = bagsOf(aboard);
+  const into = act.filter(({ kind, body }) => kind === "moved" && bags.has(body.to))
+    .map(({ body }) => ({ part: aboard.keptName(body.part), bag: body.to, lot: body.to_lot ?? body.lot, q: body.q }));
+  for (const all of grouped(into, ({ part, bag, lot }) => [part, bag, lot].join()).values()) {
+    const [{ part, bag, lot }] = all;
+    const there = aboard.cellsOf(part).filter((cell) => cell.locker === bag && cell.lot === lot);
+    if (sum(there, "quantity") < sum(all, "q")) {
+      throw new SparesError("conflict", `${labelOf(aboard, part)} has left ${labelOf(aboard, bag)} since; that stands on this gathering`);
+    }
+  }
+}
+
 /** Take an act back as a whole; what came in a file goes back at the boat's computer. */
 export function undo({ aboard, body, id }) {
   const live = aboard.live();
@@ -64,6 +82,7 @@ export function undo({ aboard, body, id }) {
   const found = worthTakingBack(act.filter((entry) => !gone.has(entry.id)));
   const canGo = found.every(({ kind }) => kind === "set" || VOIDABLE.includes(kind));
   if (!isAct || !found.length || !canGo) return null;
+  checkBags(aboard, found);
   return asOneAct(found.reverse().map((entry, place) => ({
     id: place ? newId() : id,
     ...(entry.kind === "set" ? { kind: "set", body: setBack(aboard, entry) } : { kind: "void", body: { of: entry.id } }),

@@ -43,6 +43,7 @@ export const PLAN = {
   show: "Hvor det er",
   open: "Åbn planen",
   steer: "Sæt det med taster eller knapper",
+  cross: (across, down) => `Krydset er ${across} % fra venstre, ${down} % oppefra.`,
   way: { left: "Til venstre", up: "Op", down: "Ned", right: "Til højre" },
   set: "Her",
   where: (down, across) => [["forude", "midtskibs", "agter"][down], ["i bagbord", "i midten", "i styrbord"][across]].join(", "),
