@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "7c932e17ede85081",
+  "version": "b725e0ee91ff38dc",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-d+kgh3+ZagBxRTkK1oEzmsWDVSByj4LY/cgMhLSStnQ=",
@@ -265,7 +265,7 @@ self.SHELL = {
     "/styles/find.css": "sha256-rjggWH3J7lZZf7033TjPh6oI5UullqxbMn2wJVznV0g=",
     "/styles/fit.css": "sha256-4kNydm7Jy85GMfMrosTDacoRNH7l2tQZg6rRwRyuICo=",
     "/styles/pictures.css": "sha256-AXNPNXLxCRbVwxpfomEYdM8M5szkifqgHhCAXrVZkcU=",
-    "/styles/pieces.css": "sha256-Aodgy+HdAn5dFNLm2bC4icqWSFnJhNL9bylQGOrLnwU=",
+    "/styles/pieces.css": "sha256-bU5+ruA4aJsmW09AEZfsf6a445QZHJspAQARTFLcqwU=",
     "/styles/print.css": "sha256-8jJhkessgfPUsWQR0e7CwIJRMKCLiY4CdIgIveQojUw=",
     "/styles/restock.css": "sha256-DLVp1Cuh0zf0/sLD0CWKUxM3tOAdDu+wbjJdF03+Y6c=",
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",
