@@ -9,34 +9,38 @@ because some renderers blacken every dot that a rectangle touches.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
-from itertools import groupby
+from functools import lru_cache
 
-from qrcode import QRCode
 from qrcode.constants import ERROR_CORRECT_H, ERROR_CORRECT_M
+from reportlab.lib.rl_accel import fp_str
 from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.pathobject import PDFPathObject
 
 from spares.errors import InvalidInput
 from spares.paper.points import MM_PER_INCH, POINTS_PER_INCH
+from spares.paper.qr_mask import rows_of
 
 QUIET_MODULES = 4  # ISO/IEC 18004 asks for 4 on each side (from memory)
 LEAST_MODULE_MM = 0.25  # smaller ones were not read by every decoder that was tried
 LONGEST_TEXT = 300
 _INSET_DOTS = 0.1
+_DARK = re.compile("1+")
 
 
 @dataclass(frozen=True, slots=True)
 class Symbol:
-    """A symbol sized for a printer: its modules, and dots for each module."""
+    """A symbol sized for a printer: its rows, dark modules as 1, and dots for each module."""
 
-    matrix: tuple[tuple[bool, ...], ...]
+    rows: tuple[str, ...]
     dots_per_module: int
     dpi: int
 
     @property
     def side_pt(self) -> float:
         """Side with the quiet zone [pt]."""
-        modules = len(self.matrix) + 2 * QUIET_MODULES
+        modules = len(self.rows) + 2 * QUIET_MODULES
         return modules * self.dots_per_module * POINTS_PER_INCH / self.dpi
 
 
@@ -48,14 +52,11 @@ def symbol(text: str, *, short: bool, box_pt: float, dpi: int) -> Symbol:
     """
     if len(text) > LONGEST_TEXT:
         raise _too_long(dpi)
-    code = QRCode(error_correction=ERROR_CORRECT_H if short else ERROR_CORRECT_M, border=0)
-    code.add_data(text)
-    code.make(fit=True)
-    matrix = tuple(tuple(bool(module) for module in row) for row in code.get_matrix())
-    dots = int(box_pt * dpi / POINTS_PER_INCH / (len(matrix) + 2 * QUIET_MODULES) + 1e-9)
+    rows = rows_of(text, ERROR_CORRECT_H if short else ERROR_CORRECT_M)
+    dots = int(box_pt * dpi / POINTS_PER_INCH / (len(rows) + 2 * QUIET_MODULES) + 1e-9)
     if dots < round(LEAST_MODULE_MM * dpi / MM_PER_INCH):
         raise _too_long(dpi)
-    return Symbol(matrix, dots, dpi)
+    return Symbol(rows, dots, dpi)
 
 
 def _too_long(dpi: int) -> InvalidInput:
@@ -70,15 +71,31 @@ def draw(canvas: Canvas, made: Symbol, left_pt: float, top_pt: float, page_heigh
     module = made.dots_per_module
     first_x = round(left_pt / dot) + QUIET_MODULES * module
     first_y = round(top_pt / dot) + QUIET_MODULES * module
+    count = len(made.rows)
+    lefts, wides = _lefts(first_x, module, count, dot), _lengths(module, count, dot)
+    bottoms = _bottoms(first_y, module, count, dot, page_height_pt)
     canvas.setFillGray(0)
-    for line, row in enumerate(made.matrix):
-        bottom_dots = first_y + (line + 1) * module - _INSET_DOTS
-        column = 0
-        for dark, run in groupby(row):
-            length = len(list(run))
-            if dark:
-                left_dots = first_x + column * module + _INSET_DOTS
-                canvas.rect(left_dots * dot, page_height_pt - bottom_dots * dot,
-                            (length * module - 2 * _INSET_DOTS) * dot,
-                            (module - 2 * _INSET_DOTS) * dot, stroke=0, fill=1)
-            column += length
+    # One path of ready texts: to write 150 rectangles a label number by number took half the time.
+    canvas.drawPath(PDFPathObject([
+        f"{lefts[dark.start()]} {bottom} {wides[len(dark[0])]} {wides[1]} re"
+        for bottom, row in zip(bottoms, made.rows, strict=True)
+        for dark in _DARK.finditer(row)]), stroke=0, fill=1)
+
+
+@lru_cache
+def _lefts(first_dots: int, module: int, count: int, dot: float) -> tuple[str, ...]:
+    return tuple(fp_str((first_dots + place * module + _INSET_DOTS) * dot)
+                 for place in range(count))
+
+
+@lru_cache
+def _bottoms(first_dots: int, module: int, count: int, dot: float, page_height_pt: float,
+             ) -> tuple[str, ...]:
+    return tuple(fp_str(page_height_pt - (first_dots + place * module - _INSET_DOTS) * dot)
+                 for place in range(1, count + 1))
+
+
+@lru_cache
+def _lengths(module: int, longest: int, dot: float) -> tuple[str, ...]:
+    """Write how long a run of 0, 1, 2 ... modules is drawn."""
+    return tuple(fp_str((many * module - 2 * _INSET_DOTS) * dot) for many in range(longest + 1))

@@ -8,6 +8,9 @@ from io import BytesIO
 
 import pypdf
 import pytest
+from qrcode import QRCode
+from qrcode.constants import ERROR_CORRECT_H, ERROR_CORRECT_M
+from qrcode.util import lost_point
 
 from spares.domain import codes
 from spares.errors import InvalidInput
@@ -19,6 +22,7 @@ from spares.paper.labels import (
     missing_characters,
     symbol_text,
 )
+from spares.paper.qr_mask import penalty, rows_of
 from spares.paper.sheet import Sheet
 from tests.paper import reading
 
@@ -226,3 +230,17 @@ def test_what_cannot_be_printed_is_refused_by_name(change, pointer):
 def test_labels_that_just_fill_the_sheet_are_taken():
     sheet = Sheet(rows=8, columns=3, margin_left_mm=0, margin_top_mm=9)
     assert len(reading.sizes_mm(labels_pdf([LOCKER] * 24, size="M", sheet=sheet))) == 1
+
+
+@pytest.mark.parametrize("level", [ERROR_CORRECT_M, ERROR_CORRECT_H])
+@pytest.mark.parametrize("text", ["TGL:EMJR", "A:23456", "https://tangloppe.local:8443/#/l/TGL:EM"])
+def test_a_symbol_bears_the_mask_that_costs_least_as_the_package_counts(text, level):
+    costs = {}
+    for mask in range(8):
+        code = QRCode(error_correction=level, border=0, mask_pattern=mask)
+        code.add_data(text)
+        code.make()
+        rows = tuple("".join("1" if dark else "0" for dark in row) for row in code.modules)
+        costs[rows] = lost_point(code.modules)
+        assert penalty(int("".join(f"{row}0" for row in rows), 2), len(rows)) == costs[rows]
+    assert costs[rows_of(text, level)] == min(costs.values())
