@@ -9,7 +9,6 @@ there already (an installed wheel, somebody's own environment) it goes straight 
 from __future__ import annotations
 
 import hashlib
-import importlib.metadata
 import importlib.util
 import json
 import os
@@ -18,7 +17,6 @@ import shutil
 import signal
 import subprocess
 import sys
-import tomllib
 from pathlib import Path
 from typing import IO, Any
 
@@ -37,9 +35,10 @@ def main() -> int:
         if not (TOP / "pyproject.toml").is_file():
             return run_here(args)
         extras = ["test"] if args[:1] and args[0] in FOR_CHECKOUTS else []
-        if has_all(wanted(extras)):
+        environment = Environment(TOP)
+        if environment.is_this_whole(extras) or has_all(wanted(extras)):
             return run_here(args)
-        return run_inside(Environment(TOP).made_ready(extras), args)
+        return run_inside(environment.made_ready(extras), args)
     except CannotStart as reason:
         print(reason, file=sys.stderr)
         return 2
@@ -88,11 +87,15 @@ def for_their_tables() -> list[str]:
 
 
 def _told() -> dict[str, Any]:
+    import tomllib
+
     return tomllib.loads((TOP / "pyproject.toml").read_text(encoding="utf-8"))
 
 
 def has_all(requirements: list[str]) -> bool:
     """Tell whether this Python has every package, each at its lower bound or newer."""
+    import importlib.metadata  # late, as others: an environment of ours starts without
+
     for requirement in requirements:
         name = re.split(r"[\[<>=!~; ]", requirement, maxsplit=1)[0]
         least = re.search(r">=\s*([\d.]+)", requirement)
@@ -133,6 +136,10 @@ class Environment:
                 f"Spares cannot write into {self.top} ({err.strerror or err}): copy the folder "
                 "to a place of your own, or make it writable, and start again.") from err
         return self.python
+
+    def is_this_whole(self, extras: list[str]) -> bool:
+        """Tell whether this very Python is the one inside, made from what stands here now."""
+        return self._is_this() and self._is_fresh(extras)
 
     def _is_fresh(self, extras: list[str]) -> bool:
         try:

@@ -11,9 +11,9 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from spares.actions.bring_in import load_demo
-from spares.db.dump import head_of, logical_dump
+from spares.db.dump import logical_dump
 from spares.db.engine import open_store
-from spares.db.find import vessels
+from spares.db.find import head_of, vessels
 from spares.db.restore import restore_backup, restore_into
 from tests import postgresql
 

@@ -134,7 +134,7 @@ def _each(ctx: Context) -> Iterator[Context]:
     """Give a context for each vessel of the store; refuse a device, which belongs to one."""
     if ctx.device:
         raise NotAllowed("lists of several vessels are for who sits at the server")
-    with ctx.store.reading() as session:
-        known = vessels(session)
+    with ctx.store.looking() as reader:
+        known = vessels(reader)
     for ident, _ in known:
         yield replace(ctx, vessel=ident)

@@ -6,6 +6,7 @@ import re
 from typing import Any
 
 from spares.actions.amounts import plain
+from spares.actions.claims import ticks
 from spares.actions.context import Context
 from spares.actions.due import due
 from spares.actions.gauges import gauges_of
@@ -20,7 +21,7 @@ from spares.actions.kits import bag_told
 from spares.actions.lessons import lessons_of
 from spares.actions.lines import in_walking_order, locker_head, part_head
 from spares.domain.aboard import Aboard, Lying, Record, name_of
-from spares.domain.cautions import Caution, cautions_for
+from spares.domain.cautions import cautions_for
 from spares.domain.kit_bag import own_bag_first
 from spares.domain.run_after import run_noted
 from spares.domain.stowage import condition_of, counts_as_aboard, expires_of, usable_on
@@ -94,11 +95,6 @@ def _open_trail(aboard: Aboard, one: Record) -> dict[str, Any]:
     return {"trail": one.no, "what": one.what, "missing": gap(said).missing,
             "found": gap(said).found,
             "places": [place.name for place, looks in places if None in looks]}
-
-
-def ticks(cautions: tuple[Caution, ...], which: str) -> list[str]:
-    """Give the lines to tick of some cautions, each once: `shut_off` or `after`."""
-    return list(dict.fromkeys(line for one in cautions for line in getattr(one, which)))
 
 
 def _point(aboard: Aboard, name: str) -> dict[str, Any]:

@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from spares.domain.cautions import NO_WORDS, SIGN, cautions_for, closing_sentence, known_and_other
-from spares.domain.fit import KindSheet
+from spares.domain.cautions import (
+    NO_WORDS,
+    SIGN,
+    Caution,
+    cautions_for,
+    closing_sentence,
+    known_and_other,
+)
 
-#: What is said of a hazard that somebody named and for which no caution is written.
+if TYPE_CHECKING:
+    from spares.domain.fit import KindSheet
 
 
 def claim_text(claim: dict[str, Any] | None) -> str:
@@ -47,6 +54,11 @@ def caution_lines(words: Iterable[str]) -> list[dict[str, str]]:
     found = [{"sign": SIGN, "mark": one.mark, "text": one.text} for one in cautions_for(known)]
     found += [{"sign": SIGN, "mark": word, "text": NO_WORDS} for word in other]
     return [*found, {"sign": SIGN, "mark": "", "text": closing_sentence()}]
+
+
+def ticks(cautions: tuple[Caution, ...], which: str) -> list[str]:
+    """Give the lines to tick of some cautions, each once: `shut_off` or `after`."""
+    return list(dict.fromkeys(line for one in cautions for line in getattr(one, which)))
 
 
 def _word(text: Any) -> str:

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from marshmallow import ValidationError
 
-from spares.actions.story import play_story
-from spares.domain.fit import KindSheet
 from spares.errors import InvalidInput
 from spares.transfer.compute import computation
-from spares.transfer.compute.fit import answer as answer_fit
+
+if TYPE_CHECKING:
+    from spares.domain.fit import KindSheet
 
 
 def compute(name: str, request: Any,
@@ -28,16 +28,13 @@ def compute(name: str, request: Any,
         InvalidInput: the request has another shape; `errors` says where.
         OutOfRange: a value outside the range in which the computation holds.
     """
-    module = computation(name)
-    if not isinstance(request, dict):
-        raise InvalidInput.at("#", "a JSON object is needed")
-    try:
-        loaded = module.Request().load(request)
-    except ValidationError as err:
-        raise invalid_shape(err) from err
-    if name == "fit":
-        return answer_fit(loaded, sheets)
-    return play_story(loaded) if name == "history" else module.answer(loaded)
+    loaded, module = compute_request(name, request), computation(name)
+    if name == "history":
+        from spares.actions.story import play_story  # late: the whole exchange comes with it
+        return play_story(loaded)
+    found: dict[str, Any] = (module.answer(loaded, sheets) if name == "fit" else
+                             module.answer(loaded))
+    return found
 
 
 def compute_request(name: str, request: Any) -> dict[str, Any]:

@@ -8,19 +8,19 @@ from dataclasses import dataclass, field
 from datetime import date
 from functools import wraps
 from pathlib import Path
-from typing import Any, TypeVar, cast
+from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from spares.config import Settings, today
-from spares.db.desk import desk_for
-from spares.db.door import Outcome, submit
-from spares.db.dump import head_of
 from spares.db.engine import Store, open_store
-from spares.db.find import by_name, vessels
+from spares.db.find import by_name, head_of, vessels
 from spares.db.load import kept_parts, load_aboard
 from spares.domain.aboard import Aboard
 from spares.domain.draft import Draft
 from spares.domain.identity import kind_of
 from spares.errors import Ambiguous, InvalidInput, NotAllowed, NotFound
+
+if TYPE_CHECKING:
+    from spares.db.door import Outcome
 
 HOW_TO_BEGIN = "bring one in (spares import FILE) or try the demo (spares demo)"
 Act = TypeVar("Act", bound=Callable[..., Any])
@@ -49,16 +49,16 @@ class Context:
 
     def aboard(self, parts: Collection[str] | None = None) -> Aboard:
         """Read the vessel, at least with these parts; whole, it is kept until the next change."""
-        with self.store.reading() as session:
-            head = head_of(session, self.vessel)
+        with self.store.looking() as reader:
+            head = head_of(reader, self.vessel)
             if parts is not None and self._known("aboard", head) is None:
-                return load_aboard(session, self.vessel, parts)
-            return self._remembered("aboard", head, lambda: load_aboard(session, self.vessel))
+                return load_aboard(reader, self.vessel, parts)
+            return self._remembered("aboard", head, lambda: load_aboard(reader, self.vessel))
 
     def remembered(self, what: str, make: Callable[[], Any]) -> Any:
         """Give what was computed from this state on this day, computing it if need be."""
-        with self.store.reading() as session:
-            head = head_of(session, self.vessel)
+        with self.store.looking() as reader:
+            head = head_of(reader, self.vessel)
         return self._remembered(what, (*head, self.today), make)
 
     def _remembered(self, what: str, state: Any, make: Callable[[], Any]) -> Any:
@@ -77,6 +77,9 @@ class Context:
         Raises:
             NotAllowed: the device has no right to one of them.
         """
+        from spares.db.desk import desk_for  # late: most commands only look
+        from spares.db.door import submit
+
         with self.store.writing(self.vessel) as session:
             dev = desk_for(session, self.vessel, self.device, drafts) if self.device else ""
             return submit(session, self.vessel, drafts, wall_ms=self.now_ms(), dev=dev)
@@ -106,10 +109,10 @@ class Context:
         pointer = f"#/{field_name}"
         if not isinstance(asked, str) or not asked.strip():
             raise InvalidInput.at(pointer, f"the {_words(kinds)} is missing")
-        with self.store.reading() as session:
-            kept = kept_parts(session, self.vessel)
+        with self.store.looking() as reader:
+            kept = kept_parts(reader, self.vessel)
             found = list(dict.fromkeys(kept.get(one, one) for one in by_name(
-                session, self.vessel, asked, kinds)))
+                reader, self.vessel, asked, kinds)))
         if len(found) == 1:
             return found[0]
         shown = asked if len(asked) <= 60 else asked[:57] + "..."
@@ -160,8 +163,8 @@ def open_context(settings: Settings, vessel: str | None = None, *,
 
 
 def _chosen(store: Store, vessel: str | None) -> str:
-    with store.reading() as session:
-        known = vessels(session)
+    with store.looking() as reader:
+        known = vessels(reader)
     if not known:
         raise NotFound(f"no vessel is in this store yet: {HOW_TO_BEGIN}")
     chosen = [one for one, mark in known if vessel is None or mark.upper() == vessel.upper()]

@@ -8,7 +8,7 @@ from typing import Any
 from spares.actions.context import Context
 from spares.actions.due import due
 from spares.actions.jobs import job_cautions
-from spares.db.dump import head_of
+from spares.db.find import head_of
 from spares.transfer.export_csv import vessel_csv, zipped
 from spares.transfer.export_ics import DatedService, calendar_text
 from spares.transfer.export_json import vessel_json
@@ -39,8 +39,8 @@ def export_ics(ctx: Context, *, as_events: bool = False) -> str:
         services.append(DatedService(service.id, date.fromisoformat(one["due_on"]),
                                      f"{one['service']} {one['what']} ({where})",
                                      "\n".join(said), one["estimated"]))
-    with ctx.store.reading() as session:
-        sequence, _ = head_of(session, ctx.vessel)
+    with ctx.store.looking() as reader:
+        sequence, _ = head_of(reader, ctx.vessel)
     made_at = datetime.fromtimestamp(ctx.now_ms() / 1000, UTC)
     return calendar_text(services, vessel_name=aboard.vessel.name or "", made_at=made_at,
                          sequence=sequence, as_events=as_events)

@@ -41,10 +41,10 @@ def find(ctx: Context, query: str) -> dict[str, Any]:
     answer = {"query": query.strip(), "message": None}
     if label is not None and (strange := _of_another(ctx, label)):
         return {**answer, "by": "nothing", "message": strange, "hits": []}
-    with ctx.store.reading() as session:
-        kept = kept_parts(session, ctx.vessel)
+    with ctx.store.looking() as reader:
+        kept = kept_parts(reader, ctx.vessel)
         named = list(dict.fromkeys(kept.get(one, one)
-                                   for one in by_name(session, ctx.vessel, asked, KINDS)))
+                                   for one in by_name(reader, ctx.vessel, asked, KINDS)))
     if named:
         by = "code" if _is_coded(asked, named) else "number"
         return {**answer, "by": by, "hits": _hits(ctx, named)}
@@ -70,9 +70,9 @@ def _of_another(ctx: Context, label: Label) -> str | None:
 
 
 def _by_words(ctx: Context, asked: str, *, slips: bool = True) -> tuple[str, list[dict[str, Any]]]:
-    with ctx.store.reading() as session:
-        by, found = parts_by_words(session, ctx.vessel, asked, MOST_HITS, slips=slips)
-        kept = kept_parts(session, ctx.vessel)
+    with ctx.store.looking() as reader:
+        by, found = parts_by_words(reader, ctx.vessel, asked, MOST_HITS, slips=slips)
+        kept = kept_parts(reader, ctx.vessel)
     parts = list(dict.fromkeys(kept.get(one, one) for one in found))
     aboard = ctx.aboard(parts)
     places = _places(aboard, words(asked))

@@ -44,7 +44,8 @@ def next_trip(aboard: Aboard, today: str) -> Record | None:
 
 
 def _needs(ctx: Context) -> dict[str, Need]:
-    from spares.actions.trip.restock import trip_needs, wanted_aboard
+    from spares.actions.trip.needed import trip_needs, wanted_aboard
+
     aboard, today = wanted_aboard(ctx), ctx.today.isoformat()
     found = {}
     for keep in aboard.all("keep"):

@@ -15,8 +15,8 @@ from spares.domain.stowage import counts_as_aboard
 
 def part_whole(ctx: Context, name: str) -> dict[str, Any]:
     """Describe a part as its own page does: its line, its chain, what it stands in for."""
-    with ctx.store.reading() as session:
-        beside = around(session, ctx.vessel, name)
+    with ctx.store.looking() as reader:
+        beside = around(reader, ctx.vessel, name)
     aboard, today = ctx.aboard(sorted(beside | {name})), ctx.today.isoformat()
     return {**part_line(aboard, name, needs(ctx), today), "chain": chain(aboard, name),
             "stands_in_for": _served(aboard, name)}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from spares.actions.amounts import hours, plain
@@ -10,7 +11,6 @@ from spares.actions.context import Context
 from spares.actions.gauges import gauges_of, test_runs_of
 from spares.actions.hour_meters import history, last_trusted, meter_machine
 from spares.actions.jobs import job_cautions, service_points
-from spares.actions.kind_sheets import sheets_here
 from spares.actions.lines import (
     in_walking_order,
     locker_head,
@@ -66,7 +66,8 @@ def machine_thing(ctx: Context, name: str) -> dict[str, Any]:
 def point_thing(ctx: Context, name: str) -> dict[str, Any]:
     """Describe a fit point: what sits there, what did, what it asks, its spares."""
     aboard, today = ctx.aboard(), ctx.today.isoformat()
-    sheets = sheets_here(ctx)
+    asked = requirements_at(aboard, name)
+    sheets = _sheets(ctx) if asked else {}
     history_of, kind = aboard.fitted_at.get(name, []), aboard.get(name).kind
     return {**point_head(aboard, name),
             "before": [{"part": aboard.label(one.part), "name": part_head(aboard, one.part)["name"],
@@ -80,9 +81,15 @@ def point_thing(ctx: Context, name: str) -> dict[str, Any]:
                           "value": claim_text(one.claim), "origin": (one.claim or {}).get("origin"),
                           "claim": one.claim, "doc": name_of("requirement", one),
                           "own": one.subject == name}
-                         for one in requirements_at(aboard, name)],
+                         for one in asked],
             "place": aboard.get(name).place or {},
             "services": [one.no for one in aboard.services_at.get(name, [])]}
+
+
+def _sheets(ctx: Context) -> Mapping[str, Any]:
+    from spares.actions.kind_sheets import sheets_here  # late: the fit check comes with it
+
+    return sheets_here(ctx)
 
 
 def requirements_at(aboard: Aboard, point: str) -> list[Any]:

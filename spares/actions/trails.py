@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from spares.actions.amounts import plain
-from spares.actions.card import ticks
-from spares.actions.claims import caution_lines
+from spares.actions.claims import caution_lines, ticks
 from spares.actions.context import Context
 from spares.actions.lines import in_walking_order, part_head, point_head, points_of_machine, where
 from spares.domain.aboard import Aboard, Record, name_of

@@ -22,10 +22,10 @@ DEMO_MARK = "(invented)"
 
 def vessels(store: Store) -> dict[str, Any]:
     """List the vessels, the one that is meant when none is named first."""
-    with store.reading() as session:
+    with store.looking() as reader:
         found = []
-        for ident, mark in known_vessels(session):
-            one = load_aboard(session, ident, parts=[]).vessel
+        for ident, mark in known_vessels(reader):
+            one = load_aboard(reader, ident, parts=[]).vessel
             found.append({"id": ident, "mark": mark, "name": one.name, "about": one.about,
                           "base": one.base})
     return {"vessels": found}

@@ -7,9 +7,6 @@ there, with the token from the mark beside the store, and prints what the server
 from __future__ import annotations
 
 import json
-import urllib.error
-import urllib.parse
-import urllib.request
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
@@ -19,6 +16,8 @@ from spares.cli import options
 from spares.errors import SparesError, StoreBusy
 
 if TYPE_CHECKING:
+    from urllib.error import HTTPError
+
     from spares.actions.context import Context
     from spares.web.running import Mark
 
@@ -74,6 +73,10 @@ def send(mark: Mark, method: str, path: str, data: bytes, kind: str) -> dict[str
         Told: the server answered a problem.
         StoreBusy: it does not answer.
     """
+    import urllib.error  # late: what only looks asks no server
+    import urllib.parse
+    import urllib.request
+
     vessel = options.asked().vessel
     query = "?" + urllib.parse.urlencode({"vessel": vessel}) if vessel else ""
     joint = "&" if "?" in path else "?"
@@ -93,7 +96,7 @@ def send(mark: Mark, method: str, path: str, data: bytes, kind: str) -> dict[str
                         f"stop it (process {mark.pid}) and try again") from err
 
 
-def _problem_in(err: urllib.error.HTTPError) -> dict[str, Any]:
+def _problem_in(err: HTTPError) -> dict[str, Any]:
     try:
         problem = json.loads(err.read())
     except ValueError:

@@ -23,19 +23,44 @@ from spares.cli.codes import ERROR, OK
 from spares.config import COLLECT_AFTER
 from spares.errors import SparesError
 
-# Each group is one file with a tuple COMMANDS; order is that of the help.
-GROUPS = ("find", "fit", "trips", "work", "readings", "upkeep", "trails", "papers", "stock",
-          "lending", "across", "records", "files", "backup", "compute", "serve", "checkout")
+# Each file with the commands of its tuple COMMANDS; order is that of the help.
+GROUPS = {
+    "find": ("find", "show", "stranded"),
+    "fit": ("fit", "kinds"),
+    "trips": ("restock", "trip"),
+    "work": ("due", "done", "reading", "exchange", "left-over", "interval", "pick", "put-back"),
+    "readings": ("gauges", "gauge", "gauged", "test-run", "daily-run", "days", "tightened",
+                 "lesson"),
+    "upkeep": ("walk-round", "found", "baseline"),
+    "trails": ("trails", "missing", "looked", "accepted"),
+    "papers": ("paper", "card", "layup"),
+    "stock": ("took", "put", "landed", "counted", "moved", "lent", "doubt", "counts", "batch"),
+    "lending": ("loans", "slip", "slip-in", "give-back"),
+    "across": ("vessels",),
+    "records": ("undo", "settle", "same", "changes", "check"),
+    "files": ("label", "import", "export"),
+    "backup": ("backup", "restore"),
+    "compute": ("compute",),
+    "serve": ("serve", "demo"),
+    "checkout": ("test", "bench"),
+}
 
 
-class _InOrder(click.Group):
-    """A group whose help lists commands as they were added, what is wanted most first."""
+class _Verbs(click.Group):
+    """The commands: each comes from its file when it is asked for, the help asks for all."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:
-        return list(self.commands)
+        return [name for names in GROUPS.values() for name in names]
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        for group, names in GROUPS.items():
+            if cmd_name in names and cmd_name not in self.commands:
+                for command in import_module(f"spares.cli.{group}").COMMANDS:
+                    self.add_command(command)
+        return self.commands.get(cmd_name)
 
 
-@click.group(cls=_InOrder, context_settings={"help_option_names": ["-h", "--help"],
+@click.group(cls=_Verbs, context_settings={"help_option_names": ["-h", "--help"],
                                              "max_content_width": 80})
 @click.version_option(__version__, message="%(version)s")
 @options.common
@@ -49,11 +74,6 @@ def spares() -> None:
     Example:  spares find imp har
               spares restock T1
     """
-
-
-for _group in GROUPS:
-    for _command in import_module(f"spares.cli.{_group}").COMMANDS:
-        spares.add_command(_command)
 
 
 def main(argv: Sequence[str] | None = None) -> int:

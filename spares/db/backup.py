@@ -19,8 +19,9 @@ from spares import __version__
 from spares.db.backup_file import DATA, NO_ROOM, unpack_backup, write_backup
 from spares.db.copy_check import check_copy
 from spares.db.disk import OWNER_ONLY, sync_file, sync_folder
-from spares.db.engine import Store, plain_error
+from spares.db.engine import Store
 from spares.db.photo_files import photo_files
+from spares.db.plain_errors import plain_error
 from spares.db.rows_between import write_file
 from spares.errors import DiskFull, InvalidInput, SparesError, StoreDamaged
 

@@ -20,8 +20,9 @@ from sqlmodel import Session, col
 
 from spares.db.backup_file import DATA, damaged
 from spares.db.chain import check_chain
-from spares.db.engine import Store, open_file, plain_error
+from spares.db.engine import Store, open_file
 from spares.db.photo_refs import standing
+from spares.db.plain_errors import plain_error
 from spares.db.rebuild import rebuild
 from spares.db.tables import DOCUMENT_TABLES, Logbook, LogEntry
 from spares.db.upgrade import bring_up, known_steps

@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 from sqlalchemy import select
-from sqlmodel import Session, SQLModel, col
+from sqlmodel import Session, SQLModel
 
 from spares.db import tables
 from spares.db.tables import DOCUMENT_TABLES
@@ -24,13 +24,6 @@ def logical_dump(session: Session, vessel: str) -> dict[str, list[str]]:
     """Give each projection's rows of one vessel as sorted JSON texts."""
     return {name: sorted(_texts(session, name, table, vessel))
             for name, table in PROJECTIONS.items()}
-
-
-def head_of(session: Session, vessel: str) -> tuple[int, str]:
-    """Give the end of a vessel's log: its last position and the head of its chain."""
-    row = session.execute(select(tables.Logbook.seq, tables.Logbook.head).where(
-        col(tables.Logbook.vessel) == vessel)).first()
-    return (0, "") if row is None else (row.seq, row.head)
 
 
 def differences(one: dict[str, list[str]], other: dict[str, list[str]]) -> list[dict[str, Any]]:

@@ -1,6 +1,7 @@
 """Open a store and give transactions on it.
 
 What follows is said of SQLite; what is other on PostgreSQL stands in `postgresql.py`.
+SQLAlchemy and SQLModel are imported late: a command that only looks at a file does without.
 
 SQLite: write-ahead log, foreign keys on, every commit on the disk before it is
 answered (`synchronous=FULL`, read back), writers begin at once (`BEGIN IMMEDIATE`)
@@ -17,39 +18,44 @@ from __future__ import annotations
 import logging
 import sqlite3
 from collections.abc import Iterator
-from contextlib import AbstractContextManager, contextmanager
+from contextlib import AbstractContextManager, closing, contextmanager
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from threading import RLock
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import orjson
-from sqlalchemy import URL, Engine, create_engine, event
-from sqlalchemy.exc import DatabaseError, OperationalError
-from sqlalchemy.exc import TimeoutError as PoolTimeout
-from sqlmodel import Session
 
-from spares.errors import DiskFull, SparesError, StoreBusy, StoreDamaged
+from spares.db.lookers import Lookers
+from spares.db.plain_errors import (
+    BROKEN,
+    DAMAGED,
+    NOT_SYNCED,
+    UNSYNCED,
+    database_errors,
+    plain_error,
+    said_plainly,
+)
+from spares.errors import StoreDamaged
+
+if TYPE_CHECKING:
+    from sqlalchemy import Engine
+    from sqlmodel import Session
+
+    from spares.db.asking import Reader
 
 BUSY_MS = 10_000
 FULL = 2
 OWNER_ONLY = 0o600
 #: The write-ahead log is brought into the file when it is as large as SQLite would let it grow.
 CHECKPOINT_BYTES = 1000 * 4096
-#: What SQLite answers when a disk does not confirm a sync, and when a file is damaged.
-_UNSYNCED = (sqlite3.SQLITE_IOERR_FSYNC, sqlite3.SQLITE_IOERR_DIR_FSYNC)
-_DAMAGED = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
-UNSYNCED = ("the disk did not confirm that what was written is on it, so nothing more is written "
-            "until the program is started again; look at the disk, run `spares check`, and if "
-            "anything is wrong put a backup back (spares restore FILE)")
-DAMAGED = ("the store's file is damaged or not a store: put a backup back (spares restore FILE); "
-           "the file was left as it is")
 _log = logging.getLogger("spares")
 
 
 @dataclass(frozen=True)
 class Store:
-    """An open store: `reading()` and `writing()` give sessions.
+    """An open store: `reading()` and `writing()` give sessions, `looking()` a reader for `ask`.
 
     `path` is its file; of a database, the name beside which its photos and backups lie.
     `memory` keeps what was computed from a state of the store, by that state. `turn`
@@ -57,16 +63,36 @@ class Store:
     any more, if so.
     """
 
-    engine: Engine
     path: Path
+    database: Engine | None = None
     memory: dict[str, Any] = field(default_factory=dict, compare=False)
     turn: Any = field(default_factory=RLock, compare=False, repr=False)
     stopped: list[str] = field(default_factory=list, compare=False)
+    _making: Any = field(default_factory=RLock, compare=False, repr=False)
 
     @property
     def is_file(self) -> bool:
         """Whether the store is a file here, not a database reached by an address."""
-        return self.engine.dialect.name == "sqlite"
+        return self.database is None
+
+    @property
+    def engine(self) -> Engine:
+        """What SQLAlchemy reaches the store by, made when it is first asked for."""
+        with self._making:
+            return self.database or self._engine_of_file
+
+    @cached_property
+    def _engine_of_file(self) -> Engine:
+        self._lookers.close()       # from now on all connections are in one pool
+        return _engine_at(self.path)
+
+    @cached_property
+    def _lookers(self) -> Lookers:
+        return Lookers(lambda: _connect(self.path))
+
+    @property
+    def _has_engine(self) -> bool:
+        return self.database is not None or "_engine_of_file" in self.__dict__
 
     def turn_of(self, vessel: str) -> AbstractContextManager[Any]:
         """Let one act look and then write of this vessel before the next one looks."""
@@ -74,8 +100,30 @@ class Store:
         return mine
 
     @contextmanager
+    def looking(self) -> Iterator[Reader]:
+        """Give what `ask` asks: it sees one state of the store, and is ready at once."""
+        if not self.is_file:
+            with self.reading() as session:
+                yield session
+            return
+        with self._said(), self._lent() as connection:
+            connection.execute("BEGIN")
+            yield connection
+
+    @contextmanager
+    def _lent(self) -> Iterator[sqlite3.Connection]:
+        if not self._has_engine:
+            with self._lookers.lend() as connection:
+                yield connection
+            return
+        pooled: Any = self.engine.raw_connection()      # the pool ends what was begun
+        with closing(pooled):
+            yield pooled.driver_connection
+
+    @contextmanager
     def reading(self) -> Iterator[Session]:
         """Give a session that sees one state of the store."""
+        from sqlmodel import Session
         with self._said(), Session(self.engine, expire_on_commit=False) as session:
             yield session
 
@@ -94,6 +142,7 @@ class Store:
         """
         if self.stopped:
             raise StoreDamaged(self.stopped[0])
+        from sqlmodel import Session
         writer = self.engine.execution_options(write=vessel or True)
         with self._said(), Session(writer, expire_on_commit=False) as session:
             try:
@@ -139,7 +188,7 @@ class Store:
             if "entry" in err.facts:        # the log itself does not hold
                 self.stop(err.detail)
             raise
-        except (DatabaseError, UnicodeDecodeError) as err:
+        except (*database_errors(), UnicodeDecodeError) as err:
             if self.is_damaged():
                 raise StoreDamaged(DAMAGED) from err
             raise
@@ -150,9 +199,9 @@ class Store:
                 self.stop(UNSYNCED)
             return
         code = getattr(getattr(err, "orig", err), "sqlite_errorcode", 0)
-        if code in _UNSYNCED:
+        if code in NOT_SYNCED:
             self.stop(UNSYNCED)
-        elif code & 0xff in _DAMAGED:
+        elif code & 0xff in BROKEN:
             self.stop(DAMAGED)
 
     def _checkpoint(self) -> None:
@@ -170,7 +219,9 @@ class Store:
 
     def close(self) -> None:
         """Let go of the file."""
-        self.engine.dispose()
+        self._lookers.close()
+        if self._has_engine:
+            self.engine.dispose()
 
 
 def open_store(address: str | Path, *, beside: Path | None = None,
@@ -200,11 +251,17 @@ def open_file(path: Path, *, upgrade: bool = True) -> Store:
         path.touch(mode=OWNER_ONLY)     # it holds the key that seals the log
     except OSError as err:
         raise StoreDamaged(f"{path.parent} cannot be made: {err.strerror}") from err
+    return _brought_up(Store(path), upgrade)
+
+
+def _engine_at(path: Path) -> Engine:
+    from sqlalchemy import URL, create_engine, event
+
     engine = create_engine(URL.create("sqlite", database=str(path)), json_deserializer=_from_json,
                            json_serializer=lambda value: orjson.dumps(value).decode())
     event.listen(engine, "connect", _prepare)
     event.listen(engine, "begin", _begin)
-    return _brought_up(Store(engine, path), upgrade)
+    return engine
 
 
 def _database(address: str, beside: Path | None) -> Store:
@@ -214,20 +271,36 @@ def _database(address: str, beside: Path | None) -> Store:
     except BaseException:
         engine.dispose()
         raise
-    return Store(engine, beside or Path(engine.url.database or ""),
+    return Store(beside or Path(engine.url.database or ""), engine,
                  turn=postgresql().Turn(engine))
 
 
 def _brought_up(store: Store, upgrade: bool) -> Store:
     if upgrade:
         from spares.db.upgrade import bring_up
+
         try:
             with store._said():
-                bring_up(store.engine)
+                if not _is_newest(store):
+                    bring_up(store.engine)
         except BaseException:
             store.close()
             raise
     return store
+
+
+def _is_newest(store: Store) -> bool:
+    """Say whether a file needs no step; of what is no store yet, or none at all, say no."""
+    from spares.db.upgrade import LATEST
+
+    if not store.is_file:
+        return False
+    try:
+        with store._lent() as connection:
+            return connection.execute("SELECT version_num FROM alembic_version").fetchall() == [
+                (LATEST,)]
+    except sqlite3.Error:
+        return False
 
 
 def postgresql() -> Any:
@@ -239,6 +312,17 @@ def postgresql() -> Any:
 def _from_json(value: Any) -> Any:
     """Read a JSON column; SQLite gives a number that stands alone as a number."""
     return orjson.loads(value) if isinstance(value, str) else value
+
+
+def _connect(path: Path) -> sqlite3.Connection:
+    """Open a file as the engine does, for any thread that takes the connection up."""
+    connection = sqlite3.connect(path, check_same_thread=False)
+    try:
+        _prepare(connection, None)
+    except BaseException:
+        connection.close()
+        raise
+    return connection
 
 
 def _prepare(connection: sqlite3.Connection, _: Any) -> None:
@@ -255,34 +339,3 @@ def _prepare(connection: sqlite3.Connection, _: Any) -> None:
 def _begin(connection: Any) -> None:
     write = connection.get_execution_options().get("write", False)
     connection.exec_driver_sql("BEGIN IMMEDIATE" if write else "BEGIN")
-
-
-@contextmanager
-def said_plainly() -> Iterator[None]:
-    """Turn what the database says into errors that a person can act on."""
-    try:
-        yield
-    except (OperationalError, DatabaseError) as err:
-        raise plain_error(err) from err
-    except PoolTimeout as err:
-        raise StoreBusy("too many ask the store at once; try again in a moment") from err
-
-
-def plain_error(err: Exception) -> SparesError | Exception:
-    """Give the plain error for a database's error; what is unknown stays itself."""
-    at = getattr(err, "orig", None) or err
-    if type(at).__module__.startswith("psycopg"):
-        return postgresql().plain_error(err)
-    text, code = str(at).lower(), getattr(at, "sqlite_errorcode", 0)
-    if "locked" in text or "busy" in text:
-        return StoreBusy("another program is writing to the store; try again in a moment")
-    if "disk is full" in text or "no space" in text:
-        return DiskFull("there is no room left on the disk; nothing was changed")
-    if code in _UNSYNCED:
-        return StoreDamaged(UNSYNCED)
-    if any(one in text for one in ("malformed", "not a database", "disk i/o error",
-                                   "could not decode")):
-        return StoreDamaged(DAMAGED)
-    if "unable to open" in text or "readonly" in text:
-        return StoreDamaged("the store's file cannot be opened for writing")
-    return err

@@ -3,35 +3,45 @@
 from __future__ import annotations
 
 import re
-from typing import Any
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
-from sqlalchemy import func, select, text
-from sqlmodel import Session, col
-
-from spares.db.tables import DOCUMENT_TABLES, Logbook, LogEntry, Search
+from spares.db.asking import TABLE_OF, ask, first_column, holding, is_sqlite
 from spares.domain.codes import is_code, normalise
 from spares.domain.documents import REF
 from spares.domain.identity import id_of, kind_of, ref
 from spares.domain.search_text import SearchLine, exact, near, number_key, words
 
+if TYPE_CHECKING:
+    from spares.db.asking import Reader
+
 CODED = ("locker", "machine", "lot")
 NUMBERED = ("machine", "point", "part", "locker", "service", "trip", "order", "trail",
             "trail-place", "joint", "drain-point")
 MOST_CANDIDATES = 5000
+#: The lines that a search looks through, as `_lines` reads them.
+SEARCHED = "SELECT part, body, numbers FROM search WHERE vessel = :vessel"
 
 
-def vessels(session: Session) -> list[tuple[str, str]]:
+def vessels(reader: Reader) -> list[tuple[str, str]]:
     """Give (id, mark) of the vessels, the one begun first at the head."""
-    table = DOCUMENT_TABLES["vessel"]
-    rows = session.execute(
-        select(col(Logbook.vessel), table.mark).join(table, table.id == Logbook.vessel)
-        .outerjoin(LogEntry, (col(LogEntry.vessel) == Logbook.vessel) & (LogEntry.seq == 1))
-        .order_by(col(LogEntry.at), table.mark))
+    rows = ask(reader, "SELECT logbook.vessel, vessel.mark FROM logbook "
+               "JOIN vessel ON vessel.id = logbook.vessel "
+               "LEFT JOIN log ON log.vessel = logbook.vessel AND log.seq = 1 "
+               "ORDER BY log.at, vessel.mark")
     return [(vessel, mark or "") for vessel, mark in rows]
 
 
-def by_name(session: Session, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
+def head_of(reader: Reader, vessel: str) -> tuple[int, str]:
+    """Give the end of a vessel's log: its last position and the head of its chain."""
+    for seq, head in ask(reader, "SELECT seq, head FROM logbook WHERE vessel = :vessel",
+                         vessel=vessel):
+        return seq, head
+    return 0, ""
+
+
+def by_name(reader: Reader, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
     """Give the names of the documents of *kinds* that people call *asked*.
 
     Tried in this order, the first that finds something holds: document name or id,
@@ -40,61 +50,61 @@ def by_name(session: Session, vessel: str, asked: str, kinds: tuple[str, ...]) -
     """
     asked = asked.strip()
     for way in (_by_id, _by_code, _by_no, _by_part_number, _by_trip_name):
-        if found := way(session, vessel, asked, kinds):
+        if found := way(reader, vessel, asked, kinds):
             return found
     return []
 
 
-def _by_id(session: Session, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
+def _by_id(reader: Reader, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
     if REF.match(asked):
         kinds, asked = tuple(k for k in kinds if k == kind_of(asked)), id_of(asked)
     try:
         ident = str(UUID(asked))
     except ValueError:
         return []
-    return _where(session, vessel, kinds, lambda table: table.id == ident)
+    return _where(reader, vessel, kinds, "id = :asked", ident)
 
 
-def _by_no(session: Session, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
+def _by_no(reader: Reader, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
     wanted = tuple(kind for kind in kinds if kind in NUMBERED)
-    return _where(session, vessel, wanted,
-                  lambda table: func.upper(table.no) == asked.upper())
+    return _where(reader, vessel, wanted, "upper(no) = :asked", asked.upper())
 
 
-def _by_code(session: Session, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
+def _by_code(reader: Reader, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
     code = normalise(asked)
     if not is_code(code):
         return []
-    return _where(session, vessel, tuple(kind for kind in kinds if kind in CODED),
-                  lambda table: table.code == code)
+    wanted = tuple(kind for kind in kinds if kind in CODED)
+    return _where(reader, vessel, wanted, "code = :asked", code)
 
 
-def _by_part_number(session: Session, vessel: str, asked: str,
+def _by_part_number(reader: Reader, vessel: str, asked: str,
                     kinds: tuple[str, ...]) -> list[str]:
     key = number_key(asked)
     if "part" not in kinds or len(key) < 2:
         return []
-    rows = session.execute(select(col(Search.part), col(Search.numbers)).where(
-        col(Search.vessel) == vessel, col(Search.numbers).contains(key, autoescape=True)))
-    return sorted(ref("part", part) for part, numbers in rows if key in numbers.split())
+    rows = ask(reader, f"{SEARCHED} AND numbers LIKE :key ESCAPE '/'", vessel=vessel,
+               key=holding(key))
+    return sorted(ref("part", part) for part, _, numbers in rows if key in numbers.split())
 
 
-def _by_trip_name(session: Session, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
+def _by_trip_name(reader: Reader, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
     wanted = tuple(kind for kind in kinds if kind == "trip")
-    return _where(session, vessel, wanted, lambda table: func.lower(table.name) == asked.lower())
+    return _where(reader, vessel, wanted, "lower(name) = :asked", asked.lower())
 
 
-def _where(session: Session, vessel: str, kinds: tuple[str, ...], which: Any) -> list[str]:
+def _where(reader: Reader, vessel: str, kinds: tuple[str, ...], which: str,
+           asked: str) -> list[str]:
     found = []
     for kind in kinds:
-        table = DOCUMENT_TABLES[kind]
         # Put in order here: to have it from the database it would go through the whole table.
-        found += [ref(kind, ident) for ident in sorted(session.execute(select(table.id).where(
-            table.vessel == vessel, table.gone.is_(False), which(table))).scalars())]
+        found += [ref(kind, ident) for ident in sorted(first_column(
+            reader, f"SELECT id FROM {TABLE_OF[kind]} WHERE vessel = :vessel AND NOT gone "
+            f"AND {which}", vessel=vessel, asked=asked))]
     return found
 
 
-def parts_by_words(session: Session, vessel: str, asked: str, limit: int, *,
+def parts_by_words(reader: Reader, vessel: str, asked: str, limit: int, *,
                    slips: bool = True) -> tuple[str, list[str]]:
     """Find parts by typed beginnings of words, pieces of numbers, or with *slips*.
 
@@ -104,44 +114,35 @@ def parts_by_words(session: Session, vessel: str, asked: str, limit: int, *,
     typed = words(asked)
     if not typed:
         return "nothing", []
-    lines = _candidates(session, vessel, typed, number_key(asked))
+    lines = _candidates(reader, vessel, typed, number_key(asked))
     if lines and (found := exact(asked, lines, limit)):
         return "words", [ref("part", key) for key in found]
     if not slips:
         return "nothing", []
-    found = near(asked, _lines(session.execute(_searching(vessel))), limit)
+    found = near(asked, _lines(ask(reader, SEARCHED, vessel=vessel)), limit)
     return ("near" if found else "nothing"), [ref("part", key) for key in found]
 
 
-def _searching(vessel: str) -> Any:
-    return select(col(Search.part), col(Search.body), col(Search.numbers)).where(
-        col(Search.vessel) == vessel)
-
-
-def _lines(rows: Any) -> list[SearchLine]:
+def _lines(rows: Iterable[Any]) -> list[SearchLine]:
     return [SearchLine(part, tuple(body.split()), tuple(numbers.split()))
             for part, body, numbers in rows]
 
 
-def _candidates(session: Session, vessel: str, typed: tuple[str, ...],
+def _candidates(reader: Reader, vessel: str, typed: tuple[str, ...],
                 number: str) -> list[SearchLine]:
     """Narrow down in the database: lines that hold every typed word, or the number."""
-    query = _searching(vessel)
-    long = [word for word in typed if len(word) >= 3]
-    if session.get_bind().dialect.name == "sqlite" and long:
-        match = " AND ".join(f'"{word}"' for word in long)
-        ids = select(text("rowid")).select_from(text("search_words")).where(
-            text("search_words MATCH :match").bindparams(match=match))
-        by_words: Any = col(Search.id).in_(ids)
-    else:
-        by_words = None
-    short = [word for word in typed if len(word) < 3] if by_words is not None else list(typed)
-    clauses = [col(Search.body).contains(word, autoescape=True) for word in short]
-    narrowed = query.where(*([by_words] if by_words is not None else []), *clauses)
-    rows = list(session.execute(narrowed.limit(MOST_CANDIDATES)))
+    long = [word for word in typed if len(word) >= 3] if is_sqlite(reader) else []
+    narrowed, given = SEARCHED, {"vessel": vessel, "most": MOST_CANDIDATES}
+    if long:
+        narrowed += " AND id IN (SELECT rowid FROM search_words WHERE search_words MATCH :match)"
+        given["match"] = " AND ".join(f'"{word}"' for word in long)
+    for place, word in enumerate(word for word in typed if word not in long):
+        narrowed += f" AND body LIKE :word{place} ESCAPE '/'"
+        given[f"word{place}"] = holding(word)
+    rows = list(ask(reader, f"{narrowed} LIMIT :most", **given))
     if len(number) >= 3 and re.search(r"\d", number):
         there = {row[0] for row in rows}
-        rows += [row for row in session.execute(query.where(
-            col(Search.numbers).contains(number, autoescape=True)).limit(MOST_CANDIDATES))
-            if row[0] not in there]
+        rows += [row for row in ask(
+            reader, f"{SEARCHED} AND numbers LIKE :number ESCAPE '/' LIMIT :most", vessel=vessel,
+            number=holding(number), most=MOST_CANDIDATES) if row[0] not in there]
     return _lines(rows)

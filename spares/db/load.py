@@ -2,26 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
-from dataclasses import replace
+from collections.abc import Callable, Collection, Iterable
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import Select, bindparam, select
-from sqlmodel import Session, col
+import orjson
 
+from spares.db.asking import AS_JSON, TABLE_OF, ask, is_in, is_sqlite, listed, reads_json
 from spares.db.chains import named_beside
-from spares.db.rows import chunks
-from spares.db.tables import (
-    DOCUMENT_TABLES,
-    CellRow,
-    FieldVersion,
-    Fitting,
-    Reading,
-    Sameness,
-    ServiceRecord,
-    Settlement,
-)
 from spares.domain.aboard import RECORDS, Aboard, Done, Fitted, Lying, MeterReading
 from spares.domain.book import kept_names
 from spares.domain.documents import DOCUMENTS
@@ -29,16 +17,21 @@ from spares.domain.identity import id_of, ref
 from spares.domain.movements import Entry
 from spares.errors import NotFound
 
+if TYPE_CHECKING:
+    from spares.db.asking import Reader
+
+#: The place of the flag in a record that says that it is gone.
+GONE = 2
 #: Documents that hang on a part, and the column that names it.
 OF_PARTS = {"part": "id", "spec": "part", "number": "part", "link": "part", "lot": "part",
             "stand-in": "for_part"}
 
 
-def load_aboard(session: Session, vessel: str, parts: Collection[str] | None = None) -> Aboard:
+def load_aboard(reader: Reader, vessel: str, parts: Collection[str] | None = None) -> Aboard:
     """Read everything about the vessel with this id.
 
     Args:
-        session: A session of the store.
+        reader: What is asked: of a store that is looked at, or a session.
         vessel: The vessel's id [-].
         parts: Names of parts; if given, of parts and of what hangs on parts only
             theirs is read, and of those that their lines name, so that one line of
@@ -47,28 +40,28 @@ def load_aboard(session: Session, vessel: str, parts: Collection[str] | None = N
     Raises:
         NotFound: the store holds no such vessel.
     """
-    kept = kept_parts(session, vessel)
+    kept = kept_parts(reader, vessel)
     if parts is not None:
         asked = {kept.get(part, part) for part in parts}
-        asked |= {kept.get(one, one) for one in named_beside(session, vessel, asked)}
+        asked |= {kept.get(one, one) for one in named_beside(reader, vessel, asked)}
         parts = [*asked, *(part for part, name in kept.items() if name in asked and part != name)]
-    docs = {kind: joined(_documents(session, vessel, kind, parts), kind, kept)
+    docs = {kind: joined(_documents(reader, vessel, kind, parts), kind, kept)
             for kind in DOCUMENTS}
     if vessel not in docs["vessel"]:
         raise NotFound("there is no such vessel in this store", vessel=vessel)
+    read = reads_json(reader)
     return Aboard(
-        vessel=docs["vessel"][vessel], docs=docs, lying=tuple(_lying(session, vessel, docs, parts)),
-        readings=tuple(MeterReading(one.change_id, one.machine, one.date, one.minutes,
-                                    one.because, one.doubt, one.at)
-                       for one in _live(session, vessel, Reading)),
-        done=tuple(Done(one.change_id, one.service, one.machine, one.date, one.minutes,
-                        one.proof, one.by, one.note, one.at,
-                        tuple(kept.get(part, part) for part in one.failed or ()))
-                   for one in _live(session, vessel, ServiceRecord)),
-        fitted=tuple(Fitted(one.change_id, one.point, kept.get(one.part, one.part), one.date,
-                            one.at, one.why)
-                     for one in _live(session, vessel, Fitting)),
-        kept_parts=kept, rivals=_rivals(session, vessel, docs))
+        vessel=docs["vessel"][vessel], docs=docs, lying=tuple(_lying(reader, vessel, docs, parts)),
+        readings=tuple(MeterReading(*row) for row in _live(
+            reader, vessel, "reading", "change_id, machine, date, minutes, because, doubt, at")),
+        done=tuple(Done(*row, tuple(kept.get(part, part) for part in read(failed) or ()))
+                   for *row, failed in _live(
+                       reader, vessel, "service_record", "change_id, service, machine, date, "
+                       'minutes, proof, "by", note, at, failed')),
+        fitted=tuple(Fitted(change, point, kept.get(part, part), on, at, why)
+                     for change, point, part, on, at, why in _live(
+                         reader, vessel, "fitting", "change_id, point, part, date, at, why")),
+        kept_parts=kept, rivals=_rivals(reader, vessel, docs))
 
 
 def joined(records: dict[str, Any], kind: str, kept: dict[str, str]) -> dict[str, Any]:
@@ -82,66 +75,84 @@ def joined(records: dict[str, Any], kind: str, kept: dict[str, str]) -> dict[str
                  if (value := getattr(one, name)) in kept and kept[value] != value}
         if kind == "part" and kept.get(f"part/{ident}", f"part/{ident}") != f"part/{ident}":
             moved["gone"] = True
-        found[ident] = replace(one, **moved) if moved else one
+        found[ident] = one._replace(**moved) if moved else one
     return found
 
 
-def kept_parts(session: Session, vessel: str) -> dict[str, str]:
+def kept_parts(reader: Reader, vessel: str) -> dict[str, str]:
     """Give, for each part that was merged into another, the name that was kept."""
-    undone = select(col(Settlement.of)).where(col(Settlement.vessel) == vessel,
-                                              col(Settlement.kind) == "void")
-    rows = session.execute(select(Sameness).where(
-        col(Sameness.vessel) == vessel, col(Sameness.change_id).not_in(undone))).scalars()
-    return kept_names(Entry(row.change_id, "", 0, "same", row.at, 0, None, {},
-                            {"keep": row.keep, "drop": row.drop}) for row in rows)
+    rows = ask(reader, 'SELECT change_id, at, keep, "drop" FROM sameness '
+               'WHERE vessel = :vessel AND change_id NOT IN (SELECT "of" FROM settlement '
+               "WHERE vessel = :vessel AND kind = 'void')", vessel=vessel)
+    return kept_names(Entry(ident, "", 0, "same", at, 0, None, {}, {"keep": keep, "drop": drop})
+                      for ident, at, keep, drop in rows)
 
 
-def _documents(session: Session, vessel: str, kind: str,
+def _documents(reader: Reader, vessel: str, kind: str,
                parts: Collection[str] | None) -> dict[str, Any]:
-    make, query, meant = RECORDS[kind], _of_vessel(kind), {"of_vessel": vessel}
+    make, turned = RECORDS[kind]._make, _turned(kind) if is_sqlite(reader) else ()
     if parts is None or kind not in OF_PARTS:
-        return {row[0]: make(*row) for row in session.execute(query, meant)}
-    wanted = [id_of(part) for part in parts] if kind == "part" else list(parts)
-    column = getattr(DOCUMENT_TABLES[kind], OF_PARTS[kind])
-    return {row[0]: make(*row) for some in chunks(wanted, 500)
-            for row in session.execute(query.where(column.in_(some)), meant)}
+        rows = ask(reader, _of_vessel(kind), vessel=vessel)
+    else:
+        wanted = [id_of(part) for part in parts] if kind == "part" else parts
+        among = f'AND "{OF_PARTS[kind]}" {is_in(reader, "parts")}'
+        rows = ask(reader, _of_vessel(kind, among), vessel=vessel, parts=listed(wanted))
+    if turned:
+        rows = (_read_row(row, turned) for row in rows)
+    return {row[0]: make(row) for row in rows}
+
+
+def _of_vessel(kind: str, among: str = "") -> str:
+    columns = ", ".join(f'"{name}"' for name in ("id", "vessel", "gone", *DOCUMENTS[kind]))
+    order = "no, id" if "no" in DOCUMENTS[kind] else "id"
+    return (f"SELECT {columns} FROM {TABLE_OF[kind]} "
+            f"WHERE vessel = :vessel {among} ORDER BY {order}")
 
 
 @cache
-def _of_vessel(kind: str) -> Select[Any]:
-    """Ask for the documents of a kind; to put the question together costs as much as to ask it."""
-    table = DOCUMENT_TABLES[kind]
-    columns = [getattr(table, name) for name in ("id", "vessel", "gone", *DOCUMENTS[kind])]
-    return select(*columns).where(table.vessel == bindparam("of_vessel")).order_by(
-        getattr(table, "no", table.id), table.id)
+def _turned(kind: str) -> tuple[tuple[int, Callable[[Any], Any]], ...]:
+    """Give the places in a row at which a file keeps flags as numbers and JSON as text."""
+    types = {"flag": bool, **dict.fromkeys(AS_JSON, orjson.loads)}
+    return ((GONE, bool), *((place, types[spec.type]) for place, spec in enumerate(
+        DOCUMENTS[kind].values(), GONE + 1) if spec.type in types))
 
 
-def _rivals(session: Session, vessel: str, docs: dict[str, dict[str, Any]],
+def _read_row(row: tuple[Any, ...], turned: tuple[tuple[int, Callable[[Any], Any]], ...],
+              ) -> list[Any]:
+    values = list(row)
+    for place, read in turned:
+        if values[place] is not None:
+            values[place] = read(values[place])
+    return values
+
+
+def _rivals(reader: Reader, vessel: str, docs: dict[str, dict[str, Any]],
             ) -> dict[str, dict[str, tuple[Any, ...]]]:
     """Give the values of trails that still stand side by side, in the order of their stamps."""
     named = [ref(kind, ident) for kind in ("trail", "trail-place") for ident in docs[kind]]
     standing: dict[str, dict[str, list[Any]]] = {}
-    for some in chunks(named, 500):
-        for row in session.execute(select(FieldVersion).where(
-                col(FieldVersion.vessel) == vessel, col(FieldVersion.doc).in_(some),
-                col(FieldVersion.is_head)).order_by(col(FieldVersion.at))).scalars():
-            values = standing.setdefault(row.doc, {}).setdefault(row.field, [])
-            if row.value not in values:
-                values.append(row.value)
+    read = reads_json(reader)
+    for doc, name, text in named and ask(
+            reader, "SELECT doc, field, value FROM field_version WHERE vessel = :vessel "
+            f"AND is_head AND doc {is_in(reader, 'named')} ORDER BY at",
+            vessel=vessel, named=listed(named)):
+        values, value = standing.setdefault(doc, {}).setdefault(name, []), read(text)
+        if value not in values:
+            values.append(value)
     return {doc: told for doc, fields in standing.items()
             if (told := {name: tuple(values) for name, values in fields.items()
                          if len(values) > 1})}
 
 
-def _lying(session: Session, vessel: str, docs: dict[str, dict[str, Any]],
+def _lying(reader: Reader, vessel: str, docs: dict[str, dict[str, Any]],
            parts: Collection[str] | None) -> list[Lying]:
-    query = select(CellRow.__table__).where(col(CellRow.vessel) == vessel).order_by(
-        col(CellRow.part), col(CellRow.locker), col(CellRow.lot))
-    queries = [query] if parts is None else [query.where(col(CellRow.part).in_(some))
-                                             for some in chunks(list(parts), 500)]
-    found = [Lying(row.part, row.locker, row.lot, row.quantity, row.low, row.high,
-                   tuple(row.doubts), tuple(row.rivals), tuple(row.flags))
-             for one in queries for row in session.execute(one)]
+    among = "" if parts is None else f"AND part {is_in(reader, 'parts')}"
+    rows = ask(reader, "SELECT part, locker, lot, quantity, low, high, doubts, rivals, flags "
+               f"FROM cell WHERE vessel = :vessel {among} ORDER BY part, locker, lot",
+               vessel=vessel, **({} if parts is None else {"parts": listed(parts)}))
+    read = reads_json(reader)
+    found = [Lying(*plain, *(() if text == "[]" else tuple(read(text)) for text in lists))
+             for *plain, lists in ((*row[:6], row[6:]) for row in rows)]
     there = {(one.part, one.locker, one.lot) for one in found}
     for lot in docs["lot"].values():
         key = (lot.part, lot.lies_in, f"lot/{lot.id}")
@@ -150,6 +161,6 @@ def _lying(session: Session, vessel: str, docs: dict[str, dict[str, Any]],
     return found
 
 
-def _live(session: Session, vessel: str, table: Any) -> list[Any]:
-    return list(session.execute(select(table).where(
-        table.vessel == vessel, table.voided.is_(False)).order_by(table.at)).scalars())
+def _live(reader: Reader, vessel: str, table: str, columns: str) -> Iterable[Any]:
+    return ask(reader, f"SELECT {columns} FROM {table} WHERE vessel = :vessel AND NOT voided "
+               "ORDER BY at", vessel=vessel)

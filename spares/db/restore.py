@@ -31,9 +31,10 @@ from spares.db.carry_over import (
 )
 from spares.db.copy_check import check_copy
 from spares.db.disk import OWNER_ONLY, sync_file, sync_folder
-from spares.db.engine import Store, open_file, plain_error
+from spares.db.engine import Store, open_file
 from spares.db.epochs import begin_epoch
 from spares.db.photo_files import PhotoFiles, folder_beside
+from spares.db.plain_errors import plain_error
 from spares.db.rows_between import WAIT_S, one_file, put_rows
 from spares.db.tables import Device
 from spares.errors import Conflict, DiskFull, SparesError, StoreBusy

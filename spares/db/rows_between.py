@@ -17,7 +17,8 @@ from sqlmodel import Session, SQLModel
 import spares.db.tables  # noqa: F401  (fills the metadata)
 from spares.db.disk import OWNER_ONLY
 from spares.db.dump import NUMBERED
-from spares.db.engine import Store, open_file, plain_error
+from spares.db.engine import Store, open_file
+from spares.db.plain_errors import plain_error
 from spares.errors import StoreBusy, StoreDamaged
 
 AT_ONCE = 500

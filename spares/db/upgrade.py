@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
-from typing import Any
-
-from sqlalchemy import Engine, inspect, text
+from typing import TYPE_CHECKING, Any
 
 from spares.errors import SparesError, StoreDamaged, UpgradeFailed
+
+if TYPE_CHECKING:
+    from sqlalchemy import Engine
 
 LATEST = "0010"
 STEPS = Path(__file__).parent / "upgrades"
@@ -20,6 +21,8 @@ def version_of(engine: Engine) -> str | None:
     Raises:
         StoreDamaged: there are tables, but not ours.
     """
+    from sqlalchemy import inspect, text  # late: few runs upgrade anything
+
     names = set(inspect(engine).get_table_names())
     if not names:
         return None
@@ -74,7 +77,7 @@ def _run(engine: Engine, now: str | None, to: str) -> None:
 
 
 def _config() -> Any:
-    from alembic.config import Config  # late: few runs upgrade anything
+    from alembic.config import Config
 
     config = Config()
     config.set_main_option("script_location", str(STEPS))

@@ -7,19 +7,19 @@ References inside are names of documents (`part/<id>`).
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, make_dataclass
+from collections import namedtuple
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
 from spares.domain.documents import DOCUMENTS
 from spares.domain.identity import id_of, kind_of, ref
 
-#: One frozen record type a kind, with the fields of its documents (None: not known).
-RECORDS: dict[str, type] = {
-    kind: make_dataclass(
-        kind.title().replace("-", ""),
-        [("id", str), ("vessel", str), ("gone", bool),
-         *((name, Any, field(default=None)) for name in names)], frozen=True)
+#: One named tuple a kind (thousands are made at once), with the fields of its documents
+#: (None: not known).
+RECORDS: dict[str, Any] = {
+    kind: namedtuple(kind.title().replace("-", ""), ("id", "vessel", "gone", *names),
+                     defaults=(None,) * len(names))
     for kind, names in DOCUMENTS.items()}
 
 Record = Any

@@ -14,9 +14,8 @@ from spares.actions.trail_closing import trail_accept, trail_count, trail_first_
 from spares.actions.trailing import trail_begin, trail_look, trail_place
 from spares.actions.trails import trail, trail_start, trails
 from spares.actions.undo import undo
-from spares.db.dump import head_of
 from spares.db.engine import open_store
-from spares.db.find import vessels
+from spares.db.find import head_of, vessels
 from spares.errors import Conflict, InvalidInput, NotAllowed, NotFound
 
 PLACES = [{"name": "oil cooler inlet", "opens": "hose"},

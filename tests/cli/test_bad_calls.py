@@ -129,7 +129,8 @@ def test_every_command_says_how_with_an_example(run):
     import click
 
     def commands(of: click.Group, path: tuple[str, ...] = ()):
-        for name, command in of.commands.items():
+        for name in of.list_commands(click.Context(of)):
+            command = of.get_command(click.Context(of), name)
             if isinstance(command, click.Group):
                 yield from commands(command, (*path, name))
             yield (*path, name), command

@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
+from importlib import import_module
+
 import pytest
 from flask.testing import FlaskClient
 
+from spares.cli.main import GROUPS
 from spares.config import read_settings
 from spares.web.app import create_app
 from spares.web.store import store_of
@@ -23,12 +29,35 @@ SAME = {
 }
 
 
+# What costs a good part of a second to import, and no command that looks at a file needs.
+SLOW = ("alembic", "flask", "pydantic", "qrcode", "reportlab", "sqlalchemy", "sqlmodel")
+
+
 @pytest.fixture(scope="module")
 def api(demo_file):
     app = create_app(read_settings({"SPARES_STORE": str(demo_file),
                                     "SPARES_TODAY": "2027-03-15"}))
     yield app.test_client()
     store_of(app).close()
+
+
+@pytest.mark.parametrize("words", [("find", "imp", "har"), ("show", "P034"), ("due",),
+                                   ("restock", "T1")], ids=" ".join)
+def test_what_only_looks_starts_without_what_is_slow(demo_file, words):
+    told = subprocess.run(
+        [sys.executable, "-c", "import sys; from spares.cli.main import main; "
+         "main(sys.argv[1:]); print('came', *sys.modules)", *words],
+        capture_output=True, text=True, check=True,
+        env={**os.environ, "SPARES_STORE": str(demo_file), "SPARES_TODAY": "2027-03-15"})
+    came = told.stdout.rpartition("came ")[2].split()
+    assert "spares.db.load" in came and told.stderr == ""
+    assert not set(SLOW) & set(came)
+
+
+def test_each_command_is_found_in_its_file():
+    for group, names in GROUPS.items():
+        commands = import_module(f"spares.cli.{group}").COMMANDS
+        assert names == tuple(command.name for command in commands)
 
 
 @pytest.mark.parametrize("words", SAME, ids=" ".join)

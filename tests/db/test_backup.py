@@ -16,8 +16,9 @@ from sqlalchemy import text
 from spares.db import backup as backup_module
 from spares.db.backup import make_backup
 from spares.db.chain import check_chain
-from spares.db.dump import head_of, logical_dump
+from spares.db.dump import logical_dump
 from spares.db.engine import open_store
+from spares.db.find import head_of
 from spares.domain.draft import setting
 from spares.errors import DiskFull, InvalidInput, StoreDamaged
 from tests.backups import parts

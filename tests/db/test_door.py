@@ -12,8 +12,9 @@ from sqlmodel import select
 
 from spares.db.chain import check_chain
 from spares.db.door import Outcome
-from spares.db.dump import head_of, logical_dump
+from spares.db.dump import logical_dump
 from spares.db.engine import Store
+from spares.db.find import head_of
 from spares.db.load import load_aboard
 from spares.db.tables import FieldVersion, LogEntry
 from spares.domain.draft import Draft, setting

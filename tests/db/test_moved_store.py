@@ -17,10 +17,10 @@ from spares.actions.context import open_context
 from spares.config import Settings, read_settings
 from spares.db.devices import pair
 from spares.db.door import found_vessel, submit
-from spares.db.dump import head_of, logical_dump
+from spares.db.dump import logical_dump
 from spares.db.engine import Store, open_store
 from spares.db.epochs import epochs
-from spares.db.find import parts_by_words, vessels
+from spares.db.find import head_of, parts_by_words, vessels
 from spares.db.photo_files import photo_files
 from spares.db.rows import read_envelope
 from spares.db.tables import Device, LogEntry

@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from spares.cli.main import spares
+from spares.cli.main import GROUPS
 from spares.config import SETTINGS
 from tests.structure.layers import TOP
 
-VERBS = set(spares.commands) | {"test", "bench"}
+VERBS = {verb for verbs in GROUPS.values() for verb in verbs}
 NAMES = {setting.name for setting in SETTINGS} | {"SPARES_LONG"}
 
 _CODE = re.compile(r"```.*?```|`[^`\n]+`", re.S)

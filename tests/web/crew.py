@@ -14,7 +14,7 @@ from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from spares.db.door import found_vessel, submit
-from spares.db.dump import head_of
+from spares.db.find import head_of
 from spares.domain.draft import setting
 from spares.web.net import DOOR, NET, Net
 from spares.web.store import store_of

@@ -84,7 +84,7 @@ def with_draft(aboard: Aboard, name: str, draft: TripDraft) -> Aboard:
         key = joined_id("trip-hours", name, machine)
         lines[key] = RECORDS["trip-hours"](key, aboard.vessel.id, False, trip=name,
                                            machine=machine, minutes=whole)
-    trips = {**aboard.docs["trip"], ident: replace(blank, gone=False, **draft.fields)}
+    trips = {**aboard.docs["trip"], ident: blank._replace(gone=False, **draft.fields)}
     return replace(aboard, docs={**aboard.docs, "trip": trips, "trip-hours": lines}, worked_out={})
 
 

@@ -9,8 +9,9 @@ from spares.actions.context import Context
 from spares.actions.trip.answer_pictures import kit_of, request_values
 from spares.actions.trip.check import check_draft, new_name, read_trip
 from spares.actions.trip.money import purse
+from spares.actions.trip.needed import ask_days, part_names, planned
 from spares.actions.trip.request import trip_request
-from spares.actions.trip.restock import ask_days, part_names, plan_for, planned, restock
+from spares.actions.trip.restock import plan_for, restock
 from spares.domain.provision import Limits
 from spares.errors import InvalidInput, OutOfRange
 

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
-from spares.actions.amounts import money, thousandths
-from spares.actions.compute import compute
+from spares.actions.amounts import money
 from spares.actions.context import Context
 from spares.actions.lines import in_walking_order, part_head, where
 from spares.actions.trails import stopped
@@ -28,24 +26,21 @@ from spares.actions.trip.answer_sums import (
     ordered_of,
     sums_of,
 )
-from spares.actions.trip.left_out import LeftOut, answered
+from spares.actions.trip.left_out import LeftOut
 from spares.actions.trip.money import cost, purse
+from spares.actions.trip.needed import SHORT, ask_days, part_names, planned
 from spares.actions.trip.request import (
     counts_failures,
     not_planned,
     trip_request,
-    wanted_parts,
 )
 from spares.actions.trip.request_failures import failure_rows
 from spares.actions.trip.request_trip import stops_outside
 from spares.actions.trip.stored import length, planned_days, thing_of
 from spares.domain.aboard import Aboard, Record
 from spares.domain.dates import add_days
-from spares.domain.identity import ref
 from spares.domain.tree import GOOD_PROOF
-from spares.errors import InvalidInput, NotFound
-
-SHORT = ("short", "order-by", "too-late")
+from spares.errors import NotFound
 
 
 def restock(ctx: Context, trip: str) -> dict[str, Any]:
@@ -72,49 +67,6 @@ def why(ctx: Context, trip: str, part: str) -> dict[str, Any]:
             return {"trip": plan["trip"], "line": line}
     raise NotFound(f"part: {plan['trip']['name']} asks for no {label}",
                    errors=[{"pointer": "#/part", "detail": "not asked for"}])
-
-
-def planned(request: dict[str, Any]) -> tuple[dict[str, Any], dict[str, Any], LeftOut]:
-    """Plan a trip without the rows that no plan can count, and say which those are.
-
-    Raises:
-        As the trip computation, for what is wrong in the trip itself.
-    """
-    return answered(request, lambda one: compute("trip", one))
-
-
-def ask_days(trip: Record) -> None:
-    """Refuse to plan a trip without its days.
-
-    Raises:
-        InvalidInput: it has no leaving or return day, or returns before it leaves.
-    """
-    if not trip.departs_on or not trip.returns_on:
-        raise InvalidInput.at("#/trip", f"{trip.no} has no leaving or return day yet")
-    if trip.returns_on < trip.departs_on:
-        raise InvalidInput.at("#/trip", f"{trip.no} returns before it leaves")
-
-
-def trip_needs(ctx: Context, aboard: Aboard,
-               trip: Record) -> Iterator[tuple[str, int | None, int]]:
-    """Give (part's name, need, usable) of a trip's lines [thousandths]; need None: nobody knows."""
-    if not trip.departs_on or not trip.returns_on:
-        return
-    ask_days(trip)
-    (plan, _, left), names = planned(trip_request(aboard, trip, ctx.today)), part_names(aboard)
-    yield from ((names[part], None, 0) for part in left.parts if part in names)
-    for line in plan["lines"]:
-        if line["part"] in left.parts and line["state"] not in SHORT:
-            continue
-        if line["minimum"]:
-            yield (names[line["part"]], thousandths(line["minimum"], "minimum"),
-                   thousandths(line["usable"], "usable", least=0))
-
-
-def wanted_aboard(ctx: Context) -> Aboard:
-    """Read the vessel with only those parts that a plan can ask for: few among thousands."""
-    named = wanted_parts(ctx.aboard([]), named_only=True)
-    return ctx.aboard(list(wanted_parts(ctx.aboard(list(named)), named_only=True)))
 
 
 def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
@@ -228,9 +180,3 @@ def _service(aboard: Aboard, one: dict[str, Any]) -> dict[str, Any]:
             "machine": one["machine"], "before": one["before"], "days": one["days"],
             "uses": one["before"] + len(one["days"]), "due_on_arrival": one["due_on_arrival"],
             "soon_after": one["soon_after"], "remarks": one["remarks"]}
-
-
-def part_names(aboard: Aboard) -> dict[str, str]:
-    """Give the document of each part by its number; one that is gone gives way."""
-    every = sorted(aboard.docs["part"].values(), key=lambda one: not one.gone)
-    return {one.no or one.id: ref("part", one.id) for one in every}

@@ -97,7 +97,7 @@ def prefill(ctx: Context, departs_on: str | None = None,
     if departs_on and returns_on:
         read = read_trip(ctx, aboard, None, {"departs_on": departs_on, "returns_on": returns_on,
                                              "run": {}})
-        asked = replace(last, **read.fields)
+        asked = last._replace(**read.fields)
         days = planned_days(asked)
     left_out = ("type", "id", "no", "name", "departs_on", "returns_on", "days", "note", "border",
                 "stops", "hours", "legs", "at_anchor")
@@ -126,7 +126,7 @@ def usual_running(ctx: Context, departs_on: str, returns_on: str) -> dict[str, f
                                          "run": {}})
     if not last:
         return {}
-    share = planned_days(replace(last, **read.fields)) / planned_days(last)
+    share = planned_days(last._replace(**read.fields)) / planned_days(last)
     follows = {aboard.label(name_of("machine", one)) for one in aboard.all("machine")
                if one.counter_of}
     return {machine: round(whole * share, 1)
