@@ -13,7 +13,7 @@ from functools import cached_property
 from typing import Any
 
 from spares.domain.documents import DOCUMENTS
-from spares.domain.identity import id_of, kind_of, ref
+from spares.domain.identity import id_of, ref
 
 #: One named tuple a kind (thousands are made at once), with the fields of its documents
 #: (None: not known).
@@ -103,7 +103,10 @@ class Aboard:
 
     def get(self, name: str | None) -> Record | None:
         """Give the record of the document called *name*, None if it is not there."""
-        return self.docs.get(kind_of(name), {}).get(id_of(name)) if name else None
+        if not name:
+            return None
+        kind, _, ident = name.partition("/")    # asked sixteen times for each line of a list
+        return self.docs.get(kind, {}).get(ident)
 
     def all(self, kind: str) -> list[Record]:
         """Give the records of a kind that are not gone, in the order of their numbers."""
