@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 from alembic import command
 from alembic.config import Config
-from sqlalchemy import text
+from sqlalchemy import JSON, Boolean, text
 
 from spares.db import upgrade
+from spares.db.asking import AS_JSON, TABLE_OF
 from spares.db.engine import Store, open_store
 from spares.db.find import parts_by_words
 from spares.db.tables import DOCUMENT_TABLES, Device, Logbook, Search
@@ -80,3 +81,9 @@ def test_the_latest_step_is_the_one_the_program_names() -> None:
 def test_a_document_table_has_the_columns_of_its_document(kind: str) -> None:
     columns = set(DOCUMENT_TABLES[kind].model_fields) - {"id", "vessel", "gone"}
     assert columns == set(DOCUMENTS[kind])
+    table, fields = DOCUMENT_TABLES[kind].__table__, DOCUMENTS[kind].items()
+    assert table.name == TABLE_OF[kind]     # who asks in plain SQL knows the same
+    assert {one.name for one in table.c if isinstance(one.type, JSON)} == {
+        name for name, field in fields if field.type in AS_JSON}
+    assert {one.name for one in table.c if isinstance(one.type, Boolean)} == {
+        "gone", *(name for name, field in fields if field.type == "flag")}
