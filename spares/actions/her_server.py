@@ -13,7 +13,7 @@ from urllib.parse import urlsplit
 
 from spares.errors import InvalidInput, Stopped, StoreBusy
 
-TIMEOUT_S = 60
+CONNECT_S, TIMEOUT_S = 10, 60
 #: Over a poor net a large request never arrives: how much smaller each further try is.
 TRIES = (1, 4, 16, 64)
 LONGEST_WAIT_S = 60
@@ -55,7 +55,7 @@ class HerServer:
             StoreBusy: it does not answer.
         """
         for part in TRIES:
-            body = {**request, "want": max(request["want"] // part, 1),
+            body = {**request, "want": -(-request["want"] // part),
                     "relay": request["relay"][:max(len(request["relay"]) // part, 1)]}
             try:
                 return self._answered(json.dumps(body).encode())
@@ -80,7 +80,12 @@ class HerServer:
         return answer
 
     def _ask(self, body: bytes) -> tuple[int, Any, bytes]:
-        sock = socket.create_connection(self._to, TIMEOUT_S)
+        try:
+            sock = socket.create_connection(self._to, CONNECT_S)
+        except OSError as err:
+            raise StoreBusy(f"no way leads to the server of the vessel at {self._to[0]}:"
+                            f"{self._to[1]} just now ({err})") from err
+        sock.settimeout(TIMEOUT_S)
         if self._trust is not None:
             sock = self._trust.wrap_socket(sock, server_hostname=self._url.hostname)
         connection = http.client.HTTPConnection(self._url.hostname or "", self._url.port)

@@ -83,7 +83,18 @@ def meet(store: Store, vessel: str, send: Send, *,
             has_more = meeting.take(kept, answer, around)
             kept.close()
         if not has_more:
-            return {"taken": meeting.taken, "brought": meeting.brought,
-                    "waiting": sorted(set(meeting.waiting)), "doubted": meeting.doubted,
-                    "rows": meeting.common}
+            _note_met(store, vessel, now_ms())
+            return told(meeting)
     raise RuntimeError("the meeting does not come to an end")
+
+
+def told(meeting: Meeting) -> dict[str, Any]:
+    """Say what came of a meeting."""
+    return {"taken": meeting.taken, "brought": meeting.brought,
+            "waiting": sorted(set(meeting.waiting)), "doubted": meeting.doubted,
+            "rows": meeting.common}
+
+
+def _note_met(store: Store, vessel: str, now_ms: int) -> None:
+    with store.writing(vessel) as session:
+        keep_home(session, vessel, {**home_of(session, vessel), "met_ms": now_ms})

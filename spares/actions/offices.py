@@ -16,8 +16,11 @@ from spares.db.engine import Store
 from spares.db.tables import Logbook
 from spares.errors import Conflict, InvalidInput, NotFound, Stopped, StoreBusy
 from spares.sync.checks import UUID
+from spares.sync.stamp import MINUTE_MS
 from spares.sync.store import OFFICE
 
+#: How often a server that runs at an office meets each vessel by itself [ms].
+MEETS_EVERY_MS = 6 * 60 * MINUTE_MS
 #: Version of the paper.
 PAPER = 1
 KEY_BYTES = 32
@@ -97,16 +100,46 @@ def meet_all(store: Store, *, only: str | None = None, mark: str | None = None,
         NotFound: there is none such.
         InvalidInput: *at* is said, and there are several.
     """
+    homes = _asked_for(store, only, mark)
+    if at and len(homes) > 1:
+        raise InvalidInput.at("#/at", "say which vessel is met there (--vessel)")
+    return [{"vessel": vessel, "mark": home["mark"], **_met(store, vessel, home, at)}
+            for vessel, home in homes]
+
+
+def home_of_one(store: Store, only: str | None, mark: str | None) -> str:
+    """Give the id of the one vessel that is meant.
+
+    Raises:
+        NotFound: there is none such.
+        InvalidInput: there are several.
+    """
+    found = _asked_for(store, only, mark)
+    if len(found) > 1:
+        raise InvalidInput.at("#/vessel", "say which vessel is meant (--vessel)")
+    return found[0][0]
+
+
+def _asked_for(store: Store, only: str | None, mark: str | None
+               ) -> list[tuple[str, dict[str, Any]]]:
     homes = [(vessel, home) for vessel, home in homes_of(store)
              if only in (None, vessel) and (only or mark is None
                                             or mark.upper() == home["mark"].upper())]
     if not homes:
         raise NotFound("the paper of no such vessel was taken in; her own server writes one "
                        "(spares let-in-office NAME FILE)")
-    if at and len(homes) > 1:
-        raise InvalidInput.at("#/at", "say which vessel is met there (--vessel)")
-    return [{"vessel": vessel, "mark": home["mark"], **_met(store, vessel, home, at)}
-            for vessel, home in homes]
+    return homes
+
+
+def meet_due(store: Store, now_ms: int) -> list[dict[str, Any]]:
+    """Meet the vessels that were not met for a while; *now_ms* is this computer's clock [ms].
+
+    Where both have written, this office's phones have to pull the log anew after a meeting: so
+    it is not done at every chance.
+    """
+    return [{"vessel": vessel, "mark": home["mark"], **_met(store, vessel, home, None)}
+            for vessel, home in homes_of(store)
+            if not 0 <= now_ms - home.get("met_ms", 0) < MEETS_EVERY_MS]
 
 
 def _met(store: Store, vessel: str, home: dict[str, Any], at: str | None) -> dict[str, Any]:

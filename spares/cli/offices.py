@@ -1,4 +1,4 @@
-"""let-in-office, meet: a vessel's own server and an office keep one log."""
+"""let-in-office, meet, answer-office: a vessel's own server and an office keep one log."""
 
 from __future__ import annotations
 
@@ -53,19 +53,25 @@ def let_in_office(name: str, file: str, address: str | None) -> None:
 @options.reading
 @click.argument("file", required=False)
 @click.option("--at", metavar="HOST:PORT", help="Connect there: the end of a tunnel, say.")
-def meet(file: str | None, at: str | None) -> int:
+@click.option("--write", metavar="FILE", help="No net: write a letter for her to FILE.")
+@click.option("--read", metavar="FILE", help="No net: take in her answer to the last letter.")
+def meet(file: str | None, at: str | None, write: str | None, read: str | None) -> int:
     """Meet the vessels' own servers, until each and this office have the same.
 
     FILE is the paper that a vessel wrote by `spares let-in-office`, for the first meeting. Later
     all vessels are met whose paper was taken in, or the one of --vessel. Each may have been
     away for weeks. What was written here stays in force if a vessel does not answer.
 
+    Where no net leads to her, a letter goes there and her answer comes back
+    (`spares answer-office`). The times of what a letter brings are doubtful to her.
+
     \b
     Example:  spares meet for-the-office.json
               spares meet
               spares meet --vessel TGL --at 127.0.0.1:9443
+              spares meet --vessel TGL --write to-tgl.json
     """
-    from spares.actions import offices
+    from spares.actions import letters, offices
     from spares.db.engine import open_store
 
     settings = options.settings()
@@ -75,12 +81,41 @@ def meet(file: str | None, at: str | None) -> int:
         store = open_store(settings.store, beside=settings.beside)
         stack.callback(store.close)
         only = offices.take_paper(store, _read(existing(file))) if file else None
-        answers = offices.meet_all(store, only=only, mark=options.asked().vessel, at=at)
+        mark = options.asked().vessel
+        if write:
+            _write(Path(write), json.dumps(letters.write_letter(store, offices.home_of_one(
+                store, only, mark))) + "\n")
+            table.put(f"Her own server answers it: spares answer-office {write} ANSWER")
+            return OK
+        answers = [letters.take_answer(store, _json(existing(read)))] if read else \
+            offices.meet_all(store, only=only, mark=mark, at=at)
     if options.asked().as_json:
         say.answer_json({"met": answers})
     for one in [] if options.asked().as_json else answers:
         _put(one)
     return ERROR if any(one["fault"] for one in answers) else OK
+
+
+@click.command("answer-office")
+@options.reading
+@click.argument("letter")
+@click.argument("answer")
+def answer_office(letter: str, answer: str) -> None:
+    """Take in an office's LETTER, aboard, and write the ANSWER that goes back.
+
+    Taken in twice nothing changes. The letter has the office's token in it.
+
+    \b
+    Example:  spares answer-office to-tgl.json from-tgl.json
+    """
+    from spares.actions.letters import answer_letter
+    from spares.web.running import find_server
+
+    mark = find_server(options.settings())
+    done = answer_letter(_json(existing(letter)), door.context(),
+                         served_at=mark.address if mark else None)
+    _write(Path(answer), json.dumps(done) + "\n")
+    table.put(f"Bring {answer} to the office: spares meet --read {answer}")
 
 
 def _alone(stack: ExitStack) -> None:
@@ -116,12 +151,16 @@ def _write(path: Path, text: str) -> None:
                               f"{getattr(err, 'strerror', None) or err}") from err
 
 
-def _read(path: Path) -> Any:
+def _json(path: Path) -> Any:
     from spares.actions.read_json import read_json
 
-    if not path.is_file() or path.stat().st_size > LARGEST_PAPER:
-        raise InvalidInput.at("#/file", "this is no paper of a vessel that lets an office in")
     return read_json(path.read_bytes())
 
 
-COMMANDS = (let_in_office, meet)
+def _read(path: Path) -> Any:
+    if not path.is_file() or path.stat().st_size > LARGEST_PAPER:
+        raise InvalidInput.at("#/file", "this is no paper of a vessel that lets an office in")
+    return _json(path)
+
+
+COMMANDS = (let_in_office, meet, answer_office)

@@ -89,6 +89,33 @@ class Meeting:
             "epochs": _ends(store.epochs(), self.common)[-MOST_EPOCHS:],
             "relay": [one.to_json() for one in self._next_brought()]}
 
+    def letter(self, store: OfficeStore, wall_ms: int) -> list[dict[str, Any]]:
+        """Write all that a meeting without a net asks and brings, for a file.
+
+        Nobody knows how long it is on its way, so the times of what it brings are doubtful.
+        """
+        self.doubted = True
+        self._brings = self._to_bring(store, ())
+        requests: list[dict[str, Any]] = []
+        while self._brings or not requests:
+            requests.append({**self.request(store, wall_ms), "want": 0})
+            self._brings = self._brings[len(requests[-1]["relay"]):]
+        requests[-1]["want"] = MOST_WANTED
+        return requests
+
+    def take_letter(self, store: OfficeStore, answers: list[dict[str, Any]],
+                    around: Around) -> None:
+        """Do what the answers to a letter say.
+
+        Raises:
+            Stopped: as `take`; or there is more that the answers do not have.
+        """
+        self._brings, has_more = [], True
+        for answer in answers:
+            has_more = self.take(store, answer, around)
+        if has_more:
+            raise Stopped("the answer to the letter is not whole", stop="malformed")
+
     def take(self, store: OfficeStore, answer: dict[str, Any], around: Around) -> bool:
         """Do what an answer says; True if there is more to exchange.
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import stat
 import threading
 from collections.abc import Callable, Iterator
@@ -65,10 +64,29 @@ def test_office_takes_a_vessel_in_and_both_have_what_each_wrote(
     done = at(office, "meet")
     assert done.code == 0 and "1 of her changes came here, 1 of ours went to her" in done.out
     assert state_of(office)["TGL"] == state_of(aboard)["TGL"]
-    # Both are gone: four lay there on day zero.
-    assert json.loads(at(office, "find", "P034", "--json").out)["parts"][0]["places"]
+    for store in (office, aboard):      # two lay in L17 on day zero, says seed/tangloppe/stock.csv
+        assert "KR 10-034 · None" in at(store, "find", "P034", "--vessel", "TGL").out
     again = at(office, "meet")
     assert "0 of her changes came here, 0 of ours went to her" in again.out
+    by_letter(at, office, aboard, tmp_path)
+
+
+def by_letter(at: Callable[..., Ran], office: Path, aboard: Path, folder: Path) -> None:
+    """Where no net leads to her, the same goes by two files, each taken in twice."""
+    letter, answer = folder / "letter.json", folder / "answer.json"
+    assert at(office, "put", "P034", "L17", "1").code == 0
+    assert at(aboard, "put", "P034", "L17", "2", "--vessel", "TGL").code == 0
+    assert at(office, "meet", "--write", str(letter)).code == 0
+    assert at(office, "put", "P034", "L17", "1").code == 0      # too late for this letter
+    for file in (answer, folder / "again.json"):
+        assert at(aboard, "answer-office", str(letter), str(file)).code == 0
+    for words in ("1 of her changes came here, 1 of ours", "met since"):
+        done = at(office, "meet", "--read", str(answer))
+        assert words in done.out + done.err
+    for store, usable in ((aboard, 3), (office, 4)):
+        assert f"{usable} usable" in at(store, "find", "P034", "--vessel", "TGL").out
+    assert "1 of ours went to her" in at(office, "meet").out
+    assert state_of(office)["TGL"] == state_of(aboard)["TGL"]
 
 
 def test_paper_is_written_once_and_a_wrong_one_is_refused(

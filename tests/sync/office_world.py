@@ -16,9 +16,11 @@ from itertools import count
 from typing import Any
 from uuid import UUID
 
+from spares.actions.meeting import meet as meet_in_database
 from spares.domain.stock import fold
 from spares.errors import Stopped
 from spares.sync.meeting import Meeting
+from spares.sync.memory import MemoryStore
 from spares.sync.memory_server import MemoryServer
 from spares.sync.phone import Phone
 from spares.sync.store import OFFICE
@@ -37,7 +39,6 @@ class OfficeWorld(World):
 
     servers: list[MemoryServer] = field(default_factory=list)
     at: list[int] = field(default_factory=list)
-    meetings: int = 0
 
     def sync(self, who: int, faults: bool = True) -> None:
         """Let a phone sync with the server that it is near."""
@@ -46,10 +47,9 @@ class OfficeWorld(World):
 
     def meet(self, faults: bool = True) -> None:
         """Let the office meet the vessel; a meeting that breaks off is no matter."""
+        office = self.servers[ASHORE]
         with suppress(Stopped):
-            meet(self.servers[ASHORE], self._send if faults else self._handle,
-                 self.true_ms - self.servers[ASHORE]._behind_ms)
-            self.meetings += 1
+            meet(office, self._send if faults else self._handle, self.true_ms - office._behind_ms)
 
     def _handle(self, request: dict[str, Any]) -> dict[str, Any]:
         answer = self.servers[ABOARD].handle("office", json.loads(json.dumps(request)),
@@ -70,8 +70,11 @@ class OfficeWorld(World):
 
 
 def meet(office: MemoryServer, send: Callable[[dict[str, Any]], dict[str, Any]],
-         wall_ms: int) -> Meeting:
-    """Let an office in memory meet the vessel."""
+         wall_ms: int) -> Meeting | None:
+    """Let an office meet the vessel."""
+    if not isinstance(office.store, MemoryStore):
+        meet_in_database(office.store.store, VESSEL, send, now_ms=lambda: wall_ms)
+        return None
     meeting = Meeting(office.store, "office-1")
     around = Around(wall_ms, "", lambda: str(UUID(office._fresh(32), version=4)))
     for _ in range(MOST_ROUNDS):
@@ -86,14 +89,20 @@ def let_in(vessel: MemoryServer) -> None:
     vessel.store.save_device(replace(vessel.store.device_of("office"), grants=(OFFICE,)))
 
 
-def build(seed: int, going_between: bool = False) -> OfficeWorld:
-    """Three phones aboard, two at the office; one of each may go between."""
+def in_memory(fresh: Callable[[int], str], _: int) -> MemoryServer:
+    """Make one of the two servers in memory."""
+    server = MemoryServer(VESSEL, bytes(32), fresh)
+    server.store.own_devs = [fresh(8)]
+    return server
+
+
+def build(seed: int, going_between: bool = False,
+          make: Callable[[Callable[[int], str], int], MemoryServer] = in_memory) -> OfficeWorld:
+    """Three phones aboard, two at the office; with *going_between* both servers know all."""
     rng = random.Random(seed)
     numbers = count(1)
     fresh = lambda length: f"{next(numbers):0{length}x}"  # noqa: E731  (copied with the store)
-    servers = [MemoryServer(VESSEL, bytes(32), fresh) for _ in range(2)]
-    for server in servers:
-        server.store.own_devs = [fresh(8)]
+    servers = [make(fresh, which) for which in (ABOARD, ASHORE)]
     let_in(servers[ABOARD])
     errors = [rng.choice([0, 0, rng.randint(-YEARS_11_MIN, YEARS_11_MIN)]) for _ in range(PHONES)]
     at = [ABOARD, ABOARD, ABOARD, ASHORE, ASHORE]
