@@ -37,6 +37,7 @@ GROUPS = {
     "stock": ("took", "put", "landed", "counted", "moved", "lent", "doubt", "counts", "batch"),
     "lending": ("loans", "slip", "slip-in", "give-back"),
     "across": ("vessels",),
+    "offices": ("let-in-office", "meet", "answer-office"),
     "records": ("undo", "settle", "same", "changes", "check"),
     "files": ("label", "import", "export"),
     "backup": ("backup", "restore"),
