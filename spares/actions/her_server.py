@@ -87,7 +87,11 @@ class HerServer:
                             f"{self._to[1]} just now ({err})") from err
         sock.settimeout(TIMEOUT_S)
         if self._trust is not None:
-            sock = self._trust.wrap_socket(sock, server_hostname=self._url.hostname)
+            try:
+                sock = self._trust.wrap_socket(sock, server_hostname=self._url.hostname)
+            except ssl.SSLCertVerificationError as err:
+                raise Stopped("what answers there is not her server, or its certificate was made "
+                              f"anew ({err.verify_message})", stop="wrong_boat") from err
         connection = http.client.HTTPConnection(self._url.hostname or "", self._url.port)
         connection.sock = sock
         try:

@@ -130,7 +130,7 @@ def _alone(stack: ExitStack) -> None:
 
 def _put(one: dict[str, Any]) -> None:
     if one["fault"]:
-        table.put(f"{one['mark']}: not met. {one['fault']}")
+        table.put(f"{one['mark']}: not met: {one['fault']}")
         return
     table.put(f"{one['mark']}: {one['taken']} of her changes came here, {one['brought']} of ours "
               f"went to her; both have the same {one['rows']}.")
