@@ -137,6 +137,10 @@ def _put(one: dict[str, Any]) -> None:
     if one["waiting"]:
         table.put(f"{len(one['waiting'])} of ours wait for her skipper, or were refused; they "
                   "count here and not there.", indent=2)
+    if any(one.get("photos", {}).values()):
+        table.put(f"Photos: {one['photos']['came']} came, {one['photos']['went']} went.", indent=2)
+    if one.get("photos_fault"):
+        table.put(f"Not all photos: {one['photos_fault']}", indent=2)
     if one["doubted"]:
         table.put("Her clock and ours disagree: the times of what was written here are doubtful "
                   "there. Set the wrong one right.", indent=2)

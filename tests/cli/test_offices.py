@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+import io
 import json
 import ssl
 import stat
@@ -13,7 +15,10 @@ from typing import Any
 from wsgiref.simple_server import WSGIRequestHandler, make_server
 
 import pytest
+from PIL import Image
 
+from spares.actions.context import open_context
+from spares.actions.photos import photo, take_piece
 from spares.config import read_settings
 from spares.web.app import create_app
 from spares.web.certificates import ready
@@ -90,6 +95,12 @@ def test_office_takes_a_vessel_in_and_both_have_what_each_wrote(
     assert state_of(office)["TGL"] == state_of(aboard)["TGL"]
     for store in (office, aboard):      # two lay in L17 on day zero, says seed/tangloppe/stock.csv
         assert "KR 10-034 · None" in at(store, "find", "P034", "--vessel", "TGL").out
+    for store, of in ((office, "HBR"), (aboard, "ENG")):
+        take_photo(store, of)
+    assert "Photos: 1 came, 1 went." in at(office, "meet", "--at", there).out
+    photos = [{one.name for one in store.with_name(f"{store.name}.photos").glob("?" * 64)}
+              for store in (office, aboard)]
+    assert photos[0] == photos[1] and len(photos[0]) == 2
     again = at(office, "meet", "--at", there)
     assert "0 of her changes came here, 0 of ours went to her" in again.out
     by_letter(at, office, aboard, tmp_path)
@@ -100,6 +111,18 @@ def test_office_takes_a_vessel_in_and_both_have_what_each_wrote(
     paper.write_text(json.dumps({**known, "authority": another.authority.read_text()}))
     wrong = at(office, "meet", str(paper), "--at", there)
     assert wrong.code == 2 and "not her server" in wrong.out
+
+
+def take_photo(store: Path, of: str) -> None:
+    """Let a person at the server itself put a photo there."""
+    out = io.BytesIO()
+    Image.new("RGB", (40, 30), "red" if of == "ENG" else "blue").save(out, "PNG")
+    data = out.getvalue()
+    sha256 = hashlib.sha256(data).hexdigest()
+    ctx = open_context(read_settings({"SPARES_STORE": str(store)}), "TGL")
+    photo(ctx, of, sha256, len(data), "image/png")
+    assert take_piece(ctx, sha256, 0, len(data), data)["whole"]
+    ctx.store.close()
 
 
 def by_letter(at: Callable[..., Ran], office: Path, aboard: Path, folder: Path) -> None:
