@@ -13,7 +13,7 @@ export const OPENING = {
 
 export const PIECES = {
   mark: "pieces",
-  text: "Start ikke, før sporet er lukket eller hullet er godkendt skriftligt.",
+  text: "Start ikke, før sporet er lukket, eller det, der mangler, er godkendt skriftligt.",
 };
 
 /** Farerne efter deres mærke, som svarene bærer det: ord og tekst. Udvides `spares/domain/cautions.toml`, så også her. */
@@ -24,17 +24,17 @@ export const CAUTION_TEXTS = {
   oil: ["olie", "Varm olie brænder. Handsker på; tør dryp op, dørken bliver glat. Saml alt, og aflever det i land: intet i bunden, intet over bord."],
   "sea-cock": ["søhane", "Luk hanen, prop og lys klar, sig det til nogen. Åbn igen, og se efter, før du går."],
   pieces: ["stykker", PIECES.text],
-  "fuel, petrol": ["brændstof, benzin", "Luft, ingen flamme, ingen kontakt, tør op; benzindampe synker. En blæser er intet bevis."],
+  "fuel, petrol": ["brændstof, benzin", "Luft ud, ingen flamme, rør ingen afbryder, tør op; benzindampe synker. En blæser er intet bevis."],
   gas: ["gas", "Kun autoriserede, hvor reglerne siger det; prøv aldrig med en flamme."],
   fumes: ["røggas", "Kulilte lugter ikke: hovedpine, svimmelhed, kvalme, forvirring betyder frisk luft og hjælp; alarm, der virker; frie udløb; ingen i vandet nær et udløb."],
-  battery: ["batteri", "Ladegas kan eksplodere (brint 4,1-72 % i luft) og kan forstyrre kuliltealarmer; luft, ingen gnister, ingen ringe, isoleret værktøj, briller. Lithium: fabrikantens bog."],
-  mains: ["netspænding", "Træk landstrømmen, stop aggregatet, inverter fra, prøv at det er dødt. Fagmand, hvor det kræves. Lækstrøm i vandet kan dræbe svømmere, værst i ferskvand."],
+  battery: ["batteri", "Ladegas kan eksplodere (brint 4,1-72 % i luft) og kan forstyrre kuliltealarmer; luft ud, ingen gnister, ingen ringe, isoleret værktøj, beskyttelsesbriller. Lithium: fabrikantens bog."],
+  mains: ["netspænding", "Træk landstrømmen ud, stop aggregatet, inverter fra, mål efter, at det er spændingsløst. Fagmand, hvor det kræves. Lækstrøm i vandet kan dræbe svømmere, værst i ferskvand."],
   lifting: ["løft", "Ingen under eller på linje; lasten ned, før hydraulik åbnes."],
   hydraulic: ["hydraulik", "Føl aldrig efter en læk med hånden; olie under huden er et nødstilfælde."],
-  "acid, chemicals": ["syre, kemikalier", "Fabrikantens ord om metal og syre; syre i vand, briller, skyl; på drikkevandssiden kun ugiftigt."],
+  "acid, chemicals": ["syre, kemikalier", "Fabrikantens ord om metal og syre; hæld syren i vandet, beskyttelsesbriller, skyl; på drikkevandssiden kun ugiftig væske."],
   "waste gas": ["kloakgas", "Gas fra spildevand kan slå et menneske ud: luft først, aldrig alene, gå ikke ind."],
-  "enclosed space": ["lukket rum", "Gå ikke ind uden prøvet luft og et menneske udenfor; rust bruger ilten op."],
-  "refrigerant, high-pressure air": ["kølemiddel, trykluft", "Autoriserede; tøm og lås beholderen først."],
+  "enclosed space": ["lukket rum", "Gå ikke ind, før luften er prøvet og et menneske står udenfor; rust bruger ilten op."],
+  "refrigerant, high-pressure air": ["kølemiddel, trykluft", "Overlad det til autoriserede; tøm og lås beholderen først."],
   "torque, locking": ["moment, låsning", "Kun tal fra fabrikantens bog. En fjederskive er intet bevis for låsning."],
   child: ["barn", "Se og tælle: ja. Varmt, bevægeligt, strømførende, syre: en voksens hænder."],
   "stop values": ["stopværdier", "Stop straks: intet vand ud, olietrykket væk, ny lyd, røg inde, alarm."],
