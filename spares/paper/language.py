@@ -1,8 +1,8 @@
 """The language of a paper: its words by key, and numbers, days and quantities as it writes them.
 
 Each language has one file of words, `words/<language>.toml`, with the same keys. English is the
-language of the records' own tables (cautions, flows, first run); `words/da-tables.toml` holds what
-those say, by their English text.
+language of the program's own tables (cautions, flows, kind sheets); `words/da-tables.toml` and
+`words/da-kinds.toml` hold what those say, by their English text.
 """
 
 from __future__ import annotations
@@ -32,7 +32,8 @@ class Words:
     def __init__(self, language: str) -> None:
         self.language = language
         self._words = _flat(_file(language))
-        tables = {} if language == "en" else _file(f"{language}-tables")
+        tables = {} if language == "en" else (
+            _file(f"{language}-kinds") | _file(f"{language}-tables"))
         self._sentences = [(_pattern(one), twin)
                            for one, twin in tables.pop("sentences", {}).items()]
         self._told = {text: twin for table in tables.values() for text, twin in table.items()}

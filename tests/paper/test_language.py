@@ -19,6 +19,7 @@ from spares.domain.cautions import NO_WORDS, all_cautions, closing_sentence
 from spares.domain.gauges import sentence
 from spares.domain.torque import estimate_torque
 from spares.errors import InvalidInput
+from spares.paper.drawings import told
 from spares.paper.job_card import CardKitLine, JobCard, job_card_pdf
 from spares.paper.language import ENGLISH, LANGUAGES, Words, words
 from spares.paper.lists import LockerName
@@ -77,11 +78,19 @@ def told_texts() -> Iterator[str]:
     yield from (text for one in warnings for text in (one["mark"], one["text"]))
     yield from (row["remark"] for row in table("torque_factors").records() if row["remark"])
     yield from estimate_torque("M8", "8.8", "dry-steel").remarks
+    for path in (DOMAIN / "fit/kinds").glob("*.toml"):
+        kind = tomllib.loads(path.read_text("utf-8"))
+        yield kind["label"]
+        for line in kind["attributes"].values():
+            yield from filter(None, (line["label"], line.get("measure")))
+    for path in (TOP / "static/drawings").glob("*.svg"):
+        yield from told(path.read_text("utf-8"))
 
 
 @pytest.mark.parametrize("language", OTHERS)
 def test_what_the_tables_say_has_its_twin_and_sentences_their_facts(language):
-    said = tomllib.loads((PAPER / f"words/{language}-tables.toml").read_text("utf-8"))
+    said = {section: twins for name in ("tables", "kinds") for section, twins in tomllib.loads(
+        (PAPER / f"words/{language}-{name}.toml").read_text("utf-8")).items()}
     sentences = said.pop("sentences")
     twins = {text for section in said.values() for text in section}
     assert not {text for text in told_texts() if text not in twins}

@@ -28,7 +28,8 @@ def test_each_vessel_prints_her_own(looking):
 
 
 @pytest.mark.parametrize(("query", "prefers", "said"), [
-    ("&language=da", "en", "I rum L17 Del Antal Stand Blyant"), ("", "da-DK, en;q=0.5", "I rum L17"),
+    ("&language=da", "en", "I rum L17 Del Antal Stand Blyant"),
+    ("", "da-DK, en;q=0.5", "I rum L17"),
     ("&language=en", "da", "In locker L17 Part Count"), ("", "fi", "In locker L17")])
 def test_a_paper_comes_in_the_language_asked_for_else_as_the_browser_prefers(
         looking, query, prefers, said):

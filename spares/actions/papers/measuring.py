@@ -73,7 +73,7 @@ def _line(say: Words, row: dict[str, Any], asked: Attribute | None,
 
 
 def _needs(say: Words, row: dict[str, Any]) -> str:
-    return say.figures(row["required"] or "")
+    return say.figures(say.told(row["required"] or ""))
 
 
 def _entries(say: Words, line: Attribute) -> tuple[str, ...]:

@@ -90,7 +90,7 @@ def _sizes(say: Words, aboard: Aboard, sheets: Mapping[str, KindSheet], name: st
 
 
 def _measure(say: Words, claim: dict[str, Any]) -> str:
-    text, value = say.figures(claim_text(claim)), claim.get("value")
+    text, value = say.figures(say.told(claim_text(claim))), claim.get("value")
     if claim.get("unit") != "mm" or isinstance(value, bool | dict | list):
         return text
     try:
