@@ -135,8 +135,9 @@ def test_cautions_and_codes_read_on_paper_as_on_the_phone():
     folder = TOP / "static/words/da"
     cautions = re.sub(r'"\s*\+\s*"', "", (folder / "cautions.js").read_text("utf-8"))
     for one in all_cautions():
-        assert all(f'"{DANISH.told(text)}"' in cautions for text in (one.mark, one.text))
-    assert f'"{DANISH.told(closing_sentence())}"' in cautions
+        assert all(f'"{DANISH.told(text)}"' in cautions
+                   for text in (one.mark, one.text, *one.shut_off, *one.after))
+    assert all(f'"{DANISH.told(text)}"' in cautions for text in (closing_sentence(), NO_WORDS))
     assert DANISH("caution.lead", mark="x").startswith(
         re.search(r'CAUTION_WORD = "(.+?)"', cautions)[1])
     codes = (folder / "codes.js").read_text("utf-8")

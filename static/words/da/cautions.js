@@ -40,3 +40,29 @@ export const CAUTION_TEXTS = {
   "stop values": ["stopværdier", "Stop straks: intet vand ud, olietrykket væk, ny lyd, røg inde, alarm."],
   "dated safety gear": ["sikkerhedsudstyr med dato", "Den trykte dato og flagets regler bestemmer. Listen minder kun om det."],
 };
+
+/** Linjer, der sættes hak ved, og hvad der ellers står ved farerne, efter deres engelske tekst. */
+export const CAUTION_LINES = {
+  "named as a hazard; what to do about it is not written here.": "nævnt som en fare; hvad der skal gøres ved den, er ikke skrevet her.",
+  "Shut down and isolated, locked or tagged": "Stoppet og afbrudt, låst af eller skilt på",
+  "Stored energy released, tried dead": "Oplagret energi sluppet løs, prøvet at det er dødt",
+  "Stopped, key out, automatic start off, tag on the start": "Stoppet, nøgle ud, automatisk start slået fra, skilt på starten",
+  "Guards back, tools out, tag off last": "Skærme på igen, værktøj væk, skiltet af til sidst",
+  "Cooled, pressure let off": "Kølet af, trykket sluppet",
+  "Level made up, cap on, no leak when warm": "Fyldt op, dæksel på, ingen læk når den er varm",
+  "Oil level seen, none left in the bilge": "Oliestand set, ingen olie tilbage i bunden",
+  "Sea-cock shut, plug and light at hand, someone told": "Søhane lukket, prop og lys klar, sagt til nogen",
+  "Sea-cock open again, joints looked at": "Søhane åben igen, samlinger set efter",
+  "Fuel shut off, flames out, space aired": "Brændstof lukket, flammer slukket, rummet luftet ud",
+  "Fuel open again, no drip, no smell": "Brændstof åbent igen, intet dryp, ingen lugt",
+  "Gas shut at the bottle, flames out": "Gas lukket ved flasken, flammer slukket",
+  "Carbon monoxide alarm tried, space aired": "Kuliltealarm prøvet, rummet luftet ud",
+  "Charger and loads off, space aired": "Lader og forbrugere slået fra, rummet luftet ud",
+  "Shore unplugged, set stopped, inverter off, proved dead": "Landstrøm trukket ud, aggregat stoppet, inverter fra, målt spændingsløst",
+  "Load down, winch and frame secured": "Lasten nede, spil og ramme sikret",
+  "Pump stopped, accumulator and hoses let off": "Pumpe stoppet, akkumulator og slanger aflastet",
+  "Tank pumped out, space aired, a second person there": "Tank pumpet tom, rummet luftet ud, et menneske mere til stede",
+  "Air tested, person outside": "Luften prøvet, et menneske udenfor",
+  "Receiver drained and locked": "Beholder tømt og låst",
+  "Sensitive loads last, when voltage and frequency stand.": "Følsomme forbrugere til sidst, når spænding og frekvens står.",
+};
