@@ -37,13 +37,15 @@ def trail_sheet(ctx: Context, *, page: str = "A4", trail: str | None = None,
 def _empty(say: Words, ctx: Context, machine: str, page: str) -> bytes:
     start = trail_start(ctx, machine)
     flow = start["flows"][0]
-    places = tuple(SheetPlace(say.told(one["name"]), say.told(one["opens"]),
+    written = flow["flow"].startswith("note-")      # its names are a person's own
+    places = tuple(SheetPlace(one["name"] if written else say.told(one["name"]),
+                              say.told(one["opens"]),
                               (say.told(one["seal"]),) if one["seal"] else ())
                    for one in flow["places"] if not one["upstream"])
     sheet = TrailSheet(_machine(start), start["place"] or "", say("trail.blank"), "", True,
                        tuple(start["hazards"]), places,
-                       note=say("trail.flow", flow=say.told(flow["name"]),
-                                source=say.told(flow["source"])))
+                       note=say("trail.flow", flow=say.sentence(flow["name"]),
+                                source=say.sentence(flow["source"])))
     title = say("title.trail_blank", machine=start["machine"])
     return trail_sheet_pdf(head(ctx, say, title), sheet, page=page)
 
