@@ -18,4 +18,6 @@ def language_field() -> fields.String:
 
 def language_of(query: dict[str, Any]) -> str:
     """Give the language of this request."""
-    return query.get("language") or request.accept_languages.best_match(LANGUAGES) or LANGUAGES[0]
+    # of da-DK before en the library's own match takes en, which is the same to the letter
+    liked = (tag.split("-")[0].lower() for tag in request.accept_languages.values())
+    return query.get("language") or next((one for one in liked if one in LANGUAGES), LANGUAGES[0])
