@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import func, or_, select
 from sqlmodel import Session, col
 
 from spares.db.rows import chunks
@@ -35,6 +35,16 @@ def newest(session: Session, vessel: str, limit: int, before: int | None = None)
     if before is not None:
         query = query.where(col(LogEntry.seq) < before)
     return list(session.execute(query.order_by(col(LogEntry.seq).desc()).limit(limit)).scalars())
+
+
+def seen_in(session: Session, vessel: str, epochs: Sequence[str]) -> list[str]:
+    """Give the changes whose authors say in one of these epochs how far they had the log."""
+    if not epochs:
+        return []
+    return list(session.execute(select(col(LogEntry.id)).where(
+        col(LogEntry.vessel) == vessel, or_(*(
+            col(LogEntry.raw).contains(f'"seen":{{"epoch":"{epoch}"', autoescape=True)
+            for epoch in epochs)))).scalars())
 
 
 def whole_act_of(session: Session, row: LogEntry) -> list[LogEntry]:
