@@ -64,9 +64,23 @@ class HerServer:
         raise StoreBusy(f"the server of the vessel at {self._to[0]}:{self._to[1]} does not "
                         f"answer ({fault})") from fault
 
+    def ask(self, method: str, path: str, body: bytes | None = None,
+            kind: str = "application/json") -> tuple[int, bytes]:
+        """Ask her server for anything else; gives status and content.
+
+        Raises:
+            StoreBusy: it does not answer.
+            Stopped: what answers is not her server.
+        """
+        try:
+            status, _, data = self._ask(method, path, body, kind)
+        except (OSError, http.client.HTTPException) as err:
+            raise StoreBusy(f"the server of the vessel does not answer ({err})") from err
+        return status, data
+
     def _answered(self, body: bytes) -> dict[str, Any]:
         while True:
-            status, headers, data = self._ask(body)
+            status, headers, data = self._ask("POST", "/api/sync", body, "application/json")
             if status != http.client.TOO_MANY_REQUESTS:
                 break
             waits = headers.get("Retry-After", "1")
@@ -79,7 +93,8 @@ class HerServer:
                           stop=str(answer.get("stop", "")))
         return answer
 
-    def _ask(self, body: bytes) -> tuple[int, Any, bytes]:
+    def _ask(self, method: str, path: str, body: bytes | None, kind: str
+             ) -> tuple[int, Any, bytes]:
         try:
             sock = socket.create_connection(self._to, CONNECT_S)
         except OSError as err:
@@ -87,12 +102,16 @@ class HerServer:
                             f"{self._to[1]} just now ({err})") from err
         sock.settimeout(TIMEOUT_S)
         if self._trust is not None:
-            sock = self._trust.wrap_socket(sock, server_hostname=self._url.hostname)
+            try:
+                sock = self._trust.wrap_socket(sock, server_hostname=self._url.hostname)
+            except ssl.SSLCertVerificationError as err:
+                raise Stopped("what answers there is not her server, or its certificate was made "
+                              f"anew ({err.verify_message})", stop="wrong_boat") from err
         connection = http.client.HTTPConnection(self._url.hostname or "", self._url.port)
         connection.sock = sock
         try:
-            connection.request("POST", "/api/sync", body, {
-                "Host": self._url.netloc, "Content-Type": "application/json", "X-Spares": "1",
+            connection.request(method, path, body, {
+                "Host": self._url.netloc, "Content-Type": kind, "X-Spares": "1",
                 "Authorization": f"Bearer {self._token}"})
             response = connection.getresponse()
             return response.status, response.headers, response.read(LARGEST_ANSWER)

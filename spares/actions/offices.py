@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import secrets
+from datetime import UTC, datetime
 from typing import Any
 
-from spares.actions.context import Context
+from spares.actions.context import Context, clock_ms
 from spares.actions.devices import pair
 from spares.actions.gate import TOKEN_BYTES
 from spares.actions.her_server import HerServer
 from spares.actions.meeting import follow, homes_of, meet
+from spares.actions.photo_exchange import exchange_photos
 from spares.config import Settings
 from spares.db.devices import vessel_head
 from spares.db.engine import Store
 from spares.db.tables import Logbook
-from spares.errors import Conflict, InvalidInput, NotFound, Stopped, StoreBusy
+from spares.errors import Conflict, DiskFull, InvalidInput, NotFound, Stopped, StoreBusy
 from spares.sync.checks import UUID
 from spares.sync.stamp import MINUTE_MS
 from spares.sync.store import OFFICE
@@ -143,10 +145,18 @@ def meet_due(store: Store, now_ms: int) -> list[dict[str, Any]]:
 
 
 def _met(store: Store, vessel: str, home: dict[str, Any], at: str | None) -> dict[str, Any]:
+    photos = {"came": 0, "went": 0}
     try:
-        return {**meet(store, vessel, HerServer(home, at)), "fault": None}
+        her = HerServer(home, at)
+        answer = {**meet(store, vessel, her), "photos": photos, "fault": None}
     except (Stopped, StoreBusy) as err:
         return {"fault": err.detail}
+    try:
+        ctx = Context(store, vessel, datetime.fromtimestamp(clock_ms() / 1000, UTC).date())
+        answer["photos"] = exchange_photos(ctx, her, home["mark"])
+    except (Stopped, StoreBusy, DiskFull) as err:
+        answer["photos_fault"] = err.detail      # the log is whole without them
+    return answer
 
 
 def _bytes(text: Any) -> bytes:

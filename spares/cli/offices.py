@@ -130,13 +130,17 @@ def _alone(stack: ExitStack) -> None:
 
 def _put(one: dict[str, Any]) -> None:
     if one["fault"]:
-        table.put(f"{one['mark']}: not met. {one['fault']}")
+        table.put(f"{one['mark']}: not met: {one['fault']}")
         return
     table.put(f"{one['mark']}: {one['taken']} of her changes came here, {one['brought']} of ours "
               f"went to her; both have the same {one['rows']}.")
     if one["waiting"]:
         table.put(f"{len(one['waiting'])} of ours wait for her skipper, or were refused; they "
                   "count here and not there.", indent=2)
+    if any(one.get("photos", {}).values()):
+        table.put(f"Photos: {one['photos']['came']} came, {one['photos']['went']} went.", indent=2)
+    if one.get("photos_fault"):
+        table.put(f"Not all photos: {one['photos_fault']}", indent=2)
     if one["doubted"]:
         table.put("Her clock and ours disagree: the times of what was written here are doubtful "
                   "there. Set the wrong one right.", indent=2)

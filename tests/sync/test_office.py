@@ -26,7 +26,7 @@ from tests.sync.office_world import (
 )
 from tests.sync.world import LOCKERS, PARTS, check_causes, silently_wrong
 
-HISTORIES = 500 if LONG else 2
+HISTORIES = 500 if LONG else 1
 STEPS = 120
 CELL = (PARTS[0], LOCKERS[0], "")
 

@@ -75,7 +75,7 @@ def test_office_and_vessel_put_back_again_and_again_end_equal(seed: int, tmp_pat
         return server
 
     world = office_world.build(9000 + seed, make=make)
-    office_world.play(world, 60, restores=(0, 1), meets=0.1)
+    office_world.play(world, 60 if LONG else 40, restores=(0, 1), meets=0.1)
     office_world.bring_together(world)
     office_world.check_equal(world)
     assert silently_wrong(world) == []
