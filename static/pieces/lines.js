@@ -66,7 +66,7 @@ export function fitsText(part, most = 2) {
   if (!live.length) {
     if ((part.tags ?? []).includes("stranded")) return CARD.stranded;
     const others = (part.fits ?? []).filter((fit) => fit.live !== false);
-    if (!others.length) return CARD.fits_nothing;
+    if (!others.length) return (part.tags ?? []).includes("fits-not-recorded") ? "" : CARD.fits_nothing;
     return others.slice(0, most).map(fitName).join("; ");
   }
   const shown = live.slice(0, most).map(fitName).join("; ");

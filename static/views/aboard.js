@@ -19,7 +19,7 @@ export function AboardView() {
   return html`<${Page} title=${PLACE.aboard} sub=${vessel && `${vessel.name} (${vessel.mark})`}>
     <${Problem} error=${why && { code: "not-writing", detail: why }} />
     <${StoppedLine} stopped=${useStopped()} />
-    <ul class="lines">${PAGES.map((page) => html`<li><a class="line stack-tight" data-page=${page}
+    <ul class="lines wide">${PAGES.map((page) => html`<li><a class="line stack-tight" data-page=${page}
       href=${href(["aboard", page])}><span class="name">${ABOARD[page]}</span><br />
       <span class="quiet small">${ABOARD[`${page}_help`]}</span></a></li>`)}</ul>
     <${LastBackup} />

@@ -16,7 +16,7 @@ export function MachinesView() {
   const stopped = useStopped();
   return html`<${Page} title=${ABOARD.machines} back=${[href(["aboard"]), PLACE.aboard]}>
     <${Loaded} load=${load}>${({ machines }) => (machines.length
-      ? html`<ul class="lines">${machines.map((machine) => html`<li><a class="line stack-tight"
+      ? html`<ul class="lines wide">${machines.map((machine) => html`<li><a class="line stack-tight"
           data-machine=${nameOf(machine)} href=${href(["aboard", "machines", nameOf(machine)])}>
           <span class="top head"><span class="name">${machine.name}</span>
             <span class="quiet small nowrap">${nameOf(machine)}</span></span>

@@ -20,7 +20,7 @@ import { route } from "../state.js";
 import { ABOARD, PLACE, SERVICE, TITLE, WEIGHT, WORK, signFor, wordFor } from "../words.js";
 
 function everyText(service) {
-  return [service.every_hours && showHours(service.every_hours),
+  return [service.every_hours && showQuantity(service.every_hours, "h"),
     service.every_months && WORK.months(service.every_months)].filter(Boolean).join(", ");
 }
 

@@ -25,7 +25,7 @@ export const BEGIN = {
   usual_lockers: ["Forepeak", "Lazarette", "Under the starboard berth", "Under the port berth", "Chart table", "Galley drawer",
     "Engine room, port shelf", "Engine room, starboard shelf", "Tool box", "Cockpit locker"],
   add_usual: "Put these in",
-  lockers_now: (count) => (count === 1 ? "Name 1 locker" : `Name ${count} lockers`),
+  lockers_now: (count) => (count === 0 ? "Name the lockers" : count === 1 ? "Name 1 locker" : `Name ${count} lockers`),
   lockers_text: (count) => (count === 1 ? "1 locker named" : `${count} lockers named`),
   machine: "Add a machine",
   sort: "What it is",

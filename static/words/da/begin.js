@@ -25,7 +25,7 @@ export const BEGIN = {
   usual_lockers: ["Forpeak", "Agterpeak", "Under styrbords køje", "Under bagbords køje", "Kortbord", "Pantryskuffe",
     "Motorrum, hylde bagbord", "Motorrum, hylde styrbord", "Værktøjskasse", "Stikkøje"],
   add_usual: "Sæt dem ind",
-  lockers_now: (count) => (count === 1 ? "Giv 1 rum navn" : `Giv ${count} rum navne`),
+  lockers_now: (count) => (count === 0 ? "Giv rummene navne" : count === 1 ? "Giv 1 rum navn" : `Giv ${count} rum navne`),
   lockers_text: (count) => (count === 1 ? "1 rum har fået navn" : `${count} rum har fået navne`),
   machine: "Tilføj en maskine",
   sort: "Hvad det er",
