@@ -37,5 +37,7 @@ export const BEGIN = {
   comes_help: "Comes with its place. Nobody has dated it yet, so it counts as due before leaving.",
   hours: (hours) => `every ${hours} h`,
   machine_now: "Add the machine",
+  work_later: (count) => (count === 1 ? "1 job comes round on it; it is under Work once the boat's computer has answered."
+    : `${count} jobs come round on it; they are under Work once the boat's computer has answered.`),
   machine_text: (name) => `New machine: ${name}`,
 };

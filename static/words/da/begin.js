@@ -37,5 +37,7 @@ export const BEGIN = {
   comes_help: "Følger sit sted. Ingen har dateret det endnu, så det tæller som noget, der skal gøres før afgang.",
   hours: (hours) => `hver ${hours} h`,
   machine_now: "Tilføj maskinen",
+  work_later: (count) => (count === 1 ? "1 eftersyn kommer igen på den; det står under Arbejde, når bådens computer har svaret."
+    : `${count} eftersyn kommer igen på den; de står under Arbejde, når bådens computer har svaret.`),
   machine_text: (name) => `Ny maskine: ${name}`,
 };
