@@ -24,8 +24,8 @@ function Points({ set, off, onOff }) {
       onValue=${(on) => onOff(on ? off.filter((one) => one !== at + 1) : [...off, at + 1])} />`)}</section>`;
 }
 
-const everyText = ({ every_h, every_months }) => [every_h && BEGIN.hours(every_h),
-  every_months && WORK.months(every_months)].filter(Boolean).join(", ");
+const everyText = ({ every_h, every_months }) => BEGIN.every([every_h && `${every_h} h`,
+  every_months && WORK.months(every_months)].filter(Boolean));
 
 function Services({ set, off }) {
   const left = set.services.filter((work) => !off.includes(work.at));

@@ -35,7 +35,7 @@ export const BEGIN = {
   takes_help: "Take the tick off what she does not have. Common practice, no source: plate and maker's book decide.",
   comes_round: "What comes round",
   comes_help: "Comes with its place. Nobody has dated it yet, so it counts as due before leaving.",
-  hours: (hours) => `every ${hours} h`,
+  every: (spans) => `every ${spans.join(" or ")}`,
   machine_now: "Add the machine",
   work_later: (count) => (count === 1 ? "1 job comes round on it; it is under Work once the boat's computer has answered."
     : `${count} jobs come round on it; they are under Work once the boat's computer has answered.`),

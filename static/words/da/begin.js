@@ -35,7 +35,7 @@ export const BEGIN = {
   takes_help: "Fjern hakket ved det, hun ikke har. Almindelig praksis, ingen kilde: skilt og fabrikantens bog bestemmer.",
   comes_round: "Hvad der kommer igen",
   comes_help: "Følger sit sted. Ingen har dateret det endnu, så det tæller som noget, der skal gøres før afgang.",
-  hours: (hours) => `hver ${hours} h`,
+  every: (spans) => `efter ${spans.join(" eller ")}`,
   machine_now: "Tilføj maskinen",
   work_later: (count) => (count === 1 ? "1 eftersyn kommer igen på den; det står under Arbejde, når bådens computer har svaret."
     : `${count} eftersyn kommer igen på den; de står under Arbejde, når bådens computer har svaret.`),
