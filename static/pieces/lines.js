@@ -42,8 +42,8 @@ export function whereText(part) {
   if (!part.where) return FIND.place_unknown;
   const places = byLocker(part.where).filter((cell) => cell.quantity > 0 || cell.counted === false);
   if (!places.length) return FIND.no_place;
-  return places.map((cell) => CARD.in(quantityText(cell, part.unit), cell.locker)
-    + (cell.aboard === false ? ` (${COUNT.ashore.word.toLowerCase()})` : "")).join(", ");
+  return places.map((cell) => (cell.lent_to ? `${quantityText(cell, part.unit)} ${COUNT.lent.word.toLowerCase()}` : CARD.in(quantityText(cell, part.unit), cell.locker)
+    + (cell.aboard === false ? ` (${COUNT.ashore.word.toLowerCase()})` : ""))).join(", ");
 }
 
 /** The state of a count, where one is judged at all. */
