@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "b209d96555d74ef6",
+  "version": "f9ca505d017e1a51",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -312,7 +312,7 @@ self.SHELL = {
     "/views/lay-up.js": "sha256-GM33JsSCU1BPViGehN04XPFA4eu1P0iqNoc28OT93Rc=",
     "/views/learn.js": "sha256-DL/Xcff9iCZ/bkNQPqrfCeS/wCqWubTjCWMRNVbVtFE=",
     "/views/light.js": "sha256-eu3ieu97zO21TN3J8dkMUPCWHl+tMsQ/ERvEm4XRbBs=",
-    "/views/loans.js": "sha256-SBuvL9xHIzbHB8GiGbdMTAXdoMRX9ofVM+ifRcvVfKM=",
+    "/views/loans.js": "sha256-IFS2MEha2NIAS6fLx2+zis9Bz7Rn/o/sYFdvvkKCo/s=",
     "/views/locker.js": "sha256-tqWgkKQN969aPjv75Jn3oEZVvP+GDqV2SifHcewds6I=",
     "/views/lockers.js": "sha256-9GROmb0IPruab+GNLmlZEWnkv+/MFtuhZL5dvNy7GVM=",
     "/views/machine.js": "sha256-vCMSrLYaUOR93JuWPF7VmRWZU68q6vs/EyRLMfqP0jk=",
@@ -320,7 +320,7 @@ self.SHELL = {
     "/views/measure.js": "sha256-UxVc5cuftkFPV7ZNsjvZk7J90AV/3CBZSxixwlOxSYw=",
     "/views/papers.js": "sha256-VvgoKZvpkE1URA9ZsbbxFEZ+aroNIfWFsX0wHICRzAM=",
     "/views/part-new.js": "sha256-MrS1gEZ8yUhVMAB7GohflvQcQBftXH/JaTOi9SwdGGE=",
-    "/views/part.js": "sha256-cUKGNsvo4ADwtffmGlIdk8Wz3nuECOJqiUUjhKwTmqg=",
+    "/views/part.js": "sha256-lonWOzYKhTswTaz1tMi9mAeBDZ5/o9FSj3bMKXMGp+0=",
     "/views/parts.js": "sha256-C+VxnP4hjbH9dwiKZ+F3Vi9nnuD8J/2CesqtWFY/ELQ=",
     "/views/people.js": "sha256-OzbAiMCObyMzhvCX/DHuLTFgS0BseXpmA2L+QDaFGQ4=",
     "/views/phone.js": "sha256-/xWCRkDQYvO8ByZnXZo7yR63mhWXje841ZFgkhejq7E=",

@@ -26,7 +26,7 @@ function OtherPlaces({ part, at }) {
   if (!others.length) return null;
   return html`<section><h2>${CARD.other_places}</h2><ul class="lines">
     ${others.map((place) => html`<li><a class="line" href=${href(["part", nameOf(part)], { at: place.locker })}>
-      <span class="top head"><span class="name">${place.locker} ${place.name}</span>
+      <span class="top head"><span class="name">${place.lent_to ? place.name : `${place.locker} ${place.name}`}</span>
       <span>${quantityText(place, part.unit)}</span></span></a></li>`)}</ul></section>`;
 }
 
