@@ -249,6 +249,7 @@ def _by_number(bodies: list[dict[str, Any]], end: str) -> tuple[str, list[Any]]:
 def test_phone_begins_a_machine_as_the_server_would_but_for_its_own_numbers_and_code(
         server: Watched, phone: Node) -> None:
     codes = {one.code for kind in ("locker", "machine") for one in server.aboard().all(kind)}
+    given = []
     for starter, points in (("diesel-engine", [7, 1, 3]), ("outboard", None)):
         body = {"starter": starter, "name": " Spare ", "place": None, "points": points}
         server.handed.clear()
@@ -263,7 +264,8 @@ def test_phone_begins_a_machine_as_the_server_would_but_for_its_own_numbers_and_
             assert told[0]["body"]["f"]["no"].endswith(end)
             code, theirs = _by_number([one["body"] for one in told], end)
             assert theirs == ours and is_code(code) and code not in codes
-            codes.add(code)                     # no two phones give one code
+            given.append((dev, code))
+    assert len(set(given)) == len({code for _, code in given}) == 2     # each from its own place
     assert phone.ask("drafts", path="begin/machine", body=body, id=ID, today=DAY_ZERO) == {
         "answer": None}, "without the set on the screen the server is asked"
 
