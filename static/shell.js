@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "f9ca505d017e1a51",
+  "version": "e4c6dd2568005aa5",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -266,7 +266,7 @@ self.SHELL = {
     "/styles/base.css": "sha256-cWTpdLxZvRAUHBS5HKw3U863v5dMh/gmKGtdp45CBRE=",
     "/styles/find.css": "sha256-DFxkl1rRlG3Je4jf/PmR6HyvjRQgqN5C8SQ2XxJAb4Q=",
     "/styles/fit.css": "sha256-ETjui9RCTkUUfdi+ZV4ShaQST9oDmlq1y8d6Q5IX+/I=",
-    "/styles/pictures.css": "sha256-MbOuGecTT+fu4MAJHycSlklK5t+vWCmZAdEWu6QiFZE=",
+    "/styles/pictures.css": "sha256-slHcfakMxQm+oARGrmAwy44zpl9wb61oT1XU9dMuTVE=",
     "/styles/pieces.css": "sha256-1mRsClOOXBnpjX0nLJbZ9AUkKaBUxj031xzdUMsFTG0=",
     "/styles/print.css": "sha256-8jJhkessgfPUsWQR0e7CwIJRMKCLiY4CdIgIveQojUw=",
     "/styles/restock.css": "sha256-DLVp1Cuh0zf0/sLD0CWKUxM3tOAdDu+wbjJdF03+Y6c=",
