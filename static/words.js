@@ -31,9 +31,14 @@ export function signFor(table, code) {
   return table[code] ?? sign(wordFor(table, code), "disc-dotted", "ask");
 }
 
+/** Say a line of an answer, such as one to tick, in the person's language; others stay as they came. */
+export function told(text) {
+  return chosen.CAUTION_LINES?.[text] ?? text;
+}
+
 /** Say a caution of an answer in the person's language; one that is not known here stays as it came. */
 function translated({ mark, text }) {
-  const [word, own] = chosen.CAUTION_TEXTS?.[mark] ?? [mark, text];
+  const [word, own] = chosen.CAUTION_TEXTS?.[mark] ?? [mark, told(text)];
   return { mark: word, text: own };
 }
 

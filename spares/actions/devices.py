@@ -18,6 +18,7 @@ from spares.db.tables import Device
 from spares.errors import InvalidInput
 from spares.paper.qr_screen import qr_svg, qr_text
 from spares.sync import exchange
+from spares.sync.store import OFFICE
 
 ROLES = ("skipper", "crew", "guest")
 GRANTS = ("take",)
@@ -60,7 +61,8 @@ def change(ctx: Context, dev: str, *, name: str | None = None, role: str | None 
             lasts_ms = GUEST_FOR_MS if role == "guest" else PAIRED_FOR_MS
             row.until_ms = db.time_ms(session, ctx.vessel, ctx.now_ms()) + lasts_ms
         if grants is not None:
-            device = replace(device, grants=tuple(grants))
+            kept = tuple(one for one in device.grants if one == OFFICE)     # it stays what it is
+            device = replace(device, grants=(*grants, *kept))
         row.name = row.name if name is None else name.strip()[:LONGEST_NAME]
         db.save(session, ctx.vessel, device)
         return _line(session, row)

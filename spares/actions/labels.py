@@ -15,6 +15,7 @@ from spares.domain.kit_bag import bags
 from spares.domain.stowage import condition_of
 from spares.errors import InvalidInput, NotFound
 from spares.paper.labels import AnyLabel, BagLabel, LockerLabel, MachineLabel, labels_pdf
+from spares.paper.language import words
 from spares.paper.sheet import Sheet
 
 KINDS = ("lockers", "machines", "bags")
@@ -22,7 +23,8 @@ LOT_CODE = 5
 
 
 def labels(ctx: Context, kind: str, *, size: str = "M", only: Sequence[str] = (),
-           sheet: Sheet | None = None, dpi: int = 300, address: str | None = None) -> bytes:
+           sheet: Sheet | None = None, dpi: int = 300, address: str | None = None,
+           language: str = "en") -> bytes:
     """Draw the labels of all lockers, machines or coded lots, or of those named.
 
     Args:
@@ -33,9 +35,10 @@ def labels(ctx: Context, kind: str, *, size: str = "M", only: Sequence[str] = ()
         sheet: Where on a sheet; None for a page a label.
         dpi: The printer's dots an inch [1].
         address: Of the program, for symbols that any camera opens [-].
+        language: Of the words on them [-].
 
     Raises:
-        InvalidInput: no such kind, size or sheet, or nothing to print.
+        InvalidInput: no such kind, size, sheet or language, or nothing to print.
         NotFound, Ambiguous: something named cannot be told.
     """
     if kind not in KINDS:
@@ -47,7 +50,8 @@ def labels(ctx: Context, kind: str, *, size: str = "M", only: Sequence[str] = ()
              if not wanted or name in wanted]
     if not found:
         raise NotFound(f"there are no {kind} with a code to print", kind=kind)
-    return labels_pdf(found, size=size, sheet=sheet, dpi=dpi, address=address)
+    return labels_pdf(found, size=size, sheet=sheet, dpi=dpi, address=address,
+                      say=words(language))
 
 
 @in_turn

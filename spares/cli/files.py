@@ -33,9 +33,10 @@ _KINDS = {".json": "application/json", ".csv": "text/csv"}
 @click.option("--only", metavar="A,B,...", default="", help="Only these.")
 @click.option("--dpi", type=int, default=300, metavar="203|300|600", help="Of the printer.")
 @click.option("--address", metavar="URL", help="Put this address into the symbol.")
+@options.language
 @click.option("--out", metavar="FILE", help="Where to write; labels-KIND.pdf unless said.")
-def label(kind: str, only: str, dpi: int, address: str | None, out: str | None,
-          **sheet: Any) -> None:
+def label(kind: str, only: str, dpi: int, address: str | None, language: str | None,
+          out: str | None, **sheet: Any) -> None:
     """Print labels as a PDF whose outer size is exact.
 
     \b
@@ -49,7 +50,7 @@ def label(kind: str, only: str, dpi: int, address: str | None, out: str | None,
     said = {name: value for name, value in sheet.items() if value not in (None, False)}
     names = [one.strip() for one in only.split(",") if one.strip()]
     data = labels(door.context(), kind, size=sheet["size"], only=names, dpi=dpi, address=address,
-                  sheet=label_sheet(**said))
+                  sheet=label_sheet(**said), language=language or "en")
     write_file(data, out or f"labels-{kind}.pdf")
 
 

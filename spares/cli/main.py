@@ -25,7 +25,8 @@ from spares.errors import SparesError
 
 # Each group is one file with a tuple COMMANDS; order is that of the help.
 GROUPS = ("find", "fit", "trips", "work", "readings", "upkeep", "trails", "papers", "stock",
-          "lending", "across", "records", "files", "backup", "compute", "serve", "checkout")
+          "lending", "across", "offices", "records", "files", "backup", "compute", "serve",
+          "checkout")
 
 
 class _InOrder(click.Group):

@@ -34,6 +34,12 @@ def settings() -> Settings:
     return replace(found, store=store) if store else found
 
 
+def language(command: Command) -> Command:
+    """Add --language to a command that prints a paper."""
+    return click.option("--language", metavar="LANGUAGE", help="Of a paper's words: en or da; "
+                        "what people wrote stays as they wrote it.")(command)
+
+
 def common(command: Command) -> Command:
     """Add --store and --vessel to *command*."""
     return _option("--store", "store", "The store: a file or a database address.", "PATH")(

@@ -30,8 +30,9 @@ _SPRING = click.option("--spring", is_flag=True, default=None,
 @click.option("--persons", type=click.IntRange(0, 999), help="stores: persons aboard.")
 @_SPRING
 @_PAGE
+@options.language
 @click.option("--out", metavar="FILE", help="Where to write; NAME.pdf unless said.")
-def paper(name: str, out: str | None, **asked: Any) -> None:
+def paper(name: str, out: str | None, language: str | None, **asked: Any) -> None:
     """Print a paper as a PDF.
 
     NAME is shopping, put-away, trip, stores, insurance, handover, index, lid, stranded,
@@ -40,19 +41,21 @@ def paper(name: str, out: str | None, **asked: Any) -> None:
     \b
     Example:  spares paper shopping --trip T1 --out shopping.pdf
               spares paper lid --locker L17
-              spares paper measuring --point ENG-04
+              spares paper measuring --point ENG-04 --language da
     """
     from spares.actions.papers.paper import paper as run
 
-    write_file(run(door.context(), name, **asked), out or f"{name}.pdf")
+    write_file(run(door.context(), name, language=language or "en", **asked),
+               out or f"{name}.pdf")
 
 
 @click.command()
 @options.reading
 @click.argument("service")
 @_PAGE
+@options.language
 @_OUT
-def card(service: str, page: str | None, out: str | None) -> None:
+def card(service: str, page: str | None, language: str | None, out: str | None) -> None:
     """Show the job card of SERVICE, or print it.
 
     Cautions, what to shut off, the kit with its lockers and what is missing.
@@ -63,10 +66,11 @@ def card(service: str, page: str | None, out: str | None) -> None:
     """
     from spares.actions.card import card as run
 
-    if out or page:
+    if out or page or language:
         from spares.actions.papers.paper import paper as printed
 
-        write_file(printed(door.context(), "card", page, service=service), out or "card.pdf")
+        write_file(printed(door.context(), "card", page, language or "en", service=service),
+                   out or "card.pdf")
         return
     answer = run(door.context(), service)
     if options.asked().as_json:
@@ -79,8 +83,9 @@ def card(service: str, page: str | None, out: str | None) -> None:
 @options.reading
 @_SPRING
 @_PAGE
+@options.language
 @_OUT
-def layup(spring: bool | None, page: str | None, out: str | None) -> None:
+def layup(spring: bool | None, page: str | None, language: str | None, out: str | None) -> None:
     """List where water is let out or treated before frost.
 
     The points are those that the notes on machines name:
@@ -92,10 +97,11 @@ def layup(spring: bool | None, page: str | None, out: str | None) -> None:
     """
     from spares.actions.lay_up import lay_up as run
 
-    if out or page:
+    if out or page or language:
         from spares.actions.papers.paper import paper as printed
 
-        write_file(printed(door.context(), "lay-up", page, spring=spring), out or "lay-up.pdf")
+        write_file(printed(door.context(), "lay-up", page, language or "en", spring=spring),
+                   out or "lay-up.pdf")
         return
     answer = run(door.context(), spring=bool(spring))
     if options.asked().as_json:

@@ -18,8 +18,9 @@ _AT = click.option("--at", metavar="DATE", help="The day; today unless said.")
 @options.reading
 @click.argument("trail", required=False)
 @click.option("--page", metavar="SIZE", help="a4, a5 or letter; usual unless said.")
+@options.language
 @click.option("--out", metavar="FILE", help="Write TRAIL as a PDF to this file.")
-def trails(trail: str | None, page: str | None, out: str | None) -> None:
+def trails(trail: str | None, page: str | None, language: str | None, out: str | None) -> None:
     """List the trails of broken pieces, or show TRAIL.
 
     A machine must not run while a trail of it is open.
@@ -30,10 +31,11 @@ def trails(trail: str | None, page: str | None, out: str | None) -> None:
     """
     from spares.actions import trails as run
 
-    if trail is not None and (out or page):
+    if trail is not None and (out or page or language):
         from spares.actions.papers.paper import paper as printed
 
-        return write_file(printed(door.context(), "trail", page, trail=trail), out or "trail.pdf")
+        return write_file(printed(door.context(), "trail", page, language or "en", trail=trail),
+                          out or "trail.pdf")
     answer = run.trails(door.context()) if trail is None else run.trail(door.context(), trail)
     if options.asked().as_json:
         return say.answer_json(answer)

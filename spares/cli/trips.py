@@ -111,7 +111,7 @@ def _print_figures(plan: dict[str, Any]) -> None:
         short = fuel.get("state") == "short"
         table.put("fuel: " + fuel["why"] + (f"; the tank gives only {fuel['tank_l']:g} L"
                                             if short else ""), indent=6)
-    from spares.actions.trip.answer_figures import protection_words
+    from spares.actions.papers.protection import protection_words
     if plan["protection"]:
         for sentence in protection_words(plan):
             table.put(sentence, indent=6)

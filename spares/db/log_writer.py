@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import delete, select
 from sqlmodel import Session, col
 
 from spares.db.numbers import Numbers
@@ -36,6 +36,7 @@ class LogWriter:
         self._entries: dict[str, LogEntry | None] = {}
         self._written: dict[str, dict[str, Any]] = {}
         self._projector: Projector | None = None
+        self._is_rewound = False
 
     def append(self, envelope: Envelope) -> int:
         """Add one row; gives its seq [1]."""
@@ -50,9 +51,19 @@ class LogWriter:
                "raw": written.decode(), "head": self.chain.hex()}
         self._rows.append(row)
         self._written[envelope.id] = row
-        self._projector = self._projector or Projector(self.session, self.vessel)
-        self._projector.add(envelope, self.seq)
+        if not self._is_rewound:
+            self._projector = self._projector or Projector(self.session, self.vessel)
+            self._projector.add(envelope, self.seq)
         return self.seq
+
+    def rewind(self, seq: int) -> None:
+        """Take the rows behind *seq* out; from here on the tables wait until they are made anew."""
+        self.flush()
+        self.chain, self.seq, self._is_rewound = self.head(seq) or FIRST_HEAD, seq, True
+        behind = (col(LogEntry.vessel) == self.vessel, col(LogEntry.seq) > seq)
+        self.session.execute(delete(LogEntry).where(*behind))
+        self._entries, self._written = {}, {}
+        self.flush()
 
     def look_up(self, ids: list[str]) -> None:
         """Read in a few statements what the changes to come will be compared with."""

@@ -18,6 +18,12 @@ AT_ONCE = 2000
 def rebuild(session: Session, vessel: str) -> list[dict[str, Any]]:
     """Empty the projections of one vessel, follow the log again, name the differences."""
     before = logical_dump(session, vessel)
+    make_anew(session, vessel)
+    return differences(before, logical_dump(session, vessel))
+
+
+def make_anew(session: Session, vessel: str) -> None:
+    """Empty the projections of one vessel and follow the log again."""
     _empty(session, vessel)
     last = 0
     while rows := session.execute(
@@ -29,7 +35,6 @@ def rebuild(session: Session, vessel: str) -> list[dict[str, Any]]:
             projector.add(read_envelope(raw), seq)
         projector.finish()
         last = rows[-1][0]
-    return differences(before, logical_dump(session, vessel))
 
 
 def _empty(session: Session, vessel: str) -> None:

@@ -7,15 +7,17 @@ transaction; `close` writes what was gathered.
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 
 from sqlalchemy import delete, func, select
 from sqlmodel import Session, col
 
 from spares.db import devices
 from spares.db.door import check_fields
-from spares.db.epochs import begin_epoch, epochs
-from spares.db.history import is_new
+from spares.db.epochs import begin_epoch, epochs, learn_epochs
+from spares.db.history import is_new, seen_in
 from spares.db.log_writer import LogWriter
+from spares.db.projection.stock import StockProjection
 from spares.db.rows import AT_ONCE, chunks, is_among, read_envelope
 from spares.db.tables import FieldVersion, HeldChange, LogEntry, LostRange, Settlement, UsedNumber
 from spares.sync.change import Change, Envelope, content_hash, parse_change
@@ -65,6 +67,16 @@ class SyncStore:
         self.log.flush()
         begin_epoch(self.session, self.vessel)
         self._epochs = None
+
+    def learn_epochs(self, found: Sequence[tuple[str, int]]) -> None:
+        """Note that the rows up to each end also stood so in an epoch of another store."""
+        self.log.flush()
+        new = learn_epochs(self.session, self.vessel, found)
+        self._epochs = None
+        if new and (ids := seen_in(self.session, self.vessel, new)):
+            stock = StockProjection(self.session, self.vessel)
+            stock.look_again(ids)
+            stock.finish()
 
     def size(self) -> int:
         """Give the number of the last row [1]."""

@@ -11,15 +11,14 @@ from reportlab.lib.enums import TA_LEFT, TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table
 
-from spares.domain.cautions import NO_WORDS, SIGN, Caution
+from spares.domain.cautions import NO_WORDS, Caution, closing_sentence
 from spares.paper.flow import Rows
+from spares.paper.language import Words
 from spares.paper.lettering import BOLD, PLAIN, load_fonts, readable
 from spares.paper.points import POINTS_PER_MM
-from spares.units import format_number
 
 BOX, TICKED = "☐", "☒"
 TRIANGLE = "⚠"
-STOP = "DO NOT RUN"
 BODY_PT = 10.0
 _PAD_PT = 2.0
 
@@ -51,12 +50,6 @@ def heading(words: str, size_pt: float = 12) -> list[Flowable]:
 def gap(height_mm: float) -> Spacer:
     """Make empty height."""
     return Spacer(1, height_mm * POINTS_PER_MM)
-
-
-def quantity_text(quantity: object, unit: str = "pcs") -> str:
-    """Give a quantity as printed: 2, or 0.5 L; pieces go without their unit."""
-    number = format_number(quantity)
-    return number if unit == "pcs" else f"{number} {unit}"
 
 
 def table(
@@ -98,20 +91,34 @@ def framed(content: Sequence[Flowable], width_mm: float, line_pt: float = 1.5) -
     return made
 
 
-def caution_lines(cautions: Iterable[Caution], size_pt: float = BODY_PT) -> list[Flowable]:
+def caution_lines(say: Words, cautions: Iterable[Caution], size_pt: float = BODY_PT
+                  ) -> list[Flowable]:
     """Say cautions, each behind its mark, on every paper alike."""
-    return [text(one.text, size_pt, lead=f"{TRIANGLE} {SIGN}, {one.mark}:") for one in cautions]
+    return [text(say.told(one.text), size_pt, lead=caution_lead(say, say.told(one.mark)))
+            for one in cautions]
 
 
-def own_words_lines(words: Iterable[str], size_pt: float = BODY_PT) -> list[Flowable]:
+def caution_lead(say: Words, mark: str, key: str = "caution.lead") -> str:
+    """Give what stands before a caution: triangle, word and mark."""
+    return f"{TRIANGLE} {say(key, mark=mark)}"
+
+
+def own_words_lines(say: Words, words: Iterable[str], size_pt: float = BODY_PT
+                    ) -> list[Flowable]:
     """Say hazards for which no caution is written, as somebody named them."""
-    return [text(NO_WORDS, size_pt, lead=f"{TRIANGLE} {SIGN}, {word}:")
+    return [text(say.told(NO_WORDS), size_pt, lead=caution_lead(say, word))
             for word in dict.fromkeys(words)]
 
 
-def stop_lines(machine: str, why: str, size_pt: float = 11) -> list[Flowable]:
+def closing_line(say: Words, size_pt: float = BODY_PT) -> Paragraph:
+    """Give the sentence that ends the cautions: rules, book and licensed trade decide."""
+    return text(say.told(closing_sentence()), size_pt, bold=True)
+
+
+def stop_lines(say: Words, machine: str, why: str, size_pt: float = 11) -> list[Flowable]:
     """Give the mark of a machine that must not run, and why."""
-    return [text(f"{TRIANGLE} {STOP}: {machine}", size_pt + 4, bold=True), text(why, size_pt)]
+    return [text(f"{TRIANGLE} {say('common.stop', machine=machine)}", size_pt + 4, bold=True),
+            text(why, size_pt)]
 
 
 def blanks(labels: Sequence[str], widths_mm: Sequence[float], *, size_pt: float = BODY_PT,

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 from reportlab.platypus import Flowable
 
-from spares.domain.cautions import cautions_for, closing_sentence
+from spares.domain.cautions import cautions_for
 from spares.paper.cells import (
     BOX,
     Cell,
     blanks,
     caution_lines,
+    closing_line,
     framed,
     gap,
     heading,
@@ -19,6 +20,7 @@ from spares.paper.cells import (
     table,
     text,
 )
+from spares.paper.language import Words
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,21 +36,22 @@ class FirstRunCard:
     besides: tuple[str, ...] = ()       # hazards in a person's own words
 
 
-def first_run_story(card: FirstRunCard, room: float) -> list[Flowable]:
+def first_run_story(say: Words, card: FirstRunCard, room: float) -> list[Flowable]:
     """Lay out one card in a width [mm]; its cautions cannot be left out."""
-    said = [*caution_lines(cautions_for((*card.hazards, "stop values")), 9),
-            *own_words_lines(card.besides, 9)]
+    said = [*caution_lines(say, cautions_for((*card.hazards, "stop values")), 9),
+            *own_words_lines(say, card.besides, 9)]
     rows: list[list[Cell]] = [[f"{what} [{unit}]".replace(" / ", "/"), text(limits, 9),
                                *[""] * len(card.minutes)]
                               for what, unit, limits in card.readings]
     first = min(48, room * 0.27)
     share = (room - first - 36) / len(card.minutes)
     leaks = [text("   ".join(f"{BOX} {one}" for one in card.leaks), 10,
-                  lead="Look for leaks at:")] if card.leaks else []
-    return [*heading(f"First run: {card.machine}"),
-            framed([*said, text(closing_sentence(), 9, bold=True)], room), gap(2),
-            table(["Look at", "Limits, maker's book",
-                   *(f"min {minute}" for minute in card.minutes)],
+                  lead=say("first_run.leaks"))] if card.leaks else []
+    return [*heading(say("first_run.title", machine=card.machine)),
+            framed([*said, closing_line(say, 9)], room), gap(2),
+            table([say("first_run.look_at"), say("first_run.limits"),
+                   *(say("first_run.minute", minute=minute) for minute in card.minutes)],
                   rows, [first, 36, *[share] * len(card.minutes)], row_mm=9),
             *leaks, *([text(f"{BOX} {card.last}", 10)] if card.last else []),
-            blanks(["Accepted by:", "Date:", "Hours on the counter:"], [room / 3] * 3)]
+            blanks([say("common.accepted_by"), say("common.date"), say("common.hours")],
+                   [room / 3] * 3)]

@@ -8,10 +8,9 @@ from datetime import date, timedelta
 
 from reportlab.graphics.shapes import Circle, Drawing, Line, String
 
-from spares.paper.dates import date_text
+from spares.paper.language import Words
 from spares.paper.lettering import BOLD, PLAIN, load_fonts, readable
 from spares.paper.points import POINTS_PER_MM
-from spares.units import format_number
 
 _PANEL_PT, _LEFT_PT, _HEAD_PT, _FOOT_PT, _NEAR_PT = 92.0, 40.0, 16.0, 16.0, 22.0
 
@@ -36,22 +35,23 @@ class HoursCurve:
     due: tuple[Due, ...]
 
 
-def hours_pictures(curves: Sequence[HoursCurve], leave: date, days: int,
+def hours_pictures(say: Words, curves: Sequence[HoursCurve], leave: date, days: int,
                    width_mm: float) -> list[Drawing]:
     """Draw one panel a machine that runs: its hours as a line, a ring where a service falls due.
 
     Args:
+        say: The words of the paper.
         curves: The machines, in order.
         leave: The day of leaving.
         days: Length of the trip [day].
         width_mm: Room on the page [mm].
     """
     load_fonts()
-    return [_panel(one, leave, days, width_mm) for one in curves
+    return [_panel(say, one, leave, days, width_mm) for one in curves
             if len(one.points) > 1 and one.points[-1][1] > one.points[0][1]]
 
 
-def _panel(curve: HoursCurve, leave: date, days: int, width_mm: float) -> Drawing:
+def _panel(say: Words, curve: HoursCurve, leave: date, days: int, width_mm: float) -> Drawing:
     width = width_mm * POINTS_PER_MM
     drawing = Drawing(width, _PANEL_PT)
     low, high = curve.points[0][1], curve.points[-1][1]
@@ -63,10 +63,10 @@ def _panel(curve: HoursCurve, leave: date, days: int, width_mm: float) -> Drawin
 
     _words(drawing, 4, _PANEL_PT - 11, curve.machine, 9, bold=True)
     for hours in (low, high):
-        _words(drawing, _LEFT_PT - 4, at(0, hours)[1] - 3, format_number(hours, 1), 8, "end")
+        _words(drawing, _LEFT_PT - 4, at(0, hours)[1] - 3, say.number(hours, 1), 8, "end")
     drawing.add(Line(_LEFT_PT, foot, right, foot, strokeWidth=0.6))
     for day, anchor in ((0, "start"), (days, "end")):
-        _words(drawing, at(day, low)[0], 3, date_text((leave + timedelta(days=day)).isoformat()),
+        _words(drawing, at(day, low)[0], 3, say.day((leave + timedelta(days=day)).isoformat()),
                8, anchor)
     for (d1, h1), (d2, h2) in zip(curve.points, curve.points[1:], strict=False):
         drawing.add(Line(*at(d1, h1), *at(d2, h2), strokeWidth=1.4))

@@ -7,11 +7,9 @@ from dataclasses import dataclass
 
 from reportlab.platypus import Flowable
 
-from spares.paper.cells import gap, heading, quantity_text, table, text
-from spares.paper.dates import date_text
+from spares.paper.cells import gap, heading, table, text
+from spares.paper.language import Words
 from spares.paper.pages import Head, paper_pdf, room_mm
-
-UNKNOWN = "not known"
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,36 +34,31 @@ class InsuredLine:
 
 def insurance_list_pdf(head: Head, lines: Sequence[InsuredLine], *, page: str = "A4") -> bytes:
     """Draw machines, then spares, then the sum in each currency and what has no value."""
-    room = room_mm(page)
+    room, say = room_mm(page), head.say
     story: list[Flowable] = [text(head.note, 9)] if head.note else []
-    for title, machine in (("Machines", True), ("Spares and gear", False)):
+    for title, machine in (("insurance.machines", True), ("insurance.spares", False)):
         block = [line for line in lines if line.machine is machine]
-        story += heading(title)
-        story.append(_table(block, room) if block else text("None recorded."))
-    story += [gap(4), *(text(said, 11, bold=True) for said in _sums(lines))]
+        story += heading(say(title))
+        story.append(_table(say, block, room) if block
+                     else text(say("common.none_recorded")))
+    story += [gap(4), *(text(said, 11, bold=True) for said in _sums(say, lines))]
     return paper_pdf(head, story, page, lines)
 
 
-def amount_text(minor: int, currency: str) -> str:
-    """Give hundredths of a currency as printed, such as 4 287.70 EUR."""
-    whole, hundredths = divmod(abs(minor), 100)
-    sign = "-" if minor < 0 else ""
-    return f"{sign}{whole:,}.{hundredths:02d} {currency}".replace(",", " ").strip()
-
-
-def _sums(lines: Sequence[InsuredLine]) -> list[str]:
+def _sums(say: Words, lines: Sequence[InsuredLine]) -> list[str]:
     sums: dict[str, int] = {}
     for line in lines:
         if line.value_minor is not None:
             sums[line.currency] = sums.get(line.currency, 0) + line.value_minor
-    said = [f"Sum: {amount_text(minor, currency)}" for currency, minor in sorted(sums.items())]
+    said = [say("insurance.sum", amount=say.money(minor, currency))
+            for currency, minor in sorted(sums.items())]
     unknown = sum(line.value_minor is None for line in lines)
     if unknown:
-        said.append(f"Lines without a known value: {unknown}, in no sum")
-    return [*said, *_as_new(lines)]
+        said.append(say("insurance.unknown", count=unknown))
+    return [*said, *_as_new(say, lines)]
 
 
-def _as_new(lines: Sequence[InsuredLine]) -> list[str]:
+def _as_new(say: Words, lines: Sequence[InsuredLine]) -> list[str]:
     """Say what all of it would cost new, where that is more than the sum says."""
     sums: dict[str, int] = {}
     for line in lines:
@@ -73,18 +66,19 @@ def _as_new(lines: Sequence[InsuredLine]) -> list[str]:
             sums[line.currency] = sums.get(line.currency, 0) + line.list_minor
     if not any(line.list_minor is not None and line.value_minor is None for line in lines):
         return []
-    return [f"All of it at the price of new, also used, suspect and out of date: "
-            f"{amount_text(minor, currency)}" for currency, minor in sorted(sums.items())]
+    return [say("insurance.as_new", amount=say.money(minor, currency))
+            for currency, minor in sorted(sums.items())]
 
 
-def _table(lines: list[InsuredLine], room: float) -> Flowable:
+def _table(say: Words, lines: list[InsuredLine], room: float) -> Flowable:
+    unknown = say("common.not_known")
     rows = [[
-        line.what, quantity_text(line.quantity, line.unit), line.serial or "-",
-        date_text(line.bought) if line.bought else UNKNOWN,
-        UNKNOWN if line.value_minor is None else text(
-            amount_text(line.value_minor, line.currency), 9, right=True),
+        line.what, say.quantity(line.quantity, line.unit), line.serial or "-",
+        say.day(line.bought) if line.bought else unknown,
+        unknown if line.value_minor is None else text(
+            say.money(line.value_minor, line.currency), 9, right=True),
         line.photo or "-",
     ] for line in lines]
     shares = (0.40, 0.07, 0.15, 0.12, 0.15, 0.11)
-    return table(["What", "Count", "Serial", "Bought", "Value", "Photo"], rows,
+    return table(say.listed("insurance.titles"), rows,
                  [room * share for share in shares], size_pt=9)

@@ -15,36 +15,35 @@ from reportlab.platypus import Flowable, KeepTogether
 
 from spares.domain.cautions import (
     EVERY_JOB,
-    SIGN,
     Caution,
     all_cautions,
     cautions_for,
-    closing_sentence,
 )
 from spares.paper.cells import (
     BOX,
     TICKED,
-    TRIANGLE,
     Cell,
     blanks,
+    caution_lead,
     caution_lines,
+    closing_line,
     framed,
     gap,
     heading,
-    quantity_text,
     side_by_side,
     stop_lines,
     table,
     text,
 )
 from spares.paper.joint_sheet import JointSheet, joint_story
+from spares.paper.language import Words
 from spares.paper.lists import LockerName
 from spares.paper.pages import Head, lay_out, room_mm
 
 JOINTS = ("torque",)    # with a joint sheet
+STOP = "stop values"
 #: At arm's length on a bench nothing smaller is read: a longer card goes on overleaf.
 SIZES_PT = (12.0, 11.0)
-FROM_THE_BOOK = "from the maker's book, page:"
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,49 +129,51 @@ def job_card_pdf(head: Head, card: JobCard, *, page: str = "A4") -> bytes:
     cautions = cautions_for(words, "#/hazards")
     room = room_mm(page)
     for size, columns in product(SIZES_PT, (1, 2)):
-        made, pages = lay_out(head, _story(card, cautions, size, room, columns), page, card)
+        made, pages = lay_out(head, _story(head.say, card, cautions, size, room, columns), page,
+                              card)
         if pages == 1:
             return made
-    return lay_out(head, _story(card, cautions, SIZES_PT[0], room), page, card)[0]
+    return lay_out(head, _story(head.say, card, cautions, SIZES_PT[0], room), page, card)[0]
 
 
-def _story(card: JobCard, cautions: Sequence[Caution], size: float, room: float,
+def _story(say: Words, card: JobCard, cautions: Sequence[Caution], size: float, room: float,
            columns: int = 1) -> list[Flowable]:
     """Give the card; in two columns of ticks where nothing else keeps it on one side."""
     return [
-        *([framed(stop_lines(card.machine, " ".join(card.stopped), size), room, 3), gap(2)]
+        *([framed(stop_lines(say, card.machine, " ".join(card.stopped), size), room, 3), gap(2)]
           if card.stopped else []),
         text(f"{card.service}", size + 3, bold=True),
         text(f"{card.machine} · {card.place}" if card.place else card.machine, size),
-        text(f"Why now: {card.why_now}", size),
+        text(say("card.why_now", why=card.why_now), size),
         *([text(card.note, size - 1)] if card.note else []),
-        gap(2), framed(_said(card, cautions, size), room),
-        *_shut_off(card, cautions, size, room, columns),
-        *_kit(card, size, room),
-        *(KeepTogether(joint_story(joint, size)) for joint in card.joints),
-        *_steps(card, size, room),
-        *_readings(card, size, room),
-        *_after(cautions, size, room, columns),
-        *_test_run(card.test_run, size, room),
-        KeepTogether(_closing(card, size, room)),
+        gap(2), framed(_said(say, card, cautions, size), room),
+        *_shut_off(say, card, cautions, size, room, columns),
+        *_kit(say, card, size, room),
+        *(KeepTogether(joint_story(say, joint, size)) for joint in card.joints),
+        *_steps(say, card, size, room),
+        *_readings(say, card, size, room),
+        *_after(say, cautions, size, room, columns),
+        *_test_run(say, card.test_run, size, room),
+        KeepTogether(_closing(say, card, size, room)),
     ]
 
 
-def _said(card: JobCard, cautions: Sequence[Caution], size: float) -> list[Flowable]:
+def _said(say: Words, card: JobCard, cautions: Sequence[Caution], size: float
+          ) -> list[Flowable]:
     said: list[Flowable] = []
-    for line in caution_lines(cautions, size - 1):
+    for line in caution_lines(say, cautions, size - 1):
         said += [line, gap(0.8)]
     for mark in card.machine_hazards:
         (caution,) = (one for one in all_cautions() if one.mark == mark)
-        said += [text(caution.text, size - 1,
-                      lead=f"{TRIANGLE} {SIGN}, this machine has besides, {mark}:"), gap(0.8)]
-    return [*said, text(closing_sentence(), size - 1, bold=True)]
+        said += [text(say.told(caution.text), size - 1,
+                      lead=caution_lead(say, say.told(mark), "caution.besides")), gap(0.8)]
+    return [*said, closing_line(say, size - 1)]
 
 
-def _shut_off(card: JobCard, cautions: Sequence[Caution], size: float, room: float,
+def _shut_off(say: Words, card: JobCard, cautions: Sequence[Caution], size: float, room: float,
               columns: int) -> list[Flowable]:
-    own = [*card.shut_off, *(line for caution in cautions for line in caution.shut_off)]
-    return _ticks("Shut off first", list(dict.fromkeys(own)), size, room, columns)
+    own = [*card.shut_off, *(say.told(line) for caution in cautions for line in caution.shut_off)]
+    return _ticks(say("caution.shut_off"), list(dict.fromkeys(own)), size, room, columns)
 
 
 def _ticks(title: str, lines: list[str], size: float, room: float, columns: int
@@ -183,86 +184,89 @@ def _ticks(title: str, lines: list[str], size: float, room: float, columns: int
     return [*heading(title, size), *(boxes if columns == 1 else [side_by_side(boxes, room)])]
 
 
-def _kit(card: JobCard, size: float, room: float) -> list[Flowable]:
+def _kit(say: Words, card: JobCard, size: float, room: float) -> list[Flowable]:
     if not card.kit:
-        return [*heading("Kit", size), text("No parts are named for this job.", size)]
+        return [*heading(say("card.kit"), size), text(say("card.no_kit"), size)]
     ordered = sorted(card.kit, key=lambda line: not line.short)  # missing lines first
     rows: list[list[Cell]] = [[
         text(BOX, size),
         [text(line.part, size), text(line.maker_number, size - 2),
          *(text(remark, size - 2, bold=True) for remark in line.remarks)],
-        text(quantity_text(line.needed, line.unit), size, bold=True),
-        _where(line, size),
+        text(say.quantity(line.needed, line.unit), size, bold=True),
+        _where(say, line, size),
     ] for line in ordered]
-    made = table(["", "Kit, in walking order", "Need", "Where"], rows,
+    made = table(say.listed("card.kit_titles"), rows,
                  [8, room * 0.62 - 8 - 18, 18, room * 0.38], size_pt=size)
-    tools = [text(f"Tools: {', '.join(card.tools)}", size)] if card.tools else []
+    tools = [text(say("card.tools", tools=", ".join(card.tools)), size)] if card.tools else []
     return [gap(2), made, *tools]
 
 
-def _where(line: CardKitLine, size: float) -> list[Flowable]:
+def _where(say: Words, line: CardKitLine, size: float) -> list[Flowable]:
     said: list[Flowable] = []
     if line.short:
-        there = quantity_text(line.aboard, line.unit)
-        said.append(text(f"MISSING: {there} aboard", size, bold=True))
+        there = say.quantity(line.aboard, line.unit)
+        said.append(text(say("card.missing", there=there), size, bold=True))
     if line.locker is not None:
         said += [text(line.locker.short, size), text(line.locker.name, size - 2)]
     for place in line.also:
-        said += [text(f"{quantity_text(place.quantity, line.unit)} from {place.locker.short}",
-                      size), text(place.locker.name, size - 2)]
+        take = say("card.take_from", quantity=say.quantity(place.quantity, line.unit),
+                   locker=place.locker.short)
+        said += [text(take, size), text(place.locker.name, size - 2)]
     return said
 
 
-def _steps(card: JobCard, size: float, room: float) -> list[Flowable]:
+def _steps(say: Words, card: JobCard, size: float, room: float) -> list[Flowable]:
     if card.steps:
-        return [*heading("Steps", size),
+        return [*heading(say("card.steps"), size),
                 *(text(f"{BOX} {number}. {step}", size)
                   for number, step in enumerate(card.steps, start=1))]
     # With a test run the page is full: one line for the page of the book is enough.
-    lines = (f"Steps {FROM_THE_BOOK}", *(("", "") if card.test_run is None else ()))
+    lines = (say("card.from_the_book"), *(("", "") if card.test_run is None else ()))
     return [gap(2), *(blanks([label], [room], size_pt=size) for label in lines)]
 
 
-def _readings(card: JobCard, size: float, room: float) -> list[Flowable]:
+def _readings(say: Words, card: JobCard, size: float, room: float) -> list[Flowable]:
     if not card.readings:
         return []
     rows: list[list[Cell]] = [
         [" ".join(filter(None, [line.what, line.unit and f"[{line.unit}]"])),
-         line.limits or "maker's book:", "", ""] for line in card.readings]
-    made = table(["Readings", "Limits", "Before", "After"], rows,
+         line.limits or say("card.reading_limits"), "", ""] for line in card.readings]
+    made = table(say.listed("card.reading_titles"), rows,
                  [room * 0.34, room * 0.26, room * 0.2, room * 0.2], size_pt=size, row_mm=8)
     return [gap(2), KeepTogether([made])]
 
 
-def _after(cautions: Sequence[Caution], size: float, room: float, columns: int
+def _after(say: Words, cautions: Sequence[Caution], size: float, room: float, columns: int
            ) -> list[Flowable]:
-    lines = [line for caution in cautions for line in caution.after]
-    return _ticks("Before it runs again", lines, size, room, columns)
+    lines = [say.told(line) for caution in cautions for line in caution.after]
+    return _ticks(say("caution.after"), lines, size, room, columns)
 
 
-def _test_run(run: CardTestRun | None, size: float, room: float) -> list[Flowable]:
+def _test_run(say: Words, run: CardTestRun | None, size: float, room: float) -> list[Flowable]:
     if run is None:
         return []
     first = room * 0.28
     width = (room - first) / len(run.minutes)
     rows: list[list[Cell]] = [[reading, *("" for _ in run.minutes)] for reading in run.readings]
     return [KeepTogether([
-        *heading("Test run", size),
-        text(run.stop, size, bold=True, lead=f"{TRIANGLE} {SIGN}, stop values:"),
-        text(f"Limits: {run.limits}", size), gap(1),
-        table(["Minute", *map(str, run.minutes)], rows, [first, *(width for _ in run.minutes)],
-              size_pt=size, row_mm=6)])]
+        *heading(say("card.test_run"), size),
+        text(say.told(run.stop), size, bold=True, lead=caution_lead(say, say.told(STOP))),
+        text(say("card.limits", limits=run.limits), size), gap(1),
+        table([say("card.minute"), *map(str, run.minutes)], rows,
+              [first, *(width for _ in run.minutes)], size_pt=size, row_mm=6)])]
 
 
-def _closing(card: JobCard, size: float, room: float) -> list[Flowable]:
-    third = room / 3
+def _closing(say: Words, card: JobCard, size: float, room: float) -> list[Flowable]:
+    third, box = room / 3, TICKED if card.open_trails else BOX
+    waste = say("card.waste_is", waste=card.waste) if card.waste else say("card.waste")
+    still_open = say("card.no_open", trails=", ".join(card.open_trails))
+    proofs = "  ".join(f"{BOX} {proof}" for proof in say.listed("card.proofs"))
     return [
         gap(2),
-        blanks([f"Waste: {card.waste}" if card.waste else "Waste, litres and where landed:",
-                f"Pieces accounted for:  {BOX} yes  {TICKED if card.open_trails else BOX} "
-                f"no, open: {', '.join(card.open_trails)}"],
+        blanks([waste, f"{say('card.pieces')}  {BOX} {say('card.yes')}  {box} {still_open}"],
                [room / 2, room / 2], size_pt=size),
-        blanks(["Done by:", "Date:", "Hours on the counter:"], [third] * 3, size_pt=size),
-        blanks([f"Proof:  {BOX} seen  {BOX} measured  {BOX} photo  {BOX} yard's word",
-                "Signed:"], [room * 0.62, room * 0.38], size_pt=size),
+        blanks([say("common.done_by"), say("common.date"), say("common.hours")], [third] * 3,
+               size_pt=size),
+        blanks([f"{say('card.proof')}  {proofs}", say("card.signed")],
+               [room * 0.62, room * 0.38], size_pt=size),
     ]

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from reportlab.platypus import Flowable
 
-from spares.domain.cautions import SIGN
-from spares.paper.cells import BOX, TRIANGLE, heading, text
+from spares.paper.cells import BOX, caution_lead, heading, text
+from spares.paper.language import Words
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,22 +25,21 @@ class JointSheet:
     note: str = ""
 
 
-def joint_story(sheet: JointSheet, size: float) -> list[Flowable]:
+def joint_story(say: Words, sheet: JointSheet, size: float) -> list[Flowable]:
     """Lay out one joint sheet at a type size [pt]."""
-    story: list[Flowable] = [*heading(f"Joint sheet {sheet.name}", size)]
-    story += [text(warning, size - 1, lead=f"{TRIANGLE} {SIGN}, {mark}:")
+    story: list[Flowable] = [*heading(say("joint.sheet", name=sheet.name), size)]
+    story += [text(say.told(warning), size - 1, lead=caution_lead(say, say.told(mark)))
               for mark, warning in sheet.warnings]
     if sheet.pieces:
-        story.append(text("From the face outwards:", size, bold=True))
+        story.append(text(say("joint.outwards"), size, bold=True))
         story += [text(f"{BOX} {number}. {piece}", size)
                   for number, piece in enumerate(sheet.pieces, start=1)]
     if sheet.order:
         story.append(text(" – ".join(map(str, sheet.order)), size,
-                          lead=f"Tighten in this order ({sheet.laid}):"))
+                          lead=say("joint.order", laid=sheet.laid)))
     if sheet.passes:
         gone = "  ".join(f"{BOX} {share} %" for share in sheet.passes)
-        story.append(text(f"{gone}  {BOX} once round at 100 % until none turns", size,
-                          lead="Passes:"))
-    story.append(text(sheet.torque, size, lead="Torque:"))
+        story.append(text(f"{gone}  {BOX} {say('joint.round')}", size, lead=say("joint.passes")))
+    story.append(text(sheet.torque, size, lead=say("joint.torque")))
     story += [text(remark, size - 2) for remark in sheet.remarks]
     return [*story, *([text(sheet.note, size - 1)] if sheet.note else [])]

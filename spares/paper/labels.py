@@ -12,8 +12,8 @@ from reportlab.pdfgen.canvas import Canvas
 from spares.domain import codes
 from spares.errors import InvalidInput
 from spares.paper import lettering, qr
-from spares.paper.dates import date_text
 from spares.paper.label_face import SIZES, Face, LabelSize, draw_face
+from spares.paper.language import ENGLISH, Words
 from spares.paper.lettering import BOLD, PLAIN, Row
 from spares.paper.points import POINTS_PER_MM
 from spares.paper.sheet import PAGES_MM, Place, Sheet, places
@@ -63,7 +63,7 @@ _LETTERS = {LockerLabel: codes.LOCKER, MachineLabel: codes.MACHINE, BagLabel: co
 
 def labels_pdf(
     labels: Sequence[AnyLabel], *, size: str, sheet: Sheet | None = None,
-    dpi: int = 300, address: str | None = None,
+    dpi: int = 300, address: str | None = None, say: Words = ENGLISH,
 ) -> bytes:
     """Draw labels of one size, each a page of its own or in places on sheets.
 
@@ -80,14 +80,14 @@ def labels_pdf(
         form.width_mm, form.height_mm)
     canvas = Canvas(buffer, pagesize=(page_mm[0] * POINTS_PER_MM, page_mm[1] * POINTS_PER_MM),
                     invariant=1, initialFontName="Helvetica")
-    canvas.setTitle("Labels")
+    canvas.setTitle(say("title.labels"))
     page_number = 0
     for label, place in zip(
             labels, places(sheet, form.width_mm, form.height_mm, len(labels)), strict=True):
         if place.page_number != page_number:
             canvas.showPage()
             page_number = place.page_number
-        _draw(canvas, label, form, place, page_mm[1], dpi, address)
+        _draw(canvas, label, _rows(say, label, form), form, place, page_mm[1], dpi, address)
         if sheet and sheet.outline:
             _outline(canvas, form, place, page_mm[1])
     canvas.showPage()
@@ -104,7 +104,7 @@ def symbol_text(label: AnyLabel, address: str | None = None) -> str:
 def missing_characters(labels: Iterable[AnyLabel]) -> str:
     """Give the characters that will stand as `?`, for the person to be told."""
     return lettering.missing_characters(
-        row.text for label in labels for row in _rows(label, SIZES["M"]))
+        row.text for label in labels for row in _rows(ENGLISH, label, SIZES["M"]))
 
 
 def _check(labels: Sequence[AnyLabel], size: str, dpi: int, address: str | None) -> None:
@@ -120,16 +120,16 @@ def _check(labels: Sequence[AnyLabel], size: str, dpi: int, address: str | None)
             raise InvalidInput.at("#/address", "must begin with http:// or https:// and a name")
 
 
-def _draw(canvas: Canvas, label: AnyLabel, form: LabelSize, place: Place, page_height_mm: float,
-          dpi: int, address: str | None) -> None:
+def _draw(canvas: Canvas, label: AnyLabel, rows: tuple[Row, ...], form: LabelSize, place: Place,
+          page_height_mm: float, dpi: int, address: str | None) -> None:
     symbol = qr.symbol(symbol_text(label, address), short=not address,
                        box_pt=form.symbol_mm * POINTS_PER_MM, dpi=dpi)
-    face = Face(symbol, codes.normalise(label.code), _rows(label, form),
+    face = Face(symbol, codes.normalise(label.code), rows,
                 pencil_line=isinstance(label, BagLabel))
     draw_face(canvas, face, form, place, page_height_mm)
 
 
-def _rows(label: AnyLabel, form: LabelSize) -> tuple[Row, ...]:
+def _rows(say: Words, label: AnyLabel, form: LabelSize) -> tuple[Row, ...]:
     mark = " · ".join(filter(None, [label.vessel_mark, getattr(label, "no", "")]))
     name = Row(label.name, BOLD, form.name_pt, form.smallest_pt)
 
@@ -140,15 +140,19 @@ def _rows(label: AnyLabel, form: LabelSize) -> tuple[Row, ...]:
         case LockerLabel():
             return name, small(mark)
         case MachineLabel():
-            return name, small(f"Serial {label.serial or 'not known'}"), small(mark)
+            return name, small(
+                say("label.serial", serial=label.serial or say("common.not_known"))), small(mark)
         case BagLabel():
-            came = f"in {date_text(label.date_in)}" if label.date_in else ""
+            condition = say.word("condition", label.condition) if label.condition else ""
+            came = say("label.in", day=say.day(label.date_in)) if label.date_in else ""
             return (
                 name,
                 small(" ".join(filter(None, [label.maker, label.number]))),
-                small(f"Fits {', '.join(label.fits)}" if label.fits else "Fits: not recorded"),
-                small(" · ".join(filter(None, [mark, label.condition, came]))),
-                small(f"Use by {date_text(label.use_by)}" if label.use_by else "", BOLD),
+                small(say("label.fits", fits=", ".join(label.fits)) if label.fits
+                      else say("label.fits_none")),
+                small(" · ".join(filter(None, [mark, condition, came]))),
+                small(say("label.use_by", day=say.day(label.use_by)) if label.use_by else "",
+                      BOLD),
             )
 
 

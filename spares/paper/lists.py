@@ -16,11 +16,10 @@ from spares.paper.cells import (
     Cell,
     gap,
     heading,
-    quantity_text,
     table,
     text,
 )
-from spares.paper.dates import date_text
+from spares.paper.language import Words
 from spares.paper.pages import Head, paper_pdf, room_mm
 
 
@@ -50,12 +49,11 @@ class StowedLine:
     condition: str = ""
     use_by: str | None = None
 
-    @property
-    def counted(self) -> str:
-        """The quantity, or that it is not known."""
+    def counted(self, say: Words) -> str:
+        """Give the quantity, or that it is not known."""
         if self.quantity is None:
-            return "not counted"
-        return quantity_text(self.quantity, self.unit)
+            return say("common.not_counted")
+        return say.quantity(self.quantity, self.unit)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,12 +73,12 @@ class StrandedLine:
 
 def put_away_list_pdf(head: Head, lines: Sequence[StowedLine], *, page: str = "A5") -> bytes:
     """Draw what arrived and where it goes, locker by locker in the order given (walking order)."""
-    room = room_mm(page)
-    story: list[Flowable] = [] if lines else [text("Nothing is waiting to be put away.", 12)]
+    room, say = room_mm(page), head.say
+    story: list[Flowable] = [] if lines else [text(say("put_away.nothing"), 12)]
     for locker, block in groupby(lines, key=lambda line: line.locker):
         story += heading(f"{locker.short}  {locker.name}")
         rows = [[text(BOX, 14), [text(line.part, 11), text(line.maker_number, 9)],
-                 text(line.counted, 13, bold=True, right=True)] for line in block]
+                 text(line.counted(say), 13, bold=True, right=True)] for line in block]
         story.append(table([], rows, [9, room - 9 - 26, 26]))
     return paper_pdf(head, story, page, lines)
 
@@ -89,17 +87,17 @@ def lid_list_pdf(
     head: Head, locker: LockerName, lines: Sequence[StowedLine], *, page: str = "A5",
 ) -> bytes:
     """Draw the list for the inside of a locker's lid, for a day with a flat phone."""
-    room = room_mm(page)
+    room, say = room_mm(page), head.say
     story: list[Flowable] = [
         text(locker.code or locker.no, 30, bold=True), gap(4),
         text(f"{locker.no}  {locker.name}", 13, bold=True), gap(3)]
     rows: list[list[Cell]] = [
-        [[text(line.part, 11), text(line.maker_number, 9)], line.counted, _state(line), ""]
-        for line in lines]
+        [[text(line.part, 11), text(line.maker_number, 9)], line.counted(say), _state(say, line),
+         ""] for line in lines]
     if not lines:
-        story += [text("Nothing recorded in here."), gap(2)]
+        story += [text(say("lid.nothing")), gap(2)]
     rows += [["", "", "", ""]] * 2  # for what is found or put in before the next print
-    story.append(table(["Part", "Count", "State", "Pencil"], rows,
+    story.append(table(say.listed("lid.titles"), rows,
                        [room - 17 - 27 - 20, 17, 27, 20], size_pt=11, row_mm=10))
     return paper_pdf(head, story, page, (locker, lines))
 
@@ -109,21 +107,23 @@ def parts_index_pdf(head: Head, lines: Sequence[StowedLine], *, page: str = "A4"
 
     Lines of one part come together; the order is that of folded names.
     """
-    room = room_mm(page)
-    story: list[Flowable] = [] if lines else [text("No parts are recorded.", 12)]
+    room, say = room_mm(page), head.say
+    story: list[Flowable] = [] if lines else [text(say("index.nothing"), 12)]
     for letter, block in groupby(_by_name(lines), key=lambda line: fold(line.part)[:1].upper()):
         story += heading(letter or "?")
-        story.append(table([], index_rows(list(block)), [room * 0.45, room * 0.27, room * 0.28]))
+        story.append(table([], index_rows(say, list(block)),
+                           [room * 0.45, room * 0.27, room * 0.28]))
     return paper_pdf(head, story, page, lines)
 
 
-def index_rows(lines: Sequence[StowedLine], size_pt: float = BODY_PT) -> list[list[Cell]]:
+def index_rows(say: Words, lines: Sequence[StowedLine], size_pt: float = BODY_PT
+               ) -> list[list[Cell]]:
     """Give a row of a table for each part by name: part, number, lockers with counts."""
     rows: list[list[Cell]] = []
     for (part, number), places in groupby(
             _by_name(lines), key=lambda one: (one.part, one.maker_number)):
-        where = [f"{one.locker.short}: {one.counted}" if one.locker.no else "none aboard"
-                 for one in places]
+        where = [f"{one.locker.short}: {one.counted(say)}" if one.locker.no
+                 else say("common.none_aboard") for one in places]
         rows.append([part, number, [text(line, size_pt) for line in where]])
     return rows
 
@@ -134,28 +134,28 @@ def _by_name(lines: Sequence[StowedLine]) -> list[StowedLine]:
 
 def stranded_list_pdf(head: Head, lines: Sequence[StrandedLine], *, page: str = "A4") -> bytes:
     """Draw what fits nothing any more, with boxes for what shall become of it."""
-    room = room_mm(page)
-    story: list[Flowable] = [] if lines else [text("Nothing is stranded.", 12)]
+    room, say = room_mm(page), head.say
+    story: list[Flowable] = [] if lines else [text(say("stranded.nothing"), 12)]
     rows = [[
         [text(line.part, 11, bold=True), text(line.maker_number)],
-        quantity_text(line.quantity, line.unit),
+        say.quantity(line.quantity, line.unit),
         [text(place) for place in line.places],
-        [text(f"Belongs to {line.belonged_to}"), *_taken_out(line)],
-        [*(text(f"{TICKED if choice == line.choice else BOX} {choice}", 11)
+        [text(say("stranded.belongs", what=line.belonged_to)), *_taken_out(say, line)],
+        [*(text(f"{TICKED if choice == line.choice else BOX} {say.word('choice', choice)}", 11)
            for choice in ("keep", "give", "sell")), text(line.choice_note, 9)],
     ] for line in lines]
     if rows:
-        story.append(table(["Part", "Count", "Where", "Why", "What now"], rows,
+        story.append(table(say.listed("stranded.titles"), rows,
                            [room * 0.29, room * 0.1, room * 0.2, room * 0.28, room * 0.13]))
     return paper_pdf(head, story, page, lines)
 
 
-def _state(line: StowedLine) -> str:
-    use_by = f"use by {date_text(line.use_by)}" if line.use_by else ""
+def _state(say: Words, line: StowedLine) -> str:
+    use_by = say("lid.use_by", day=say.day(line.use_by)) if line.use_by else ""
     return ", ".join(filter(None, [line.condition, use_by]))
 
 
-def _taken_out(line: StrandedLine) -> list[Flowable]:
+def _taken_out(say: Words, line: StrandedLine) -> list[Flowable]:
     if not line.taken_out_on:
         return []
-    return [text(f"taken out on {date_text(line.taken_out_on)}")]
+    return [text(say("stranded.taken_out", day=say.day(line.taken_out_on)))]

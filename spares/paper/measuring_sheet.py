@@ -24,13 +24,13 @@ from spares.paper.cells import (
     text,
 )
 from spares.paper.drawings import drawing, told
+from spares.paper.language import Words
 from spares.paper.pages import Head, paper_pdf, room_mm
 from spares.paper.points import POINTS_PER_MM
 
 ROW_MM = 11.0
 LARGEST_MM = 64.0   # of a drawing
 LEAST_MM = 14.0     # of a box to write in
-FIRST, SECOND = "First part", "Second part"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,34 +62,38 @@ class MeasuringSheet:
 
 def measuring_sheet_pdf(head: Head, sheet: MeasuringSheet, *, page: str = "A4") -> bytes:
     """Draw the sheet; what nobody measured is left empty, and empty means not known."""
-    return paper_pdf(head, _story(sheet, room_mm(page), 9.0 if page == "A5" else 10.0), page, sheet)
+    return paper_pdf(head, _story(head.say, sheet, room_mm(page), 9.0 if page == "A5" else 10.0),
+                     page, sheet)
 
 
-def _story(sheet: MeasuringSheet, room: float, size: float) -> list[Flowable]:
+def _story(say: Words, sheet: MeasuringSheet, room: float, size: float) -> list[Flowable]:
     said = [text(words, size - 1, lead=f"{TRIANGLE} {lead}" if lead else "")
             for lead, words in sheet.cautions]
     return [
         text(f"{sheet.machine} · {sheet.point}", size + 3, bold=True),
-        *([text(f"Fitted now: {sheet.fitted}", size)] if sheet.fitted else []),
+        *([text(say("measuring.fitted", part=sheet.fitted), size)] if sheet.fitted else []),
         gap(2), *([framed(said, room), gap(1)] if said else []),
-        text("The line that rules a part out soonest stands first: stop at the first that does not "
-             "agree. Leave empty what you cannot measure; empty means not known.", size),
-        blanks([f"{FIRST}: maker, number", f"{SECOND}: maker, number"], [room / 2] * 2,
+        text(say("measuring.help"), size),
+        blanks([say("measuring.maker_number", part=part) for part in _two(say)], [room / 2] * 2,
                size_pt=size),
-        gap(2), _lines(sheet.lines, room, size),
-        KeepTogether(_closing(room, size)), *_gallery(sheet.lines, room, size),
+        gap(2), _lines(say, sheet.lines, room, size),
+        KeepTogether(_closing(say, room, size)), *_gallery(say, sheet.lines, room, size),
     ]
 
 
-def _lines(lines: Sequence[Measured], room: float, size: float) -> Flowable:
+def _two(say: Words) -> tuple[str, str]:
+    return say("measuring.first"), say("measuring.second")
+
+
+def _lines(say: Words, lines: Sequence[Measured], room: float, size: float) -> Flowable:
     if not lines:
-        return text("Nothing is recorded yet about what this place asks for.", size)
+        return text(say("measuring.nothing"), size)
     needs, box = room * 0.18, max(LEAST_MM, room * 0.17)
     what = room - 7 - needs - 2 * box
     named = {svg: letter for letter, svg in _drawings(lines)}
-    rows = [[str(number), _what(line, size, named.get(line.drawing)), line.needs,
+    rows = [[str(number), _what(say, line, size, named.get(line.drawing)), line.needs,
              _box(line, size), _box(line, size)] for number, line in enumerate(lines, start=1)]
-    made = table(["", "What, and how to measure it", "The place needs", FIRST, SECOND], rows,
+    made = table([*say.listed("measuring.titles"), *_two(say)], rows,
                  [7, what, needs, box, box], size_pt=size, row_mm=ROW_MM)
     made.setStyle([("LINEBEFORE", (3, 0), (4, -1), 0.5, black),
                    ("LEFTPADDING", (3, 0), (4, -1), 3)])
@@ -102,8 +106,9 @@ def _kept_whole(made: Table) -> Table:
     return made
 
 
-def _what(line: Measured, size: float, letter: str | None) -> list[Flowable]:
-    more = [f"Tool: {line.tool}." if line.tool else "", f"Drawing {letter}." if letter else ""]
+def _what(say: Words, line: Measured, size: float, letter: str | None) -> list[Flowable]:
+    more = [say("measuring.tool", tool=line.tool) if line.tool else "",
+            say("measuring.drawing", letter=letter) if letter else ""]
     return [text(line.label, size, bold=True), text(line.how, size - 1.5),
             *([text(" ".join(filter(None, more)), size - 1.5)] if any(more) else [])]
 
@@ -114,14 +119,15 @@ def _drawings(lines: Sequence[Measured]) -> list[tuple[str, str]]:
         line.drawing for line in lines if line.drawing), strict=False))
 
 
-def _gallery(lines: Sequence[Measured], room: float, size: float) -> list[Flowable]:
+def _gallery(say: Words, lines: Sequence[Measured], room: float, size: float
+             ) -> list[Flowable]:
     """Show the drawings two by two, each with its letter, title and words."""
     half = room / 2
-    cells = [_figure(letter, svg, half - 4, size) for letter, svg in _drawings(lines)]
+    cells = [_figure(say, letter, svg, half - 4, size) for letter, svg in _drawings(lines)]
     if not cells:
         return []
     first, *others = [_pair(cells[n:n + 2], half) for n in range(0, len(cells), 2)]
-    return [KeepTogether([*heading("How it is measured", size + 1), first]), *others]
+    return [KeepTogether([*heading(say("measuring.gallery"), size + 1), first]), *others]
 
 
 def _pair(cells: list[list[Flowable]], half: float) -> Table:
@@ -131,8 +137,8 @@ def _pair(cells: list[list[Flowable]], half: float) -> Table:
     return made
 
 
-def _figure(letter: str, svg: str, width: float, size: float) -> list[Flowable]:
-    title, words = told(svg)
+def _figure(say: Words, letter: str, svg: str, width: float, size: float) -> list[Flowable]:
+    title, words = map(say.told, told(svg))
     return [text(title, size, bold=True, lead=f"{letter}:"), gap(1),
             drawing(svg, min(width, LARGEST_MM)), gap(1), text(words, size - 1.5), gap(2)]
 
@@ -141,9 +147,8 @@ def _box(line: Measured, size: float) -> Cell:
     return [part for words in line.blanks for part in (text(words, size - 2.5), gap(4))]
 
 
-def _closing(room: float, size: float) -> list[Flowable]:
+def _closing(say: Words, room: float, size: float) -> list[Flowable]:
     third = room / 3
-    return [gap(3), blanks(["Measured by:", "Date:", "Tools, as they are marked:"], [third] * 3,
-                           size_pt=size),
-            text("Type the numbers into Fit, Measure a part: it gives the verdict, line by line.",
-                 size)]
+    return [gap(3), blanks([say("measuring.by"), say("common.date"), say("measuring.tools")],
+                           [third] * 3, size_pt=size),
+            text(say("measuring.type_in"), size)]

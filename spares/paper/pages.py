@@ -14,25 +14,27 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
 from spares.errors import InvalidInput
 from spares.paper import lettering
-from spares.paper.dates import moment_text
 from spares.paper.flow import KeepStart
+from spares.paper.language import ENGLISH, Words
 from spares.paper.lettering import BOLD, PLAIN
 from spares.paper.points import POINTS_PER_MM
 from spares.paper.sheet import PAGES_MM
 
-FIGURES = "Figures as recorded aboard."
 _TOP_MM, _BOTTOM_MM = 24.0, 15.0
 
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """What stands on top of each page; `as_of` is the date and time of the data."""
+    """What stands on top of each page; `as_of` is the date and time of the data, `say` the words
+    of the paper's language.
+    """
 
     vessel: str
     mark: str
     title: str
     as_of: datetime
     note: str = ""
+    say: Words = ENGLISH
 
 
 def side_mm(page: str) -> float:
@@ -70,7 +72,7 @@ def lay_out(head: Head, story: Sequence[Flowable], page: str = "A4", data: objec
                   height - (_TOP_MM + _BOTTOM_MM) * POINTS_PER_MM, 0, 0, 0, 0)
     document.addPageTemplates(PageTemplate(frames=[frame]))
     document.keepTogetherClass = KeepStart      # what a heading uses to stay with what follows
-    foot = " ".join(filter(None, [FIGURES, _missing_note([head, data])]))
+    foot = " ".join(filter(None, [head.say("head.figures"), _missing_note(head, data)]))
 
     def numbered(*args: Any, **options: Any) -> Canvas:
         return _NumberedCanvas(head, foot, side, *args, **options)
@@ -104,7 +106,7 @@ class _NumberedCanvas(Canvas):  # type: ignore[misc]
         left, right = self._side, width - self._side
         head = self._head
         vessel = lettering.readable(f"{head.vessel} ({head.mark})" if head.mark else head.vessel)
-        date = f"As of {moment_text(head.as_of)}"
+        date = head.say("head.as_of", moment=head.say.moment(head.as_of))
         self.setFillGray(0)
         top = height - 10 * POINTS_PER_MM
         self._put(BOLD, 10, left, top, vessel,
@@ -118,19 +120,19 @@ class _NumberedCanvas(Canvas):  # type: ignore[misc]
         self.line(left, bottom + 10, right, bottom + 10)
         self._put(PLAIN, 8, left, bottom, self._foot, right - left - 60)
         self.setFont(PLAIN, 8)
-        self.drawRightString(right, bottom, f"Page {number} of {of}")
+        self.drawRightString(right, bottom, head.say("head.page", number=number, of=of))
 
     def _put(self, font: str, size: float, x: float, y: float, text: str, room: float) -> None:
         self.setFont(font, size)
         self.drawString(x, y, lettering.shorten(text, font, size, room))
 
 
-def _missing_note(data: object) -> str:
-    missing = lettering.missing_characters(_strings(data))
+def _missing_note(head: Head, data: object) -> str:
+    missing = lettering.missing_characters(_strings([head, data]))
     if not missing:
         return ""
     named = ", ".join(f"U+{ord(character):04X}" for character in missing)
-    return f"This paper cannot show {named}: ? stands there."
+    return head.say("head.missing", named=named)
 
 
 def _strings(data: object) -> Iterator[str]:

@@ -12,11 +12,9 @@ from itertools import groupby
 
 from reportlab.platypus import Flowable
 
-from spares.paper.cells import BOX, gap, heading, quantity_text, table, text
-from spares.paper.dates import date_text
+from spares.paper.cells import BOX, gap, heading, table, text
+from spares.paper.language import Words
 from spares.paper.pages import Head, paper_pdf, room_mm
-
-UNKNOWN_SELLER = "Seller not known"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,16 +45,17 @@ def shopping_list_pdf(
     `cannot_say` are things for which nobody knows how many are aboard.
     """
     story: list[Flowable] = []
+    say = head.say
     if head.note:
         story += [text(head.note, 11), gap(1)]
     if not lines:
-        story.append(text("Nothing is short.", 12))
+        story.append(text(say("shopping.nothing"), 12))
     ordered = sorted(lines, key=_key)
     for seller, block in groupby(ordered, key=lambda line: line.seller):
-        story += heading(seller or UNKNOWN_SELLER, 13)
-        story.append(_table(list(block), room_mm(page)))
+        story += heading(seller or say("shopping.seller"), 13)
+        story.append(_table(say, list(block), room_mm(page)))
     if cannot_say:
-        story += heading("Cannot say: count these first")
+        story += heading(say("shopping.cannot_say"))
         story += [text(f"{BOX} {name}", 11) for name in cannot_say]
     return paper_pdf(head, story, page, (lines, cannot_say))
 
@@ -66,29 +65,29 @@ def _key(line: ShoppingLine) -> tuple[bool, str, bool, str, str]:
             line.part_no)
 
 
-def _table(lines: list[ShoppingLine], room: float) -> Flowable:
+def _table(say: Words, lines: list[ShoppingLine], room: float) -> Flowable:
     widths = [8, room - 8 - 22 - 32, 22, 32]
     rows = [[
         text(BOX, 14),
-        [text(line.name, 11, bold=True), *_what_to_ask(line)],
-        text(quantity_text(line.buy, line.unit), 14, bold=True),
-        _when(line),
+        [text(line.name, 11, bold=True), *_what_to_ask(say, line)],
+        text(say.quantity(line.buy, line.unit), 14, bold=True),
+        _when(say, line),
     ] for line in lines]
-    return table(["", "What to ask for", "Buy", "Order by"], rows, widths, size_pt=11)
+    return table(say.listed("shopping.titles"), rows, widths, size_pt=11)
 
 
-def _what_to_ask(line: ShoppingLine) -> list[Flowable]:
+def _what_to_ask(say: Words, line: ShoppingLine) -> list[Flowable]:
     said: list[Flowable] = [
-        text(" ".join(filter(None, [line.maker, line.number])) or "Maker and number not known",
+        text(" ".join(filter(None, [line.maker, line.number])) or say("shopping.number_not_known"),
              13, bold=True)]
     said += [text(line.sizes, 11)] if line.sizes else []
-    said += [text(f"Proven instead: {name}") for name in line.stand_ins]
-    said += [text(f"Never: {name}", bold=True) for name in line.never]
+    said += [text(say("shopping.instead", name=name)) for name in line.stand_ins]
+    said += [text(say("shopping.never", name=name), bold=True) for name in line.never]
     return [*said, *(text(remark, 9) for remark in line.remarks)]
 
 
-def _when(line: ShoppingLine) -> list[Flowable]:
+def _when(say: Words, line: ShoppingLine) -> list[Flowable]:
     if line.order_by is None:
-        return [text("not known", 11)]
-    when = text(date_text(line.order_by), 11, bold=True)
-    return [when, text("Too late", 11, bold=True)] if line.too_late else [when]
+        return [text(say("common.not_known"), 11)]
+    when = text(say.day(line.order_by), 11, bold=True)
+    return [when, text(say("shopping.too_late"), 11, bold=True)] if line.too_late else [when]

@@ -12,10 +12,9 @@ from dataclasses import dataclass
 
 from reportlab.platypus import Flowable, KeepTogether
 
-from spares.paper.cells import blanks, gap, heading, quantity_text, side_by_side, table, text
+from spares.paper.cells import blanks, gap, heading, side_by_side, table, text
+from spares.paper.language import Words
 from spares.paper.pages import Head, paper_pdf, room_mm
-
-DECIDES = "The form of the country decides; this list only carries what is recorded aboard."
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,30 +46,33 @@ def stores_list_pdf(
 
     `places` say in words what the numbers of the places on board mean.
     """
-    room = room_mm(page)
+    room, say = room_mm(page), head.say
     persons = "" if voyage.persons is None else str(voyage.persons)
     story: list[Flowable] = [
-        text(DECIDES, 9), gap(2),
-        blanks([f"Vessel: {head.vessel}", f"Mark: {head.mark}", f"Flag: {voyage.flag}"],
+        text(say("stores.decides"), 9), gap(2),
+        blanks([say("stores.vessel", vessel=head.vessel), say("stores.mark", mark=head.mark),
+                say("stores.flag", flag=voyage.flag)],
                [room * 0.5, room * 0.25, room * 0.25]),
-        blanks([f"Last port: {voyage.last_port}", f"Next port: {voyage.next_port}",
-                f"Persons aboard: {persons}"], [room * 0.35, room * 0.35, room * 0.3]),
+        blanks([say("stores.last_port", port=voyage.last_port),
+                say("stores.next_port", port=voyage.next_port),
+                say("stores.persons", persons=persons)], [room * 0.35, room * 0.35, room * 0.3]),
     ]
-    for title, dutiable in (("Ship's stores and spares", False), ("Dutiable goods", True)):
+    for title, dutiable in (("stores.spares", False), ("stores.dutiable", True)):
         block = [line for line in lines if line.dutiable is dutiable]
-        story += heading(title)
-        story.append(_table(block, room) if block else text("None recorded."))
+        story += heading(say(title))
+        story.append(_table(say, block, room) if block
+                     else text(say("common.none_recorded")))
     if places:
-        story += [*heading("Places on board"),
+        story += [*heading(say("stores.places")),
                   side_by_side([text(name, lead=f"{no}:") for no, name in places], room)]
     story.append(KeepTogether([gap(8), blanks(
-        ["Name and signature of the master", "Place and date"], [room * 0.6, room * 0.4],
+        [say("stores.master"), say("stores.place_date")], [room * 0.6, room * 0.4],
         height_mm=18)]))
     return paper_pdf(head, story, page, (voyage, lines, places))
 
 
-def _table(lines: list[StoresLine], room: float) -> Flowable:
-    rows = [[line.article, "not counted" if line.quantity is None
-             else quantity_text(line.quantity, line.unit), line.place, ""] for line in lines]
-    return table(["Article", "Quantity", "Place on board", "Official use"], rows,
+def _table(say: Words, lines: list[StoresLine], room: float) -> Flowable:
+    rows = [[line.article, say("common.not_counted") if line.quantity is None
+             else say.quantity(line.quantity, line.unit), line.place, ""] for line in lines]
+    return table(say.listed("stores.titles"), rows,
                  [room * 0.52, room * 0.14, room * 0.16, room * 0.18])

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 from reportlab.platypus import Flowable, KeepTogether
 
-from spares.domain.cautions import cautions_for, closing_sentence
+from spares.domain.cautions import cautions_for
 from spares.paper.cells import (
     BOX,
     TICKED,
     Cell,
     blanks,
     caution_lines,
+    closing_line,
     framed,
     gap,
     heading,
@@ -21,10 +22,8 @@ from spares.paper.cells import (
     table,
     text,
 )
+from spares.paper.language import Words
 from spares.paper.pages import Head, paper_pdf, room_mm
-
-HOW_CLOSED = ("Closed only when every piece is found, or when the skipper accepts in writing "
-              "what stays missing.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,56 +64,59 @@ def trail_sheet_pdf(head: Head, sheet: TrailSheet, *, page: str = "A4") -> bytes
 
     InvalidInput for a hazard word that is not known.
     """
-    room, cautions = room_mm(page), cautions_for(sheet.hazards, "#/hazards")
-    said = caution_lines(cautions)
-    shut_off = dict.fromkeys(line for one in cautions for line in one.shut_off)
-    after = dict.fromkeys(line for one in cautions for line in one.after)
+    room, cautions, say = room_mm(page), cautions_for(sheet.hazards, "#/hazards"), head.say
+    said = caution_lines(say, cautions)
+    shut_off = dict.fromkeys(say.told(line) for one in cautions for line in one.shut_off)
+    after = dict.fromkeys(say.told(line) for one in cautions for line in one.after)
     story: list[Flowable] = [
-        *([framed(stop_lines(sheet.machine, HOW_CLOSED), room, 3), gap(2)]
+        *([framed(stop_lines(say, sheet.machine, say("trail.how_closed")), room, 3), gap(2)]
           if sheet.stopped else []),
         text(sheet.what, 14, bold=True),
         text(f"{sheet.machine} · {sheet.place}" if sheet.place else sheet.machine, 12),
         text(sheet.gap, 12) if sheet.gap else blanks(
-            ["What is missing:", "How many pieces, of:", "Came out of:"],
+            [say("trail.missing"), say("trail.how_many"), say("trail.came_out")],
             [room * 0.4, room * 0.25, room * 0.35]),
         *([text(sheet.note)] if sheet.note else []), gap(2),
-        framed([*said, text(closing_sentence(), bold=True)], room),
-        *heading("Shut off first"), *(text(f"{BOX} {line}", 11) for line in shut_off),
-        *heading("Places in flow order"), _places(sheet.places, room),
-        *heading("Before it runs again"),
-        *(text(f"{BOX} {line}", 11) for line in [*after, "Every place closed with its seal",
-                                                "First run: outlet water, flow and temperature"]),
-        KeepTogether(_closing(sheet, room)),
+        framed([*said, closing_line(say)], room),
+        *heading(say("caution.shut_off")), *(text(f"{BOX} {line}", 11) for line in shut_off),
+        *heading(say("trail.places")), _places(say, sheet.places, room),
+        *heading(say("caution.after")),
+        *(text(f"{BOX} {line}", 11) for line in [*after, say("trail.every_place"),
+                                                say("trail.first_run_look")]),
+        KeepTogether(_closing(say, sheet, room)),
     ]
     return paper_pdf(head, story, page, sheet)
 
 
-def _places(places: Sequence[SheetPlace], room: float) -> Flowable:
+def _places(say: Words, places: Sequence[SheetPlace], room: float) -> Flowable:
     if not places:
-        return text("No places are listed. Write them down in flow order, from the pump on.", 11)
+        return text(say("trail.no_places"), 11)
     rows: list[list[Cell]] = [[
         str(number),
-        [text(one.name, 11, bold=True), text(f"Opens by: {one.opens}".strip())],
-        [text(seal) for seal in one.seals] or [text("not recorded")],
-        _found(one),
+        [text(one.name, 11, bold=True), text(say("trail.opens", opens=one.opens).strip())],
+        [text(seal) for seal in one.seals] or [text(say("trail.not_recorded"))],
+        _found(say, one),
     ] for number, one in enumerate(places, start=1)]
-    return table(["", "Place", "Seal, and where it lies", "Found"], rows,
+    return table(say.listed("trail.titles"), rows,
                  [8, room * 0.34, room * 0.36 - 8, room * 0.3], row_mm=13)
 
 
-def _found(one: SheetPlace) -> list[Flowable]:
+def _found(say: Words, one: SheetPlace) -> list[Flowable]:
     if one.look is not None:
-        return [text(f"{TICKED} looked: {one.look}", 11)]
-    return [text(f"{BOX} nothing   {BOX} pieces: ____", 11), text("By, date:")]
+        return [text(f"{TICKED} {say('trail.looked', look=one.look)}", 11)]
+    return [text(f"{BOX} {say('trail.nothing')}   {BOX} {say('trail.pieces')}", 11),
+            text(say("common.by_date"))]
 
 
-def _closing(sheet: TrailSheet, room: float) -> list[Flowable]:
-    run = text(sheet.first_run, 11, lead="First run afterwards:") if sheet.first_run else blanks(
-        ["First run, outlet water:", "°C:", "By, date:"], [room * 0.4, room * 0.2, room * 0.4])
+def _closing(say: Words, sheet: TrailSheet, room: float) -> list[Flowable]:
+    run = text(sheet.first_run, 11, lead=say("trail.first_run")) if sheet.first_run else blanks(
+        [say("trail.run_water"), say("trail.degrees"), say("common.by_date")],
+        [room * 0.4, room * 0.2, room * 0.4])
     if sheet.accepted:
-        return [gap(3), framed([text(sheet.accepted, 11, lead="Accepted with pieces missing:")],
-                               room), gap(2), run]
+        said = text(sheet.accepted, 11, lead=say("trail.accepted"))
+        return [gap(3), framed([said], room), gap(2), run]
     half = room / 2
-    return [gap(3), blanks([f"{BOX} all pieces found", "Counted by, date:"], [half, half]),
-            blanks([f"{BOX} accepted with pieces missing, because:"], [room], height_mm=14),
-            blanks(["Skipper:", "Date:"], [room * 0.65, room * 0.35]), run]
+    found = f"{BOX} {say('trail.all_found')}"
+    return [gap(3), blanks([found, say("trail.counted_by")], [half, half]),
+            blanks([f"{BOX} {say('trail.accepted_because')}"], [room], height_mm=14),
+            blanks([say("trail.skipper"), say("common.date")], [room * 0.65, room * 0.35]), run]

@@ -12,16 +12,15 @@ from datetime import date, timedelta
 from reportlab.graphics.shapes import Circle, Drawing, Group, Line, Rect, String
 from reportlab.lib.colors import black, white
 
-from spares.paper.dates import date_text
+from spares.paper.language import Words
 from spares.paper.lettering import BOLD, PLAIN, load_fonts, readable
 from spares.paper.points import POINTS_PER_MM
-from spares.units import format_number
 
 _LANE_PT, _HEAD_PT, _FRONT_PT, _MARK_PT = 26.0, 34.0, 34.0, 8.0
 _NEAR_PT, _LANES = 10.0, 12
 _PLOT_PT, _LEFT_PT, _FOOT_PT = 150.0, 40.0, 34.0
 Place = Callable[[int | None], float]
-KINDS = {"trip": "due", "before": "due", "unknown": "history unknown", "arrival": "due on arrival"}
+KINDS = ("trip", "before", "unknown", "arrival")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +46,14 @@ class CurvePoint:
     protection: float
 
 
-def time_line(doings: Sequence[Doing], leave: date, days: int,
+def time_line(say: Words, doings: Sequence[Doing], leave: date, days: int,
               stops: Sequence[tuple[int, str]], width_mm: float) -> list[Drawing]:
     """Draw one lane a machine with its services as squares on their days.
 
     A picture holds twelve lanes at most, so that each finds room on a page.
 
     Args:
+        say: The words of the paper.
         doings: What is done, in any order.
         leave: The day of leaving.
         days: Length of the trip [day].
@@ -62,11 +62,11 @@ def time_line(doings: Sequence[Doing], leave: date, days: int,
     """
     load_fonts()
     every = sorted({one.machine for one in doings})
-    return [_lanes(doings, every[at:at + _LANES], leave, days, stops, width_mm)
+    return [_lanes(say, doings, every[at:at + _LANES], leave, days, stops, width_mm)
             for at in range(0, len(every), _LANES)]
 
 
-def _lanes(doings: Sequence[Doing], machines: Sequence[str], leave: date, days: int,
+def _lanes(say: Words, doings: Sequence[Doing], machines: Sequence[str], leave: date, days: int,
            stops: Sequence[tuple[int, str]], width_mm: float) -> Drawing:
     width = width_mm * POINTS_PER_MM
     height = _HEAD_PT + _LANE_PT * len(machines) + 8
@@ -76,7 +76,7 @@ def _lanes(doings: Sequence[Doing], machines: Sequence[str], leave: date, days: 
     def place(day: int | None) -> float:
         return _FRONT_PT / 2 if day is None else _FRONT_PT + day * scale
 
-    _frame(drawing, place, leave, days, stops, height)
+    _frame(say, drawing, place, leave, days, stops, height)
     for lane, machine in enumerate(machines):
         level = height - _HEAD_PT - lane * _LANE_PT - 20
         drawing.add(Line(4, level, place(days), level, strokeWidth=0.6))
@@ -88,11 +88,12 @@ def _lanes(doings: Sequence[Doing], machines: Sequence[str], leave: date, days: 
     return drawing
 
 
-def protection_plot(curve: Sequence[CurvePoint], chosen: CurvePoint | None, bound: float | None,
-                    unit: str, width_mm: float) -> Drawing:
+def protection_plot(say: Words, curve: Sequence[CurvePoint], chosen: CurvePoint | None,
+                    bound: float | None, unit: str, width_mm: float) -> Drawing:
     """Draw protection against money as stairs; a ring is the kit chosen, dashes its bound.
 
     Args:
+        say: The words of the paper.
         curve: The kits on the way, dearer to the right; at least one.
         chosen: The kit that was chosen.
         bound: What no kit of that price can pass [1].
@@ -116,9 +117,9 @@ def protection_plot(curve: Sequence[CurvePoint], chosen: CurvePoint | None, boun
         level = low + (1 - low) * step / 4
         y = at(least, level)[1]
         drawing.add(Line(left, y, width, y, strokeWidth=0.3, strokeDashArray=[1, 3]))
-        _words(drawing, left - 4, y - 3, format_number(round(level * 100, 1)), 8, anchor="end")
+        _words(drawing, left - 4, y - 3, say.number(round(level * 100, 1)), 8, anchor="end")
     for cost in sorted({least, (least + most) / 2, most}):
-        _words(drawing, at(cost, low)[0], foot - 12, format_number(round(cost)), 8,
+        _words(drawing, at(cost, low)[0], foot - 12, say.number(round(cost)), 8,
                anchor="middle")
     _words(drawing, width, 4, unit, 8, anchor="end")
     _stairs(drawing, curve, at)
@@ -141,14 +142,15 @@ def _stairs(drawing: Drawing, curve: Sequence[CurvePoint],
         drawing.add(Circle(*at(point.cost, point.protection), 2, fillColor=black))
 
 
-def _frame(drawing: Drawing, place: Place, leave: date, days: int,
+def _frame(say: Words, drawing: Drawing, place: Place, leave: date, days: int,
            stops: Sequence[tuple[int, str]], height: float) -> None:
     top, rule = height - 10, height - _HEAD_PT + 2
     back = leave + timedelta(days=days)
-    for day, title, on, anchor in ((0, "Leave", leave, "start"), (days, "Back", back, "end")):
+    for day, title, on, anchor in ((0, say("trip.leave"), leave, "start"),
+                                   (days, say("trip.back"), back, "end")):
         drawing.add(Line(place(day), 0, place(day), rule, strokeWidth=1.2))
         _words(drawing, place(day), top, title, 9, bold=True, anchor=anchor)
-        _words(drawing, place(day), top - 11, date_text(on.isoformat()), 8, anchor=anchor)
+        _words(drawing, place(day), top - 11, say.day(on.isoformat()), 8, anchor=anchor)
     for day in range(1, days):
         if (leave + timedelta(days=day)).day == 1:
             drawing.add(Line(place(day), 0, place(day), rule, strokeWidth=0.4,

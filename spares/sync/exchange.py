@@ -20,7 +20,7 @@ from spares.sync.cursor import Cursor, read_cursor, write_cursor
 from spares.sync.relaying import relay_all
 from spares.sync.request import PROTO, SCHEMA, SyncRequest, parse_request
 from spares.sync.stamp import DAY_MS
-from spares.sync.store import Device, Kept, Store
+from spares.sync.store import OFFICE, Device, Kept, Store
 from spares.sync.taking import Result, find_fork, take_all
 from spares.sync.turn import Around, Turn, begin
 
@@ -50,6 +50,7 @@ def answer_sync(store: Store, device: Device, obj: Any, around: Around) -> dict[
     if request.vessel != store.vessel:
         raise Stopped("these are the records of another vessel", stop="wrong_boat")
     device = _own_number(store, device, request)
+    _learn_epochs(store, device, request)
     turn = begin(store, device, request, around)
     if find_fork(turn):
         return _fork(turn)
@@ -104,6 +105,20 @@ def _own_number(store: Store, device: Device, request: SyncRequest) -> Device:
     renewed = _renewed(store, device, "emptied")
     _write_off(store, device.dev, store.next_n(device.dev), device.last)
     return renewed
+
+
+def _learn_epochs(store: Store, device: Device, request: SyncRequest) -> None:
+    """Note where the rows that an office has in common with this log stood in its own epochs.
+
+    Its cursor is the proof of what is in common: nothing is believed of rows behind it.
+    """
+    if request.epochs and OFFICE not in device.grants:
+        raise Stopped("only an office says where rows stood in its own log", stop="malformed",
+                      pointer="#/epochs")
+    cursor = read_cursor(request.cursor or "", store.key)
+    if cursor is None or device.revoked or store.head(cursor.seq) != cursor.head:
+        return
+    store.learn_epochs([(epoch, min(end, cursor.seq)) for epoch, end in request.epochs])
 
 
 def _renewed(store: Store, device: Device, why: str) -> Device:

@@ -8,13 +8,14 @@ file over the present one.
 from __future__ import annotations
 
 import copy
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from spares.sync.change import FIRST_HEAD, Change, Envelope, content_hash, next_head, written_form
+from spares.sync.meeting import Home
 from spares.sync.merge import check_immutable, read_document
 from spares.sync.stamp import ServerClock
-from spares.sync.store import Device, Epochs, Held, Kept, entries_of, still_lost
+from spares.sync.store import Device, Epochs, Held, Kept, entries_of, more_epochs, still_lost
 
 OWN_DEV = "server00"
 
@@ -31,6 +32,7 @@ class MemoryStore:
         self.own_devs = [OWN_DEV]
         self._clock = ServerClock()
         self._epochs: list[tuple[str, int | None]] = [(fresh(16), None)]
+        self._home = Home()
         self._log: list[Envelope] = []
         self._heads = [FIRST_HEAD]
         self._by_id: dict[str, Kept] = {}
@@ -63,6 +65,27 @@ class MemoryStore:
         self._epochs[-1] = (self._epochs[-1][0], self.size())
         self._epochs.append((self._fresh(16), None))
         self.own_devs.append(self._fresh(8))
+
+    def learn_epochs(self, found: Sequence[tuple[str, int]]) -> None:
+        """Note that the rows up to each end also stood so in an epoch of another store."""
+        self._epochs = more_epochs(self._epochs, found)
+
+    def home(self) -> Home:
+        """Give how far this log is the vessel's own."""
+        return self._home
+
+    def set_home(self, home: Home) -> None:
+        """Keep how far this log is the vessel's own."""
+        self._home = home
+
+    def rewind(self, seq: int) -> None:
+        """Take the rows behind *seq* out; what stood in past epochs is cut to it."""
+        self._epochs = [(epoch, end if end is None else min(end, seq))
+                        for epoch, end in self._epochs]
+        for envelope in self._log[seq:]:
+            self._by_id.pop(envelope.id, None)
+            self._numbers[envelope.dev].pop(envelope.n, None)
+        del self._log[seq:], self._heads[seq + 1:]
 
     def size(self) -> int:
         """Give the number of the last row [1]."""

@@ -14,9 +14,9 @@ from spares.sync import rights
 from spares.sync import stamp as clocks
 from spares.sync.bodies import BODY_VERSION
 from spares.sync.change import Change, Envelope, envelope_from_json, mac_is_good, seal
-from spares.sync.store import Held, Kept, entry_of
+from spares.sync.store import Held, Kept, Store, entry_of
 from spares.sync.taking import Result
-from spares.sync.turn import Turn
+from spares.sync.turn import Around, Turn
 
 
 def relay_all(turn: Turn) -> list[Result]:
@@ -52,10 +52,11 @@ def _append(turn: Turn, envelope: Envelope) -> int:
     held = turn.store.held(envelope.id)
     if held is not None:
         turn.store.unhold(envelope.id)
-    seq = turn.store.append(_own(turn, envelope))
+    seq = turn.store.append(own_number(turn.store, envelope))
     if held is not None and held.at < envelope.at:
         # What its author made next was stamped above that one.
-        _write_own(turn, "restamp", {"of": envelope.id, "at": held.at, "g": held.g})
+        write_own(turn.store, "restamp", {"of": envelope.id, "at": held.at, "g": held.g},
+                  turn.now_ms, turn.around)
     return seq
 
 
@@ -74,7 +75,7 @@ def _hold(turn: Turn, envelope: Envelope, known: Kept | None) -> Result:
     if envelope.kind == "restamp":
         return {"id": envelope.id, "result": "refused", "code": "not_allowed",
                 "say": "this device does not set stamps right"}
-    own = _own(turn, envelope)
+    own = own_number(turn.store, envelope)
     why = "retired" if turn.device.revoked else "brought by a guest"
     turn.store.hold(Held(own.change(), own.dev, own.at, own.g, why))
     return {"id": envelope.id, "result": "held"}
@@ -94,26 +95,26 @@ def _restamp(turn: Turn, envelope: Envelope, known: Kept) -> int:
                             "g": envelope.g if envelope.at < holds.at else holds.g}
     if new_places:
         body["pos"] = new_places
-    return _write_own(turn, "restamp", body)
+    return write_own(turn.store, "restamp", body, turn.now_ms, turn.around)
 
 
-def _write_own(turn: Turn, kind: str, body: dict[str, Any]) -> int:
-    store = turn.store
+def write_own(store: Store, kind: str, body: dict[str, Any], now_ms: int, around: Around) -> int:
+    """Write a row of the server's own, at its time *now_ms* [ms]; gives its seq."""
     seq, epoch = store.size() + 1, store.epochs()[-1][0]
     low = store.last_at(store.own_dev)
-    at = clocks.stamp(turn.now_ms, 0, 0, low, store.own_dev)
-    change = Change(turn.around.fresh_id(), store.next_n(store.own_dev), kind, BODY_VERSION,
-                    turn.around.wall_ms, {"epoch": epoch, "seq": seq - 1}, low, 0, body)
+    at = clocks.stamp(now_ms, 0, 0, low, store.own_dev)
+    change = Change(around.fresh_id(), store.next_n(store.own_dev), kind, BODY_VERSION,
+                    around.wall_ms, {"epoch": epoch, "seq": seq - 1}, low, 0, body)
     return store.append(seal(change, dev=store.own_dev, at=at, g=0, pos={epoch: seq},
                              key=store.key))
 
 
-def _own(turn: Turn, envelope: Envelope) -> Envelope:
+def own_number(store: Store, envelope: Envelope) -> Envelope:
     """Give the envelope a number of its own if its number was used again meanwhile."""
-    used = turn.store.kept_as(envelope.dev, envelope.n)
+    used = store.kept_as(envelope.dev, envelope.n)
     if used is None or used.outcome == "lost" or used.id == envelope.id:
         return envelope
-    dev = turn.store.stand_in_for(envelope.dev)
-    change = replace(envelope.change(), n=turn.store.next_n(dev))
+    dev = store.stand_in_for(envelope.dev)
+    change = replace(envelope.change(), n=store.next_n(dev))
     return seal(change, dev=dev, at=envelope.at[:18] + dev, g=envelope.g, pos=envelope.pos,
-                key=turn.store.key)
+                key=store.key)

@@ -15,6 +15,8 @@ PROTO = 1
 SCHEMA = 1
 MOST_CHANGES = 500
 MOST_WANTED = 1000
+#: Epochs that an office names in one request.
+MOST_EPOCHS = 1000
 
 
 @dataclass(frozen=True)
@@ -23,7 +25,8 @@ class SyncRequest:
 
     `now`, `off_prev` [ms]: the device's clock at sending, and how far it was
     ahead of the server's at the last completed sync. `last`: greatest number it
-    made [1]. `gone`: ranges of its numbers that it no longer has.
+    made [1]. `gone`: ranges of its numbers that it no longer has. `epochs`: of an
+    office, up to which row the log in common stood in each epoch of its own.
     """
 
     proto: int
@@ -40,6 +43,7 @@ class SyncRequest:
     relay: list[Any]
     gone: list[list[int]]
     want: int
+    epochs: list[list[Any]]
 
 
 def parse_request(obj: Any) -> SyncRequest:
@@ -60,7 +64,8 @@ def parse_request(obj: Any) -> SyncRequest:
     if obj["schema"] > SCHEMA:
         raise Stopped("the device's app is newer than this server; the server must be updated",
                       stop="server_old")
-    given = {"gone": [], "relay": [], "ops": [], "want": MOST_WANTED, **obj}
+    given = {"gone": [], "relay": [], "ops": [], "want": MOST_WANTED, "epochs": [],
+             **obj}
     given["now"] = _cut(given["now"])
     given["off_prev"] = None if given["off_prev"] is None else _cut(given["off_prev"])
     return SyncRequest(**{f.name: given[f.name] for f in fields(SyncRequest)})
@@ -97,10 +102,17 @@ def _range(value: Any, pointer: str) -> None:
         raise checks.refuse("bad_value", pointer, "a range runs from its smaller number")
 
 
+def _epoch_end(value: Any, pointer: str) -> None:
+    list_of(_anything, 2, 2)(value, pointer)
+    matching(checks.EPOCH, "an epoch (16 hex digits)")(value[0], f"{pointer}/0")
+    whole(1, GREATEST_WHOLE)(value[1], f"{pointer}/1")
+
+
 _REQUEST = shape({
     "proto": whole(1, PROTO), "schema": whole(1, GREATEST_WHOLE),
     "vessel": matching(checks.UUID, "the vessel's id"), "inst": text(64, 1),
     "cursor": _or_null(text(200)), "now": _clock, "off_prev": _or_null(_clock),
     "boot_prev": _or_null(text(64)), "stepped": _flag, "last": whole(0, GREATEST_WHOLE)}, {
     "ops": list_of(_anything, 0, MOST_CHANGES), "relay": list_of(_anything, 0, MOST_CHANGES),
-    "gone": list_of(_range, 0, MOST_CHANGES), "want": whole(0, MOST_WANTED)})
+    "gone": list_of(_range, 0, MOST_CHANGES), "want": whole(0, MOST_WANTED),
+    "epochs": list_of(_epoch_end, 0, MOST_EPOCHS)})

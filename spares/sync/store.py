@@ -16,6 +16,8 @@ from spares.sync.stamp import ServerClock
 
 #: Epochs of the log, oldest first, each with its last row (None: still going on).
 Epochs = Sequence[tuple[str, int | None]]
+#: Grant of a device that is an office: a store that keeps the same log, with phones of its own.
+OFFICE = "office"
 
 
 @dataclass(frozen=True)
@@ -98,6 +100,12 @@ class Store(Protocol):
 
     def begin_epoch(self) -> None:
         """End the present epoch at the last row and begin a new one with a fresh name."""
+
+    def learn_epochs(self, found: Sequence[tuple[str, int]]) -> None:
+        """Note that the rows up to each end [1] also stood so in an epoch of another store.
+
+        What is known already of an epoch is never taken back.
+        """
 
     def size(self) -> int:
         """Give the number of the last row [1]."""
@@ -190,6 +198,21 @@ def places(sealed: dict[str, int], seq: int, epochs: Epochs) -> dict[str, int]:
         {'e1': 43, 'e2': 41, 'e3': 41}
     """
     return {**sealed, **{epoch: seq for epoch, end in epochs if end is None or seq <= end}}
+
+
+def more_epochs(known: Epochs, found: Iterable[tuple[str, int]]) -> list[tuple[str, int | None]]:
+    """Add to the epochs of a log those in which its beginning stood too; the present stays last.
+
+    Example:
+        >>> more_epochs([("e1", 40), ("e2", None)], [("o1", 30), ("e1", 20), ("e2", 9)])
+        [('e1', 40), ('o1', 30), ('e2', None)]
+    """
+    *past, present = known
+    ends: dict[str, int | None] = dict(past)
+    for epoch, end in found:
+        if epoch != present[0] and end > (ends.get(epoch) or 0):
+            ends[epoch] = end
+    return [*ends.items(), present]
 
 
 def still_lost(first: int, last: int, used: Iterable[int]) -> list[tuple[int, int]]:

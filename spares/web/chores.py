@@ -1,4 +1,7 @@
-"""What the server does by itself while it runs: a backup a day; photos nobody needs go."""
+"""What the server does by itself while it runs.
+
+A backup a day; photos that nobody needs go; an office meets its vessels.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +13,7 @@ from datetime import datetime
 from flask import Flask
 
 from spares.actions.nightly import back_up_if_due
+from spares.actions.offices import meet_due
 from spares.actions.photo_room import make_room
 from spares.errors import SparesError, StoreDamaged
 from spares.web.store import store_of
@@ -33,6 +37,18 @@ class Chores:
 
     def once(self) -> None:
         """Do what is due now."""
+        self._back_up()
+        self._meet()
+
+    def _meet(self) -> None:
+        """Meet the vessels that were not met lately; that one is out of reach is as usual."""
+        try:
+            for one in meet_due(store_of(self._app).get(), time.time_ns() // 1_000_000):
+                _log.info("%s: %s", one["mark"], one["fault"] or "met")
+        except (SparesError, OSError) as err:
+            _log.error("no vessel was met: %s", err)
+
+    def _back_up(self) -> None:
         try:
             store = store_of(self._app).get()
             told = back_up_if_due(store, datetime.now().astimezone())

@@ -15,6 +15,7 @@ from spares.actions.labels import labels
 from spares.actions.photos import export_photos
 from spares.errors import NotAllowed
 from spares.web.api import JSON_TYPE, ApiBlueprint
+from spares.web.language import language_of
 from spares.web.schemas import files
 from spares.web.schemas.base import VesselQuery
 from spares.web.store import context, store_of
@@ -40,7 +41,7 @@ def label_pdf(query: dict[str, Any], kind: str) -> Response:
     only = [one.strip() for one in query.get("only_these", "").split(",") if one.strip()]
     address = request.host_url if query["address"] else None
     data = labels(context(), kind, size=query["size"], only=only, sheet=sheet, dpi=query["dpi"],
-                  address=address)
+                  address=address, language=language_of(query))
     return _file(data, PDF, f"labels-{kind}.pdf", inline=True)
 
 

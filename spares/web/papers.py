@@ -10,6 +10,7 @@ from spares.actions.card import card
 from spares.actions.lay_up import lay_up
 from spares.actions.papers.paper import paper
 from spares.web.api import ApiBlueprint
+from spares.web.language import language_of
 from spares.web.schemas import papers
 from spares.web.schemas.base import VesselQuery
 from spares.web.store import context
@@ -30,7 +31,8 @@ def paper_pdf(query: dict[str, Any], name: str) -> Response:
     stranded, card (of a service), lay-up, measuring (of a fit point), trail (of a trail, or to
     fill in for a machine).
     """
-    asked = {key: value for key, value in query.items() if key != "vessel"}
+    asked = {**query, "language": language_of(query)}
+    asked.pop("vessel", None)
     response: Response = current_app.response_class(paper(context(), name, **asked), mimetype=PDF)
     response.headers["Content-Disposition"] = f'inline; filename="{name}.pdf"'
     return response

@@ -40,7 +40,7 @@ function Waiting({ entry }) {
   };
   return html`<li class="line" data-unsaved=${entry.unsaved || undefined}><p class="strong">${entry.text}</p>
     <p>${entry.sending ? SAY.sending : wordFor(PROBLEM, entry.problem?.code ?? "no-answer")}
-      ${entry.problem?.detail ? `: ${entry.problem.detail}` : ""}</p>
+      ${entry.problem?.detail && html`: <span lang="en">${entry.problem.detail}</span>`}</p>
     <div class="buttons">
       <button type="button" disabled=${entry.sending} onClick=${() => send(entry)}>${SAY.again}</button>
       ${entry.mend && html`<button type="button" disabled=${entry.sending} onClick=${mend}>${SAY.mend}</button>`}

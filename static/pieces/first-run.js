@@ -2,7 +2,7 @@
 
 import { useDraft } from "../load.js";
 import { record } from "../outbox.js";
-import { LAYUP, RUN, WORK } from "../words.js";
+import { LAYUP, RUN, WORK, told } from "../words.js";
 import { CautionBox } from "./caution-box.js";
 import { TextField } from "./fields.js";
 import { bookText } from "./gauges.js";
@@ -32,7 +32,7 @@ export function FirstRun({ card }) {
           onValue=${(value) => draft.set({ run: { ...typed, [cellOf(minute, reading)]: value } })} />`)}</div>`)}
       <${Ticks} title=${LAYUP.leaks} lines=${card.leaks} draft=${draft} name="leak" />
       <${RunEnd} draft=${draft} />
-      ${card.last && html`<p class="strong">${card.last}</p>`}
+      ${card.last && html`<p class="strong">${told(card.last)}</p>`}
       <div><button type="button" disabled=${!body} onClick=${finish}>${RUN.record}</button></div>
       ${draft.values.ticked.length > 0 && html`<div><button type="button" class="plain" onClick=${draft.clear}>${WORK.ticks_off}</button></div>`}
     </div></details>`;

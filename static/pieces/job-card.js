@@ -1,9 +1,9 @@
 /** The job card of a service on the phone: what to shut off, what to take from where, the steps, and what to see to after. */
 
-import { apiUrl } from "../api.js";
 import { keptSince } from "../kept/answers.js";
 import { useDraft, useLoad } from "../load.js";
 import { showQuantity } from "../numbers.js";
+import { paperUrl } from "../paper-url.js";
 import { href } from "../routes.js";
 import { LEARN, TRAIL, WORK } from "../words.js";
 import { TextField } from "./fields.js";
@@ -55,5 +55,5 @@ export function JobCard({ no }) {
     ${draft.values.ticked.length > 0 && html`<div><button type="button" class="plain" onClick=${draft.clear}>${WORK.ticks_off}</button></div>`}
     <p><a class="button" data-to="learn" href=${href(["work", no, "learn"])}>${LEARN.link}</a></p>
     ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"
-      href=${apiUrl(`papers/card.pdf?service=${encodeURIComponent(no)}`)}>${WORK.card_paper}</a></p>`}</section>`;
+      href=${paperUrl(`papers/card.pdf?service=${encodeURIComponent(no)}`)}>${WORK.card_paper}</a></p>`}</section>`;
 }

@@ -1,10 +1,10 @@
 /** The bag of a job's kit: gathered beforehand, labelled, put back. */
 
-import { apiUrl } from "../api.js";
 import { keptSince } from "../kept/answers.js";
 import { device, isSkipper } from "../kept/kept.js";
 import { showQuantity } from "../numbers.js";
 import { record } from "../outbox.js";
+import { paperUrl } from "../paper-url.js";
 import { href } from "../routes.js";
 import { useState } from "../vendor/hooks.js";
 import { BAG, BAG_STATE, signFor } from "../words.js";
@@ -16,7 +16,7 @@ function Label({ bag, act }) {
   if (keptSince.value) return null;
   if (!bag.code) return isSkipper() && html`<button type="button" data-act="code" onClick=${() => act("do/code-lots", {}, BAG.code_text)}>${BAG.code}</button>`;
   const query = new URLSearchParams({ only: bag.locker, size: "M" });
-  return html`<a class="button" data-to="label" target="_blank" rel="noopener" href=${apiUrl(`labels/lockers.pdf?${query}`)}>${BAG.label(bag.code)}</a>`;
+  return html`<a class="button" data-to="label" target="_blank" rel="noopener" href=${paperUrl(`labels/lockers.pdf?${query}`)}>${BAG.label(bag.code)}</a>`;
 }
 
 /** Say who may not gather, in a word; null for who may. A bag is begun by the skipper. */

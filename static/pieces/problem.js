@@ -12,7 +12,7 @@ export function Problem({ error, again }) {
   if (!error) return null;
   return html`<div class="problem" role="alert">
     <p class="strong"><${Shape} name="triangle" /> ${wordFor(PROBLEM, error.code)}</p>
-    ${error.detail && html`<p>${detailOf(error)}</p>`}
+    ${error.detail && html`<p lang="en">${detailOf(error)}</p>`}
     ${again && html`<button type="button" onClick=${again}>${SAY.again}</button>`}
   </div>`;
 }

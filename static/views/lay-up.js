@@ -1,10 +1,10 @@
 /** Lay-up before frost, point by point in walking order; in spring the same list backwards, then the first runs. */
 
-import { apiUrl } from "../api.js";
 import { showDay } from "../dates.js";
 import { keptSince } from "../kept/answers.js";
 import { useLoad } from "../load.js";
 import { showNumber, showQuantity } from "../numbers.js";
+import { paperUrl } from "../paper-url.js";
 import { CautionBox } from "../pieces/caution-box.js";
 import { DrainForm } from "../pieces/drain-form.js";
 import { FirstRun } from "../pieces/first-run.js";
@@ -68,7 +68,7 @@ function Whole({ list }) {
       ${list.first_runs.map((card) => html`<${FirstRun} key=${card.machine} card=${card} />`)}</section>`}
     <${Parts} parts=${list.parts} />
     ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"
-      href=${apiUrl(`papers/lay-up.pdf${list.spring ? "?spring=true" : ""}`)}>${LAYUP.paper}</a></p>`}`;
+      href=${paperUrl(`papers/lay-up.pdf${list.spring ? "?spring=true" : ""}`)}>${LAYUP.paper}</a></p>`}`;
 }
 
 /** The page of either turn; `?spring=1` is fitting-out. */

@@ -13,7 +13,7 @@ import { Shape, Sign } from "../pieces/shapes.js";
 import { href } from "../routes.js";
 import { light, route } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { CAUTION_WORD, DEFERRAL, LEARN, SAY, WORK, cautionLines } from "../words.js";
+import { CAUTION_WORD, DEFERRAL, LEARN, SAY, WORK, cautionLines, told } from "../words.js";
 
 const HANDS_OFF = { word: LEARN.hands_off, shape: "octagon-bar", role: "stop" };
 const YOUR_TURN = { word: LEARN.your_turn, shape: "disc-full", role: "good" };
@@ -23,7 +23,7 @@ const YOUR_TURN = { word: LEARN.your_turn, shape: "disc-full", role: "good" };
  * find and count, the steps, what is looked at before it runs. Whatever is done at the machine is hands off.
  */
 export function screensOf(card) {
-  const off = (title, lines, picture = "octagon-bar") => lines.map((text) => ({ kind: "off", title, text, picture }));
+  const off = (title, lines, picture = "octagon-bar") => lines.map((text) => ({ kind: "off", title, text: told(text), picture }));
   const finds = card.kit.flatMap((line) => [{ kind: "find", line, picture: "find" },
     ...(line.take[0] ? [{ kind: "count", line, picture: "disc-half" }] : [])]);
   const steps = card.steps.length ? card.steps : [LEARN.nobody_wrote];

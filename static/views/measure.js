@@ -1,8 +1,8 @@
 /** The measuring sheet: the row that rules a part out fastest first; a verdict after each number. */
 
-import { apiUrl } from "../api.js";
 import { getOrCopy, judge } from "../fit-copy.js";
 import { useDraft, useLoad } from "../load.js";
+import { paperUrl } from "../paper-url.js";
 import { useCandidate } from "../pieces/candidate.js";
 import { CautionBox } from "../pieces/caution-box.js";
 import { ChoiceField, RadioField, Restored } from "../pieces/fields.js";
@@ -104,7 +104,7 @@ export function MeasureView() {
     <${MeasuringRows} rows=${rows} candidates=${shown} />
     <div class="buttons">
       ${typed && html`<button type="button" onClick=${clear}>${FIT.start_over}</button>`}
-      <a class="button" href=${apiUrl(`papers/measuring.pdf?point=${encodeURIComponent(point)}`)}
+      <a class="button" href=${paperUrl(`papers/measuring.pdf?point=${encodeURIComponent(point)}`)}
         target="_blank" rel="noopener">${MEASURE.print}</a></div>
     ${head?.id && html`<${Photos} of=${`${head.type ?? "point"}/${head.id}`} name=${head.name ?? point} />`}
     <${AllFollows} shown=${shown} />

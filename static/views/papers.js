@@ -2,6 +2,7 @@
 
 import { apiUrl } from "../api.js";
 import { useLoad } from "../load.js";
+import { paperUrl } from "../paper-url.js";
 import { ChoiceField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { NeedsHer } from "../pieces/needs-her.js";
@@ -26,7 +27,7 @@ function useKinds() {
 
 /** A button that opens the labels of one kind. */
 function Print({ kind, words, query }) {
-  return html`<a class="button" href=${apiUrl(`labels/${kind}.pdf?${query}`)} target="_blank" rel="noopener">${words}</a>`;
+  return html`<a class="button" href=${paperUrl(`labels/${kind}.pdf?${query}`)} target="_blank" rel="noopener">${words}</a>`;
 }
 
 function Labels() {
@@ -49,7 +50,7 @@ function Lid({ page }) {
   return html`<li class="line stack-tight" data-paper="lid"><span class="name">${PAPER.lid}</span><br />
     <span class="quiet small">${PAPER.lid_help}</span>
     <div class="stack"><${LockerPicker} label=${MOVE.locker} value=${locker} onValue=${setLocker} name="lid-locker" />
-    ${locker && html`<a class="button" href=${apiUrl(`papers/lid.pdf?${query}`)} target="_blank" rel="noopener">${PAPER.lid}: ${locker}</a>`}</div></li>`;
+    ${locker && html`<a class="button" href=${paperUrl(`papers/lid.pdf?${query}`)} target="_blank" rel="noopener">${PAPER.lid}: ${locker}</a>`}</div></li>`;
 }
 
 function Papers() {
@@ -61,7 +62,7 @@ function Papers() {
     <${ChoiceField} label=${PAPER.page} value=${page} onValue=${setPage} name="page"
       options=${[["", PAPER.usual], ...Object.entries(PAPER.pages)]} />
     <ul class="lines wide">${names.map(([name, [words, help]]) => html`<li><a class="line stack-tight" data-paper=${name}
-        href=${apiUrl(`papers/${name}.pdf${query}`)} target="_blank" rel="noopener"><span class="name">${words}</span><br />
+        href=${paperUrl(`papers/${name}.pdf${query}`)} target="_blank" rel="noopener"><span class="name">${words}</span><br />
         <span class="quiet small">${help}</span></a></li>`)}
       <${Lid} page=${page} /></ul></section>`;
 }

@@ -1,9 +1,10 @@
 /** A piece is missing: what, how many, where it came out, and the places downstream; the machine is marked at once. */
 
-import { apiUrl, getJson } from "../api.js";
+import { getJson } from "../api.js";
 import { keptSince } from "../kept/answers.js";
 import { useDraft, useLoad } from "../load.js";
 import { record } from "../outbox.js";
+import { paperUrl } from "../paper-url.js";
 import { CautionBox } from "../pieces/caution-box.js";
 import { ChoiceField, FaultSummary, NumberField, RadioField, Restored, TextField, TickField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
@@ -94,6 +95,6 @@ export function TrailNewView() {
     back=${[href(["aboard", "machines", machine]), load.data?.machine_name ?? TITLE.machine]}>
     <${Loaded} load=${load}>${(start) => html`<${CautionBox} lines=${start.cautions} opening=${true} pieces=${true} /><${Form} key=${machine} start=${start} />
       ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"
-        href=${apiUrl(`papers/trail.pdf?machine=${encodeURIComponent(machine)}`)}>${TRAIL.blank_paper}</a></p>`}`}<//>
+        href=${paperUrl(`papers/trail.pdf?machine=${encodeURIComponent(machine)}`)}>${TRAIL.blank_paper}</a></p>`}`}<//>
   <//>`;
 }

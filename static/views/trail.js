@@ -1,9 +1,9 @@
 /** One trail: the mark, cautions on top, what to shut off, the places in flow order, what closes it. */
 
-import { apiUrl } from "../api.js";
 import { showDay } from "../dates.js";
 import { keptSince } from "../kept/answers.js";
 import { useDraft, useLoad } from "../load.js";
+import { paperUrl } from "../paper-url.js";
 import { CautionBox } from "../pieces/caution-box.js";
 import { leftText } from "../pieces/do-not-run.js";
 import { TextField } from "../pieces/fields.js";
@@ -60,7 +60,7 @@ function Whole({ trail }) {
     <${Ticks} title=${TRAIL.after} lines=${[...trail.after, ...TRAIL.after_more]} draft=${ticks} name="after" />
     <${TrailFirstRun} trail=${trail} />
     ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"
-      href=${apiUrl(`papers/trail.pdf?trail=${encodeURIComponent(trail.no)}`)}>${TRAIL.paper}</a></p>`}`;
+      href=${paperUrl(`papers/trail.pdf?trail=${encodeURIComponent(trail.no)}`)}>${TRAIL.paper}</a></p>`}`;
 }
 
 /** The trail's page. */

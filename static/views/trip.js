@@ -1,6 +1,5 @@
 /** One trip: what is short by its order-by date, and everything that is not plainly enough. */
 
-import { apiUrl } from "../api.js";
 import { daysBetween, showDay, showDays } from "../dates.js";
 import { withCountsOfNow } from "../domain/trip_now.js";
 import { getOrKept, rememberTrip } from "../kept-answers.js";
@@ -8,6 +7,7 @@ import { keptSince } from "../kept/answers.js";
 import { useLoad } from "../load.js";
 import { showHours } from "../numbers.js";
 import { outbox } from "../outbox.js";
+import { paperUrl } from "../paper-url.js";
 import { DoNotRun, useStopped } from "../pieces/do-not-run.js";
 import { html } from "../pieces/html.js";
 import { Orders } from "../pieces/orders.js";
@@ -47,7 +47,7 @@ function Running({ restock }) {
 }
 
 function Papers({ trip }) {
-  const paper = (name) => apiUrl(`papers/${name}.pdf?trip=${encodeURIComponent(trip.no)}`);
+  const paper = (name) => paperUrl(`papers/${name}.pdf?trip=${encodeURIComponent(trip.no)}`);
   return html`<section data-piece="papers"><h2>${RESTOCK.papers}</h2><div class="buttons">
     <a class="button" target="_blank" rel="noopener" href=${paper("shopping")}>${RESTOCK.shopping_paper}</a>
     <a class="button" target="_blank" rel="noopener" href=${paper("trip")}>${RESTOCK.trip_paper}</a>

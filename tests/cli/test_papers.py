@@ -31,6 +31,13 @@ def test_without_a_name_the_file_is_called_after_the_paper(demo, run, tmp_path, 
     assert (tmp_path / "index.pdf").read_bytes().startswith(b"%PDF-")
 
 
+def test_a_paper_is_printed_in_the_language_asked_for(demo, run, tmp_path):
+    out = tmp_path / "a.pdf"
+    assert run("layup", "--language", "da", "--out", str(out)).code == 0
+    assert "Oplægningsliste" in reading.texts(out.read_bytes())[0]
+    is_error(run("paper", "index", "--language", "xx"), "language")
+
+
 def test_the_card_on_the_screen_opens_with_the_cautions_and_names_what_is_missing(demo, run):
     ran = run("card", "S07")
     assert ran.code == 0

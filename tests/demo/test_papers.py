@@ -64,6 +64,20 @@ def test_the_shopping_list_says_what_was_tried_and_never_fitted(own_demo):
     assert "Never: Kallbrook KB A1130 (tried, no: 10 mm too long.)" in text
 
 
+@pytest.mark.parametrize(("name", "said"), [
+    ("shopping", ("Til T1 Skagerrak round, 3. maj 2027 til 5. jul 2027.", "(2,756 tommer)",
+                  "For sent", "Bestil inden")),
+    ("card", ("Hvorfor nu: skal ikke gøres endnu, først 15. jun 2027 eller 3200 h på tælleren.",
+              "Luk først", "fra 2 til 5,5")),
+    ("handover", ("3,5 bar den 12. mar 2027", "Historie ukendt", "S17 renew valve plates: historie "
+                  "ukendt, tæller som noget, der skal gøres", "Hvad ingen ved")),
+    ("trip", ("Driftstimer", "sagt for hele turen", "Denne tur er planlagt uden svigt"))])
+def test_a_paper_in_danish_has_danish_words_and_leaves_what_people_wrote(demo, name, said):
+    text = text_of(demo, name, language="da")
+    assert all(words in text for words in said)
+    assert not re.search(r"\b(history|Page|due|aboard|Local|Caution|recorded)\b", text)
+
+
 def test_put_away_names_the_locker_of_its_like_and_says_where_there_is_none(demo):
     text = text_of(demo, "put-away")
     assert in_order(text, "L03 (F3JE)", "P061", "L07 (R24E)", "P017", "L16 (VD4C)", "P112",

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spares.paper import lettering
-from spares.paper.dates import date_text, moment_text
+from spares.paper.language import ENGLISH
 from spares.paper.lettering import BOLD, PLAIN, Row
 
 sizes = st.floats(4, 20)
@@ -75,9 +75,9 @@ def test_every_latin_letter_can_be_shown(text):
      ("2027-03-05", "5 Mar 2027"), ("no date", "no date"), ("2027-13-01", "2027-13-01")],
 )
 def test_a_date_is_shown_as_far_as_it_is_known(date, shown):
-    assert date_text(date) == shown
+    assert ENGLISH.day(date) == shown
 
 
 def test_a_moment_is_shown_to_the_minute():
-    assert moment_text(datetime(2027, 3, 15, 8, 5)) == "15 Mar 2027, 08:05"
-    assert moment_text(datetime(2027, 3, 15, 8, 5, tzinfo=UTC)) == "15 Mar 2027, 08:05 UTC"
+    assert ENGLISH.moment(datetime(2027, 3, 15, 8, 5)) == "15 Mar 2027, 08:05"
+    assert ENGLISH.moment(datetime(2027, 3, 15, 8, 5, tzinfo=UTC)) == "15 Mar 2027, 08:05 UTC"

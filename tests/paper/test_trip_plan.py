@@ -9,6 +9,7 @@ import pytest
 from reportlab.graphics.shapes import Circle, Line
 
 from spares.paper.hours_picture import Due, HoursCurve, hours_pictures
+from spares.paper.language import ENGLISH
 from spares.paper.pages import Head
 from spares.paper.trip_picture import CurvePoint, Doing
 from spares.paper.trip_plan import Kits, TripPlan, trip_plan_pdf
@@ -63,7 +64,7 @@ def test_hours_of_the_machines_are_drawn_with_what_falls_due_and_its_table():
                   "S09 1000 h not in this trip", "Hours of the machines", "1000", "1210"):
         assert words in text
     assert "Windlass" not in text, "what does not run has no picture"
-    panel, = hours_pictures((curve, still), LEAVE, 63, 170)
+    panel, = hours_pictures(ENGLISH, (curve, still), LEAVE, 63, 170)
     first, second = (shape for shape in panel.contents if isinstance(shape, Circle))
     line = [shape for shape in panel.contents if isinstance(shape, Line)][0]
     way = line.x2 - line.x1

@@ -8,7 +8,8 @@ import pytest
 
 from spares.domain.cautions import closing_sentence
 from spares.paper.handover_book import Book, BookMachine, BookService, handover_book_pdf
-from spares.paper.insurance_list import InsuredLine, amount_text, insurance_list_pdf
+from spares.paper.insurance_list import InsuredLine, insurance_list_pdf
+from spares.paper.language import ENGLISH
 from spares.paper.lay_up_list import DrainPoint, lay_up_list_pdf
 from spares.paper.lists import LockerName, StrandedLine
 from spares.paper.pages import Head
@@ -37,7 +38,7 @@ def in_order(text: str, *said: str) -> bool:
      (123456789, "1 234 567.89 EUR")],
 )
 def test_an_amount_keeps_its_hundredths(minor, shown):
-    assert amount_text(minor, "EUR") == shown
+    assert ENGLISH.money(minor, "EUR") == shown
 
 
 def test_the_insurance_sum_leaves_out_what_has_no_value_and_says_so():

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Callable
 from itertools import count
 from pathlib import Path
 
 import pytest
 
+from spares.actions.meeting import follow
 from spares.sync.phone import Phone
 from tests.conftest import LONG
+from tests.sync import office_world
 from tests.sync.database import DatabaseServer
 from tests.sync.world import (
     START_MS,
@@ -60,3 +63,21 @@ def test_everything_at_once_loses_nothing(seed: int, tmp_path: Path) -> None:
     bring_together(world)
     check_copies(world)
     world.server.store.check_tables()
+
+
+@pytest.mark.parametrize("seed", range(100 if LONG else 1))
+def test_office_and_vessel_put_back_again_and_again_end_equal(seed: int, tmp_path: Path) -> None:
+    def make(fresh: Callable[[int], str], which: int) -> DatabaseServer:
+        (tmp_path / str(which)).mkdir()
+        server = DatabaseServer(VESSEL, bytes(32), fresh, tmp_path / str(which))
+        if which == office_world.ASHORE:
+            follow(server.store.store, VESSEL, bytes(32))
+        return server
+
+    world = office_world.build(9000 + seed, make=make)
+    office_world.play(world, 60 if LONG else 40, restores=(0, 1), meets=0.1)
+    office_world.bring_together(world)
+    office_world.check_equal(world)
+    assert silently_wrong(world) == []
+    for server in world.servers:
+        server.store.check_tables()

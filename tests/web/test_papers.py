@@ -27,7 +27,26 @@ def test_each_vessel_prints_her_own(looking):
     assert all("HESTEREJE (HRE)" in page for page in pages)
 
 
+@pytest.mark.parametrize(("query", "prefers", "said"), [
+    ("&language=da", "en", "I rum L17 Del Antal Stand Blyant"),
+    ("", "da-DK, en;q=0.5", "I rum L17"),
+    ("&language=en", "da", "In locker L17 Part Count"), ("", "fi", "In locker L17")])
+def test_a_paper_comes_in_the_language_asked_for_else_as_the_browser_prefers(
+        looking, query, prefers, said):
+    answer = looking.get(f"/api/papers/lid.pdf?locker=L17{query}",
+                         headers={"Accept-Language": prefers})
+    text = " ".join(reading.texts(answer.data))
+    assert all(word in text for word in said.split())
+    assert ("Tal som noteret om bord." in text) is said.startswith("I rum")
+
+
+def test_labels_come_in_the_language_too(looking):
+    text = " ".join(reading.texts(looking.get("/api/labels/machines.pdf?language=da").data))
+    assert "Serienummer" in text and "Serial" not in text
+
+
 @pytest.mark.parametrize(("address", "status", "field"), [
+    ("papers/index.pdf?language=xx", 422, "#/language"),
     ("papers/anchors.pdf", 404, "#/name"), ("papers/lid.pdf", 422, "#/locker"),
     ("papers/lid.pdf?locker=L99", 404, "#/locker"), ("papers/card.pdf", 422, "#/service"),
     ("papers/card.pdf?service=S99", 404, "#/service"), ("papers/index.pdf?page=a0", 422, "#/page"),

@@ -7,33 +7,36 @@ from typing import Any
 
 from spares.actions.context import Context
 from spares.domain.aboard import Aboard, Lying
+from spares.paper.language import Words
 from spares.paper.lists import LockerName
 from spares.paper.pages import Head
 
-NO_LOCKER = LockerName("?", "no place recorded: choose one")
-NOT_REACHABLE = "not under way"
 
-
-def head(ctx: Context, title: str, note: str = "") -> Head:
+def head(ctx: Context, say: Words, title: str, note: str = "") -> Head:
     """Make the head: the vessel, and the day and time at which her records were read."""
     vessel = ctx.aboard([]).vessel
     now = datetime.fromtimestamp(ctx.now_ms() // 1000).astimezone()
     return Head(vessel.name or "", vessel.mark or "", title,
-                datetime.combine(ctx.today, now.timetz()), note)
+                datetime.combine(ctx.today, now.timetz()), note, say)
 
 
-def locker_name(line: dict[str, Any]) -> LockerName:
+def no_locker(say: Words) -> LockerName:
+    """Stand for the locker of something for which nobody chose one."""
+    return LockerName("?", say("common.no_place"))
+
+
+def locker_name(say: Words, line: dict[str, Any]) -> LockerName:
     """Call a locker as its label does; `line` is as `actions.lines.where` makes it."""
-    shut = f" ({NOT_REACHABLE})" if line.get("reachable") is False and not line.get("lent_to") \
-        else ""
+    shut = f" ({say('common.not_reachable')})" if (
+        line.get("reachable") is False and not line.get("lent_to")) else ""
     return LockerName(line["locker"] or "?", f"{line['name']}{shut}", line["code"] or "")
 
 
-def locker_of(aboard: Aboard, lying: Lying) -> LockerName:
+def locker_of(say: Words, aboard: Aboard, lying: Lying) -> LockerName:
     """Call the locker that pieces lie in."""
     locker = aboard.get(lying.locker)
     if locker is None:
-        return LockerName("?", "a locker not recorded yet")
+        return LockerName("?", say("common.no_locker"))
     return LockerName(locker.no or "?", locker.name or "", locker.code or "")
 
 
@@ -48,11 +51,6 @@ def maker_number(line: Any) -> str:
     return " ".join(filter(None, [get("maker"), get("number")]))
 
 
-def condition_words(condition: str) -> str:
-    """Give a condition in words: new; used, good; suspect."""
-    return "used, good" if condition == "used-good" else condition
-
-
-def proof_words(proof: str | None) -> str:
-    """Give a proof in words: maker's list, measured, fitted before."""
-    return {"makers-list": "maker's list"}.get(proof or "", (proof or "").replace("-", " "))
+def also_hazards(say: Words, hazards: list[str]) -> str:
+    """Name hazards for which no caution is written; nothing where there are none."""
+    return say("caution.other", hazards=", ".join(hazards)) if hazards else ""

@@ -4,24 +4,21 @@ from __future__ import annotations
 
 from spares.actions.amounts import plain
 from spares.actions.context import Context
-from spares.actions.papers.frame import condition_words, head, maker_number
+from spares.actions.papers.frame import head, maker_number
 from spares.actions.photos import photo_numbers
 from spares.domain.aboard import Aboard, Lying, Record, name_of
 from spares.domain.stowage import NEW, condition_of, counts_as_aboard, expires_of, is_lent
 from spares.paper.insurance_list import InsuredLine, insurance_list_pdf
-
-VALUES = ("A value is the recorded price of a new one times the count. What is used, suspect, "
-          "out of date or without a price has no known value. A day of buying is that of "
-          "the last order that arrived.")
+from spares.paper.language import ENGLISH, Words
 
 
-def insurance(ctx: Context, *, page: str = "A4") -> bytes:
+def insurance(ctx: Context, *, page: str = "A4", say: Words = ENGLISH) -> bytes:
     """Print machines, then every part that lies aboard, ashore or with a borrower."""
     aboard, photos = ctx.aboard(), photo_numbers(ctx)
     machines = [_machine(one, photos) for one in aboard.all("machine")]
-    spares = _spares(aboard, ctx.today.isoformat(), photos)
-    return insurance_list_pdf(head(ctx, "Insurance list", VALUES), [*machines, *spares],
-                              page=page)
+    spares = _spares(say, aboard, ctx.today.isoformat(), photos)
+    return insurance_list_pdf(head(ctx, say, say("title.insurance"), say("insurance.values")),
+                              [*machines, *spares], page=page)
 
 
 def _machine(one: Record, photos: dict[str, str]) -> InsuredLine:
@@ -31,12 +28,13 @@ def _machine(one: Record, photos: dict[str, str]) -> InsuredLine:
                        photo=photos.get(name_of("machine", one), ""))
 
 
-def _spares(aboard: Aboard, today: str, photos: dict[str, str]) -> list[InsuredLine]:
+def _spares(say: Words, aboard: Aboard, today: str, photos: dict[str, str]
+            ) -> list[InsuredLine]:
     """Give a line for each part, state and whereabouts, the pieces of all lockers together."""
     found: dict[tuple[str, str, str], int] = {}
     for one in sorted(aboard.lying, key=lambda one: aboard.label(one.part)):
         if one.quantity > 0 and aboard.get(one.part) is not None:
-            key = (one.part, _state(aboard, one, today), _elsewhere(aboard, one))
+            key = (one.part, _state(say, aboard, one, today), _elsewhere(say, aboard, one))
             found[key] = found.get(key, 0) + one.quantity
     bought = _last_bought(aboard)
     return [_spare(aboard.get(part), state, elsewhere, quantity, photos.get(part, ""),
@@ -44,12 +42,12 @@ def _spares(aboard: Aboard, today: str, photos: dict[str, str]) -> list[InsuredL
             for (part, state, elsewhere), quantity in found.items()]
 
 
-def _state(aboard: Aboard, one: Lying, today: str) -> str:
+def _state(say: Words, aboard: Aboard, one: Lying, today: str) -> str:
     """Say why pieces are not worth a new one's price, nothing if they are."""
     condition, expires = condition_of(aboard, one), expires_of(aboard, one)
     if condition != NEW:
-        return condition_words(condition)
-    return "out of date" if expires and expires < today else ""
+        return say.word("condition", condition)
+    return say("insurance.out_of_date") if expires and expires < today else ""
 
 
 def _last_bought(aboard: Aboard) -> dict[str, str]:
@@ -77,8 +75,10 @@ def _value(minor: int, thousandths: int) -> int:
     return (minor * thousandths + 500) // 1000
 
 
-def _elsewhere(aboard: Aboard, one: Lying) -> str:
+def _elsewhere(say: Words, aboard: Aboard, one: Lying) -> str:
     if counts_as_aboard(aboard, one):
         return ""
     locker = aboard.get(one.locker)
-    return f"lent to {locker.lent_to}" if is_lent(aboard, one) else f"ashore: {locker.no}"
+    if is_lent(aboard, one):
+        return say("insurance.lent", who=locker.lent_to)
+    return say("insurance.ashore", locker=locker.no)

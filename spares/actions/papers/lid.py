@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from spares.actions.context import Context
-from spares.actions.papers.frame import condition_words, head, maker_number, titled
+from spares.actions.papers.frame import head, maker_number, titled
 from spares.actions.things import locker_thing
 from spares.errors import InvalidInput
+from spares.paper.language import ENGLISH, Words
 from spares.paper.lists import LockerName, StowedLine, lid_list_pdf
 
 
-def lid(ctx: Context, *, page: str = "A5", locker: str | None = None) -> bytes:
+def lid(ctx: Context, *, page: str = "A5", locker: str | None = None,
+        say: Words = ENGLISH) -> bytes:
     """Print what lies in a locker.
 
     Raises:
@@ -22,6 +24,7 @@ def lid(ctx: Context, *, page: str = "A5", locker: str | None = None) -> bytes:
     name = LockerName(thing["no"] or "", thing["name"] or "", thing["code"] or "")
     lines = [StowedLine(name, titled(line, "no"), line["quantity"] if line["counted"] else None,
                         maker_number(line), line["unit"],
-                        condition_words(line["condition"] or ""), line["expires"])
+                        say.word("condition", line["condition"] or ""), line["expires"])
              for line in thing["lines"]]
-    return lid_list_pdf(head(ctx, f"In locker {thing['no']}"), name, lines, page=page)
+    title = say("title.lid", locker=thing["no"])
+    return lid_list_pdf(head(ctx, say, title), name, lines, page=page)

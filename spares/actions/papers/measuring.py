@@ -12,19 +12,17 @@ from spares.config import static_folder
 from spares.domain.fit.sheets import Attribute
 from spares.domain.tree import fitted_now
 from spares.errors import InvalidInput
+from spares.paper.language import ENGLISH, Words
 from spares.paper.measuring_sheet import Measured, MeasuringSheet, measuring_sheet_pdf
 
 #: What a value with parts is written down as; a belt's length says how it was measured.
-ENTRIES = {"rotation": ("turns, cw or ccw", "seen from shaft or cover end"),
-           "flow": ("L/min", "at r/min", "at bar"),
-           "length": ("mm", "inside, outside or datum")}
+ENTRIES = ("rotation", "flow", "length")
 #: What is read or looked at takes no tool; a line whose words name one needs it named once.
-TOOLS = {"micrometer": "micrometer", "caliper": "calipers",
-         "depth-rod": "depth rod of the calipers", "rule": "rule", "tape": "tape",
-         "gauge": "pitch gauge", "scale": "scales", "label": "label, plate or maker's list"}
+TOOLS = ("micrometer", "caliper", "depth-rod", "rule", "tape", "gauge", "scale", "label")
 
 
-def measuring(ctx: Context, *, page: str = "A4", point: str | None = None) -> bytes:
+def measuring(ctx: Context, *, page: str = "A4", point: str | None = None,
+              say: Words = ENGLISH) -> bytes:
     """Print what to measure for a fit point, the line that rules a part out soonest first.
 
     Raises:
@@ -41,11 +39,12 @@ def measuring(ctx: Context, *, page: str = "A4", point: str | None = None) -> by
     paper = MeasuringSheet(
         " ".join(filter(None, [where["machine"], where["machine_name"]])),
         titled(where, "no"), f"{part.no} {part.name}" if part else "",
-        tuple((f"{one['sign']}, {one['mark']}:" if one["mark"] else "", one["text"])
-              for one in answer["cautions"]),
-        tuple(_line(row, lines.get(row["attr"]), lines.get(row.get("offered_as") or row["attr"]))
-              for row in in_order(answer)))
-    return measuring_sheet_pdf(head(ctx, f"Measuring sheet {where['no']}"), paper, page=page)
+        tuple((say("caution.lead", mark=say.told(one["mark"])) if one["mark"] else "",
+               say.told(one["text"])) for one in answer["cautions"]),
+        tuple(_line(say, row, lines.get(row["attr"]),
+                    lines.get(row.get("offered_as") or row["attr"])) for row in in_order(answer)))
+    title = say("title.measuring", point=where["no"])
+    return measuring_sheet_pdf(head(ctx, say, title), paper, page=page)
 
 
 def in_order(answer: dict[str, Any]) -> list[dict[str, Any]]:
@@ -59,19 +58,28 @@ def in_order(answer: dict[str, Any]) -> list[dict[str, Any]]:
     return list(found.values())
 
 
-def _line(row: dict[str, Any], asked: Attribute | None, offered: Attribute | None) -> Measured:
+def _line(say: Words, row: dict[str, Any], asked: Attribute | None,
+          offered: Attribute | None) -> Measured:
     """Write a row; where a seat is asked for, the box is for what the part has instead."""
     line = offered or asked
     if line is None:
-        return Measured(row["label"], row["required"] or "", row.get("measure") or "", "")
-    label = row["label"] if line is asked else f"{row['label']}: {line.label.lower()} of the part"
-    how = line.measure[:1].upper() + line.measure[1:]
-    return Measured(label, row["required"] or "", how, TOOLS.get(line.tool, ""), _entries(line),
-                    _svg(line.drawing))
+        return Measured(say.told(row["label"]), _needs(say, row), row.get("measure") or "", "")
+    label, how = say.told(row["label"]), say.told(line.measure)
+    if line is not asked:
+        label = say("measuring.of_the_part", label=label, other=say.told(line.label).lower())
+    tool = say.word("tool", line.tool) if line.tool in TOOLS else ""
+    return Measured(label, _needs(say, row), how[:1].upper() + how[1:], tool,
+                    _entries(say, line), _svg(line.drawing))
 
 
-def _entries(line: Attribute) -> tuple[str, ...]:
-    return ENTRIES.get(line.type) or ((line.unit,) if line.unit not in ("", "1") else ())
+def _needs(say: Words, row: dict[str, Any]) -> str:
+    return say.figures(say.told(row["required"] or ""))
+
+
+def _entries(say: Words, line: Attribute) -> tuple[str, ...]:
+    if line.type in ENTRIES:
+        return say.listed(f"measuring.{line.type}")
+    return ((line.unit,) if line.unit not in ("", "1") else ())
 
 
 def _svg(name: str) -> str:

@@ -21,6 +21,7 @@ from spares.actions.papers.stranded import stranded
 from spares.actions.papers.trail import trail_sheet
 from spares.actions.papers.trip import trip_plan
 from spares.errors import InvalidInput, NotFound
+from spares.paper import language as paper_language
 
 #: The papers by name; what a paper takes beside the page are the names of its arguments.
 PAPERS: dict[str, Callable[..., bytes]] = {
@@ -28,21 +29,24 @@ PAPERS: dict[str, Callable[..., bytes]] = {
     "handover": handover, "index": index, "lid": lid, "stranded": stranded, "card": job_card,
     "lay-up": lay_up, "measuring": measuring, "trip": trip_plan,
     "trail": trail_sheet}
+LANGUAGES = paper_language.LANGUAGES
 PAGES = {"a4": "A4", "a5": "A5", "letter": "Letter"}
 
 
-def paper(ctx: Context, name: str, page: str | None = None, **asked: Any) -> bytes:
+def paper(ctx: Context, name: str, page: str | None = None, language: str = "en",
+          **asked: Any) -> bytes:
     """Print a paper as PDF.
 
     Args:
         ctx: Where it happens.
         name: One of `PAPERS` [-].
         page: a4, a5 or letter; without it the size that is usual for this paper [-].
+        language: Of its words, one of `LANGUAGES`; what people wrote stays as they wrote it [-].
         asked: What this paper takes, such as `trip`, `locker`, `point`; None is not said.
 
     Raises:
         NotFound: there is no such paper; `known` lists them.
-        InvalidInput: no such page, or the paper takes no such thing.
+        InvalidInput: no such page or language, or the paper takes no such thing.
     """
     printer = PAPERS.get(name)
     if printer is None:
@@ -57,4 +61,4 @@ def paper(ctx: Context, name: str, page: str | None = None, **asked: Any) -> byt
     for key in said:
         if key not in signature(printer).parameters:
             raise InvalidInput.at(f"#/{key}", f"the paper {name} takes no such thing")
-    return printer(ctx, **said)
+    return printer(ctx, say=paper_language.words(language), **said)

@@ -10,31 +10,32 @@ from spares.actions.claims import attribute_label, claim_text
 from spares.actions.context import Context
 from spares.actions.kind_sheets import sheets_here
 from spares.actions.needs import next_trip
-from spares.actions.papers.frame import head, maker_number, proof_words, titled
+from spares.actions.papers.frame import head, maker_number, titled
 from spares.actions.trip.restock import restock
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.fit import KindSheet
 from spares.domain.tree import points_of_link, points_taking
 from spares.errors import InvalidInput, UnknownUnit
-from spares.paper.dates import date_text, dated_text
+from spares.paper.language import ENGLISH, Words
 from spares.paper.shopping_list import ShoppingLine, shopping_list_pdf
-from spares.units import format_number, parse_quantity
+from spares.units import parse_quantity
 
 # What is no help at a counter: how often a thing fails, and in which locker some of it lies.
 UNSAID = ("no failure figure",)
 _IN_LOCKER = re.compile(r"^-?[\d.]+ .*\bin \S+ |^not counted")
 
 
-def shopping(ctx: Context, *, page: str = "A4", trip: str | None = None) -> bytes:
+def shopping(ctx: Context, *, page: str = "A4", trip: str | None = None,
+             say: Words = ENGLISH) -> bytes:
     """Print what is to be bought for a trip; the next one where none is named."""
     aboard, plan = ctx.aboard(), restock(ctx, trip_or_next(ctx, trip))
     names = {one.no or one.id: name_of("part", one) for one in aboard.all("part")}
     sheets = sheets_here(ctx)
-    lines = [_line(aboard, sheets, names[line["part"]], line)
+    lines = [_line(say, aboard, sheets, names[line["part"]], line)
              for line in plan["lines"] if line["buy"]]
     unsure = [titled(line) for line in plan["lines"] if line["state"] == "cannot-say"]
-    return shopping_list_pdf(head(ctx, "Shopping list", trip_words(plan["trip"])), lines,
-                             page=page, cannot_say=unsure)
+    return shopping_list_pdf(head(ctx, say, say("title.shopping"), trip_words(say, plan["trip"])),
+                             lines, page=page, cannot_say=unsure)
 
 
 def trip_or_next(ctx: Context, trip: str | None) -> str:
@@ -51,60 +52,60 @@ def trip_or_next(ctx: Context, trip: str | None) -> str:
     return name_of("trip", found)
 
 
-def trip_words(trip: dict[str, Any]) -> str:
+def trip_words(say: Words, trip: dict[str, Any]) -> str:
     """Say which trip a paper is for."""
-    return (f"For {trip['no']} {trip['name']}, {date_text(trip['departs_on'])} to "
-            f"{date_text(trip['returns_on'])}.")
+    return say("shopping.for_trip", no=trip["no"], name=trip["name"],
+               leave=say.day(trip["departs_on"]), back=say.day(trip["returns_on"]))
 
 
-def _line(aboard: Aboard, sheets: Mapping[str, KindSheet], name: str,
+def _line(say: Words, aboard: Aboard, sheets: Mapping[str, KindSheet], name: str,
           line: dict[str, Any]) -> ShoppingLine:
     part = aboard.get(name)
     remarks = [one for one in line["remarks"] if one not in UNSAID and not _IN_LOCKER.search(one)]
     if part.made == "dropped":
-        after = f"; taken over by {_called(aboard, part.taken_over_by)}" \
-            if part.taken_over_by else ""
-        remarks.insert(0, f"No longer made{after}")
+        remarks.insert(0, say("shopping.taken_over", name=_called(say, aboard, part.taken_over_by))
+                       if part.taken_over_by else say("shopping.not_made"))
     return ShoppingLine(
         line["part"], titled(line), line["maker"] or "", line["number"] or "", line["buy"],
         line["unit"], line["seller"] or "", line["order_by"], line["state"] == "too-late",
-        _sizes(aboard, sheets, name),
-        tuple(f"{_called(aboard, one.part)} ({proof_words(one.proof)})"
+        _sizes(say, aboard, sheets, name),
+        tuple(f"{_called(say, aboard, one.part)} ({say.word('proof', one.proof)})"
               for one in aboard.stand_ins_for.get(name, [])
               if one.proof in ("makers-list", "measured", "fitted-before")),
-        tuple(_never(aboard, name)), tuple(map(dated_text, remarks)))
+        tuple(_never(say, aboard, name)), tuple(map(say.sentence, remarks)))
 
 
-def _called(aboard: Aboard, name: str) -> str:
+def _called(say: Words, aboard: Aboard, name: str) -> str:
     part = aboard.get(name)
-    return maker_number(part) or aboard.label(name) if part is not None else "not recorded"
+    return maker_number(part) or aboard.label(name) if part is not None \
+        else say("shopping.not_recorded")
 
 
-def _sizes(aboard: Aboard, sheets: Mapping[str, KindSheet], name: str) -> str:
+def _sizes(say: Words, aboard: Aboard, sheets: Mapping[str, KindSheet], name: str) -> str:
     """Give what is known of a part's measures, lengths in millimetres and inches."""
     kind = aboard.get(name).kind
-    return "; ".join(f"{attribute_label(sheets, kind, one.attribute).lower()} {_measure(one.claim)}"
-                     for one in aboard.specs_of.get(name, [])
+    return "; ".join(f"{say.told(attribute_label(sheets, kind, one.attribute)).lower()} "
+                     f"{_measure(say, one.claim)}" for one in aboard.specs_of.get(name, [])
                      if (one.claim or {}).get("value") is not None)
 
 
-def _measure(claim: dict[str, Any]) -> str:
-    text, value = claim_text(claim), claim.get("value")
+def _measure(say: Words, claim: dict[str, Any]) -> str:
+    text, value = say.figures(say.told(claim_text(claim))), claim.get("value")
     if claim.get("unit") != "mm" or isinstance(value, bool | dict | list):
         return text
     try:
         inches = parse_quantity(str(value), "mm").to("in").amount
     except UnknownUnit:     # a size that is a name, such as a thread
         return text
-    return f"{text} ({format_number(inches)} in)"
+    return say("shopping.inches", text=text, inches=say.number(inches))
 
 
-def _never(aboard: Aboard, name: str) -> list[str]:
+def _never(say: Words, aboard: Aboard, name: str) -> list[str]:
     """Name the parts that were tried where this one sits, and did not fit."""
     points, found = points_taking(aboard, name), {}
     for link in aboard.all("link"):
         if link.proof == "tried-no" and link.part != name \
                 and points.keys() & set(points_of_link(aboard, link)):
-            note = f": {link.note}" if link.note else ""
-            found[link.part] = f"{_called(aboard, link.part)} (tried, no{note})"
+            found[link.part] = say("shopping.tried_note" if link.note else "shopping.tried",
+                                   name=_called(say, aboard, link.part), note=link.note)
     return [found[part] for part in sorted(found, key=aboard.label)]

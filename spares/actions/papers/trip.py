@@ -8,37 +8,40 @@ from typing import Any
 
 from spares.actions.context import Context
 from spares.actions.papers.frame import head
+from spares.actions.papers.protection import protection_words
 from spares.actions.papers.shopping import trip_or_next, trip_words
-from spares.actions.trip.answer_figures import protection_words
 from spares.actions.trip.restock import restock
-from spares.paper.dates import dated_text
 from spares.paper.hours_picture import Due, HoursCurve
+from spares.paper.language import ENGLISH, Words
 from spares.paper.trip_picture import CurvePoint, Doing
 from spares.paper.trip_plan import Kits, TripPlan, trip_plan_pdf
-from spares.units import format_number
 
 
-def trip_plan(ctx: Context, *, page: str = "A4", trip: str | None = None) -> bytes:
+def trip_plan(ctx: Context, *, page: str = "A4", trip: str | None = None,
+              say: Words = ENGLISH) -> bytes:
     """Print the plan of a trip; of the next one where none is named."""
     answer = restock(ctx, trip_or_next(ctx, trip))
     leave, days = date.fromisoformat(answer["trip"]["departs_on"]), answer["trip"]["days"]
     plan = TripPlan(
-        leave, days, tuple(protection_words(answer)), tuple(_running(ctx, answer)),
+        leave, days, tuple(protection_words(answer, say)), tuple(_running(say, ctx, answer)),
         tuple(_doings(ctx, answer, leave)),
         tuple((stop["day"], stop.get("name") or "") for stop in answer["stops"]),
-        _kits(answer.get("kit")), tuple(map(dated_text, answer["remarks"])), tuple(_hours(answer)),
-        tuple((f"{one['machine']} {one['name']}", f"Open: {', '.join(one['trails'])}. This trip "
-               "needs it.") for one in answer["do_not_run"]))
-    return trip_plan_pdf(head(ctx, f"Trip plan: {answer['trip']['name']}",
-                              trip_words(answer["trip"])), plan, page=page)
+        _kits(answer.get("kit")), tuple(map(say.sentence, answer["remarks"])),
+        tuple(_hours(answer)),
+        tuple((f"{one['machine']} {one['name']}",
+               say("trip.stopped", trails=", ".join(one["trails"])))
+              for one in answer["do_not_run"]))
+    title = say("title.trip", trip=answer["trip"]["name"])
+    return trip_plan_pdf(head(ctx, say, title, trip_words(say, answer["trip"])), plan, page=page)
 
 
-def _running(ctx: Context, answer: dict[str, Any]) -> Iterator[tuple[str, str, str]]:
+def _running(say: Words, ctx: Context, answer: dict[str, Any]) -> Iterator[tuple[str, str, str]]:
     names = _machine_names(ctx)
-    why = {one["machine"]: one.get("why") or "" for one in answer.get("running") or ()}
+    why = {one["machine"]: say.told(one.get("why") or "")
+           for one in answer.get("running") or ()}
     for machine, hours in answer["hours"].items():
         if float(hours):
-            yield (names.get(machine, machine), format_number(hours), why.get(machine, ""))
+            yield (names.get(machine, machine), say.number(hours), why.get(machine, ""))
 
 
 def _hours(answer: dict[str, Any]) -> Iterator[HoursCurve]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
@@ -13,7 +12,6 @@ from spares.domain.aboard import Aboard, Record
 from spares.domain.dates import add_days
 from spares.domain.trip.words import of_hundred, say_protected
 
-NOBODY = "Nobody can say how well she is protected: no failure figures are recorded."
 _WAYS = {"hours": "given for the whole trip", "legs": "from the legs and the days at anchor",
          "energy": "from the daily balance of the battery", "water": "from the crew's water",
          "counter-of": "it goes by another machine's hours", "none": "none given, taken as 0 h"}
@@ -102,23 +100,3 @@ def _stop_line(aboard: Aboard, name: str, line: dict[str, Any]) -> dict[str, Any
     part = aboard.get(name)
     return {**line, "name": part.name, "number": part.number, "seller": part.seller or part.maker,
             "cost": money(cost(part, line["buy"]))}
-
-
-def protection_words(answer: dict[str, Any]) -> Iterator[str]:
-    """Say how well she is protected, and what is not in that: A alone, no figure, assumed."""
-    known = answer["protection"]
-    if known is None or known.get("reached") is None:
-        yield NOBODY
-        return
-    yield f"{say_protected(known['reached'], known['until'])}."
-    if known.get("reached_bought") is not None:
-        yield f"With the shopping list bought: {of_hundred(known['reached_bought'])}."
-    if known.get("reached_a") is not None:
-        yield f"Counting only what stops the trip (A): {of_hundred(known['reached_a'])}."
-    elif "reached_a" in known:
-        yield "Nothing that stops the trip (A) is counted in it."
-    if missing := len(answer.get("no_figure") or ()):
-        yield (f"{missing} {'part has' if missing == 1 else 'parts have'} no failure figure and "
-               f"{'is' if missing == 1 else 'are'} left out of this.")
-    if assumed := len({one["part"] for one in answer.get("failures") or () if one["assumed"]}):
-        yield f"{assumed} of its failure figures {'is' if assumed == 1 else 'are'} assumed."

@@ -53,8 +53,12 @@ class StockProjection:
                           "locker": one.locker, "lot": one.lot,
                           "is_count": one.count is not None} for one in found]
 
+    def look_again(self, changes: Iterable[str]) -> None:
+        """Fold the cells of these changes anew: more is known of what their authors had seen."""
+        self.spoken_of |= set(changes)
+
     def finish(self) -> None:
-        if not self.fresh:
+        if not self.fresh and not self.spoken_of:
             return
         insert_all(self.session, Effect, self.effects)
         insert_all(self.session, Sameness, self.sames)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from marshmallow import fields, validate
 
+from spares.web.language import language_field
 from spares.web.schemas.base import Answer, VesselQuery, a_text, a_whole, maybe, yes
 from spares.web.schemas.values import Day, PlainText
 
@@ -11,6 +12,7 @@ from spares.web.schemas.values import Day, PlainText
 class LabelsQuery(VesselQuery):
     """How labels are printed."""
 
+    language = language_field()
     size = fields.String(load_default="M", validate=validate.OneOf(("S", "M", "L")))
     sheet = fields.String(load_default="single", validate=validate.OneOf(
         ("single", "a4", "a5", "letter")), metadata={

@@ -6,6 +6,7 @@ from marshmallow import fields, validate
 
 from spares.domain.drains import STATES, TURNS, WAYS
 from spares.domain.kit_bag import STATES as BAG_STATES
+from spares.web.language import language_field
 from spares.web.schemas.base import (
     Answer,
     VesselQuery,
@@ -39,6 +40,7 @@ class PaperQuery(VesselQuery):
 
     page = fields.String(validate=validate.OneOf(("a4", "a5", "letter")), metadata={
         "description": "Without it the size that is usual for this paper"})
+    language = language_field()
     trip = _maybe_said("shopping, put-away: the trip; the next one unless said")
     locker = _maybe_said("lid: the locker")
     service = _maybe_said("card: the service")

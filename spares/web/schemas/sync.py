@@ -44,6 +44,8 @@ class SyncBody(Asked):
     relay = fields.List(fields.Raw())
     gone = fields.List(fields.List(WHOLE()))
     want = WHOLE()
+    epochs = fields.List(fields.List(fields.Raw()), metadata={
+        "description": "Of an office: where rows in common stood in its own log"})
 
 
 class SyncAnswer(Answer):

@@ -1,0 +1,106 @@
+"""A meeting without a net: the office's letter goes aboard as a file, her answer comes back."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from typing import Any
+from uuid import uuid4
+
+from spares.actions.context import Context, clock_ms
+from spares.actions.her_server import HerServer
+from spares.actions.identify import identify
+from spares.actions.meeting import told
+from spares.actions.sync import sync
+from spares.db.devices import vessel_head
+from spares.db.engine import Store
+from spares.db.office_store import OfficeStore, home_of
+from spares.errors import Conflict, InvalidInput, Stopped
+from spares.sync.meeting import Meeting
+from spares.sync.request import MOST_WANTED
+from spares.sync.turn import Around
+
+#: Version of letters and answers.
+LETTER = 1
+
+
+def write_letter(store: Store, vessel: str, now_ms: Callable[[], int] = clock_ms
+                 ) -> dict[str, Any]:
+    """Write at the office what it asks of the vessel's own server, and brings her."""
+    with store.reading() as session:
+        kept, home = OfficeStore(session, vessel), home_of(session, vessel)
+        requests = Meeting(kept, home["inst"]).letter(kept, now_ms())
+    return {"spares_letter": LETTER, "vessel": vessel, "token": home["token"],
+            "cursor": home.get("cursor"), "requests": requests}
+
+
+def answer_letter(letter: Any, ctx: Context, *, served_at: str | None = None) -> dict[str, Any]:
+    """Take a letter in, aboard, and write the answer.
+
+    Args:
+        letter: As `write_letter` wrote it.
+        ctx: Where the vessel's own log is.
+        served_at: Address of the server that runs on this store, which then does it [-].
+
+    Raises:
+        InvalidInput: it is no such letter.
+        Stopped: the office is not known here, or was let go.
+    """
+    requests = letter.get("requests") if isinstance(letter, dict) else None
+    if not isinstance(requests, list) or not requests or letter.get("spares_letter") != LETTER \
+            or not all(isinstance(one, dict) for one in requests) \
+            or not isinstance(letter.get("token"), str):
+        raise InvalidInput.at("#/letter", "this is no letter of an office")
+    send = _by_server(served_at, letter["token"]) if served_at else _here(ctx, letter["token"])
+    answers = [send(one) for one in requests]
+    while answers[-1]["more"] and answers[-1]["cursor"] is not None:
+        answers.append(send({**requests[-1], "cursor": answers[-1]["cursor"], "relay": [],
+                             "epochs": [], "want": MOST_WANTED}))
+    return {"spares_answer": LETTER, "vessel": requests[0]["vessel"],
+            "cursor": letter.get("cursor"), "answers": answers}
+
+
+def take_answer(store: Store, answer: Any, now_ms: Callable[[], int] = clock_ms
+                ) -> dict[str, Any]:
+    """Take her answer in, at the office; gives what `meet` gives, with her `mark`.
+
+    Raises:
+        InvalidInput: it is no such answer.
+        Conflict: the two met since the letter was written.
+        Stopped: as `meet`.
+    """
+    answers = answer.get("answers") if isinstance(answer, dict) else None
+    if not isinstance(answers, list) or answer.get("spares_answer") != LETTER \
+            or not all(isinstance(one, dict) for one in answers):
+        raise InvalidInput.at("#/answer", "this is no answer to an office's letter")
+    vessel = answer.get("vessel")
+    with store.turn_of(str(vessel)), store.writing(str(vessel)) as session:
+        home = home_of(session, str(vessel))
+        if "inst" not in home:
+            raise InvalidInput.at("#/answer", "this office keeps no such vessel")
+        if home.get("cursor") != answer.get("cursor"):
+            raise Conflict("this office and the vessel met since that letter was written; if "
+                           "something lacks, write another")
+        kept = OfficeStore(session, str(vessel))
+        meeting = Meeting(kept, home["inst"])
+        try:
+            meeting.take_letter(kept, answers, Around(now_ms(), "", lambda: str(uuid4())))
+        except (KeyError, TypeError) as err:
+            raise InvalidInput.at("#/answer", "this answer was altered") from err
+        kept.close()
+        mark, _ = vessel_head(session, str(vessel))
+    return {"vessel": vessel, "mark": mark or "", **told(meeting), "doubted": False,
+            "fault": None}
+
+
+def _by_server(address: str, token: str) -> Callable[[dict[str, Any]], dict[str, Any]]:
+    return HerServer({"address": address, "token": token, "authority": ""})
+
+
+def _here(ctx: Context, token: str) -> Callable[[dict[str, Any]], dict[str, Any]]:
+    known = identify(ctx.store, token)
+    if known is None or known.revoked == "lost":
+        raise Stopped("this office is not let in here", stop="not_paired")
+    boot = str(uuid4())
+    return lambda request: sync(ctx.store, known.vessel, known.dev, json.dumps(request).encode(),
+                                wall_ms=clock_ms(), boot=boot)
