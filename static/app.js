@@ -53,7 +53,7 @@ function Shell() {
     <main ref=${main}><${View} key=${page} /></main>
     <div class="dock">
       <${OutboxBar} /><${UndoBar} />
-      ${WITH_SEARCH.includes(view) && html`<${SearchDock} key=${view} place=${view} />`}
+      ${WITH_SEARCH.includes(view) && !noVessel.value && html`<${SearchDock} key=${view} place=${view} />`}
     </div>
     <${PlaceBar} />
     <p class="visually-hidden" role="status" aria-live="polite">${announcement.value}</p>

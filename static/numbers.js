@@ -59,3 +59,9 @@ export function showQuantity(quantity, unit = "pcs", locale = CALENDAR.locale) {
   const figure = showNumber(quantity, { locale });
   return unit === "pcs" || !unit ? figure : `${figure} ${unit}`;
 }
+
+/** Write money with its currency where the answer names it; null where no price is known. */
+export function showMoney(cost) {
+  if (!cost || Number(cost.amount ?? cost) === 0) return null;
+  return [showNumber(Number(cost.amount ?? cost), { decimals: 2 }), cost.currency].filter(Boolean).join(" ");
+}

@@ -100,14 +100,14 @@ function recorded(answer, entry) {
 /**
  * Record a change. What cannot be sent now waits in the outbox; what the server does not take, or
  * what cannot be kept, stays there with its reason, or goes back to the form it came from (`form`).
- * @param {{form?: boolean, method?: string, mend?: {draft, values, to}}} ways `mend` is how the form
- *   is opened again with what was typed
+ * @param {{form?: boolean, method?: string, mend?: {draft, values, to}, known?: object}} ways `mend` is how the
+ *   form is opened again with what was typed, `known` what it shows that the boat's computer has by itself
  * @returns {{state: "recorded"|"waiting"|"refused", answer: object|null, error: Error|null}}
  */
 export async function record(path, body, text, ways = {}) {
   const id = newId();
   await painted();                 // the finger sees at once that it was felt
-  const made = keepsHere() && !ways.method ? await makeHere(path, body, text, id) : null;
+  const made = keepsHere() && !ways.method ? await makeHere(path, body, text, id, ways.known) : null;
   if (made?.error) return notTaken({ change_id: id, path, body, text, ways }, made.error);
   return made ?? askFor({ change_id: id, path, body, text }, ways);
 }
@@ -137,12 +137,12 @@ function notTaken(entry, error) {
 }
 
 /** Make the change on this phone; null where the boat's computer has to be asked. */
-async function makeHere(path, body, text, id) {
+async function makeHere(path, body, text, id, known) {
   const { draftsFor } = await import("./kept/verbs.js");     // came with the keeper
   let draft;
   try {
     const around = { aboard: keeper.value.aboard(), today: today(summary.value), dev: device.value.dev,
-      role: device.value.role };
+      role: device.value.role, known };
     const drafts = draftsFor(path, body, id, around);
     if (!drafts) return null;
     if (!drafts.length) return { state: "recorded", answer: { change: null, text, was_new: false }, error: null };

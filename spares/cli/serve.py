@@ -140,7 +140,7 @@ def demo(load_only: bool, day_zero: str | None, port: int | None) -> None:
     """Try the program on an invented vessel.
 
     A throw-away copy is served; with --load-only the vessel is loaded into the (empty)
-    store of the settings instead.
+    store of the settings instead, her records without her pictures.
 
     \b
     Example:  spares demo
@@ -162,13 +162,14 @@ def demo(load_only: bool, day_zero: str | None, port: int | None) -> None:
     with tempfile.TemporaryDirectory(prefix="spares-demo-") as folder:
         copy = replace(settings, store=str(Path(folder) / "demo.sqlite"),
                        today=settings.today or (zero if day_zero else None))
-        _load_demo(copy, zero)
+        _load_demo(copy, zero, pictures=True)
         serve_store(copy, settings.port if port is None else port,
                     "\nThis is the demo: what you change is gone when it ends.")
 
 
-def _load_demo(settings: Settings, zero: date) -> None:
+def _load_demo(settings: Settings, zero: date, *, pictures: bool = False) -> None:
     from spares.actions.bring_in import load_demo
+    from spares.actions.demo_pictures import show_pictures
     from spares.actions.vessels import vessels
     from spares.db.engine import open_store
     from spares.web import running
@@ -182,6 +183,8 @@ def _load_demo(settings: Settings, zero: date) -> None:
                            "the demo goes into an empty store only", store=settings.shown)
         for answer in load_demo(opened, day_zero=zero):
             click.echo(f"Loaded {answer['vessel']}: {answer['changes']} changes.")
+        if pictures:
+            show_pictures(opened, zero)
     finally:
         opened.close()
 

@@ -47,14 +47,16 @@ def begin_epoch(session: Session, vessel: str) -> str:
     return book.epoch
 
 
-def learn_epochs(session: Session, vessel: str, found: Sequence[tuple[str, int]]) -> list[str]:
+def learn_epochs(session: Session, vessel: str, found: Sequence[tuple[str, int]]
+                 ) -> dict[str, int]:
     """Note that the rows up to each end also stood so in an epoch of another store.
 
-    Gives the names of those about which something new was said.
+    Gives those about which something new was said, with the end known before (0: none).
     """
     known = epochs(session, vessel)
     now = more_epochs(known, found)
-    new = [name for name, end in now if (name, end) not in known]
+    before = dict(known)
+    new = {name: before.get(name) or 0 for name, end in now if (name, end) not in known}
     if new:
         _keep_past(session, vessel, now[:-1])
     return new

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from sqlalchemy import func, or_, select
@@ -37,14 +37,18 @@ def newest(session: Session, vessel: str, limit: int, before: int | None = None)
     return list(session.execute(query.order_by(col(LogEntry.seq).desc()).limit(limit)).scalars())
 
 
-def seen_in(session: Session, vessel: str, epochs: Sequence[str]) -> list[str]:
-    """Give the changes whose authors say in one of these epochs how far they had the log."""
+def seen_in(session: Session, vessel: str, epochs: Mapping[str, int]) -> list[str]:
+    """Give the changes behind a row of each epoch whose authors name it as what they had seen.
+
+    Whoever had more of an epoch than was known of it here stands behind what was known.
+    """
     if not epochs:
         return []
     return list(session.execute(select(col(LogEntry.id)).where(
         col(LogEntry.vessel) == vessel, or_(*(
-            col(LogEntry.raw).contains(f'"seen":{{"epoch":"{epoch}"', autoescape=True)
-            for epoch in epochs)))).scalars())
+            (col(LogEntry.seq) > end)
+            & col(LogEntry.raw).contains(f'"seen":{{"epoch":"{epoch}"', autoescape=True)
+            for epoch, end in epochs.items())))).scalars())
 
 
 def whole_act_of(session: Session, row: LogEntry) -> list[LogEntry]:

@@ -40,6 +40,31 @@ export function looksLikeCode(text) {
   return length && [...code].every((character) => ALPHABET.includes(character));
 }
 
+const BASE = ALPHABET.length;
+const ALL = BASE ** 3;
+/** Step between neighbours of the order of all codes: the digits 7, 16, 9. */
+const STEP = (7 * BASE + 16) * BASE + 9;
+
+/** Give the code of a locker or machine at a place, 0 to 12166, of the fixed, scattered order of all codes. */
+export function codeAt(index) {
+  let [number, body] = [((index + 1) * STEP) % ALL, ""];
+  for (let place = 0; place < 3; place += 1) {
+    body = ALPHABET[number % BASE] + body;
+    number = Math.floor(number / BASE);
+  }
+  return body + checkCharacter(body);
+}
+
+/** Give the first code from a place on, round the whole order, that is not taken; null where all are. */
+export function codeFrom(taken, start) {
+  const used = new Set(taken);
+  for (let step = 0; step < ALL; step += 1) {
+    const code = codeAt((start + step) % ALL);
+    if (!used.has(code)) return code;
+  }
+  return null;
+}
+
 /**
  * Read the short text of a label, such as `TGL:LEMJR`.
  * @returns {{vessel_mark: string, letter: string, code: string} | null}

@@ -7,6 +7,7 @@ import { marksOf, photosMarked, planOf } from "./deck-plan.js";
 import { ordersOf, putAway, strandedList } from "./lists.js";
 import { batchOf, countsOf } from "./records.js";
 import { loansOf } from "./loans.js";
+import { machineBegun } from "./machines.js";
 import { cautionsOf, trailOf, trailsOf } from "./trails.js";
 import { pointBegun, withNumbers } from "./written.js";
 
@@ -88,6 +89,7 @@ export async function answerAlone(path, db, aboard, today) {
   if (place === "counts") return countsOf(aboard);
   if (place === "plan") return planOf(aboard);
   if (place === "stranded") return strandedList(aboard);
+  if (kind === "machines" && name) return machineBegun(aboard, name);
   if (kind === "points" && name) return pointBegun(aboard, name);
   if (kind === "lockers" && name) return oneLocker(aboard.named(name, "locker"));
   return null;
@@ -186,7 +188,7 @@ async function coded(code, db, aboard) {
     if (!one) continue;
     const kept = await db.get("answers", `${list}/${encodeURIComponent(one.no)}`);
     if (kept) return kept.data;
-    if (kind === "locker") return oneLocker(one);
+    return kind === "locker" ? oneLocker(one) : machineBegun(aboard, one.no);
   }
   return null;
 }

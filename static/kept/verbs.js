@@ -5,6 +5,7 @@
  * boat's computer.
  */
 
+import { beginMachine } from "./verbs/beginning.js";
 import { document } from "./verbs/documents.js";
 import { exchange } from "./verbs/exchange.js";
 import { dailyRun, lesson, tightened } from "./verbs/day-and-joint.js";
@@ -33,13 +34,14 @@ const VERBS = {
   "do/found": found, "do/baseline": baseline, "do/drained": drained,
   "do/gauge": gauge, "do/gauged": gauged, "do/test-run": testRun, "do/daily-run": dailyRun,
   "do/tightened": tightened, "do/lesson": lesson, "do/pick": pick, "do/put-back": putBack,
-  "do/interval": interval,
+  "do/interval": interval, "begin/machine": beginMachine,
 };
 
 /**
  * Put a request of a screen (`do/took`, ...) into changes of this phone.
+ * @param {object} [around.known] what the form shows of which the request gives only the name
  * @returns {{id, kind, body}[]|null} null where the boat's computer has to be asked
  */
-export function draftsFor(path, body, id, { aboard, today, dev = "", role = "skipper" }) {
-  return VERBS[path]?.({ aboard, body, id, today, dev, role }) ?? null;
+export function draftsFor(path, body, id, { aboard, today, dev = "", role = "skipper", known = null }) {
+  return VERBS[path]?.({ aboard, body, id, today, dev, role, known }) ?? null;
 }

@@ -14,6 +14,7 @@ import { kindOf } from "./log-index.js";
 import { meterOf, shownNow, shownThen } from "./meters.js";
 import { dueOfOrder, stateOfOrder } from "./orders.js";
 import { layUpNow } from "./lay-up.js";
+import { machinesNow } from "./machines.js";
 import { placesOf } from "./places.js";
 import { daysNow, jointNow, lessonsOf, toTighten } from "./records.js";
 import { walkRoundNow } from "./walk-round.js";
@@ -28,7 +29,7 @@ export function touchedBy(aboard, waiting) {
   const docs = new Set(waiting.filter((one) => one.kind === "set").map((one) => one.body.doc));
   const ofKind = (kind) => [...docs].some((doc) => kindOf(doc) === kind);
   return { docs, isFitting: is("exchange"), isOrdering: ofKind("order"), isAccepting: ofKind("trip-accept"),
-    isNumbering: ofKind("number"),
+    isNumbering: ofKind("number"), isEquipping: ofKind("machine"),
     isLearning: ofKind("lesson"), isJoining: ofKind("joint-record"), isRunning: ofKind("daily-run"),
     isGauging: is("service") || ["gauge", "gauge-reading", "test-run"].some(ofKind) };
 }
@@ -50,7 +51,7 @@ function pointNow(point, aboard) {
 }
 
 /** Describe a fit point that began here; what it asks for is told by the boat's computer. */
-function begunPoint(aboard, doc) {
+export function begunPoint(aboard, doc) {
   const machine = doc.machine ? aboard.get(doc.machine) : null;
   return pointNow({ type: "point", id: doc.ref.slice("point/".length), no: doc.no, name: doc.name, machine: machine?.no ?? null,
     machine_name: machine?.name ?? null, pieces: doc.pieces || 1, weight: doc.weight ?? null, kind: doc.kind ?? null,
@@ -208,6 +209,7 @@ export function withNumbers(line, aboard) {
 export function withWritten(found, before, around) {
   const { aboard, waiting, touched, today, isKept } = around;
   if (found.type === "point" && touched.isFitting) return pointNow(found, aboard);
+  if (Array.isArray(found.machines) && !("progress" in found)) return touched.isEquipping ? machinesNow(found, aboard) : found;
   if (found.type === "machine") return machineNow(found, aboard, touched);
   if (Array.isArray(found.points) && "says_nothing" in found) return layUpNow(found, aboard, today);
   if (touched.isJoining && Array.isArray(found.tightened)) return jointNow(found, aboard);

@@ -54,9 +54,10 @@ export function whyText(part, here) {
   const fit = (part.fits ?? []).find((one) => one.role === "takes" && one.live !== false)
     ?? (part.fits ?? [])[0];
   const lot = here?.lots.find((one) => one.quantity > 0) ?? here;
+  const isTagged = (part.tags ?? []).includes(lot?.condition);
   return [
     fit?.proof && wordFor(PROOF, fit.proof),
-    lot?.condition && wordFor(CONDITION, lot.condition),
+    lot?.condition && !isTagged && wordFor(CONDITION, lot.condition),
     lot?.expires && showUntil(lot.expires),
   ].filter(Boolean).join(" · ");
 }
@@ -94,6 +95,8 @@ export function AnswerCard({ part, at, bare }) {
     const body = { part: nameOf(part), locker: here.locker, quantity: 1 };
     record("do/took", body, MOVE.text("took", 1, nameOf(part), here.locker));
   };
+  const told = { ashore: here?.aboard === false, "not-reachable": here?.aboard !== false && here?.reachable === false };
+  const tags = (part.tags ?? []).filter((tag) => TAG[tag] && !told[tag]);
   const toggle = (name) => () => setOpen(open === name ? null : name);
   return html`<section class="card answer-card" data-piece="answer-card" data-part=${nameOf(part)}>
     <p class="fits" data-line="fits">${fitsText(part)}</p>
@@ -103,7 +106,7 @@ export function AnswerCard({ part, at, bare }) {
     ${here?.doubted && !(part.tags ?? []).includes("in-doubt") && html`<p data-piece="doubted"><${Sign} sign=${TAG["in-doubt"]} text=${COUNTING.is_doubtful} /></p>`}
     ${here && isEmpty(here) && html`<${EmptyHere} part=${part} here=${here} places=${places} />`}
     <p data-line="why">${whyText(part, here)}
-      ${(part.tags ?? []).some((tag) => TAG[tag]) && html`<br /><${Tags} tags=${part.tags} />`}</p>
+      ${tags.length > 0 && html`<br /><${Tags} tags=${tags} />`}</p>
     <div class="stack-tight" data-line="actions">
       ${here && html`<button type="button" class="main" onClick=${took}>${CARD.took_1}</button>`}
       <div class="buttons even">

@@ -39,7 +39,7 @@ export function KitBag({ service, bag }) {
   const why = whyNot(bag);
   return html`<div class="stack" data-piece="kit-bag" data-state=${bag.state}><h3>${BAG.title}</h3>
     <p><${Sign} sign=${signFor(BAG_STATE, bag.state)} /></p>
-    ${bag.lines.length ? html`<p>${BAG.inside}${" "}<a href=${href(["locker", bag.locker])}>${bag.lines.map((line) =>
+    ${bag.lines.length ? html`<p>${BAG.inside}${" "}<a href=${href(["aboard", "lockers", bag.locker])}>${bag.lines.map((line) =>
     `${showQuantity(line.quantity)} × ${line.part} ${line.name}`).join(", ")}</a></p>` : html`<p class="quiet">${BAG.help}</p>`}
     ${before && bag !== before && bag.lines.length > 0 && html`<p role="status">${BAG.stays}</p>`}
     ${why && (isOpen || bag.lines.length > 0) && html`<p class="quiet" data-why="bag">${why}</p>`}

@@ -42,8 +42,8 @@ export function whereText(part) {
   if (!part.where) return FIND.place_unknown;
   const places = byLocker(part.where).filter((cell) => cell.quantity > 0 || cell.counted === false);
   if (!places.length) return FIND.no_place;
-  return places.map((cell) => CARD.in(quantityText(cell, part.unit), cell.locker)
-    + (cell.aboard === false ? ` (${COUNT.ashore.word.toLowerCase()})` : "")).join(", ");
+  return places.map((cell) => (cell.lent_to ? `${quantityText(cell, part.unit)} ${COUNT.lent.word.toLowerCase()}` : CARD.in(quantityText(cell, part.unit), cell.locker)
+    + (cell.aboard === false ? ` (${COUNT.ashore.word.toLowerCase()})` : ""))).join(", ");
 }
 
 /** The state of a count, where one is judged at all. */
@@ -66,7 +66,7 @@ export function fitsText(part, most = 2) {
   if (!live.length) {
     if ((part.tags ?? []).includes("stranded")) return CARD.stranded;
     const others = (part.fits ?? []).filter((fit) => fit.live !== false);
-    if (!others.length) return CARD.fits_nothing;
+    if (!others.length) return (part.tags ?? []).includes("fits-not-recorded") ? "" : CARD.fits_nothing;
     return others.slice(0, most).map(fitName).join("; ");
   }
   const shown = live.slice(0, most).map(fitName).join("; ");

@@ -3,6 +3,9 @@
 import { useEffect, useRef } from "../vendor/hooks.js";
 import { html } from "./html.js";
 
+/** A thing's own name begins small in a sentence, not on a way back. */
+const capital = (text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
+
 /**
  * @param {{title: string, sub?: any, back?: [string, string], quiet?: boolean}} props
  *   back is [address, words]; a quiet page leaves the focus where it is
@@ -13,7 +16,7 @@ export function Page({ title, sub, back, quiet, children }) {
     if (!quiet) heading.current?.focus({ preventScroll: true });
   }, [title]);
   return html`<div class="page">
-    ${back && html`<p class="crumb"><a href=${back[0]}>← ${back[1]}</a></p>`}
+    ${back && html`<p class="crumb"><a href=${back[0]}>← ${capital(back[1])}</a></p>`}
     <div class="stack-tight"><h1 tabindex="-1" ref=${heading}>${title}</h1>
       ${sub && html`<p class="quiet">${sub}</p>`}</div>
     ${children}</div>`;

@@ -59,7 +59,8 @@ function Looking({ marks, picture, tall }) {
     ${near.length > 0 && html`<div role="status"><p class="strong">${MARK.at_tap}</p><div class="buttons">${near.map((one) => html`
       <a class="button" href=${href(toPoint(one))}>${one.name}</a>`)}</div></div>`}
     ${marks.length > 0 && html`<h3>${MARK.title}</h3><ol class="lines">${marks.map((mark, number) => html`<li key=${mark.doc}><a class="line"
-      href=${href(toPoint(mark))}><span class="name">${number + 1} · ${mark.name}</span><span class="quiet small nowrap">${mark.point}</span></a></li>`)}</ol>`}`;
+      href=${href(toPoint(mark))}><span class="top head"><span class="name">${number + 1} · ${mark.name}</span>
+        <span class="quiet small nowrap">${mark.point}</span></span></a></li>`)}</ol>`}`;
 }
 
 /** @param {{photo: object, address: string, alt: string, points?: object[], meant?: string}} props `points` may be marked */

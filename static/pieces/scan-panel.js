@@ -107,7 +107,7 @@ export function ScanPanel({ onText, onClose }) {
     <p role="status">${state.reason ? html`<span class="strong">${wordFor(SCAN.why, state.reason)}</span> ${SCAN.instead}`
       : said ?? (state.stream ? SCAN.point : SCAN.starting)}</p>
     ${state.reason && said && html`<p role="status">${said}</p>`}
-    <div class="buttons"><button type="button" onClick=${onClose}>${SCAN.close}</button>
+    <div class="buttons"><button type="button" onClick=${onClose}>${state.reason ? SCAN.close_panel : SCAN.close}</button>
       <${Lamp} stream=${state.stream} /><${PhotoButton} reader=${reader} onReads=${onReads} say=${say} /></div>
   </section>`;
 }

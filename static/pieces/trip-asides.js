@@ -1,12 +1,11 @@
 /** What a trip's list says besides: unknown, stranded, out of date, out of reach, not aboard. */
 
 import { showDay, showDays } from "../dates.js";
-import { showNumber } from "../numbers.js";
+import { showMoney, showNumber } from "../numbers.js";
 import { href } from "../routes.js";
 import { COUNT, RESTOCK, SERVICE, TAG } from "../words.js";
 import { html } from "./html.js";
 import { Shape, Sign } from "./shapes.js";
-import { costText } from "./trip-lines.js";
 
 function Things({ title, help, things, sign }) {
   if (!things?.length) return null;
@@ -47,7 +46,7 @@ function StopLine({ line }) {
   return html`<li class="line stack-tight" data-line=${line.part}>
     <p class="top head"><a class="name" href=${href(["part", line.part])}>${line.buy > 0 ? `${showNumber(line.buy)} × ` : ""}${line.name ?? line.part}</a>
       <span class="quiet small nowrap">${line.part}</span></p>
-    <p class="quiet small">${[line.seller, costText(line.cost)].filter(Boolean).join(" · ")}</p>
+    <p class="quiet small">${[line.seller, showMoney(line.cost)].filter(Boolean).join(" · ")}</p>
     <details><summary>${RESTOCK.why}</summary><p>${RESTOCK.need_at_stop(showNumber(line.minimum), showNumber(line.left_over))}</p>
       <ul class="plain">${(line.why ?? []).map((text) => html`<li>${showDays(text)}</li>`)}</ul></details></li>`;
 }

@@ -1,7 +1,7 @@
 /** Lines of a trip's list: what is short, by which date, and why. */
 
 import { showDay, showDayAndMonth, showDays } from "../dates.js";
-import { showNumber } from "../numbers.js";
+import { showMoney, showNumber } from "../numbers.js";
 import { href } from "../routes.js";
 import { BUYING, LINE, PROOF, RESTOCK, TAG, signFor, wordFor } from "../words.js";
 import { AcceptedBy } from "./accepted-by.js";
@@ -27,12 +27,6 @@ export function stateText(line) {
   if (line.state === "order-by") return RESTOCK.order_by(showDayAndMonth(line.order_by));
   if (line.state === "short") return RESTOCK.short_by(showNumber(line.short));
   return wordFor(LINE, line.state);
-}
-
-/** Write a cost, with its currency where the answer names it; null where no price is known. */
-export function costText(cost) {
-  if (!cost || Number(cost.amount ?? cost) === 0) return null;
-  return typeof cost === "number" ? showNumber(cost, { decimals: 2 }) : `${cost.amount} ${cost.currency}`;
 }
 
 /** Give the failure figures that a line rests on, with who says so. */
@@ -62,7 +56,7 @@ export function BuyLine({ line, restock, ticked, onTick }) {
         <span>${[line.maker, line.number].filter(Boolean).join(" ")}</span></span></label>
     <p class="top"><${Sign} sign=${signFor(LINE, line.state)} text=${stateText(line)} />
       <span class="quiet small">${[line.part, line.state === "too-late" && line.order_by
-        && RESTOCK.order_by(showDay(line.order_by)), costText(line.cost)]
+        && RESTOCK.order_by(showDay(line.order_by)), showMoney(line.cost)]
         .filter(Boolean).join(" · ")}</span></p>
     ${leftOut(line) > 0 && html`<p class="strong">${RESTOCK.left_out(showNumber(leftOut(line)))}</p>`}
     ${line.stand_ins?.length > 0 && html`<p>${RESTOCK.stand_ins}: ${line.stand_ins.map((one) => (

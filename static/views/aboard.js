@@ -6,11 +6,14 @@ import { LastBackup } from "../pieces/last-backup.js";
 import { Page } from "../pieces/page.js";
 import { Problem } from "../pieces/problem.js";
 import { href } from "../routes.js";
-import { summary } from "../state.js";
+import { noVessel, summary } from "../state.js";
 import { ABOARD, PLACE } from "../words.js";
 
 const PAGES = ["machines", "lockers", "counts", "parts", "stranded", "papers", "files", "loans", "changes", "vessels", "people", "phone", "light",
   "signs", "begin"];
+
+/** What there is before a vessel is begun. */
+const BEFORE = ["begin", "files", "people", "phone", "light"];
 
 /** The list of what can be browsed. */
 export function AboardView() {
@@ -19,9 +22,9 @@ export function AboardView() {
   return html`<${Page} title=${PLACE.aboard} sub=${vessel && `${vessel.name} (${vessel.mark})`}>
     <${Problem} error=${why && { code: "not-writing", detail: why }} />
     <${StoppedLine} stopped=${useStopped()} />
-    <ul class="lines">${PAGES.map((page) => html`<li><a class="line stack-tight" data-page=${page}
+    <ul class="lines wide">${(noVessel.value ? BEFORE : PAGES).map((page) => html`<li><a class="line stack-tight" data-page=${page}
       href=${href(["aboard", page])}><span class="name">${ABOARD[page]}</span><br />
       <span class="quiet small">${ABOARD[`${page}_help`]}</span></a></li>`)}</ul>
-    <${LastBackup} />
+    ${!noVessel.value && html`<${LastBackup} />`}
   <//>`;
 }

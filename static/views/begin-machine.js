@@ -24,8 +24,8 @@ function Points({ set, off, onOff }) {
       onValue=${(on) => onOff(on ? off.filter((one) => one !== at + 1) : [...off, at + 1])} />`)}</section>`;
 }
 
-const everyText = ({ every_h, every_months }) => [every_h && BEGIN.hours(every_h),
-  every_months && WORK.months(every_months)].filter(Boolean).join(", ");
+const everyText = ({ every_h, every_months }) => BEGIN.every([every_h && `${every_h} h`,
+  every_months && WORK.months(every_months)].filter(Boolean));
 
 function Services({ set, off }) {
   const left = set.services.filter((work) => !off.includes(work.at));
@@ -43,11 +43,12 @@ function Form({ sets }) {
     if (!chosen) return;
     setState({ error: null, sending: true });
     const done = await record("begin/machine", bodyOf(values, chosen), BEGIN.machine_text(values.name.trim() || chosen.name),
-      { form: true });
+      { form: true, known: chosen });
     setState({ error: done.state === "refused" ? done.error : null, sending: false });
     if (done.state === "refused") return;
     draft.clear();
-    go(done.answer?.machine ? ["aboard", "machines", done.answer.machine] : ["aboard", "begin"]);
+    const machine = done.answer?.machine ?? done.answer?.doc?.replace("machine/", "");
+    go(machine ? ["aboard", "machines", machine] : ["aboard", "begin"]);
   };
   return html`<form class="stack" onSubmit=${submit} data-form="begin-machine"><${Restored} draft=${draft} />
     <${ChoiceField} label=${BEGIN.sort} name="sort" value=${values.sort} onValue=${(sort) => set({ sort, off: [] })}

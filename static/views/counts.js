@@ -10,12 +10,12 @@ import { href } from "../routes.js";
 import { ABOARD, COUNTING, PLACE, TAG } from "../words.js";
 
 /** Write how old the counts of a locker are. */
-export const ageText = (one) => [one.never > 0 && COUNTING.never, one.oldest && COUNTING.oldest(showDay(one.oldest))]
+export const ageText = (one) => [one.never > 0 && COUNTING.some_never(one.never), one.oldest && COUNTING.oldest(showDay(one.oldest))]
   .filter(Boolean).join(", ");
 
 function Line({ one }) {
   return html`<li><a class="line stack-tight" data-count-locker=${one.locker} href=${href(["aboard", "counts", one.locker])}>
-    <span class="top head"><span class="name">${one.locker} ${one.name}</span><span class="quiet small nowrap">${one.lines.length}</span></span>
+    <span class="top head"><span class="name">${one.locker} ${one.name}</span><span class="quiet small nowrap">${ABOARD.lines(one.lines.length)}</span></span>
     <span>${ageText(one)}</span>
     ${one.doubtful > 0 && html`<${Sign} sign=${TAG["in-doubt"]} text=${COUNTING.doubtful(one.doubtful)} />`}</a></li>`;
 }
@@ -24,7 +24,7 @@ function Line({ one }) {
 export function CountsView() {
   const load = useLoad("counts");
   return html`<${Page} title=${ABOARD.counts} back=${[href(["aboard"]), PLACE.aboard]}><p class="quiet">${COUNTING.help}</p>
-    <${Loaded} load=${load}>${({ lockers }) => (lockers.length ? html`<ul class="lines">${lockers.map((one) => html`
+    <${Loaded} load=${load}>${({ lockers }) => (lockers.length ? html`<ul class="lines wide">${lockers.map((one) => html`
       <${Line} key=${one.locker} one=${one} />`)}</ul>`
     : html`<${Empty} text=${COUNTING.none} button=${ABOARD.lockers} href=${href(["aboard", "lockers"])} />`)}<//><//>`;
 }

@@ -20,6 +20,7 @@ export function valuesOf(joint) {
   const text = (value) => String(value ?? "");
   return { ...Object.fromEntries([...TEXTS, ...WHOLES].map((name) => [name, text(joint?.[name])])),
     pieces: joint?.pieces_text ?? "", pattern: joint?.pattern ?? "cross",
+    passes: text(joint?.passes?.length || null),
     torque: joint?.torque?.kind === "book" ? joint.torque.text : "", page: text(joint?.torque?.page) };
 }
 

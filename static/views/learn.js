@@ -119,6 +119,6 @@ function Whole({ card }) {
 export function LearnView() {
   const { service: no } = route.value.params;
   const load = useLoad(`services/${encodeURIComponent(no)}/card`);
-  return html`<${Page} title=${LEARN.title} sub=${load.data?.what ?? no} back=${[href(["work", no]), load.data?.what ?? WORK.card]}>
+  return html`<${Page} title=${LEARN.title} back=${[href(["work", no]), load.data?.what ?? WORK.card]}>
     <${Loaded} load=${load}>${(card) => html`<${Whole} card=${card} />`}<//><//>`;
 }

@@ -63,8 +63,8 @@ function Line({ line, isLent }) {
     <span class="strong">${LOANS.line(showNumber(line.quantity), line.part, line.name)}</span><br />
     <span class="quiet small">${[(isLent ? LOANS.to : LOANS.from)(line.who, showDay(line.on)),
       line.back > 0 && LOANS.back(showNumber(line.back))].filter(Boolean).join(" · ")}</span>
-    ${line.back_by && isOpen && html`<span data-back-by=${line.back_by} class=${isLate ? "strong" : ""}>${(isLate ? LOANS.overdue
-    : LOANS.back_by)(showDay(line.back_by))}</span>`}
+    ${line.back_by && isOpen && html`<p data-back-by=${line.back_by} class=${isLate ? "strong" : ""}>${(isLate ? LOANS.overdue
+    : LOANS.back_by)(showDay(line.back_by))}</p>`}
     <div class="buttons">${!isLent && isOpen && html`<button type="button" aria-expanded=${shown.gives}
         onClick=${() => setShown({ slip: null, gives: !shown.gives, error: null })}>${LOANS.give_back}</button>`}
       ${(isLent || line.back > 0) && html`<button type="button" onClick=${open}>${isLent ? LOANS.slip : LOANS.slip_back}</button>`}</div>

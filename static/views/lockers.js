@@ -20,7 +20,7 @@ export function LockersView() {
   const load = useLoad("lockers");
   return html`<${Page} title=${ABOARD.lockers} back=${[href(["aboard"]), PLACE.aboard]}>
     <${Loaded} load=${load}>${({ lockers }) => (lockers.length
-      ? html`<p><a class="button" data-to="plan" href=${href(["aboard", "plan"])}>${PLAN.title}</a></p><ul class="lines">${lockers.map((locker) => html`<li><a class="line stack-tight"
+      ? html`<p><a class="button" data-to="plan" href=${href(["aboard", "plan"])}>${PLAN.title}</a></p><ul class="lines wide">${lockers.map((locker) => html`<li><a class="line stack-tight"
           data-locker=${nameOf(locker)} href=${href(["aboard", "lockers", nameOf(locker)])}>
           <span class="top head"><span class="name">${locker.no} ${locker.name}</span>
             <span class="code">${locker.code}</span></span>

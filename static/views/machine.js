@@ -13,7 +13,7 @@ import { Photos } from "../pieces/photos.js";
 import { Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { ABOARD, FIND, FIT, ROUND, TITLE, TRAIL } from "../words.js";
+import { ABOARD, BEGIN, FIND, FIT, ROUND, TITLE, TRAIL } from "../words.js";
 import { readingText } from "./readings.js";
 
 /** Hazards by which a machine is known to burn something. */
@@ -65,6 +65,7 @@ function Whole({ machine }) {
     <div class="buttons"><a class="button" data-to="missing" href=${href(["aboard", "machines", nameOf(machine), "missing"])}>${TRAIL.missing_button}</a>
       <a class="button" href=${href(["work", "walk-round", nameOf(machine)])}>${ROUND.of_machine}</a></div>
     ${machine.note && html`<p>${machine.note}</p>`}
+    ${machine.begun_here && machine.services.length > 0 && html`<p class="quiet">${BEGIN.work_later(machine.services.length)}</p>`}
     <${ClosedTrails} machine=${machine.no} />
     <${Photos} of=${`machine/${machine.id}`} name=${machine.name} points=${live} />
     <${Gauges} machine=${machine} gauges=${machine.gauges} />

@@ -1,5 +1,6 @@
 /** The machines aboard. */
 
+import { isSkipper } from "../kept/kept.js";
 import { useLoad } from "../load.js";
 import { StopSign, useStopped } from "../pieces/do-not-run.js";
 import { html } from "../pieces/html.js";
@@ -16,7 +17,8 @@ export function MachinesView() {
   const stopped = useStopped();
   return html`<${Page} title=${ABOARD.machines} back=${[href(["aboard"]), PLACE.aboard]}>
     <${Loaded} load=${load}>${({ machines }) => (machines.length
-      ? html`<ul class="lines">${machines.map((machine) => html`<li><a class="line stack-tight"
+      ? html`${isSkipper() && html`<p><a class="button" href=${href(["aboard", "begin", "machine"])}>${BEGIN.machine}</a></p>`}
+        <ul class="lines wide">${machines.map((machine) => html`<li><a class="line stack-tight"
           data-machine=${nameOf(machine)} href=${href(["aboard", "machines", nameOf(machine)])}>
           <span class="top head"><span class="name">${machine.name}</span>
             <span class="quiet small nowrap">${nameOf(machine)}</span></span>

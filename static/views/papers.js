@@ -10,7 +10,7 @@ import { Page } from "../pieces/page.js";
 import { LockerPicker } from "../pieces/picker.js";
 import { href } from "../routes.js";
 import { useState } from "../vendor/hooks.js";
-import { ABOARD, PAPER, PLACE } from "../words.js";
+import { ABOARD, MOVE, PAPER, PLACE } from "../words.js";
 
 const OF_A_TRIP = ["shopping", "trip", "put-away"];
 
@@ -49,8 +49,8 @@ function Lid({ page }) {
   const query = new URLSearchParams({ locker, ...(page && { page }) }).toString();
   return html`<li class="line stack-tight" data-paper="lid"><span class="name">${PAPER.lid}</span><br />
     <span class="quiet small">${PAPER.lid_help}</span>
-    <${LockerPicker} label=${ABOARD.lockers} value=${locker} onValue=${setLocker} name="lid-locker" />
-    ${locker && html`<a class="button" href=${paperUrl(`papers/lid.pdf?${query}`)} target="_blank" rel="noopener">${PAPER.lid}: ${locker}</a>`}</li>`;
+    <div class="stack"><${LockerPicker} label=${MOVE.locker} value=${locker} onValue=${setLocker} name="lid-locker" />
+    ${locker && html`<a class="button" href=${paperUrl(`papers/lid.pdf?${query}`)} target="_blank" rel="noopener">${PAPER.lid}: ${locker}</a>`}</div></li>`;
 }
 
 function Papers() {
@@ -61,7 +61,7 @@ function Papers() {
   return html`<section class="stack"><h2>${PAPER.papers}</h2>
     <${ChoiceField} label=${PAPER.page} value=${page} onValue=${setPage} name="page"
       options=${[["", PAPER.usual], ...Object.entries(PAPER.pages)]} />
-    <ul class="lines">${names.map(([name, [words, help]]) => html`<li><a class="line stack-tight" data-paper=${name}
+    <ul class="lines wide">${names.map(([name, [words, help]]) => html`<li><a class="line stack-tight" data-paper=${name}
         href=${paperUrl(`papers/${name}.pdf${query}`)} target="_blank" rel="noopener"><span class="name">${words}</span><br />
         <span class="quiet small">${help}</span></a></li>`)}
       <${Lid} page=${page} /></ul></section>`;

@@ -13,7 +13,7 @@ import { Page } from "../pieces/page.js";
 import { Photos } from "../pieces/photos.js";
 import { Loaded } from "../pieces/problem.js";
 import { rememberWanted } from "../pieces/wanted.js";
-import { showNumber } from "../numbers.js";
+import { showMoney, showNumber } from "../numbers.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
 import { useEffect } from "../vendor/hooks.js";
@@ -26,7 +26,7 @@ function OtherPlaces({ part, at }) {
   if (!others.length) return null;
   return html`<section><h2>${CARD.other_places}</h2><ul class="lines">
     ${others.map((place) => html`<li><a class="line" href=${href(["part", nameOf(part)], { at: place.locker })}>
-      <span class="top head"><span class="name">${place.locker} ${place.name}</span>
+      <span class="top head"><span class="name">${place.lent_to ? place.name : `${place.locker} ${place.name}`}</span>
       <span>${quantityText(place, part.unit)}</span></span></a></li>`)}</ul></section>`;
 }
 
@@ -48,7 +48,7 @@ function Facts({ part }) {
   const rows = [
     [ABOARD.maker, part.maker], [ABOARD.number, part.number],
     [ABOARD.needed, part.need !== null && part.need !== undefined ? showNumber(part.need) : null],
-    [ABOARD.price, part.price ? `${part.price.amount} ${part.price.currency}` : null],
+    [ABOARD.price, showMoney(part.price)],
     [ABOARD.lead, part.lead_days !== null && part.lead_days !== undefined
       ? ABOARD.lead_days(part.lead_days) : null],
   ];

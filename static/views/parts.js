@@ -19,7 +19,7 @@ function PartsPage({ after }) {
   return html`<${Loaded} load=${load}>${(data) => html`
     ${!after && !data.parts.length && html`<${Empty} text=${ABOARD.no_parts} button=${ABOARD.files}
       href=${href(["aboard", "files"])} />`}
-    <ul class="lines">${data.parts.map((part) => html`<${PartLine} key=${nameOf(part)} part=${part} />`)}</ul>
+    <ul class="lines wide">${data.parts.map((part) => html`<${PartLine} key=${nameOf(part)} part=${part} />`)}</ul>
     ${data.after && !more && html`<button type="button" onClick=${() => setMore(true)}>${ABOARD.more_parts}</button>`}
     ${data.after && more && html`<${PartsPage} after=${data.after} />`}`}<//>`;
 }

@@ -81,13 +81,14 @@ function Phone({ phone, again }) {
 function Held() {
   const load = useLoad("held");
   const decide = (id, word) => postJson(`held/${id}`, { decide: word }).then(load.again, load.again);
-  return html`<${Loaded} load=${load}>${({ held }) => held.length > 0 && html`<section>
+  const held = load.data?.held ?? [];         // why there is no answer, the list below says
+  return held.length > 0 && html`<section>
     <h2>${PEOPLE.waiting}</h2><ul class="lines">${held.map((one) => html`<li class="line" key=${one.id}>
       <p class="strong">${one.text}</p>
       <p>${[one.name, showInstant(one.at), wordFor(PEOPLE.why, one.why)].join(" · ")}</p>
       <div class="buttons"><button type="button" onClick=${() => decide(one.id, "approve")}>${PEOPLE.take}</button>
       <button type="button" onClick=${() => decide(one.id, "reject")}>${PEOPLE.refuse}</button></div></li>`)}
-    </ul></section>`}<//>`;
+    </ul></section>`;
 }
 
 /** The crew's phones. */

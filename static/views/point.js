@@ -39,6 +39,12 @@ function Joints({ point }) {
     <a class="button" href=${href(["aboard", "points", nameOf(point), "joint"])}>${JOINT.new}</a></div></section>`;
 }
 
+function Services({ numbers }) {
+  const named = new Map((useLoad("services").data?.services ?? []).map((one) => [one.no ?? one.service, one.what]));
+  return html`<section><h2>${ABOARD.services}</h2><ul class="lines">${numbers.map((no) => html`<li><a class="line" href=${href(["work", no])}>
+    <span class="top head"><span class="name">${named.get(no) ?? no}</span><span class="quiet small nowrap">${no}</span></span></a></li>`)}</ul></section>`;
+}
+
 function Whole({ point }) {
   return html`<p class="strong">${fittedText(point)}</p>
     <dl class="facts">
@@ -51,8 +57,7 @@ function Whole({ point }) {
     <${Photos} of=${`${point.type ?? "point"}/${point.id}`} name=${point.name ?? nameOf(point)} point=${nameOf(point)} />
     <${Joints} point=${point} />
     <${Spares} spares=${point.spares} /><${Requires} point=${point} />
-    ${point.services?.length > 0 && html`<section><h2>${ABOARD.services}</h2><div class="buttons">
-      ${point.services.map((no) => html`<a class="button" href=${href(["work", no])}>${no}</a>`)}</div></section>`}
+    ${point.services?.length > 0 && html`<${Services} numbers=${point.services} />`}
     ${point.before?.length > 0 && html`<section><h2>${FIT.before}</h2><ul class="plain">
       ${point.before.map((one) => html`<li>${one.name} (${one.part}), ${FIT.until(showDay(one.until))}</li>`)}</ul></section>`}`;
 }

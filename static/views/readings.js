@@ -24,13 +24,13 @@ export function ReadingsView() {
     <${Loaded} load=${load}>${({ machines }) => {
       const counted = machines.filter((machine) => machine.counter === "own");
       if (!counted.length) return html`<${Empty} text=${WORK.no_counters} button=${PLACE.aboard} href=${href(["aboard"])} />`;
-      return html`<ul class="lines">${counted.map((machine) => html`<li><a class="line stack-tight"
+      return html`<ul class="lines wide">${counted.map((machine) => html`<li><a class="line stack-tight"
         data-machine=${nameOf(machine)} href=${href(["work", "reading", nameOf(machine)])}>
         <span class="top head"><span class="name">${machine.name}</span>
           <span class="quiet small nowrap">${nameOf(machine)}</span></span>
         <span>${readingText(machine)}</span></a></li>`)}</ul>
-      <section><h2>${GAUGE.other_title}</h2><p class="quiet">${GAUGE.other_help}</p><ul class="lines">${machines.map((machine) => html`
-        <li><a class="line top head" data-gauges=${nameOf(machine)} href=${href(["work", "gauge", nameOf(machine)])}>
-          <span class="name">${machine.name}</span><span class="quiet small nowrap">${nameOf(machine)}</span></a></li>`)}</ul></section>`;
+      <section><h2>${GAUGE.other_title}</h2><p class="quiet">${GAUGE.other_help}</p><ul class="lines wide">${machines.map((machine) => html`
+        <li><a class="line" data-gauges=${nameOf(machine)} href=${href(["work", "gauge", nameOf(machine)])}><span class="top head">
+          <span class="name">${machine.name}</span><span class="quiet small nowrap">${nameOf(machine)}</span></span></a></li>`)}</ul></section>`;
     }}<//><//>`;
 }

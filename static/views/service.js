@@ -12,7 +12,7 @@ import { IntervalForm } from "../pieces/interval-form.js";
 import { JobCard } from "../pieces/job-card.js";
 import { CountSign, whereText } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
-import { Loaded } from "../pieces/problem.js";
+import { Loaded, Problem } from "../pieces/problem.js";
 import { dueText, leftText, serviceNo } from "../pieces/service-line.js";
 import { Sign } from "../pieces/shapes.js";
 import { href } from "../routes.js";
@@ -20,7 +20,7 @@ import { route } from "../state.js";
 import { ABOARD, PLACE, SERVICE, TITLE, WEIGHT, WORK, signFor, wordFor } from "../words.js";
 
 function everyText(service) {
-  return [service.every_hours && showHours(service.every_hours),
+  return [service.every_hours && showQuantity(service.every_hours, "h"),
     service.every_months && WORK.months(service.every_months)].filter(Boolean).join(", ");
 }
 
@@ -88,6 +88,7 @@ export function ServiceView() {
   const service = joinService(no, due.data, services.data);
   return html`<${Page} title=${service?.what ?? TITLE.service} sub=${service && [no, service.machine].join(" · ")}
     back=${[href(["work"]), PLACE.work]}>
-    <${Loaded} load=${due}>${() => service && html`<${Service} service=${service} />`}<//>
+    <${Loaded} load=${due}>${() => (service ? html`<${Service} service=${service} />`
+    : services.data && html`<${Problem} error=${{ code: "not-found", detail: no }} />`)}<//>
   <//>`;
 }

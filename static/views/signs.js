@@ -4,9 +4,11 @@ import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Sign } from "../pieces/shapes.js";
 import { href } from "../routes.js";
-import { ABOARD, COUNT, HELP, LINE, PLACE, PROOF, SERVICE, TAG, VERDICT, wordFor } from "../words.js";
+import {
+  ABOARD, BAG_STATE, COUNT, DRAIN, GAUGE_STATE, HELP, KNOWN, LINE, PLACE, PLACE_STATE, PROOF, SERVICE, TAG, TRAIL_STATE, VERDICT, wordFor,
+} from "../words.js";
 
-const TABLES = { COUNT, TAG, SERVICE, VERDICT, LINE, PROOF };
+const TABLES = { COUNT, TAG, SERVICE, BAG_STATE, VERDICT, LINE, PROOF, GAUGE_STATE, KNOWN, DRAIN, TRAIL_STATE, PLACE_STATE };
 
 /** One sign as it stands everywhere else, and its sentence. */
 function Meaning({ table, code, says }) {
@@ -18,7 +20,7 @@ function Meaning({ table, code, says }) {
 /** All families, in the order in which they are met. */
 export function SignsView() {
   return html`<${Page} title=${ABOARD.signs} back=${[href(["aboard"]), PLACE.aboard]}><p>${HELP.intro}</p>
-    ${Object.entries(HELP.families).map(([family, words]) => html`<section><h2>${words}</h2><ul class="lines">
+    ${Object.entries(HELP.families).map(([family, words]) => html`<section><h2>${words}</h2><ul class="lines wide">
       ${Object.entries(HELP[family]).map(([code, says]) => html`<${Meaning} table=${TABLES[family]} code=${code} says=${says} />`)}
     </ul></section>`)}<//>`;
 }

@@ -27,7 +27,7 @@ export function StrandedView() {
     ${after && html`<p class="strong" role="status">${LEFT_OVER.after}: <a class="nowrap" href=${href(["aboard", "points", after])}>${after}</a></p>`}
     <${Loaded} load=${load}>${(data) => html`
       ${!data.stranded.length && html`<p class="answer">${ABOARD.nothing_stranded}</p>`}
-      <ul class="lines">${data.stranded.map((line) => html`<li key=${line.part}><a class="line stack-tight" data-part=${line.part}
+      <ul class="lines wide">${data.stranded.map((line) => html`<li key=${line.part}><a class="line stack-tight" data-part=${line.part}
         href=${href(["part", line.part])}>
         <span class="top head"><span class="name">${line.name} ×${showNumber(line.quantity)}</span>
           <span class="quiet small nowrap">${line.part}</span></span>
@@ -35,7 +35,7 @@ export function StrandedView() {
         <span class="quiet small">${belongsText(line)}</span></a>
         <${LeftOver} part=${line.part} left_over=${line.left_over} /></li>`)}</ul>
       ${data.fits_not_recorded?.length > 0 && html`<section><h2>${TAG["fits-not-recorded"].word} (${data.fits_not_recorded.length})</h2>
-        <ul class="lines">${data.fits_not_recorded.map((line) => html`<li><a class="line" href=${href(["part", line.part])}>
+        <ul class="lines wide">${data.fits_not_recorded.map((line) => html`<li><a class="line" href=${href(["part", line.part])}>
           <span class="top head"><span class="name">${line.name}</span><span class="quiet small nowrap">${line.part}</span></span>
         </a></li>`)}</ul></section>`}`}<//>
   <//>`;

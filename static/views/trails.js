@@ -22,14 +22,15 @@ function Line({ trail }) {
 function Begin() {
   const machines = useLoad("machines").data?.machines ?? [];
   if (!machines.length) return null;
-  return html`<section data-piece="begin"><h2>${TRAIL.which}</h2><ul class="lines">${machines.map((machine) => html`<li><a class="line"
-    data-machine=${nameOf(machine)} href=${href(["aboard", "machines", nameOf(machine), "missing"])}>${nameOf(machine)} ${machine.name}</a></li>`)}</ul></section>`;
+  return html`<section data-piece="begin"><h2>${TRAIL.which}</h2><ul class="lines wide">${machines.map((machine) => html`<li><a class="line"
+    data-machine=${nameOf(machine)} href=${href(["aboard", "machines", nameOf(machine), "missing"])}><span class="top head">
+      <span class="name">${machine.name}</span><span class="quiet small nowrap">${nameOf(machine)}</span></span></a></li>`)}</ul></section>`;
 }
 
 function Trails({ trails }) {
   const open = trails.filter((one) => one.state === "open");
   const closed = trails.filter((one) => one.state !== "open");
-  const list = (some) => html`<ul class="lines">${some.map((one) => html`<${Line} key=${one.no} trail=${one} />`)}</ul>`;
+  const list = (some) => html`<ul class="lines wide">${some.map((one) => html`<${Line} key=${one.no} trail=${one} />`)}</ul>`;
   return html`${open.length ? html`<section><h2>${TRAIL.open} (${open.length})</h2>${list(open)}</section>`
     : html`<p class="answer">${TRAIL.none_open}</p>`}
     ${closed.length > 0 && html`<details><summary>${TRAIL.closed} (${closed.length})</summary>${list(closed)}</details>`}`;

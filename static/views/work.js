@@ -27,7 +27,7 @@ export function groupServices(services) {
 function Lines({ title, help, services, stopped }) {
   if (!services.length) return null;
   return html`<section><h2>${title} (${services.length})</h2>${help && html`<p class="quiet">${help}</p>`}
-    <ul class="lines">${services.map((service) => html`<${ServiceLine} key=${serviceNo(service)}
+    <ul class="lines wide">${services.map((service) => html`<${ServiceLine} key=${serviceNo(service)}
       service=${service} stopped=${stopped.has(service.machine)} />`)}</ul></section>`;
 }
 
@@ -41,7 +41,7 @@ function Due({ services, stopped }) {
     <${Lines} title=${WORK.unknown} help=${WORK.unknown_help} stopped=${stopped} services=${groups.unknown} />
     <${Lines} title=${WORK.coming} stopped=${stopped} services=${groups.coming} />
     ${groups.later.length > 0 && html`<details><summary>${WORK.later} (${groups.later.length})</summary>
-      <ul class="lines">${groups.later.map((service) => html`<${ServiceLine} service=${service}
+      <ul class="lines wide">${groups.later.map((service) => html`<${ServiceLine} service=${service}
         stopped=${stopped.has(service.machine)} />`)}</ul>
     </details>`}`;
 }
@@ -49,7 +49,7 @@ function Due({ services, stopped }) {
 function Tighten() {
   const waiting = useLoad("joints").data?.to_tighten ?? [];
   if (!waiting.length) return null;
-  return html`<section data-piece="to-tighten"><h2>${TIGHTEN.due} (${waiting.length})</h2><ul class="lines">${waiting.map((one) => html`<li>
+  return html`<section data-piece="to-tighten"><h2>${TIGHTEN.due} (${waiting.length})</h2><ul class="lines wide">${waiting.map((one) => html`<li>
     <a class="line stack-tight" href=${href(["work", "joint", one.joint])}><span class="top head"><span class="name">${one.name}</span>
       <span class="quiet small nowrap">${one.joint}</span></span><span>${againText(one)}</span></a></li>`)}</ul></section>`;
 }

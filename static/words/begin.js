@@ -25,7 +25,7 @@ export const BEGIN = {
   usual_lockers: ["Forepeak", "Lazarette", "Under the starboard berth", "Under the port berth", "Chart table", "Galley drawer",
     "Engine room, port shelf", "Engine room, starboard shelf", "Tool box", "Cockpit locker"],
   add_usual: "Put these in",
-  lockers_now: (count) => (count === 1 ? "Name 1 locker" : `Name ${count} lockers`),
+  lockers_now: (count) => (count === 0 ? "Name the lockers" : count === 1 ? "Name 1 locker" : `Name ${count} lockers`),
   lockers_text: (count) => (count === 1 ? "1 locker named" : `${count} lockers named`),
   machine: "Add a machine",
   sort: "What it is",
@@ -35,7 +35,9 @@ export const BEGIN = {
   takes_help: "Take the tick off what she does not have. Common practice, no source: plate and maker's book decide.",
   comes_round: "What comes round",
   comes_help: "Comes with its place. Nobody has dated it yet, so it counts as due before leaving.",
-  hours: (hours) => `every ${hours} h`,
+  every: (spans) => `every ${spans.join(" or ")}`,
   machine_now: "Add the machine",
+  work_later: (count) => (count === 1 ? "1 job comes round on it; it is under Work once the boat's computer has answered."
+    : `${count} jobs come round on it; they are under Work once the boat's computer has answered.`),
   machine_text: (name) => `New machine: ${name}`,
 };

@@ -4,7 +4,7 @@ export const COUNTING = {
   help: "Locker by locker. The number expected is shown after yours.",
   none: "Nothing lies in a locker aboard yet.",
   to: "Lockers",
-  never: "never counted",
+  never: "never counted", some_never: (count) => `${count} never counted`,
   since: (day) => `counted ${day}`,
   oldest: (day) => `oldest count ${day}`,
   doubtful: (count) => (count === 1 ? "1 count is doubted" : `${count} counts are doubted`),

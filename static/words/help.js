@@ -2,8 +2,9 @@
 
 export const HELP = {
   intro: "Shape and word say it; the colour only helps. A dotted outline always means: nobody knows yet.",
-  families: { COUNT: "How many", TAG: "What is with a piece", SERVICE: "Services", VERDICT: "Does it fit", LINE: "In a trip's list",
-    PROOF: "Why a fit is believed" },
+  families: { COUNT: "How many", TAG: "What is with a piece", SERVICE: "Services", BAG_STATE: "The bag of a job", VERDICT: "Does it fit",
+    LINE: "In a trip's list", PROOF: "Why a fit is believed", GAUGE_STATE: "Readings", KNOWN: "On the walk-round",
+    DRAIN: "Lay-up and fitting-out", TRAIL_STATE: "A broken piece", PLACE_STATE: "Where a broken piece may lie" },
   COUNT: {
     enough: "As many usable aboard as the next trip or the level to keep asks for, or more.",
     low: "Fewer usable than asked for, but not none.",
@@ -33,6 +34,12 @@ export const HELP = {
     "history-unknown": "Nobody knows when it was last done; it counts as due before leaving.",
     "not-wanted": "Somebody said that it is not wanted on this vessel.",
   },
+  BAG_STATE: {
+    "not-begun": "Nothing of its kit lies in the bag.",
+    begun: "Some of the kit lies in the bag; the rest is in its lockers.",
+    short: "All there is lies in the bag, and it is not enough for the job.",
+    bagged: "The whole kit lies in the bag; it still counts as aboard.",
+  },
   VERDICT: {
     fits: "Every row that decides is inside its limits, or a link that decides says so.",
     "fits-with-changes": "Fits once the changes named below are made.",
@@ -54,5 +61,35 @@ export const HELP = {
     hearsay: "Somebody said so; alone it proves nothing.",
     candidate: "It might; nobody has looked.",
     "tried-no": "It was tried and did not go.",
+  },
+  GAUGE_STATE: {
+    over: "The last figure is above what the maker's book allows.",
+    under: "The last figure is below what the maker's book allows.",
+    within: "The last figure lies between the maker's limits.",
+    "no-limit": "Read, but nobody wrote down what the maker's book allows.",
+    "not-read": "Nobody has read it yet.",
+  },
+  KNOWN: {
+    seen: "Somebody looked at the thing itself.",
+    "on-record": "It stands in the records; nobody has looked since.",
+    told: "Somebody said so.",
+    guessed: "Somebody guessed; it proves nothing.",
+    open: "Nobody has answered it yet.",
+  },
+  DRAIN: {
+    open: "Nothing is recorded for this season.",
+    doubtful: "Recorded, but not seen to run, not tested, or something of it stayed open.",
+    done: "Drained and seen to run, or treated and tested; in spring closed again.",
+  },
+  TRAIL_STATE: {
+    open: "A piece is not accounted for; the machine must not run.",
+    found: "Every missing piece was found.",
+    accepted: "Somebody accepted in writing that pieces stay missing.",
+  },
+  PLACE_STATE: {
+    "not-looked": "Nobody has opened it yet.",
+    nothing: "It was opened, and no piece lay there.",
+    found: "A piece was found there.",
+    "in-doubt": "Two phones recorded different things about it.",
   },
 };

@@ -199,7 +199,7 @@ export const PAPER = {
   papers: "Papers",
   labels_title: "Labels",
   page: "Page",
-  usual: "As is usual for each paper",
+  usual: "The usual of each",
   pages: { a4: "A4", letter: "Letter", a5: "A5" },
   names: {
     "shopping": ["Shopping list", "Of the next trip: what to ask for, by seller and day"],

@@ -2,7 +2,7 @@
 
 export const SCAN = {
   open: "Scan",
-  close: "Close the camera",
+  close: "Close the camera", close_panel: "Close",
   title: "Camera",
   starting: "Opening the camera …",
   point: "Point at the label, or at the barcode on a package.",

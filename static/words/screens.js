@@ -28,7 +28,7 @@ export const CALENDAR = {
 export const SAY = {
   app: "Spares",
   places: "Places",
-  demo: "Demo data: invented, not your vessel",
+  demo: "Demo: all data is invented",
   waiting: "Still waiting for the boat's computer.",
   again: "Try again",
   undo: "Undo",

@@ -80,7 +80,7 @@ export const TRIP = {
   energy_help: "What is used on a day gives the hours of the machine that charges.",
   charging_by: "Worked out from",
   charging_ways: [["", "Not worked out"], ["plain", "What is used a day"],
-    ["loads", "What is switched on, sun and battery"]],
+    ["loads", "Each load, sun and battery"]],
   charges_with: "Charged by", use: "Used a day", charger: "Charger, mains side",
   loads: "What is switched on", load_name: "What", watts: "Power", ac: "By the inverter (mains voltage)",
   add_load: "Add a load", remove_load: (name) => `Remove ${name}`,

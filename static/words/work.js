@@ -52,7 +52,7 @@ export const WORK = {
   hours_title: "Hours on the counter",
   hours_now: "Record the hours",
   hours_text: (machine, hours) => `${machine}: ${hours}`,
-  hours_on: "Read on",
+  hours_on: "Day it was read",
   no_counters: "No machine has an hour counter.",
   because: "Why it is right all the same",
   because_hint: "A new counter begins a new count; a slip is replaced by this; with any other reason it is kept but not used.",

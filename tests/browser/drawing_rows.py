@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
@@ -86,14 +87,18 @@ def mark_a_fit_point(alone: Alone) -> None:
 
 
 def begin_a_machine(alone: Alone) -> None:
-    """It is asked of the boat's computer as it was typed, for her number and her label's code."""
+    """Her page with her fit points and her label's code is there at once, and in the list."""
     form = alone.at("#/aboard/begin/machine").locator('[data-form="begin-machine"]')
     form.locator('[name="sort"]').select_option("diesel-engine")
     form.locator('[name="machine-name"]').fill("Engine of the tender")
     form.locator('label:has([name="point-7"])').tap()
     form.get_by_role("button", name="Add the machine").tap()
-    expect(alone.page.locator("main h1")).to_have_text("Begin")
-    expect(alone.page.locator(".dock")).to_contain_text("Engine of the tender")
+    expect(alone.page.locator("main h1")).to_have_text("Engine of the tender")
+    expect(alone.page.locator("main [data-point]")).to_have_count(6)
+    expect(alone.page.locator("main")).to_contain_text("6 jobs come round")
+    alone.says("New machine: Engine of the tender")
+    alone.at("#/aboard/machines")
+    expect(alone.page.get_by_text("Engine of the tender", exact=True)).to_have_count(1)
 
 
 def drawings_arrived(told: Callable[[str], Any]) -> None:
@@ -107,7 +112,8 @@ def drawings_arrived(told: Callable[[str], Any]) -> None:
     assert all(abs(place[key] - value) <= 4 for key, value in (("x", 550), ("y", 700)))
     begun = next(one for one in told("machines")["machines"]
                  if one["name"] == "Engine of the tender")
-    assert len(told(f"machines/{begun['no']}")["points"]) == 6 and begun["code"]
+    assert re.fullmatch(r"ENG2-[0-9A-Z]{3}", begun["no"]) and begun["code"]
+    assert len(told(f"machines/{begun['no']}")["points"]) == 6
     mark, = told("photos?of=HBR-03")["marked_on"][0]["marks"]
     assert mark["point"] == "HBR-03"
     assert all(abs(mark[key] - value) <= 5 for key, value in (("x", 250), ("y", 500)))
@@ -115,5 +121,5 @@ def drawings_arrived(told: Callable[[str], Any]) -> None:
 
 DRAWING_ROWS = [
     (draw_a_deck, ["set", "set"]), (put_a_locker_by_keys, ["set", "set", "set"]),
-    (mark_a_fit_point, ["photo", "set"]), (begin_a_machine, ["begin/machine"]),
+    (mark_a_fit_point, ["photo", "set"]), (begin_a_machine, ["set"] * 13),
 ]

@@ -130,9 +130,14 @@ def test_the_demo_is_served_from_a_copy_that_goes_away(own_surroundings):
         with urllib.request.urlopen(address + "/api/summary", timeout=30) as answer:
             summary = json.loads(answer.read())
         assert summary["today"] == "2027-03-15" and summary["vessel"]["mark"] == "TGL"
+        with urllib.request.urlopen(address + "/api/photos?of=ENG", timeout=30) as answer:
+            shown, = json.loads(answer.read())["photos"]
+        assert shown["here"] and shown["mime"] == "image/jpeg" and shown["bytes"] < 100_000
+        assert {"ENG-01", "ENG-06"} < {mark["point"] for mark in shown["marks"]}
+        assert Path(f"{copy}.photos").is_dir()
         process.terminate()
         assert process.wait(15) == 0
-        assert not copy.exists()
+        assert not copy.exists() and not Path(f"{copy}.photos").exists()
     finally:
         if process.poll() is None:
             process.kill()

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import test from "node:test";
-import { ALPHABET, checkCharacter, isCode, looksLikeCode, normalise, parseLabel }
+import { ALPHABET, checkCharacter, codeAt, codeFrom, isCode, looksLikeCode, normalise, parseLabel }
   from "../../static/domain/codes.js";
 
 const seed = new URL("../../seed/tangloppe/", import.meta.url);
@@ -56,4 +56,13 @@ test("the text of a label is read with vessel, letter and code", () => {
   assert.equal(parseLabel("TGL:LEMRJ"), null, "the check character disagrees");
   assert.equal(parseLabel("TGL:BEMJR"), null, "a bag has five and one");
   assert.equal(parseLabel("EMJR"), null);
+});
+
+test("the order of codes is scattered, and holds each code once", () => {
+  // by hand: the first step is 7, 16, 9, that is K X M; 2*7 + 3*16 + 4*9 = 98 = 4*23 + 6, so Y (17) closes it
+  assert.equal(codeAt(0), "KXMY");
+  const last = 23 ** 3 - 1;
+  const all = new Set(Array.from({ length: last + 1 }, (_, index) => codeAt(index)));
+  assert.ok(all.size === last + 1 && [...all].every(isCode));
+  assert.deepEqual([codeFrom([], last), codeFrom([codeAt(last)], last)], [codeAt(last), codeAt(0)]);
 });

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import test from "node:test";
 import { indexOf, openAboard } from "../../static/kept/aboard.js";
 import { partsTouched, withCountsOfNow } from "../../static/kept/counts.js";
+import { machineBegun } from "../../static/kept/machines.js";
 import { draftsFor } from "../../static/kept/verbs.js";
 
 const EPOCH = "00000000000000e1";
@@ -84,4 +85,25 @@ test("an entry that comes again under its id replaces the one before", () => {
   const grown = indexOf([...BEGUN, ...renamed, renamed[0]]);
   assert.equal(openAboard(grown).get(PART).name, "Pump impeller");
   assert.equal(grown.entries.size, BEGUN.length + 1);
+});
+
+test("a machine that began here is in the list with its fit points, until it is taken back as a whole", () => {
+  const known = { id: "outboard", name: "Outboard", no: "OUT", counter: "none", hazards: "petrol, rotating", source: "no source",
+    points: [{ name: "spark plug", kind: "spark-plug", weight: "A" }, { name: "shear pin", kind: "pin", weight: "B" }],
+    services: [{ what: "look at the plug", at: 1, every_months: 12 }, { what: "new pin", at: 2, every_months: 12 }] };
+  const vessel = logOf([set(`vessel/${uuid(7)}`, { mark: "TGL" })], { from: 7 });
+  const index = indexOf([...BEGUN, ...vessel]);
+  const body = { starter: "outboard", name: "", place: "stern", points: [2] };
+  const drafts = draftsFor("begin/machine", body, uuid(900), { aboard: openAboard(index), today: TODAY, dev: "k3f7a2xq", known });
+  assert.deepEqual(drafts.map(({ body: { f } }) => f.no), ["OUT-K3F", "OUT-K3F-01", "S01-K3F"]);
+  const waiting = asEntries(drafts, 8);
+  const aboard = openAboard(index, waiting);
+  const list = (now, rows) => withCountsOfNow({ machines: [] }, { aboard: now, waiting: rows, parts: null, today: TODAY }).machines;
+  assert.deepEqual(list(aboard, waiting).map(({ no, name, place, points }) => [no, name, place, points]), [["OUT-K3F", "Outboard", "stern", 1]]);
+  const begun = machineBegun(aboard, list(aboard, waiting)[0].code);          // found by its label too
+  assert.deepEqual([begun.points.map(({ name }) => name), begun.hazards, begun.services], [["shear pin"], ["petrol", "rotating"], ["S01-K3F"]]);
+  const back = make(aboard, "do/undo", { change: drafts[0].id }, uuid(901));
+  const rows = [...waiting, ...asEntries(back, 11)];
+  const now = openAboard(index, rows);
+  assert.deepEqual([list(now, rows), machineBegun(now, "OUT-K3F"), now.all("point"), now.all("service")], [[], null, [], []]);
 });

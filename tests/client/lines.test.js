@@ -42,6 +42,7 @@ test("pieces ashore or lent are not offered first and say where they are", () =>
   assert.equal(chooseHere(byLocker(where), null).locker, "L03");
   assert.equal(whereText({ where, unit: "pcs" }), "1 in L25 (ashore), 2 in L03");
   assert.equal(whereText({ where: [], unit: "pcs" }), "No place aboard");
+  assert.equal(whereText({ where: [cell("LENT1", 1, { aboard: false, lent_to: "Anna" }), cell("L03", 2)], unit: "pcs" }), "1 lent, 2 in L03");
   assert.equal(chooseHere([], null), null);
 });
 

@@ -13,11 +13,13 @@ from typing import Any
 
 import pytest
 
+from spares.actions.beginning import begin_machine, sets_to_choose
 from spares.actions.context import Context
 from spares.actions.documents import write_document
 from spares.actions.show import show
 from spares.db.sync_store import SyncStore
 from spares.domain.aboard import name_of
+from spares.domain.codes import is_code
 from spares.domain.identity import id_of
 from spares.domain.tree import is_live
 from spares.errors import AskFirst, Conflict, InvalidInput
@@ -233,6 +235,39 @@ def test_two_phones_that_are_away_give_new_parts_different_numbers(phone: Node) 
         return one["body"]["f"]["no"], one["body"]["doc"]
     (here, doc), (there, other) = begun_on("k3f7a2xq"), begun_on("k3g7a2xq")
     assert (here, there) == ("P122-K3F", "P122-K3G") and doc != other     # P121 came with a slip
+
+
+def _by_number(bodies: list[dict[str, Any]], end: str) -> tuple[str, list[Any]]:
+    """Give the bodies with numbers for names, without a phone's own end; and the code."""
+    code = bodies[0]["f"].pop("code")
+    text = json.dumps(bodies)
+    for body in bodies:
+        text = text.replace(body["doc"], body["f"]["no"])
+    return code, json.loads(text.replace(end, ""))
+
+
+def test_phone_begins_a_machine_as_the_server_would_but_for_its_own_numbers_and_code(
+        server: Watched, phone: Node) -> None:
+    codes = {one.code for kind in ("locker", "machine") for one in server.aboard().all(kind)}
+    given = []
+    for starter, points in (("diesel-engine", [7, 1, 3]), ("outboard", None)):
+        body = {"starter": starter, "name": " Spare ", "place": None, "points": points}
+        server.handed.clear()
+        with pytest.raises(Handed):
+            begin_machine(server, **body, change_id=ID)
+        _, ours = _by_number([based(server, one) for one in server.handed], "")
+        known = next(one for one in sets_to_choose()["sets"] if one["id"] == starter)
+        for dev in ("k3f7a2xq", "k3g7a2xq"):
+            told = phone.ask("drafts", path="begin/machine", body=body, id=ID, today=DAY_ZERO,
+                             dev=dev, known=json.loads(json.dumps(known)))["answer"]
+            end = f"-{dev[:3].upper()}"
+            assert told[0]["body"]["f"]["no"].endswith(end)
+            code, theirs = _by_number([one["body"] for one in told], end)
+            assert theirs == ours and is_code(code) and code not in codes
+            given.append((dev, code))
+    assert len(set(given)) == len({code for _, code in given}) == 2     # each from its own place
+    assert phone.ask("drafts", path="begin/machine", body=body, id=ID, today=DAY_ZERO) == {
+        "answer": None}, "without the set on the screen the server is asked"
 
 
 def test_number_that_is_taken_is_refused_on_the_phone_too(phone: Node) -> None:

@@ -25,7 +25,7 @@ export const BEGIN = {
   usual_lockers: ["Forpeak", "Agterpeak", "Under styrbords køje", "Under bagbords køje", "Kortbord", "Pantryskuffe",
     "Motorrum, hylde bagbord", "Motorrum, hylde styrbord", "Værktøjskasse", "Stikkøje"],
   add_usual: "Sæt dem ind",
-  lockers_now: (count) => (count === 1 ? "Giv 1 rum navn" : `Giv ${count} rum navne`),
+  lockers_now: (count) => (count === 0 ? "Giv rummene navne" : count === 1 ? "Giv 1 rum navn" : `Giv ${count} rum navne`),
   lockers_text: (count) => (count === 1 ? "1 rum har fået navn" : `${count} rum har fået navne`),
   machine: "Tilføj en maskine",
   sort: "Hvad det er",
@@ -35,7 +35,9 @@ export const BEGIN = {
   takes_help: "Fjern hakket ved det, hun ikke har. Almindelig praksis, ingen kilde: skilt og fabrikantens bog bestemmer.",
   comes_round: "Hvad der kommer igen",
   comes_help: "Følger sit sted. Ingen har dateret det endnu, så det tæller som noget, der skal gøres før afgang.",
-  hours: (hours) => `hver ${hours} h`,
+  every: (spans) => `efter ${spans.join(" eller ")}`,
   machine_now: "Tilføj maskinen",
+  work_later: (count) => (count === 1 ? "1 eftersyn kommer igen på den; det står under Arbejde, når bådens computer har svaret."
+    : `${count} eftersyn kommer igen på den; de står under Arbejde, når bådens computer har svaret.`),
   machine_text: (name) => `Ny maskine: ${name}`,
 };

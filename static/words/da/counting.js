@@ -4,7 +4,7 @@ export const COUNTING = {
   help: "Rum for rum. Det forventede tal vises efter dit eget.",
   none: "Der ligger endnu intet i et rum om bord.",
   to: "Stuverum",
-  never: "aldrig talt",
+  never: "aldrig talt", some_never: (count) => `${count} aldrig talt`,
   since: (day) => `talt ${day}`,
   oldest: (day) => `ældste optælling ${day}`,
   doubtful: (count) => (count === 1 ? "1 optælling er i tvivl" : `${count} optællinger er i tvivl`),

@@ -2,8 +2,9 @@
 
 export const HELP = {
   intro: "Figur og ord siger det; farven hjælper kun. En prikket kant betyder altid: ingen ved det endnu.",
-  families: { COUNT: "Hvor mange", TAG: "Hvad der er med et stykke", SERVICE: "Eftersyn", VERDICT: "Passer den", LINE: "På en turs liste",
-    PROOF: "Hvorfor en pasning tros" },
+  families: { COUNT: "Hvor mange", TAG: "Hvad der er med et stykke", SERVICE: "Eftersyn", BAG_STATE: "Et arbejdes pose", VERDICT: "Passer den",
+    LINE: "På en turs liste", PROOF: "Hvorfor en pasning tros", GAUGE_STATE: "Aflæsninger", KNOWN: "På rundgangen",
+    DRAIN: "Oplægning og klargøring", TRAIL_STATE: "Et brækket stykke", PLACE_STATE: "Hvor et brækket stykke kan ligge" },
   COUNT: {
     enough: "Så mange brugelige om bord, som næste tur eller det ønskede niveau kræver, eller flere.",
     low: "Færre brugelige, end der kræves, men ikke ingen.",
@@ -33,6 +34,12 @@ export const HELP = {
     "history-unknown": "Ingen ved, hvornår det sidst blev gjort; det tæller som noget, der skal gøres før afgang.",
     "not-wanted": "Nogen har sagt, at det ikke ønskes på dette fartøj.",
   },
+  BAG_STATE: {
+    "not-begun": "Intet af sættet ligger i posen.",
+    begun: "Noget af sættet ligger i posen; resten er i sine rum.",
+    short: "Alt, hvad der er, ligger i posen, og det er ikke nok til arbejdet.",
+    bagged: "Hele sættet ligger i posen; det tæller stadig som om bord.",
+  },
   VERDICT: {
     fits: "Hver række, der afgør det, er inden for sine grænser, eller en henvisning, der afgør det, siger det.",
     "fits-with-changes": "Passer, når ændringerne nævnt herunder er gjort.",
@@ -54,5 +61,35 @@ export const HELP = {
     hearsay: "Nogen sagde det; alene beviser det intet.",
     candidate: "Det kan være; ingen har set efter.",
     "tried-no": "Den blev prøvet og gik ikke.",
+  },
+  GAUGE_STATE: {
+    over: "Det sidste tal er over, hvad fabrikantens bog tillader.",
+    under: "Det sidste tal er under, hvad fabrikantens bog tillader.",
+    within: "Det sidste tal ligger mellem fabrikantens grænser.",
+    "no-limit": "Aflæst, men ingen har skrevet, hvad fabrikantens bog tillader.",
+    "not-read": "Ingen har aflæst det endnu.",
+  },
+  KNOWN: {
+    seen: "Nogen har set på selve tingen.",
+    "on-record": "Det står i optegnelserne; ingen har set efter siden.",
+    told: "Nogen sagde det.",
+    guessed: "Nogen gættede; det beviser intet.",
+    open: "Ingen har svaret på det endnu.",
+  },
+  DRAIN: {
+    open: "Intet er noteret for denne sæson.",
+    doubtful: "Noteret, men ikke set løbe, ikke prøvet, eller noget af det står åbent.",
+    done: "Tømt og set løbe, eller behandlet og prøvet; om foråret lukket igen.",
+  },
+  TRAIL_STATE: {
+    open: "Et stykke er ikke gjort rede for; maskinen må ikke køre.",
+    found: "Hvert manglende stykke er fundet.",
+    accepted: "Nogen har skriftligt godkendt, at stykker stadig mangler.",
+  },
+  PLACE_STATE: {
+    "not-looked": "Ingen har åbnet det endnu.",
+    nothing: "Det blev åbnet, og intet stykke lå der.",
+    found: "Et stykke blev fundet der.",
+    "in-doubt": "To telefoner har noteret hver sit om det.",
   },
 };

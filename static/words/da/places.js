@@ -199,7 +199,7 @@ export const PAPER = {
   papers: "Papirer",
   labels_title: "Mærker",
   page: "Side",
-  usual: "Som det er sædvanligt for hvert papir",
+  usual: "Det sædvanlige",
   pages: { a4: "A4", letter: "Letter", a5: "A5" },
   names: {
     "shopping": ["Indkøbsliste", "Til næste tur: hvad der skal spørges om, efter sælger og dag"],

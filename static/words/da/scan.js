@@ -2,7 +2,7 @@
 
 export const SCAN = {
   open: "Scan",
-  close: "Luk kameraet",
+  close: "Luk kameraet", close_panel: "Luk",
   title: "Kamera",
   starting: "Åbner kameraet …",
   point: "Peg på mærket eller på stregkoden på en pakke.",

@@ -27,7 +27,7 @@ export const CALENDAR = {
 export const SAY = {
   app: "Spares",
   places: "Steder",
-  demo: "Prøvedata: opfundet, ikke dit fartøj",
+  demo: "Prøve: alle data er opdigtede",
   waiting: "Venter stadig på bådens computer.",
   again: "Prøv igen",
   undo: "Fortryd",
