@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "0720dd2ba15935ab",
+  "version": "807d3c19233dd72e",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -143,7 +143,7 @@ self.SHELL = {
     "/kept/verbs/undo.js": "sha256-jIgz8bi6uSBWfzualdBstFO0FeTh58Fq5PJCWe6XSVU=",
     "/kept/verbs/working.js": "sha256-bKtQ7Fu3EOcIKhQqDn8QHo1hXi80/fdazhiE2EpY8Xo=",
     "/kept/walk-round.js": "sha256-8RRIVTBwEiCkI+NXXzNTeyV/PlgGbIf4H+O2PQbuAEg=",
-    "/kept/written.js": "sha256-xWaW3AKjerAhtX9JL5Cv8p4yd1UWUy52s4BXFCxjf14=",
+    "/kept/written.js": "sha256-410PbVwxWKlUujSEevkoKEM1q1/s8SN5LD2fahJbQ8g=",
     "/language.js": "sha256-4GHLcFDElFzkPaDoY+yTLKJPey0pz678byg9yFYBojI=",
     "/light.js": "sha256-/lnxbbsLRJGKoSavsnvH0Vqol48bu+ag9y/eAFHbZeE=",
     "/load.js": "sha256-vMQ6HbrfWnnN2mkqwCray7qliF+V+S02bGEyboGdzAQ=",

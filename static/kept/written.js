@@ -202,6 +202,12 @@ export function withNumbers(line, aboard) {
   return more.length ? { ...line, numbers: [...line.numbers, ...more] } : line;
 }
 
+/** Tell the list of machines from other things that name some: a leg of a trip, a picture of a plan. */
+function isListOfMachines(found) {
+  if (!Array.isArray(found.machines) || "progress" in found) return false;
+  return found.machines.length ? found.machines.every((one) => one.type === "machine") : Object.keys(found).length === 1;
+}
+
 /**
  * Put what was written here into one object of an answer.
  * @param {object} found with the counts of now  @param {object} before as it was told
@@ -209,7 +215,7 @@ export function withNumbers(line, aboard) {
 export function withWritten(found, before, around) {
   const { aboard, waiting, touched, today, isKept } = around;
   if (found.type === "point" && touched.isFitting) return pointNow(found, aboard);
-  if (Array.isArray(found.machines) && !("progress" in found)) return touched.isEquipping ? machinesNow(found, aboard) : found;
+  if (touched.isEquipping && isListOfMachines(found)) return machinesNow(found, aboard);
   if (found.type === "machine") return machineNow(found, aboard, touched);
   if (Array.isArray(found.points) && "says_nothing" in found) return layUpNow(found, aboard, today);
   if (touched.isJoining && Array.isArray(found.tightened)) return jointNow(found, aboard);
