@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import json
 import zipfile
-from dataclasses import astuple
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -106,9 +105,9 @@ def _state(ctx: Context) -> dict[str, Any]:
     aboard = ctx.aboard()
     def said(some: Any, skip: tuple[str, ...] = ("change", "at")) -> list[str]:
         return sorted(str({k: v for k, v in vars(one).items() if k not in skip}) for one in some)
-    return {"docs": {kind: {ident: astuple(one) for ident, one in ones.items() if not one.gone}
+    return {"docs": {kind: {ident: tuple(one) for ident, one in ones.items() if not one.gone}
                      for kind, ones in aboard.docs.items()},
-            "vessel": astuple(aboard.vessel), "readings": said(aboard.readings),
+            "vessel": tuple(aboard.vessel), "readings": said(aboard.readings),
             "done": said(aboard.done), "fitted": said(aboard.fitted),
             "lying": sorted((one.part, one.locker, one.lot, one.quantity, one.low, one.high)
                             for one in aboard.lying if one.quantity and one.counted)}
