@@ -1,5 +1,6 @@
 /** What a fit point asks for, as a form of its kind's measurements, and as it is written down. */
 
+import { shownUnit } from "../domain/units.js";
 import { parseNumber } from "../numbers.js";
 import { ASK } from "../words.js";
 import { fieldsOf } from "./sheet.js";
@@ -12,9 +13,9 @@ import { fieldsOf } from "./sheet.js";
 export function askedRows(sheet, recorded) {
   return [...sheet.attributes.values()].flatMap((line) => {
     const said = recorded.filter((one) => one.attribute === line.code).map((one) => one.value).join("; ");
-    const hint = [line.measure, line.words?.length && ASK.words(line.words), line.unit && line.unit !== "1" && ASK.unit(line.unit)];
-    return fieldsOf({ attr: line.code, judged: line.code, required: said || null,
-      measure: hint.filter(Boolean).join(". ").replaceAll("..", "."), drawing: line.drawing ?? null, follows: false },
+    return fieldsOf({ attr: line.code, judged: line.code, required: said || null, measure: line.measure || null,
+      unit: line.unit && line.unit !== "1" ? shownUnit(line.unit) : null, choices: line.words?.length ? line.words : null,
+      drawing: line.drawing ?? null, follows: false },
     line.label, line.code !== "length" || sheet.kind === "drive-belt");
   });
 }
