@@ -1,11 +1,16 @@
 /** What went wrong, what waits, what is empty. */
 
+import { showDays } from "../dates.js";
 import { PROBLEM, SAY, wordFor } from "../words.js";
 import { html } from "./html.js";
 import { Shape } from "./shapes.js";
 
 /** What was asked for stands before the colon as the request names it: no word for a person. */
-const detailOf = ({ code, detail }) => (code === "not-found" ? detail?.replace(/^[a-z_]+: /, "") : detail);
+const NAMES_A_FIELD = ["not-found", "ask-first"];
+
+/** An error's own sentence, as a person reads it. */
+export const detailOf = ({ code, detail }) => detail && showDays(NAMES_A_FIELD.includes(code)
+  ? detail.replace(/^[a-z_]+: /, "") : detail);
 
 /** An error in words, with the fields it names and a way to try again. */
 export function Problem({ error, again }) {
