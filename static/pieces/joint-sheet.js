@@ -2,7 +2,7 @@
 
 import { jointOrder, jointTable } from "../pictures/joint-order.js";
 import { href } from "../routes.js";
-import { CAUTION_WORD, JOINT, TIGHTEN } from "../words.js";
+import { CAUTION_WORD, JOINT, TIGHTEN, told } from "../words.js";
 import { html } from "./html.js";
 import { Picture } from "./picture.js";
 import { Sign } from "./shapes.js";
@@ -18,7 +18,7 @@ export function pieceText({ count, part, name, words }) {
 function Warnings({ warnings }) {
   if (!warnings.length) return null;
   return html`<div class="caution" data-piece="joint-warnings">${warnings.map(({ mark, text }) => html`<p key=${mark}>
-    <${Sign} sign=${{ word: `${CAUTION_WORD}, ${mark}`, shape: "triangle", role: "watch" }} />${" "}${text}</p>`)}</div>`;
+    <${Sign} sign=${{ word: `${CAUTION_WORD}, ${told(mark)}`, shape: "triangle", role: "watch" }} />${" "}${told(text)}</p>`)}</div>`;
 }
 
 function Torque({ torque }) {

@@ -66,6 +66,13 @@ test("every caution of the data file has its Danish text", () => {
   assert.deepEqual(Object.keys(danish.CAUTION_TEXTS), marks);
 });
 
+test("every warning of a joint has its Danish text", () => {
+  const data = readFileSync(new URL("../../spares/domain/joint_warnings.toml", import.meta.url), "utf8");
+  const said = [...data.matchAll(/^(?:mark|text) = "(.+)"$/gm)].map(([, words]) => words);
+  assert.ok(said.length > 10);
+  assert.deepEqual(said.filter((words) => !danish.CAUTION_LINES[words]), []);
+});
+
 test("each language has the same files", () => {
   const files = (path) => readdirSync(new URL(path, import.meta.url)).filter((name) => name.endsWith(".js"));
   const own = ["en.js", "da.js", "sign.js"];

@@ -41,7 +41,7 @@ export const CAUTION_TEXTS = {
   "dated safety gear": ["sikkerhedsudstyr med dato", "Den trykte dato og flagets regler bestemmer. Listen minder kun om det."],
 };
 
-/** Linjer, der sættes hak ved, og hvad der ellers står ved farerne, efter deres engelske tekst. */
+/** Linjer, der sættes hak ved, og hvad der ellers står ved farer og samlinger, efter deres engelske tekst. */
 export const CAUTION_LINES = {
   "named as a hazard; what to do about it is not written here.": "nævnt som en fare; hvad der skal gøres ved den, er ikke skrevet her.",
   "Shut down and isolated, locked or tagged": "Stoppet og afbrudt, låst af eller skilt på",
@@ -65,4 +65,18 @@ export const CAUTION_LINES = {
   "Air tested, person outside": "Luften prøvet, et menneske udenfor",
   "Receiver drained and locked": "Beholder tømt og låst",
   "Sensitive loads last, when voltage and frequency stand.": "Følsomme forbrugere til sidst, når spænding og frekvens står.",
+  "split washer": "fjederskive",
+  "A split washer is no proof of locking: once flat it is a plain washer. What holds is the tension in the bolt; where the maker asks for a lock, use the one he names.": "En fjederskive er intet bevis for låsning: flad er den en almindelig skive. Det, der holder, er spændingen i bolten; hvor fabrikanten kræver en lås, bruges den, han nævner.",
+  "conical washer": "konisk skive",
+  "Hollow side towards the part that is clamped, unless the maker's drawing says otherwise; a flattened one is renewed.": "Hul side mod den del, der spændes fast, medmindre fabrikantens tegning siger andet; en fladtrykt fornyes.",
+  "single use": "til én gang",
+  "Nuts with a locking insert, pins, tabs, soft rings and stretch bolts are for one use: a new one each time.": "Møtrikker med låseindlæg, splitter, låseblik, bløde ringe og strækbolte er til én gang: en ny hver gang.",
+  "stainless in aluminium": "rustfrit i aluminium",
+  "Stainless in aluminium corrodes and seizes where salt water gets in: insulating paste on thread and under the head. The thread in the aluminium decides the torque, never the screw.": "Rustfrit i aluminium tærer og sætter sig fast, hvor saltvand kommer ind: isolerende pasta på gevindet og under hovedet. Gevindet i aluminiummet bestemmer momentet, aldrig skruen.",
+  "stainless on stainless": "rustfrit mod rustfrit",
+  "Stainless on stainless galls and then breaks: anti-seize, turn slowly, stop when it turns stiff. Paste lowers the torque that is needed.": "Rustfrit mod rustfrit river og knækker så: brug montagepasta, drej langsomt, stop når den går stramt. Pasta sænker det moment, der skal til.",
+  "studs": "støttebolte",
+  "A stud that turns with its nut, is stretched or has a damaged thread is renewed before the joint is closed.": "En støttebolt, der drejer med sin møtrik, er strakt eller har skadet gevind, fornyes, før samlingen lukkes.",
+  "gasket": "pakning",
+  "New gasket on clean, flat, dry faces. Look at the old one first: its print shows where the joint was not tight.": "Ny pakning på rene, plane, tørre flader. Se først på den gamle: dens aftryk viser, hvor samlingen ikke var tæt.",
 };

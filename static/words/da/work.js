@@ -61,7 +61,7 @@ export const WORK = {
   two_readings: "Hvilken menes?",
   last_reading: (hours, day) => `${hours} den ${day}`,
   no_reading: "ingen aflæsning endnu",
-  fit_points: "Monteringssteder",
+  fit_points: "Monterings\u00adsteder",
 };
 
 function showAbs(hours) {
