@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "a6bc6e9199473fb8",
+  "version": "e7ed9f7a1f7c7704",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -219,7 +219,7 @@ self.SHELL = {
     "/pieces/scan-button.js": "sha256-qPrKWzz/4v0RpNjuICs91XTyM3sKKh71Bmqv5Dc/9Ig=",
     "/pieces/scan-panel.js": "sha256-IUFEjm4o9KSmJK+SjNQmr6HyOHsoJX4xVyZ0Poj0xgc=",
     "/pieces/search-dock.js": "sha256-l3aYBzCbu7u1IuB5Ec+f2ZgmjbOFHzZQZtCPH3URNFg=",
-    "/pieces/service-line.js": "sha256-Eg61e0s/nKSDIR9QJCkz3NvJB9NGoXKd7R0nkoErTv0=",
+    "/pieces/service-line.js": "sha256-kKk7xnc2XXjl+vXPznqXqvSBIdr/zBwbLz9uEo6w2j4=",
     "/pieces/shapes.js": "sha256-erhR9U2oUt9xJvs2lPnbiobsPXKV+WWJiLNpAO53pyE=",
     "/pieces/share-list.js": "sha256-2ePKYLMOlkS+Z8sPanXNnsWM7c+6j2wnw8/QUau6LBc=",
     "/pieces/sheet.js": "sha256-jF2lHyp8RXKIja1VngGnLR1Y2KT/7p4PJyMc3hAY9f0=",
@@ -264,11 +264,11 @@ self.SHELL = {
     "/start-again.js": "sha256-auWEaSgXn30tRFoCJRQibXpKF3lBmKyW1xsuTrhCulA=",
     "/state.js": "sha256-rNmN4Ky9sE0jPUi6oKUufW7X8ZXpxBMZ0tLlom/16zM=",
     "/styles/aboard.css": "sha256-XPywVtWs1tTLRPsgZr+BM1d4uWh2ZmKVU4Da8PBMty0=",
-    "/styles/base.css": "sha256-EOWWn4lrkctIxS+0EF3UEqprWHGb8ojJgTkA3UimUxU=",
-    "/styles/find.css": "sha256-DFxkl1rRlG3Je4jf/PmR6HyvjRQgqN5C8SQ2XxJAb4Q=",
+    "/styles/base.css": "sha256-dg4ZiYDSoAwFxgzFlp4hAlaAAavPanxhTbM3+i2A4V4=",
+    "/styles/find.css": "sha256-FBTqVKBPaOj/+HmLRgg4hx1r6NzSGN93GBS+xCl73MI=",
     "/styles/fit.css": "sha256-IB20AbsSWU1Ubb/5YCKfNHA69ddrTaZOcbTkabjHxLA=",
     "/styles/pictures.css": "sha256-slHcfakMxQm+oARGrmAwy44zpl9wb61oT1XU9dMuTVE=",
-    "/styles/pieces.css": "sha256-Bct8yEKca7XRAhP35Ys/Vnkn2urWJJQig1BsDVuVhKE=",
+    "/styles/pieces.css": "sha256-cpWufRIM7EZKhSB4aqIKxIoxvf0dWEPmgiqkL6xurJc=",
     "/styles/print.css": "sha256-8jJhkessgfPUsWQR0e7CwIJRMKCLiY4CdIgIveQojUw=",
     "/styles/restock.css": "sha256-DLVp1Cuh0zf0/sLD0CWKUxM3tOAdDu+wbjJdF03+Y6c=",
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",

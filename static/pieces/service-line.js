@@ -43,6 +43,7 @@ export function ServiceLine({ service, stopped = false }) {
     <span class="top"><${Sign} sign=${signFor(SERVICE, service.state)} />
       <span class="small">${leftText(service)}</span></span>
     ${stopped && html`<span class="top"><${StopSign} /></span>`}
-    <span class="quiet small">${[shortName(service.machine_name), places.join(" "), dueText(service)].filter(Boolean).join(" · ")}</span>
+    <span class="quiet small">${service.machine_name && `${shortName(service.machine_name)} · `}${places.map((place) => html`<span class="nowrap">${place}</span> `)}
+      ${dueText(service) && `· ${dueText(service)}`}</span>
   </a></li>`;
 }
