@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "e7ed9f7a1f7c7704",
+  "version": "57b04f21349041fe",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -344,8 +344,8 @@ self.SHELL = {
     "/views/verdict.js": "sha256-SQSi3zp7Uc3QDakH3AV4yBptK96FukTfPRwzmaXzNpY=",
     "/views/vessels.js": "sha256-HocpTktkUN1rHm90JTdKPE9w4aung7WVvWJMQAzqKZc=",
     "/views/walk-round-machine.js": "sha256-i8F/pqmTKBm1DgNYxIHcSerA3IjEwJQBzifUchcmFTQ=",
-    "/views/walk-round.js": "sha256-7VN0axRt5ZX78usIJ4Mi66hYXAvA8cYp4McSmBj1foQ=",
-    "/views/work.js": "sha256-hKV0JDMpr4h3TsDVUXFgt5iQ3DkvsdFFglxWcsahAUg=",
+    "/views/walk-round.js": "sha256-5NS/EyGskdLoMLmZg/B2Y9UOC54VjNqJwJc+YJB2EXM=",
+    "/views/work.js": "sha256-km3lTTO9v8sIQ0Pn6LIaR0yckFHgVgD0CROvPKjdPMo=",
     "/words.js": "sha256-gPe84IDDjbJur04D9hfyIi5ZVvXy/a0Xx4j/vFMPkwo=",
     "/words/asking.js": "sha256-LC5UD1vVnuW9YBriU5CBp7gy0+zKslIIdfiUL5XY06Y=",
     "/words/bags.js": "sha256-uD0iT5L+seCCce2HxD/8R62mx68yMASZ9a9RkHVUHQ8=",
@@ -377,8 +377,8 @@ self.SHELL = {
     "/words/da/screens.js": "sha256-UxyOeVTkmhRnbxmmd9rNNspe/DIDn0+MPfXbRb6WpIE=",
     "/words/da/trails.js": "sha256-lzJqEE+JZ5hVHpfCOZg9HlISqEnkbCKYLxUcgW8Lxbs=",
     "/words/da/trips.js": "sha256-vSmmq1219ajdHQxjiuxN6mpBjJHF4JmAJLbCq9pVuE0=",
-    "/words/da/walk-round.js": "sha256-UyV5SYntQSjsXolIpffzM7S8Cs90mFIQVMtfMLNlhGg=",
-    "/words/da/work.js": "sha256-u/vkd8FSnjDNikTerXDEb37qVVnfheWlMv3jJbspWbQ=",
+    "/words/da/walk-round.js": "sha256-NKewPcr8gRvGpROi4chLp2SdfK4AvMt9uEf7anlOVu8=",
+    "/words/da/work.js": "sha256-NGXPMCKxCRJXe1JK7PRx15AO5xz22HfFSmI6E9ZZk/M=",
     "/words/deck-plan.js": "sha256-GOjQHmKnySf2wus7Giooce3K0rzWhrqD3lRoWeZaqnk=",
     "/words/en.js": "sha256-IYnOqij64/SqeUhvRizfU2GQXWBTJ4v2CcrfewlfT3k=",
     "/words/gauges.js": "sha256-kqQJulBaRLuFYQNWaRcA+LbzFTMbkEJNeAbJ90TwPi0=",
@@ -398,8 +398,8 @@ self.SHELL = {
     "/words/sign.js": "sha256-WQvtF30yePqlI9k0d0OUppgllQIndU0q/gyraCXed1c=",
     "/words/trails.js": "sha256-O9Xof5EcrNdOmrnWSiLcVsr3OnsCwuC74PcROO6VkGY=",
     "/words/trips.js": "sha256-B1OzaJNW9hyUx4Xzzn3r3IKOTSYpUDGmHB+S1qvP08Y=",
-    "/words/walk-round.js": "sha256-ekyoVaySkcIyNYlgg8KWFjM3TcewN9ZwFVIx4gtGI48=",
-    "/words/work.js": "sha256-n8XG5j7zti2t/pzy54s0ua6OQRUl2n0ZTcokrQuFysQ=",
+    "/words/walk-round.js": "sha256-7/KEFBNKMyUQ0hxtTxhHXv7J6bbMA2PtvstYqieSOSI=",
+    "/words/work.js": "sha256-LfTxja1i1vAXug6a4DH7HtewCCSYW4l18i2o2iPJ600=",
     "/worker.js": "sha256-XR6feHSGTMS/hu6JPAqdwXSkUMz1uIf8n2K/28KD9TA="
   }
 };
