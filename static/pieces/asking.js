@@ -2,7 +2,7 @@
 
 import { shownUnit } from "../domain/units.js";
 import { parseNumber } from "../numbers.js";
-import { ASK } from "../words.js";
+import { ASK, toldFit } from "../words.js";
 import { fieldsOf } from "./sheet.js";
 
 /**
@@ -16,7 +16,7 @@ export function askedRows(sheet, recorded) {
     return fieldsOf({ attr: line.code, judged: line.code, required: said || null, measure: line.measure || null,
       unit: line.unit && line.unit !== "1" ? shownUnit(line.unit) : null, choices: line.words?.length ? line.words : null,
       drawing: line.drawing ?? null, follows: false },
-    line.label, line.code !== "length" || sheet.kind === "drive-belt");
+    toldFit(line.label), line.code !== "length" || sheet.kind === "drive-belt");
   });
 }
 

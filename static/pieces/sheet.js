@@ -1,6 +1,6 @@
 /** What a measuring sheet asks for, and how typed fields become an offer. */
 
-import { MEASURE } from "../words.js";
+import { MEASURE, toldFit } from "../words.js";
 
 /** Attributes whose value has parts, each in a field of its own. */
 const PARTS = { rotation: ["value", "seen_from"], flow: ["value", "at_rpm", "at_bar"], length: ["value", "system"] };
@@ -25,7 +25,8 @@ export function sheetRows(answer) {
     const attr = row.offered_as ?? row.attr;
     if (seen.has(attr)) return [];
     seen.add(attr);
-    const asked = attr === row.attr ? row.label : `${row.label}: ${attr.replaceAll("_", " ")}`;
+    const label = toldFit(row.label);
+    const asked = attr === row.attr ? label : `${label}: ${toldFit(attr.replaceAll("_", " "))}`;
     const shown = { attr, judged: row.attr, required: row.required, measure: row.measure ?? null,
       drawing: row.drawing ?? null, follows: false };
     return fieldsOf(shown, asked, needsParts(attr, answer));
