@@ -96,24 +96,23 @@ def _set(aboard: Aboard, body: dict[str, Any]) -> str:
     kind = kind_of(body["doc"])
     if kind in _DRAWN:
         return _drawn(aboard, kind, body)
-    called = f"{kind.replace('-', ' ')} {_called(aboard, body['doc'])}".strip()
+    called = f"{kind} {_called(aboard, body['doc'])}".strip()
     if body["f"].get("gone") is True:
         return f"Took {called} off the books"
-    fields = ", ".join(sorted(body["f"])).replace("_", " ")
-    return f"Set {fields} of {called}"
+    return f"Set {', '.join(sorted(body['f']))} of {called}"
 
 
 def _called(aboard: Aboard, name: str) -> str:
     """Call a thing by its number, mark or name, else by what it is about; never by its id."""
     record = aboard.get(name)
     if record is None:
-        return "not recorded"
+        return "something not recorded"
     for field in ("no", "mark", "name"):
         if getattr(record, field, None):
             return str(getattr(record, field))
     about = next((found for field in ("subject", "part", "point", "service", "machine", "locker")
                   if (found := aboard.get(getattr(record, field, None)))), None)
-    return f"of {getattr(about, 'no', None) or kind_of(name)}" if about else ""
+    return str(getattr(about, "no", None) or "")
 
 
 #: What has no number of its own is told by what it is about: the field that names it, how it is
