@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "d2f2a55dc05e50e1",
+  "version": "71df40596364f66f",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -265,14 +265,14 @@ self.SHELL = {
     "/state.js": "sha256-rNmN4Ky9sE0jPUi6oKUufW7X8ZXpxBMZ0tLlom/16zM=",
     "/styles/aboard.css": "sha256-XPywVtWs1tTLRPsgZr+BM1d4uWh2ZmKVU4Da8PBMty0=",
     "/styles/base.css": "sha256-dg4ZiYDSoAwFxgzFlp4hAlaAAavPanxhTbM3+i2A4V4=",
-    "/styles/find.css": "sha256-FBTqVKBPaOj/+HmLRgg4hx1r6NzSGN93GBS+xCl73MI=",
+    "/styles/find.css": "sha256-I2f2Z3mab6TtUXgSF+PmoweXJLo4WtLGvSyxim4vBUo=",
     "/styles/fit.css": "sha256-IB20AbsSWU1Ubb/5YCKfNHA69ddrTaZOcbTkabjHxLA=",
     "/styles/pictures.css": "sha256-slHcfakMxQm+oARGrmAwy44zpl9wb61oT1XU9dMuTVE=",
     "/styles/pieces.css": "sha256-cpWufRIM7EZKhSB4aqIKxIoxvf0dWEPmgiqkL6xurJc=",
     "/styles/print.css": "sha256-8jJhkessgfPUsWQR0e7CwIJRMKCLiY4CdIgIveQojUw=",
     "/styles/restock.css": "sha256-DLVp1Cuh0zf0/sLD0CWKUxM3tOAdDu+wbjJdF03+Y6c=",
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",
-    "/styles/work.css": "sha256-2nm9oDSfiyYgUddxBXWX5h/AFR+XkFLuiC2o5rWkV/s=",
+    "/styles/work.css": "sha256-Gbsem6mdHefjF1rYa5ysFWvNYvCsV9+YF6Zm5MKKgnE=",
     "/sync/bodies.js": "sha256-VREpKvNSQSSOH8J4sqcabEpqHcrSzjScWU3PlmxoX7Q=",
     "/sync/box.js": "sha256-HaEm2m51LBrQGEcnjYQSROtEXeO48r9GlP1Plkymuzc=",
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",
