@@ -9,7 +9,7 @@ import { Problem } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { announce, revision, summary, vessel } from "../state.js";
 import { useId, useState } from "../vendor/hooks.js";
-import { ABOARD, FILES, PLACE } from "../words.js";
+import { ABOARD, FILES, PLACE, toldFault } from "../words.js";
 
 const KINDS = { zip: "application/zip", json: "application/json", csv: "text/csv" };
 const MOST_FAULTS = 300;
@@ -29,7 +29,7 @@ function Faults({ error }) {
   const named = error.errors.filter((one) => one.where);
   return html`<${Problem} error=${error} />
     ${named.length > 0 && html`<ul class="plain">${named.slice(0, MOST_FAULTS).map((one) => html`
-      <li><span class="strong">${one.where}:</span>${" "}${one.detail}</li>`)}</ul>`}`;
+      <li><span class="strong">${one.where}:</span>${" "}${toldFault(one.detail)}</li>`)}</ul>`}`;
 }
 
 function Looked({ answer, bring, sending }) {

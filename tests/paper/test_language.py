@@ -17,6 +17,7 @@ import pytest
 
 from spares.domain.cautions import NO_WORDS, all_cautions, closing_sentence
 from spares.domain.gauges import sentence
+from spares.domain.starter_sets import starter_sets
 from spares.domain.torque import estimate_torque
 from spares.errors import InvalidInput
 from spares.paper.drawings import told
@@ -79,6 +80,9 @@ def told_texts() -> Iterator[str]:
     yield from (text for one in warnings for text in (one["mark"], one["text"]))
     yield from (row["remark"] for row in table("torque_factors").records() if row["remark"])
     yield from estimate_torque("M8", "8.8", "dry-steel").remarks
+    for one in starter_sets():
+        yield from (one.name, one.note, *(point.name for point in one.points),
+                    *(work.what for work in one.services))
     for path in (DOMAIN / "fit/kinds").glob("*.toml"):
         kind = tomllib.loads(path.read_text("utf-8"))
         yield kind["label"]
