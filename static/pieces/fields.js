@@ -1,6 +1,6 @@
 /** Form fields: label, hint, the fault beside the field, unit outside the box. */
 
-import { MONTHS, showDays, splitDay } from "../dates.js";
+import { MONTHS, splitDay } from "../dates.js";
 import { useEffect, useId, useRef } from "../vendor/hooks.js";
 import { DAY, FAULT, SAY, toldFault } from "../words.js";
 import { html } from "./html.js";
@@ -10,7 +10,7 @@ import { Shape } from "./shapes.js";
 export function Fault({ id, code }) {
   if (!code) return null;
   return html`<p class="fault" id=${id}><${Shape} name="triangle" />
-    <span>${FAULT[code] ?? showDays(toldFault(code))}</span></p>`;
+    <span>${FAULT[code] ?? toldFault(code)}</span></p>`;
 }
 
 /** Say above a form how many fields are wrong, and bring the cursor to the first of them. */

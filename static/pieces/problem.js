@@ -1,6 +1,5 @@
 /** What went wrong, what waits, what is empty. */
 
-import { showDays } from "../dates.js";
 import { PROBLEM, SAY, toldFault, wordFor } from "../words.js";
 import { html } from "./html.js";
 import { Shape } from "./shapes.js";
@@ -11,7 +10,7 @@ const detailOf = ({ code, detail }) => (code === "not-found" ? detail?.replace(/
 /** Why it was refused, in the person's language where it is known there, else in English. */
 export function Detail({ error }) {
   const text = detailOf(error);
-  const own = showDays(toldFault(text));
+  const own = toldFault(text);
   return html`<span lang=${own === text ? "en" : undefined}>${own}</span>`;
 }
 
