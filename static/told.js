@@ -19,10 +19,10 @@ const LISTS = new Set(["fields"]);
 /** Write the decimal figures of a text with the mark of the language; a designation such as M20x1.5 stays. */
 export const withMark = (text, mark) => (mark === "." ? text : text.replace(POINT, `$1${mark}$2`));
 
-/** Facts that are one word, and those that are a figure with or without its hours: they take in nothing else. */
-const WORD = ["beta", "charge", "count", "day", "days", "due_on", "eta", "kind", "least", "level", "litres", "mean", "needed", "number", "percent", "since"];
+/** Facts that are one word with a figure in it, or that and its hours: they take in nothing else. */
+const WORD = ["beta", "charge", "count", "day", "days", "due_on", "eta", "least", "level", "litres", "mean", "needed", "number", "percent", "since"];
 const SPAN = ["charging", "hours", "interval", "most", "ran", "usual", "used"];
-const shapeOf = (name) => (name === "ages" ? "([\\d., h]+)" : WORD.includes(name) ? "(\\S+)" : SPAN.includes(name) ? "(\\S+(?: h)?)" : "([^]+?)");
+const shapeOf = (name) => (name === "ages" ? "([\\d., h]+)" : name === "kind" ? "(\\S+)" : WORD.includes(name) ? "(\\S*\\d\\S*)" : SPAN.includes(name) ? "(\\S*\\d\\S*(?: h)?)" : "([^]+?)");
 
 const escaped = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
 

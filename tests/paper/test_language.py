@@ -20,7 +20,7 @@ from spares.domain.gauges import sentence
 from spares.domain.starter_sets import starter_sets
 from spares.domain.torque import estimate_torque
 from spares.errors import InvalidInput
-from spares.paper.drawings import told
+from spares.paper.drawings import labels, told
 from spares.paper.job_card import CardKitLine, JobCard, job_card_pdf
 from spares.paper.language import ENGLISH, LANGUAGES, Words, words
 from spares.paper.lists import LockerName
@@ -91,7 +91,8 @@ def told_texts() -> Iterator[str]:
     for change in tomllib.loads((DOMAIN / "fit/changes.toml").read_text("utf-8")).values():
         yield from (change["name"], change["conditions"])
     for path in (TOP / "static/drawings").glob("*.svg"):
-        yield from told(path.read_text("utf-8"))
+        svg = path.read_text("utf-8")
+        yield from (*told(svg), *labels(svg))
 
 
 @pytest.mark.parametrize("language", OTHERS)
