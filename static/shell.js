@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "e728fc56f54dd703",
+  "version": "1bb7bf8f565b09c2",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -401,7 +401,7 @@ self.SHELL = {
     "/words/told/da-fit.js": "sha256-NA1GVOCtWK+3k9t5xJwqBTlrwaDD8gVU2KDfjLqAvwE=",
     "/words/told/da-log.js": "sha256-FMT+OHddy0KwEdg51pOMb2VkIR6C1YtRT47855o/vgs=",
     "/words/told/da-plans.js": "sha256-JRCsW4e83rok88ssdJWR9OcqUYXMEjRGvyC9BKXQSUo=",
-    "/words/told/da-problems.js": "sha256-IEKSlzW+NdMYm6gqPXwveq1mur9aUl3XJCJomY4MQUM=",
+    "/words/told/da-problems.js": "sha256-1OsziSj31pm8/3DNNkVyeFc75YvPYgPqrTlf3k94Dtc=",
     "/words/told/da-tables.js": "sha256-VgWj7aDjEAkiuv1JZMabYXT8F20e2Z8FuPTS95sIL+k=",
     "/words/trails.js": "sha256-O9Xof5EcrNdOmrnWSiLcVsr3OnsCwuC74PcROO6VkGY=",
     "/words/trips.js": "sha256-B1OzaJNW9hyUx4Xzzn3r3IKOTSYpUDGmHB+S1qvP08Y=",

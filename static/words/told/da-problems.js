@@ -135,6 +135,7 @@ export const PROBLEM_SENTENCES = {
     "der er intet at fortryde; det, der kom i en fil, fortrydes kun, når det nævnes (spares changes viser id'erne)",
   "no such movement is in doubt": "den bevægelse er ikke i tvivl",
   "a guest brings no changes of others": "en gæst bringer ingen ændringer fra andre",
+  "lot or locker, and 1 to {most} codes": "parti eller rum, og 1 til {most} koder",
   "a UUID is needed": "der kræves et UUID",
   "approve or reject is needed": "sig approve (godkend) eller reject (afvis)",
   "retired or lost is needed": "sig retired (gået fra borde) eller lost (tabt)",
