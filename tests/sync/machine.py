@@ -1,9 +1,9 @@
 """The invariants as a state machine: five phones, the exchange, and a plain record beside them.
 
-Rules: tap, undo, answer a doubt, turn down what waits, join two parts, sync, lose the answer, send again, let a request
-come late or after a newer one, restart, back up, put back (properly or by hand), retire, report
-lost, step a clock, put a phone back from its own copy. Which phones and which store, the tests
-say that run it.
+Rules: tap, undo, answer a doubt, turn down what waits, join two parts, sync, lose the answer, send
+again, let a request come late or after a newer one, restart, back up, put back (properly or by
+hand), retire, report lost, step a clock, put a phone back from its own copy. Which phones and
+which store, the tests say that run it.
 """
 
 from __future__ import annotations
