@@ -54,9 +54,9 @@ NOBODY = "00000000-0000-4000-8000-000000000009"
 OTHERS = [
     "openapi.json", "docs", "docs.css", "fit/sheets.json", "fit/kinds", "fit/points.json",
     "trips/prefill", "trips/T1/kit?level=0.9", "labels/lockers.pdf?only=L17", "export/json",
-    "export/csv", "export/photos", "export/ics", "sheet/progress?progress=x", "papers/card.pdf?service=S07",
-    "devices/me", "devices", "held", "trails/none", "plan", "starter-sets",
-    f"photo/{'a' * 64}", f"loans/{NOBODY}/slip", f"pairings/{NOBODY}"]
+    "export/csv", "export/photos", "export/ics", "sheet/progress?progress=x",
+    "papers/card.pdf?service=S07", "devices/me", "devices", "held", "trails/none", "plan",
+    "starter-sets", f"photo/{'a' * 64}", f"loans/{NOBODY}/slip", f"pairings/{NOBODY}"]
 
 
 @pytest.mark.parametrize("address", SHAPES)
