@@ -9,13 +9,10 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from ipaddress import ip_address
 from pathlib import Path
 from typing import NamedTuple
-
-import platformdirs
 
 from spares.errors import InvalidInput
 
@@ -58,8 +55,7 @@ SETTINGS = (
 _DEFAULTS = {setting.name: setting.default for setting in SETTINGS}
 
 
-@dataclass(frozen=True)
-class Settings:
+class Settings(NamedTuple):
     """The settings of one run.
 
     `store` is a file path or a database address, `today` is None where the clock decides,
@@ -138,6 +134,8 @@ def today(settings: Settings | None = None) -> date:
 
 def data_folder() -> Path:
     """Give the folder in which this system keeps a user's data for the program."""
+    import platformdirs  # late: a third of reading the settings, and many name their store
+
     return Path(platformdirs.user_data_dir("spares", appauthor=False))
 
 

@@ -15,12 +15,12 @@ from spares.db.engine import Store, open_store
 from spares.db.find import by_name, head_of, vessels
 from spares.db.load import kept_parts, load_aboard
 from spares.domain.aboard import Aboard
-from spares.domain.draft import Draft
 from spares.domain.identity import kind_of
 from spares.errors import Ambiguous, InvalidInput, NotAllowed, NotFound
 
 if TYPE_CHECKING:
     from spares.db.door import Outcome
+    from spares.domain.draft import Draft
 
 HOW_TO_BEGIN = "bring one in (spares import FILE) or try the demo (spares demo)"
 Act = TypeVar("Act", bound=Callable[..., Any])

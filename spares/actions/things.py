@@ -23,7 +23,7 @@ from spares.actions.lines import (
 )
 from spares.actions.needs import needs
 from spares.domain.aboard import Aboard, name_of
-from spares.domain.documents import DOCUMENTS
+from spares.domain.document_kinds import DOCUMENTS
 from spares.domain.service.meter import sift
 from spares.domain.tree import points_taking
 from spares.errors import InvalidInput

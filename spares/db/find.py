@@ -9,8 +9,7 @@ from uuid import UUID
 
 from spares.db.asking import TABLE_OF, ask, first_column, holding, is_sqlite
 from spares.domain.codes import is_code, normalise
-from spares.domain.documents import REF
-from spares.domain.identity import id_of, kind_of, ref
+from spares.domain.identity import REF, id_of, kind_of, ref
 from spares.domain.search_text import SearchLine, exact, near, number_key, words
 
 if TYPE_CHECKING:

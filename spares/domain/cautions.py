@@ -8,12 +8,9 @@ slip of the pen. The program never says that a thing is safe.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cache
-from importlib import resources
-from typing import Any
+from typing import Any, NamedTuple
 
 from spares.errors import InvalidInput
 
@@ -24,8 +21,7 @@ LAYING_UP = ("sea-cock", "chemicals")
 NO_WORDS = "named as a hazard; what to do about it is not written here."
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(NamedTuple):
     """One caution: the words that call it, what is said, what to tick before and after."""
 
     words: tuple[str, ...]
@@ -100,5 +96,8 @@ def _plain(word: str) -> str:
 
 @cache
 def _file() -> dict[str, Any]:
+    import tomllib  # late, as the next: most lines have no hazard to look up
+    from importlib import resources
+
     text = resources.files(__package__).joinpath("cautions.toml").read_text(encoding="utf-8")
     return tomllib.loads(text)

@@ -6,8 +6,7 @@ then wear-out with age, then a mean time that somebody gave.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from spares.actions.hour_meters import history, meter_machine
 from spares.domain.aboard import Aboard, Record
@@ -20,8 +19,7 @@ from spares.errors import InvalidInput
 ASSUMED = "assumed"
 
 
-@dataclass(frozen=True)
-class FailureRow:
+class FailureRow(NamedTuple):
     """One row [as the computation takes it], and the words about it."""
 
     row: dict[str, Any]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from fractions import Fraction
 from itertools import pairwise
 from typing import Any
@@ -10,6 +9,8 @@ from typing import Any
 from marshmallow import ValidationError, fields, validate, validates_schema
 
 from spares.domain.trip.energy import (
+    EFFICIENCY,
+    KNEE,
     Balance,
     Bank,
     Charge,
@@ -44,9 +45,9 @@ class BankShape(Shape):
     ah = Exact(required=True, validate=_ABOVE_0)
     low = Exact(required=True, data_key="from", validate=validate.Range(min=0, max=1))
     high = Exact(required=True, data_key="to")
-    knee = Exact(load_default=Bank.knee, validate=validate.Range(
+    knee = Exact(load_default=KNEE, validate=validate.Range(
         min=0, max=1, min_inclusive=False, max_inclusive=False))
-    efficiency = Exact(load_default=Bank.efficiency, validate=_SHARE)
+    efficiency = Exact(load_default=EFFICIENCY, validate=_SHARE)
 
 
 class ChargerShape(Shape):
@@ -113,7 +114,7 @@ def question_of(given: dict[str, Any], days: int, where: str = "#") -> Charge:
     generator = Generator(machine["rated_kw"], machine["load"], machine["fuel_l_per_h"])
     if "use_kwh" in given:
         form: Balance | Simple = Simple(
-            given["use_kwh"], given["charger_kw"], given.get("efficiency", Simple.efficiency))
+            given["use_kwh"], given["charger_kw"], given.get("efficiency", EFFICIENCY))
         return Charge(form, days, generator, where)
     solar, bank = given.get("solar"), given["bank"]
     sun = solar["peak_w"] * solar["sun_hours"] * solar["derate"] / _W_PER_KW if solar else 0
@@ -136,5 +137,5 @@ def answer(loaded: dict[str, Any]) -> dict[str, Any]:
 
 def charge_row(found: ChargeAnswer) -> dict[str, Any]:
     """Write an answer."""
-    numbers = {name: rounded(value) for name, value in asdict(found).items() if name != "remarks"}
+    numbers = {name: rounded(value) for name, value in found._asdict().items() if name != "remarks"}
     return {**numbers, "remarks": list(found.remarks)}

@@ -8,7 +8,7 @@ from marshmallow import fields, validate
 
 from spares.domain.provision import Limits
 from spares.domain.trip import Burn, Leg, Lot, Part, Stop, Trip, TripRequest, plan_trip
-from spares.domain.trip.request import LEVELS, READY_DAYS, WHOLE
+from spares.domain.trip.request import LEVELS, MANOEUVRING_H, READY_DAYS, WHOLE
 from spares.transfer.compute.charge import Request as ChargeRequest
 from spares.transfer.compute.charge import question_of
 from spares.transfer.compute.failure_shapes import FailureShape, failure_of
@@ -45,7 +45,7 @@ class LegShape(Shape):
     speed_kn = Exact(required=True)
     machines = fields.List(fields.String(), required=True)
     motor_share = Exact(load_default=1)
-    manoeuvring_h = Exact(load_default=Leg.manoeuvring_h)
+    manoeuvring_h = Exact(load_default=MANOEUVRING_H)
     day = Whole(allow_none=True, load_default=None)
 
 
