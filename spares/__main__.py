@@ -9,6 +9,7 @@ what makes an environment is imported when one is to be made.
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 
@@ -42,7 +43,9 @@ def run_here(args: list[str]) -> int:
         from spares import selftest
         return selftest.main(args)
     from spares.cli.main import main as command_line
-    return command_line() or 0
+    code = command_line() or 0
+    gc.freeze()     # or Python would look through all there is once more, to end at once
+    return code
 
 
 def run_inside(python: str, args: list[str]) -> int:

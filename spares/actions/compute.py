@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
-from marshmallow import ValidationError
-
 from spares.errors import InvalidInput
-from spares.transfer.compute import computation
+from spares.transfer.compute import computation, request_shape
+from spares.transfer.compute.own_requests import own_request
 
 if TYPE_CHECKING:
+    from marshmallow import ValidationError
+
     from spares.domain.fit import KindSheet
 
 
@@ -28,7 +29,9 @@ def compute(name: str, request: Any,
         InvalidInput: the request has another shape; `errors` says where.
         OutOfRange: a value outside the range in which the computation holds.
     """
-    loaded, module = compute_request(name, request), computation(name)
+    module, loaded = computation(name), own_request(name, request)
+    if loaded is None:
+        loaded = compute_request(name, request)
     if name == "history":
         from spares.actions.story import play_story  # late: the whole exchange comes with it
         return play_story(loaded)
@@ -44,11 +47,13 @@ def compute_request(name: str, request: Any) -> dict[str, Any]:
         NotFound: no such computation.
         InvalidInput: the request has another shape; `errors` says where.
     """
-    module = computation(name)
+    shape = request_shape(name)
     if not isinstance(request, dict):
         raise InvalidInput.at("#", "a JSON object is needed")
+    from marshmallow import ValidationError  # late: see `own_requests`
+
     try:
-        loaded: dict[str, Any] = module.Request().load(request)
+        loaded: dict[str, Any] = shape().load(request)
     except ValidationError as err:
         raise invalid_shape(err) from err
     return loaded

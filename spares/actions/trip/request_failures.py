@@ -10,10 +10,10 @@ from typing import Any, NamedTuple
 
 from spares.actions.hour_meters import history, meter_machine
 from spares.domain.aboard import Aboard, Record
+from spares.domain.document_kinds import RATES
 from spares.domain.own_log import FailedOnce, failures_aboard, hours_seen
 from spares.domain.service.meter import Meter
 from spares.domain.tree import fitted_now, is_live
-from spares.domain.trip_fields import RATES
 from spares.errors import InvalidInput
 
 ASSUMED = "assumed"
