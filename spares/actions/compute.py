@@ -29,9 +29,7 @@ def compute(name: str, request: Any,
         InvalidInput: the request has another shape; `errors` says where.
         OutOfRange: a value outside the range in which the computation holds.
     """
-    module, loaded = computation(name), own_request(name, request)
-    if loaded is None:
-        loaded = compute_request(name, request)
+    loaded, module = compute_request(name, request), computation(name)
     if name == "history":
         from spares.actions.story import play_story  # late: the whole exchange comes with it
         return play_story(loaded)
@@ -47,6 +45,9 @@ def compute_request(name: str, request: Any) -> dict[str, Any]:
         NotFound: no such computation.
         InvalidInput: the request has another shape; `errors` says where.
     """
+    own = own_request(name, request)
+    if own is not None:
+        return own
     shape = request_shape(name)
     if not isinstance(request, dict):
         raise InvalidInput.at("#", "a JSON object is needed")

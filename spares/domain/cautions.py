@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from functools import cache
+from pathlib import Path
 from typing import Any, NamedTuple
 
 from spares.errors import InvalidInput
@@ -96,8 +97,7 @@ def _plain(word: str) -> str:
 
 @cache
 def _file() -> dict[str, Any]:
-    import tomllib  # late, as the next: most lines have no hazard to look up
-    from importlib import resources
+    import tomllib  # late: most lines have no hazard to look up
 
-    text = resources.files(__package__).joinpath("cautions.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
+    # by its path: `importlib.resources` brings archives and temporary files, for nothing here
+    return tomllib.loads(Path(__file__).with_name("cautions.toml").read_text(encoding="utf-8"))

@@ -181,6 +181,15 @@ def test_a_start_looks_at_packages_only_where_it_must(monkeypatch, fresh, prefix
     assert start.main() == where
 
 
+def test_the_start_itself_imports_next_to_nothing():
+    """Every command pays for it twice: hashing, JSON or paths would double the second start."""
+    ask = "import sys; before = set(sys.modules); import spares.__main__; print(*set(sys.modules)"
+    told = subprocess.run([sys.executable, "-c", ask + " - before)"], capture_output=True,
+                          text=True, cwd=bootstrap.TOP, check=True)
+    assert set(told.stdout.split()) <= {"__future__", "gc", "spares", "spares.__main__",
+                                        "spares.made_from"}
+
+
 def test_an_old_python_is_told_in_one_sentence():
     plant = ("import sys; sys.version_info = (3, 9, 2, 'final', 0)\n"
              "sys.argv = ['spares', 'demo']; import spares")
