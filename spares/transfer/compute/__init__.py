@@ -41,6 +41,7 @@ def request_shape(name: str) -> type[Schema]:
     Raises:
         NotFound: as `computation`.
     """
-    if name not in OF_OWN_VESSEL:
-        return computation(name).Request
-    return import_module(f"spares.transfer.compute.{name}_shape").Request
+    apart = name in OF_OWN_VESSEL
+    module = import_module(f"spares.transfer.compute.{name}_shape") if apart else computation(name)
+    shape: type[Schema] = module.Request
+    return shape

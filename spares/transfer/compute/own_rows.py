@@ -139,7 +139,7 @@ def row(fields: Fields) -> Read:
     def read(value: Any) -> dict[str, Any]:
         if type(value) is not dict or not value.keys() <= fields.keys():
             raise NotPlain
-        found = {}
+        found: dict[str, Any] = {}
         for name, (reads, default) in fields.items():
             given = value.get(name)
             if given is not None:
