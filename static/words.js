@@ -4,6 +4,7 @@
  */
 
 import { language } from "./language.js";
+import { teller } from "./told.js";
 import * as english from "./words/en.js";
 import { sign } from "./words/sign.js";
 
@@ -31,16 +32,15 @@ export function signFor(table, code) {
   return table[code] ?? sign(wordFor(table, code), "disc-dotted", "ask");
 }
 
-/** Say a line of an answer, such as one to tick, in the person's language; others stay as they came. */
-export function told(text) {
-  return chosen.CAUTION_LINES?.[text] ?? text;
-}
+const { TOLD, SENTENCES, FIT_SENTENCES } = chosen;
 
-/** Say a caution of an answer in the person's language; one that is not known here stays as it came. */
-function translated({ mark, text }) {
-  const [word, own] = chosen.CAUTION_TEXTS?.[mark] ?? [mark, told(text)];
-  return { mark: word, text: own };
-}
+/** Say what a table or a plan of the program says in English in the person's language; others stay as they came. */
+export const told = teller({ told: TOLD, sentences: SENTENCES, mark: CALENDAR.mark });
+
+/** The same of what the check of a fit says, which names nothing of a person's. */
+export const toldFit = teller({ told: TOLD, deep: FIT_SENTENCES, mark: CALENDAR.mark });
+
+const translated = ({ mark, text }) => ({ mark: told(mark), text: told(text) });
 
 /** Put an answer's cautions in order for the screen; the closing sentence stands apart. */
 export function cautionLines(lines, { opening = false, pieces = false } = {}) {

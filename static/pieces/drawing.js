@@ -1,7 +1,7 @@
 /** A drawing that shows how something is measured: small beside its row, large when tapped. */
 
 import { useEffect, useRef, useState } from "../vendor/hooks.js";
-import { MEASURE } from "../words.js";
+import { MEASURE, told } from "../words.js";
 import { html } from "./html.js";
 
 const asked = new Map();
@@ -18,9 +18,9 @@ function drawing(name) {
 
 function opened(text) {
   const figure = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
-  const [title, description] = ["title", "desc"].map((tag) => figure.querySelector(tag).textContent);
+  const [title, description] = ["title", "desc"].map((tag) => told(figure.querySelector(tag).textContent.trim().replace(/\s+/g, " ")));
   // the words stand beside it on the page; ids would come up once for every row
-  for (const told of figure.querySelectorAll("title, desc")) told.remove();
+  for (const one of figure.querySelectorAll("title, desc")) one.remove();
   for (const one of figure.querySelectorAll("[id]")) one.removeAttribute("id");
   figure.removeAttribute("aria-labelledby");
   return { title, description, figure };

@@ -2,7 +2,7 @@
 
 import { judge } from "../fit-copy.js";
 import { useLoad } from "../load.js";
-import { VERDICT, signFor } from "../words.js";
+import { VERDICT, signFor, toldFit } from "../words.js";
 import { html } from "./html.js";
 import { Sign } from "./shapes.js";
 
@@ -13,5 +13,5 @@ export function FitSign({ point, part }) {
   const doubts = data.advisories.filter((one) => one.attr === "link").map((one) => one.advisory);
   return html`<span class="fit-sign small" data-verdict=${data.verdict}>
     <${Sign} sign=${signFor(VERDICT, data.verdict)} />
-    ${doubts.map((text) => html`<span class="doubt">${text}</span>`)}</span>`;
+    ${doubts.map((text) => html`<span class="doubt">${toldFit(text)}</span>`)}</span>`;
 }

@@ -2,7 +2,7 @@
 
 import { jointOrder, jointTable } from "../pictures/joint-order.js";
 import { href } from "../routes.js";
-import { CAUTION_WORD, JOINT, TIGHTEN } from "../words.js";
+import { CAUTION_WORD, JOINT, TIGHTEN, told } from "../words.js";
 import { html } from "./html.js";
 import { Picture } from "./picture.js";
 import { Sign } from "./shapes.js";
@@ -18,15 +18,15 @@ export function pieceText({ count, part, name, words }) {
 function Warnings({ warnings }) {
   if (!warnings.length) return null;
   return html`<div class="caution" data-piece="joint-warnings">${warnings.map(({ mark, text }) => html`<p key=${mark}>
-    <${Sign} sign=${{ word: `${CAUTION_WORD}, ${mark}`, shape: "triangle", role: "watch" }} />${" "}${text}</p>`)}</div>`;
+    <${Sign} sign=${{ word: `${CAUTION_WORD}, ${told(mark)}`, shape: "triangle", role: "watch" }} />${" "}${told(text)}</p>`)}</div>`;
 }
 
 function Torque({ torque }) {
   const text = torque.kind === "not-known" ? JOINT.torque_not_known : torque.text;
-  return html`<div data-torque=${torque.kind}><h3>${JOINT.torque}</h3><p class="answer">${text}</p>
+  return html`<div data-torque=${torque.kind}><h3>${JOINT.torque}</h3><p class="answer">${told(text)}</p>
     ${torque.kind === "estimate" && html`<p class="strong">${JOINT.estimate}</p>`}
     ${torque.kind === "book" && html`<p>${torque.page ? JOINT.page(torque.page) : JOINT.no_page}</p>`}
-    ${torque.remarks.map((text_) => html`<p class="quiet small">${text_}</p>`)}</div>`;
+    ${torque.remarks.map((text_) => html`<p class="quiet small">${told(text_)}</p>`)}</div>`;
 }
 
 /** @param {{joint: object, draft: object, link?: boolean}} props `draft` keeps the ticks; `link` leads to the page in big type */
@@ -38,7 +38,7 @@ export function JointSheet({ joint, draft, link = false }) {
     <${Warnings} warnings=${joint.warnings} />
     ${joint.pieces.length ? html`<${Ticks} title=${JOINT.pieces} lines=${joint.pieces.map(pieceText)} draft=${draft} name=${name("piece")} />`
     : html`<p>${JOINT.no_pieces}</p>`}
-    ${joint.order_fault && html`<p class="strong">${joint.order_fault}</p>`}
+    ${joint.order_fault && html`<p class="strong">${told(joint.order_fault)}</p>`}
     ${joint.order.length > 1 && html`<${Picture} name="joint-order" title=${JOINT.order} table=${jointTable(joint)}
       notes=${[JOINT.turn, JOINT.source[laid]]} draw=${(size) => jointOrder(joint, size)} />`}
     <${Torque} torque=${joint.torque} />

@@ -1,7 +1,7 @@
 /** The rows of a measuring sheet: what is asked, how to measure it, a field for each candidate. */
 
 import { useId, useState } from "../vendor/hooks.js";
-import { FIT, MEASURE, ROW, signFor } from "../words.js";
+import { FIT, MEASURE, ROW, signFor, toldFit } from "../words.js";
 import { DrawingButton, LargeDrawing, useDrawing } from "./drawing.js";
 import { Fault } from "./fields.js";
 import { html } from "./html.js";
@@ -11,7 +11,7 @@ const TELLS_WHY = ["stop", "change", "advisory"];
 const sentence = (text) => text[0].toUpperCase() + text.slice(1);
 
 function hintOf(row) {
-  return [row.required && `${FIT.required} ${row.required}`, row.measure && sentence(row.measure)]
+  return [row.required && `${FIT.required} ${toldFit(row.required)}`, row.measure && sentence(toldFit(row.measure))]
     .filter(Boolean).join(". ");
 }
 
@@ -29,11 +29,11 @@ function Cell({ id, row, candidate, label, described }) {
       autocapitalize="none" spellcheck=${false} aria-label=${label} aria-invalid=${fault ? "true" : undefined}
       aria-describedby=${[described, fault && `${id}f`].filter(Boolean).join(" ")}
       onInput=${(event) => draft.set({ [row.key]: event.currentTarget.value })} />
-    ${recorded && html`<p class="small">${MEASURE.recorded(judged.offered)}</p>`}
+    ${recorded && html`<p class="small">${MEASURE.recorded(toldFit(judged.offered))}</p>`}
     ${judged && !row.follows && (typed || recorded || judged.outcome !== "unknown")
       && html`<p class="small"><${Sign} sign=${signFor(ROW, judged.outcome)} /></p>`}
     ${judged && !row.follows && TELLS_WHY.includes(judged.outcome) && judged.reason
-      && html`<p class="small">${judged.reason}</p>`}
+      && html`<p class="small">${toldFit(judged.reason)}</p>`}
   </div>`;
 }
 

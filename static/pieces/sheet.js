@@ -1,11 +1,9 @@
 /** What a measuring sheet asks for, and how typed fields become an offer. */
 
+import { MEASURE, toldFit } from "../words.js";
+
 /** Attributes whose value has parts, each typed in a field of its own. */
-const PARTS = {
-  rotation: [["value", "turns: cw or ccw"], ["seen_from", "seen from: shaft-end or cover-end"]],
-  flow: [["value", "L/min"], ["at_rpm", "at r/min"], ["at_bar", "at bar"]],
-  length: [["value", "as measured"], ["system", "measured: inside, outside, datum or effective"]],
-};
+const PARTS = MEASURE.parts;
 
 /**
  * Give the rows of the sheet, in the order in which they rule a part out.
@@ -24,7 +22,8 @@ export function sheetRows(answer) {
     const attr = row.offered_as ?? row.attr;
     if (seen.has(attr)) return [];
     seen.add(attr);
-    const asked = attr === row.attr ? row.label : `${row.label}: ${attr.replaceAll("_", " ")}`;
+    const label = toldFit(row.label);
+    const asked = attr === row.attr ? label : `${label}: ${toldFit(attr.replaceAll("_", " "))}`;
     const shown = { attr, judged: row.attr, required: row.required, measure: row.measure ?? null,
       drawing: row.drawing ?? null, follows: false };
     return fieldsOf(shown, asked, needsParts(attr, answer));

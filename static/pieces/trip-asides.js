@@ -3,7 +3,7 @@
 import { showDay, showDays } from "../dates.js";
 import { showMoney, showNumber } from "../numbers.js";
 import { href } from "../routes.js";
-import { COUNT, RESTOCK, SERVICE, TAG } from "../words.js";
+import { COUNT, RESTOCK, SERVICE, TAG, told } from "../words.js";
 import { html } from "./html.js";
 import { Shape, Sign } from "./shapes.js";
 
@@ -48,7 +48,7 @@ function StopLine({ line }) {
       <span class="quiet small nowrap">${line.part}</span></p>
     <p class="quiet small">${[line.seller, showMoney(line.cost)].filter(Boolean).join(" · ")}</p>
     <details><summary>${RESTOCK.why}</summary><p>${RESTOCK.need_at_stop(showNumber(line.minimum), showNumber(line.left_over))}</p>
-      <ul class="plain">${(line.why ?? []).map((text) => html`<li>${showDays(text)}</li>`)}</ul></details></li>`;
+      <ul class="plain">${(line.why ?? []).map((text) => html`<li>${showDays(told(text))}</li>`)}</ul></details></li>`;
 }
 
 /** The list of each supply harbour: what to buy there; what is left over and enough is folded away. */
@@ -84,7 +84,7 @@ function Fuel({ fuel }) {
       <a href=${href(["aboard", "machines", no])}>${text}</a></p>`)}
     ${fuel.state === "enough" && html`<p>${RESTOCK.fuel_enough(litres(fuel.tank_l))}</p>`}
     ${fuel.state === "short" && html`<p class="strong">${RESTOCK.fuel_short(litres(fuel.tank_l))}</p>`}
-    ${fuel.why && html`<p class="quiet">${fuel.why}</p>`}</section>`;
+    ${fuel.why && html`<p class="quiet">${told(fuel.why)}</p>`}</section>`;
 }
 
 /** @param {{restock: object}} props */

@@ -5,7 +5,7 @@ import { parseNumber, showNumber } from "../numbers.js";
 import { ofHundred } from "../pictures/protection-curve.js";
 import { href } from "../routes.js";
 import { useState } from "../vendor/hooks.js";
-import { KIT } from "../words.js";
+import { KIT, told } from "../words.js";
 import { ChoiceField, FaultSummary, NumberField } from "./fields.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
@@ -50,7 +50,7 @@ export function KitAnswer({ kit }) {
     ${kit.buy.length === 0 ? html`<p>${KIT.nothing}</p>` : html`<p>${KIT.takes(spentText(kit))}</p>
       <ul class="lines">${kit.buy.map((one) => html`<li><a class="line" href=${href(["part", one.part])}><span class="top head">
         <span class="name">${showNumber(Number(one.quantity))} × ${one.name}</span><span class="quiet small nowrap">${one.part}</span></span></a></li>`)}</ul>`}
-    ${(kit.remarks ?? []).map((text) => html`<p class="quiet">${text}</p>`)}
+    ${(kit.remarks ?? []).map((text) => html`<p class="quiet">${told(text)}</p>`)}
     <${KitCurve} kit=${kit} unit=${kit.spent?.currency ?? ""} /></div>`;
 }
 

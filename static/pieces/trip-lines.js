@@ -3,7 +3,7 @@
 import { showDay, showDayAndMonth, showDays } from "../dates.js";
 import { showMoney, showNumber } from "../numbers.js";
 import { href } from "../routes.js";
-import { BUYING, LINE, PROOF, RESTOCK, TAG, signFor, wordFor } from "../words.js";
+import { BUYING, LINE, PROOF, RESTOCK, TAG, signFor, told, wordFor } from "../words.js";
 import { AcceptedBy } from "./accepted-by.js";
 import { html } from "./html.js";
 import { whereText } from "./lines.js";
@@ -37,7 +37,7 @@ function Details({ line, restock }) {
   return html`<details><summary>${RESTOCK.why}</summary><div class="stack-tight">
     ${isAssumed(line, restock) && html`<p><${Sign} sign=${TAG.assumed} /></p>`}
     <p>${RESTOCK.need(showNumber(line.minimum), showNumber(line.usable))}</p>
-    <ul class="plain">${[...(line.why ?? []), ...(line.remarks ?? [])].map((text) => html`<li>${showDays(text)}</li>`)}
+    <ul class="plain">${[...(line.why ?? []), ...(line.remarks ?? [])].map((text) => html`<li>${showDays(told(text))}</li>`)}
       ${figuresOf(line, restock).map((one) => html`<li>${one.figure}${one.origin ? `, ${one.origin}` : ""}</li>`)}</ul>
     ${line.where?.length > 0 && html`<p>${whereText(line)}</p>`}
     ${line.late_days > 0 && html`<p>${RESTOCK.late_by(line.late_days)}</p>`}

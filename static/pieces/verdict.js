@@ -2,7 +2,7 @@
 
 import { showNumber } from "../numbers.js";
 import { href } from "../routes.js";
-import { COUNT, FIT, MEASURE, ROW, VERDICT, signFor } from "../words.js";
+import { COUNT, FIT, MEASURE, ROW, VERDICT, signFor, toldFit } from "../words.js";
 import { html } from "./html.js";
 import { Sign } from "./shapes.js";
 
@@ -21,13 +21,13 @@ export function VerdictHead({ answer }) {
 
 function Row({ row }) {
   return html`<li class="line stack-tight" data-row=${row.attr} data-outcome=${row.outcome}>
-    <div class="top"><span class="name">${row.label ?? row.attr}</span>
+    <div class="top"><span class="name">${toldFit(row.label) ?? row.attr}</span>
       <${Sign} sign=${signFor(ROW, row.outcome)} /></div>
     <dl class="facts">
-      ${row.required && html`<dt>${FIT.required}</dt><dd>${row.required}</dd>`}
-      ${row.offered && html`<dt>${FIT.offered}</dt><dd>${row.offered}</dd>`}
-      ${row.reason && html`<dt>${FIT.why}</dt><dd>${row.reason}</dd>`}
-      ${row.measure && html`<dt>${FIT.how}</dt><dd>${row.measure}</dd>`}
+      ${row.required && html`<dt>${FIT.required}</dt><dd>${toldFit(row.required)}</dd>`}
+      ${row.offered && html`<dt>${FIT.offered}</dt><dd>${toldFit(row.offered)}</dd>`}
+      ${row.reason && html`<dt>${FIT.why}</dt><dd>${toldFit(row.reason)}</dd>`}
+      ${row.measure && html`<dt>${FIT.how}</dt><dd>${toldFit(row.measure)}</dd>`}
     </dl></li>`;
 }
 
@@ -53,8 +53,8 @@ export function Changes({ answer }) {
   const known = (change) => needs.some((need) => need.attr === change.attr && need.part);
   return html`<section data-piece="changes"><h2>${FIT.needs_changes} (${changes.length})</h2><ul class="lines">
     ${changes.map((change) => html`<li class="line stack-tight" data-change=${change.attr}>
-      <p class="name">${change.change}</p>
-      ${change.detail && html`<p>${known(change) ? change.detail.split(";")[0] : change.detail}</p>`}
+      <p class="name">${toldFit(change.change)}</p>
+      ${change.detail && html`<p>${toldFit(known(change) ? change.detail.split(";")[0] : change.detail)}</p>`}
       ${needs.filter((need) => need.attr === change.attr).map((need) => html`<${NeedLine} need=${need} />`)}
     </li>`)}</ul></section>`;
 }
@@ -80,5 +80,5 @@ export function Advisories({ answer }) {
     .map((one) => (typeof one === "string" ? one : one.text ?? one.reason ?? one.advisory)).filter(Boolean);
   if (!told.length) return null;
   return html`<section><h2>${FIT.advisories}</h2><ul class="plain">${told.map((text) => html`
-    <li>${text}</li>`)}</ul></section>`;
+    <li>${toldFit(text)}</li>`)}</ul></section>`;
 }

@@ -15,7 +15,7 @@ import { today } from "../pieces/today.js";
 import { href } from "../routes.js";
 import { go, route, summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { ASK, SAY } from "../words.js";
+import { ASK, SAY, toldFit } from "../words.js";
 
 const PREFIX = "asks.";
 
@@ -27,13 +27,13 @@ function KindForm({ point, book }) {
     const { kind } = draft.values;
     if (!kind) return;
     const done = await record("documents", { kind: "point", doc: `point/${point.id}`, fields: { kind } },
-      ASK.kind_text(nameOf(point), book.labelOf(kind)), { form: true });
+      ASK.kind_text(nameOf(point), toldFit(book.labelOf(kind))), { form: true });
     setError(done.state === "refused" ? done.error : null);
     if (done.state !== "refused") draft.clear();
   };
   return html`<form class="stack" onSubmit=${submit} data-form="kind"><p>${ASK.kind_help}</p>
     <${ChoiceField} label=${ASK.kind} name="kind" value=${draft.values.kind} onValue=${(kind) => draft.set({ kind })}
-      options=${[["", ASK.which], ...book.kinds().map((kind) => [kind, book.labelOf(kind)])]} />
+      options=${[["", ASK.which], ...book.kinds().map((kind) => [kind, toldFit(book.labelOf(kind))])]} />
     <${Problem} error=${error} /><button class="main">${ASK.kind_record}</button></form>`;
 }
 
@@ -41,13 +41,13 @@ function Recorded({ point }) {
   const [error, setError] = useState(null);
   const takeOff = async (one) => {
     const done = await record("documents", { kind: "requirement", doc: one.doc, fields: { gone: true } },
-      ASK.taken_off(nameOf(point), one.label));
+      ASK.taken_off(nameOf(point), toldFit(one.label)));
     setError(done.state === "refused" ? done.error : null);
   };
   if (!point.requires?.length) return null;
   return html`<details data-piece="recorded"><summary>${ASK.recorded}</summary><dl class="facts">
-    ${point.requires.map((one) => html`<dt>${one.label}</dt><dd>${one.value}${one.origin?.how && ASK.from(one.origin.how.replaceAll("-", " "))}
-      ${" "}${one.own ? html`<button type="button" aria-label=${`${ASK.take_off}: ${one.label}`}
+    ${point.requires.map((one) => html`<dt>${toldFit(one.label)}</dt><dd>${toldFit(one.value)}${one.origin?.how && ASK.from(one.origin.how.replaceAll("-", " "))}
+      ${" "}${one.own ? html`<button type="button" aria-label=${`${ASK.take_off}: ${toldFit(one.label)}`}
         onClick=${() => takeOff(one)}>${ASK.take_off}</button>` : html`<span class="quiet">${ASK.of_model}</span>`}</dd>`)}</dl>
     <${Problem} error=${error} /></details>`;
 }
@@ -57,7 +57,7 @@ function Form({ point, sheet }) {
   const typed = useCandidate(nameOf(point), { prefix: PREFIX, name: "", part: "" });
   const [state, setState] = useState({ faults: {}, error: null, sending: false });
   const rows = askedRows(sheet, point.requires ?? []);
-  const labels = new Map([...sheet.attributes.values()].map((line) => [line.code, line.label]));
+  const labels = new Map([...sheet.attributes.values()].map((line) => [line.code, toldFit(line.label)]));
   const faults = { ...typed.faults, ...state.faults };
   const submit = async (event) => {
     event.preventDefault();
@@ -104,6 +104,6 @@ export function PointAsksView() {
     <${Loaded} load=${load}>${(data) => html`<${Recorded} point=${data} />
       <${Loaded} load=${book}>${(sheets) => (data.kind && sheets.kinds().includes(data.kind)
     ? html`<${Form} key=${data.kind} point=${data} sheet=${sheets.sheet(data.kind)} />
-      <details><summary>${ASK.kind}: ${sheets.labelOf(data.kind)}</summary><${KindForm} point=${data} book=${sheets} /></details>`
+      <details><summary>${ASK.kind}: ${toldFit(sheets.labelOf(data.kind))}</summary><${KindForm} point=${data} book=${sheets} /></details>`
     : html`<${KindForm} point=${data} book=${sheets} />`)}<//>`}<//><//>`;
 }

@@ -11,7 +11,7 @@ import { Loaded } from "../pieces/problem.js";
 import { Spot } from "../pieces/spot.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { ABOARD, ASK, FIT, JOINT, SPOT, TITLE, WEIGHT, wordFor } from "../words.js";
+import { ABOARD, ASK, FIT, JOINT, SPOT, TITLE, WEIGHT, toldFit, wordFor } from "../words.js";
 import { fittedText } from "./fit-point.js";
 
 function Spares({ spares }) {
@@ -26,7 +26,7 @@ function Requires({ point }) {
   const { requires } = point;
   return html`<section data-piece="requires"><h2>${ABOARD.requires}</h2>
     ${requires?.length ? html`<dl class="facts">${requires.map((row) => html`
-      <dt>${row.label}</dt><dd>${row.value}</dd>`)}</dl>` : html`<p>${ABOARD.asks_nothing}</p>`}
+      <dt>${toldFit(row.label)}</dt><dd>${toldFit(row.value)}</dd>`)}</dl>` : html`<p>${ABOARD.asks_nothing}</p>`}
     ${isSkipper() && html`<p><a class="button" href=${href(["aboard", "points", nameOf(point), "asks"])}>${ASK.open}</a></p>`}</section>
     <section data-piece="spot"><h2>${SPOT.title}</h2><${Spot} place=${point.place} />
     ${isSkipper() && html`<p><a class="button" href=${href(["aboard", "points", nameOf(point), "place"])}>${SPOT.open}</a></p>`}</section>`;

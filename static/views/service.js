@@ -17,7 +17,7 @@ import { dueText, leftText, serviceNo } from "../pieces/service-line.js";
 import { Sign } from "../pieces/shapes.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { ABOARD, PLACE, SERVICE, TITLE, WEIGHT, WORK, signFor, wordFor } from "../words.js";
+import { ABOARD, PLACE, SERVICE, TITLE, WEIGHT, WORK, signFor, told, wordFor } from "../words.js";
 
 function everyText(service) {
   return [service.every_hours && showQuantity(service.every_hours, "h"),
@@ -60,7 +60,7 @@ function Facts({ service }) {
       ${service.points?.length > 0 && html`<dt>${WORK.fit_points}</dt>
         <dd>${service.points.map((no) => html`<a href=${href(["aboard", "points", no])}>${no}</a>${" "}`)}</dd>`}
     </dl>
-    ${(service.remarks ?? []).map((text) => html`<p>${showDays(text)}</p>`)}`;
+    ${(service.remarks ?? []).map((text) => html`<p>${showDays(told(text))}</p>`)}`;
 }
 
 function Service({ service }) {

@@ -25,7 +25,7 @@ import { TripShort } from "../pieces/trip-short.js";
 import { href } from "../routes.js";
 import { route, summary } from "../state.js";
 import { useEffect } from "../vendor/hooks.js";
-import { DAYS, PLACE, RESTOCK, STOPPED, TITLE, TRIP } from "../words.js";
+import { DAYS, PLACE, RESTOCK, STOPPED, TITLE, TRIP, told } from "../words.js";
 
 /** Give the movements that wait in the outbox, as the redone list takes them. */
 export function waitingMoves(entries) {
@@ -43,7 +43,7 @@ function Group({ title, help, lines, restock }) {
 function Running({ restock }) {
   const rows = restock.running ?? Object.entries(restock.trip.hours ?? {}).map(([machine, hours]) => ({ machine, hours }));
   return html`<ul class="plain" data-piece="running">${rows.filter((one) => Number(one.hours) > 0).map((one) => html`<li>
-    ${one.name ?? one.machine}: ${showHours(Number(one.hours))}${one.why ? html`, <span class="quiet">${one.why}</span>` : ""}</li>`)}</ul>`;
+    ${one.name ?? one.machine}: ${showHours(Number(one.hours))}${one.why ? html`, <span class="quiet">${told(one.why)}</span>` : ""}</li>`)}</ul>`;
 }
 
 function Papers({ trip }) {
@@ -83,7 +83,7 @@ function Trip({ answer }) {
     ${groups.enough.length > 0 && html`<details><summary>${RESTOCK.enough} (${groups.enough.length})</summary>
       <ul class="lines">${groups.enough.map((line) => html`<${PlainLine} key=${line.part} line=${line} restock=${restock} />`)}</ul></details>`}
     <section><h2>${RESTOCK.hours}</h2><${Running} restock=${restock} />
-      ${(restock.remarks ?? []).map((text) => html`<p class="quiet">${showDays(text)}</p>`)}
+      ${(restock.remarks ?? []).map((text) => html`<p class="quiet">${showDays(told(text))}</p>`)}
       <p><a class="button" href=${href(["restock", trip.no, "edit"])}>${RESTOCK.edit}</a>${" "}
         <a class="button" data-to="days" href=${href(["restock", trip.no, "days"])}>${DAYS.link}</a></p></section>
     ${!answer.as_of && !keptSince.value && html`<${Papers} trip=${trip} />`}`;

@@ -25,3 +25,7 @@ export * from "./da/trails.js";
 export * from "./da/trips.js";
 export * from "./da/walk-round.js";
 export * from "./da/work.js";
+
+// hvad programmets egne tabeller og regler siger på engelsk
+export * from "./told/da-fit.js";
+export * from "./told/da-tables.js";

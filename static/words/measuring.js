@@ -1,6 +1,12 @@
 /** Words of measuring, of the numbers of parts, of what is left over, of kind sheets. */
 
 export const MEASURE = {
+  /** Of a value that has parts: each field's key, and what is typed there. */
+  parts: {
+    rotation: [["value", "turns: cw or ccw"], ["seen_from", "seen from: shaft-end or cover-end"]],
+    flow: [["value", "L/min"], ["at_rpm", "at r/min"], ["at_bar", "at bar"]],
+    length: [["value", "as measured"], ["system", "measured: inside, outside, datum or effective"]],
+  },
   show_drawing: (title) => `Drawing: ${title}`,
   close_drawing: "Close the drawing",
   compare: "Compare two parts side by side",

@@ -22,6 +22,7 @@ export const CALENDAR = {
   not_known: "not known",
   no_date: "no date",
   until: (day) => `until ${day}`,
+  mark: ".",
   locale: undefined,
 };
 

@@ -50,9 +50,11 @@ function kindOf(list, at) {
   return /\[\d+\]$/.test(at) && list.every((piece) => typeof piece === "string") ? "choice" : "list";
 }
 
+/** What stands for English of the program's own tables and rules, which comes with the answers. */
+const TOLD = ["FIT_SENTENCES", "SENTENCES", "TOLD"];
+
 test("Danish has every text of English, with the same codes and the same facts", () => {
-  // the English cautions come with the answers
-  assert.deepEqual(Object.keys(danish).filter((name) => !["CAUTION_TEXTS", "CAUTION_LINES"].includes(name)).sort(), Object.keys(english).sort());
+  assert.deepEqual(Object.keys(danish).filter((name) => !TOLD.includes(name)).sort(), Object.keys(english).sort());
   for (const name of Object.keys(english)) compare(english[name], danish[name], name);
 });
 
@@ -60,10 +62,25 @@ test("what marks a caution is the same in every language", () => {
   for (const name of ["OPENING", "PIECES"]) assert.equal(danish[name].mark, english[name].mark);
 });
 
-test("every caution of the data file has its Danish text", () => {
-  const data = readFileSync(new URL("../../spares/domain/cautions.toml", import.meta.url), "utf8");
-  const marks = [...data.matchAll(/^mark = "(.+)"$/gm)].map(([, mark]) => mark);
-  assert.deepEqual(Object.keys(danish.CAUTION_TEXTS), marks);
+test("sentences of the program and of the fit check keep their facts in Danish", () => {
+  const named = (text) => [...new Set([...text.matchAll(/\{(\w+)\}/g)].map(([, name]) => name))].sort();
+  for (const table of [danish.SENTENCES, danish.FIT_SENTENCES]) {
+    for (const [text, twin] of Object.entries(table)) assert.deepEqual(named(twin), named(text), text);
+  }
+});
+
+test("what the program says is told in Danish, with its days, figures and the texts inside it", () => {
+  const shown = execFileSync(process.execPath, ["--input-type=module", "-e", `
+    globalThis.localStorage = { getItem: (key) => (key === "spares.language" ? '"da"' : null) };
+    const { showDays } = await import("./static/dates.js");
+    const { cautionLines, told, toldFit } = await import("./static/words.js");
+    console.log(JSON.stringify([showDays(told("0.5 in L04 usable to 2027-03-20 only")), told("Filter 1.5.2 as Ole wrote it"),
+      toldFit("0.5 mm more than asked: torque and backlash. Only where: the seat is what Ole made of it"), toldFit("key or 12.5 mm"),
+      toldFit("M20x1.5 to G 1/2"), toldFit("a shaft that is turned at home"), cautionLines([{ mark: "hot, pressure", text: "a hand-made one" }])]));`],
+  { cwd: new URL("../..", import.meta.url), encoding: "utf8" });
+  assert.deepEqual(JSON.parse(shown), ["0,5 i L04 kun brugelig til 20. marts 2027", "Filter 1.5.2 as Ole wrote it",
+    "0,5 mm mere end krævet: moment og slør. Kun hvor: the seat is what Ole made of it", "feder eller 12,5 mm",
+    "M20x1.5 til G 1/2", "a shaft that is turned at home", [{ mark: "varmt, tryk", text: "a hand-made one" }]]);
 });
 
 test("each language has the same files", () => {

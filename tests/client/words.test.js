@@ -121,7 +121,7 @@ test("no table of words gives one name twice, where the later would silently win
   for (const file of files.filter((name) => name.endsWith(".js"))) {
     for (const [, table, body] of ours(`static/words/${file}`)
       .matchAll(/^export const (\w+) = \{\n([\s\S]*?)^\};/gm)) {
-      const names = [...body.matchAll(/^ {2}"?([\w-]+)"?:/gm)].map((found) => found[1]);
+      const names = [...body.matchAll(/^ {2}(?:"([^"]+)"|([\w-]+)):/gm)].map((found) => found[1] ?? found[2]);
       assert.deepEqual(names.filter((name, n) => names.indexOf(name) !== n), [], `${file} ${table}`);
     }
   }

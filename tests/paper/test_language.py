@@ -26,6 +26,7 @@ from spares.paper.language import ENGLISH, LANGUAGES, Words, words
 from spares.paper.lists import LockerName
 from spares.paper.pages import Head
 from spares.standards import table
+from tests.client.told_words import told_text
 from tests.paper import reading
 
 TOP = Path(__file__).resolve().parents[2]
@@ -83,7 +84,9 @@ def told_texts() -> Iterator[str]:
         kind = tomllib.loads(path.read_text("utf-8"))
         yield kind["label"]
         for line in kind["attributes"].values():
-            yield from filter(None, (line["label"], line.get("measure")))
+            yield from filter(None, map(line.get, ("label", "measure", "why", "caution")))
+    for change in tomllib.loads((DOMAIN / "fit/changes.toml").read_text("utf-8")).values():
+        yield from (change["name"], change["conditions"])
     for path in (TOP / "static/drawings").glob("*.svg"):
         yield from told(path.read_text("utf-8"))
 
@@ -135,10 +138,14 @@ def test_every_word_is_asked_for_and_every_asked_word_is_there():
 def test_cautions_and_codes_read_on_paper_as_on_the_phone():
     folder = TOP / "static/words/da"
     cautions = re.sub(r'"\s*\+\s*"', "", (folder / "cautions.js").read_text("utf-8"))
-    for one in all_cautions():
-        assert all(f'"{DANISH.told(text)}"' in cautions
-                   for text in (one.mark, one.text, *one.shut_off, *one.after))
-    assert all(f'"{DANISH.told(text)}"' in cautions for text in (closing_sentence(), NO_WORDS))
+    # the rest the phone tells by the papers' own words, see told_words.py
+    every = {one.mark: one.text for one in all_cautions()}
+    assert all(f'"{DANISH.told(text)}"' in cautions
+               for text in (closing_sentence(), every["stored energy"], every["pieces"]))
+    for language in OTHERS:
+        module = TOP / f"static/words/told/{language}-tables.js"
+        assert module.read_text("utf-8") == told_text(language), (
+            "words changed: run python3 tests/client/told_words.py --write")
     assert DANISH("caution.lead", mark="x").startswith(
         re.search(r'CAUTION_WORD = "(.+?)"', cautions)[1])
     codes = (folder / "codes.js").read_text("utf-8")

@@ -1,6 +1,11 @@
 /** Ord om måling, om deles numre, om hvad der er til overs, om egne ark. */
 
 export const MEASURE = {
+  parts: {
+    rotation: [["value", "drejer: cw (med uret) eller ccw (mod uret)"], ["seen_from", "set fra: shaft-end (akslen) eller cover-end (dækslet)"]],
+    flow: [["value", "L/min"], ["at_rpm", "ved o/min"], ["at_bar", "ved bar"]],
+    length: [["value", "som målt"], ["system", "målt: inside (indvendig), outside (udvendig), datum eller effective (effektiv)"]],
+  },
   show_drawing: (title) => `Tegning: ${title}`,
   close_drawing: "Luk tegningen",
   compare: "Sammenlign to dele side om side",

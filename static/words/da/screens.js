@@ -21,6 +21,7 @@ export const CALENDAR = {
   not_known: "vides ikke",
   no_date: "ingen dato",
   until: (day) => `til ${day}`,
+  mark: ",",
   locale: "da-DK",
 };
 

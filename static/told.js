@@ -1,0 +1,62 @@
+/**
+ * Says in another language what the program's tables and sentences say in English.
+ *
+ * A twin goes by its English text. `{name}` in it stands for a fact, put into the twin where its
+ * name stands there. A fact that may be a text of the program itself is looked up in its turn.
+ */
+
+const FACT = /\{(\w+)\}/;
+const EVERY_FACT = /\{(\w+)\}/g;
+const POINT = /(?<![\w.])(\d+)\.(\d+)(?![\d.])/g;
+/** A piece of prose, which nothing that only joins texts may cut in two. */
+const PROSE = /[a-z]{3,} [a-z]{2,}/;
+const JOINING = /^ (?:or|to|at|in|against) $/;
+/** Of a sentence that also names a person's own things, only these facts may be texts of the program. */
+const NESTED = new Set(["figure", "why"]);
+
+/** Write the decimal figures of a text with the mark of the language; a designation such as M20x1.5 stays. */
+export const withMark = (text, mark) => (mark === "." ? text : text.replace(POINT, `$1${mark}$2`));
+
+const escaped = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
+
+/** Read `{what} in {place}` as what finds its facts; `deep` where each of them may be a text of the program. */
+function readPattern([english, own], deep) {
+  const pieces = english.split(FACT);
+  const names = pieces.filter((_, at) => at % 2);
+  const texts = pieces.filter((_, at) => at % 2 === 0);
+  const joins = names.length === 2 && !texts[0] && !texts[2] && JOINING.test(texts[1]);
+  return { names, own, deep, joins, letters: texts.join("").length,
+    pattern: new RegExp(`^${pieces.map((one, at) => (at % 2 ? "([^]+?)" : escaped(one))).join("")}$`) };
+}
+
+/**
+ * Give the function that says a text, or gives it back with the decimal mark where it has no twin.
+ * @param {{told?: object, sentences?: object, deep?: object, mark?: string}} twins whole texts; sentences
+ *   that may name a person's things; sentences made of the program's own texts only; the decimal mark
+ */
+export function teller({ told = {}, sentences = {}, deep = {}, mark = "." }) {
+  const twins = [told, sentences, deep].flatMap((table) => Object.entries(table).map((pair) => [pair, table === deep]));
+  const whole = new Map(twins.map(([pair]) => pair));
+  // what has most letters of its own says most closely what it is
+  const patterns = twins.filter(([[english]]) => FACT.test(english)).map(([pair, isDeep]) => readPattern(pair, isDeep))
+    .sort((a, b) => b.letters - a.letters);
+  const known = new Map();
+  const isProse = (fact) => PROSE.test(fact) && say(fact) === fact;
+  const found = (text) => {
+    if (whole.has(text)) return whole.get(text);
+    for (const { pattern, names, own, joins, deep: isDeep } of patterns) {
+      const match = pattern.exec(text)?.slice(1);
+      if (match && !(joins && match.some(isProse))) {
+        const put = (name) => (isDeep || NESTED.has(name) ? say : figures)(match[names.indexOf(name)]);
+        return own.replace(EVERY_FACT, (_, name) => put(name));
+      }
+    }
+    return figures(text);
+  };
+  const figures = (text) => withMark(text, mark);
+  const say = (text) => {
+    if (!known.has(text)) known.set(text, found(text));
+    return known.get(text);
+  };
+  return (text) => (typeof text === "string" ? say(text) : text);
+}

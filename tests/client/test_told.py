@@ -1,0 +1,105 @@
+"""Has everything that the check of a fit can say its Danish twin with the same facts?
+
+What it can say is read from its source: every text that is a reason, a measure, a change or an
+advice there, each fact in it replaced by a mark that no language touches.
+"""
+
+from __future__ import annotations
+
+import ast
+import json
+import re
+import shutil
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+TOP = Path(__file__).resolve().parents[2]
+FIT = TOP / "spares/domain/fit"
+#: Modules that read and check, and say nothing but errors.
+SILENT = {"own_sheets.py", "sheets.py", "sheet_shape.py", "reading.py", "prepared.py", "limits.py"}
+FINDINGS = {"match", "differs", "unknown", "caution", "warn", "but", "_link_row"}
+SAYS = ("detail", "barred", "measure", "reason", "required", "offered")
+#: Codes of outcomes, and what reads alike in both languages.
+CODES = {"match", "stop", "unknown", "⟦0⟧ mm", "⟦0⟧ (π × ⟦1⟧ mm × ⟦2⟧ 1/min)",
+         "⟦0⟧ (⟦1⟧ mm for ⟦2⟧ mm)", "⟦0⟧: ≥ ⟦1⟧ mm"}
+_PULLEY = "pump pulley ⟦0⟧ mm for ⟦1⟧ mm (ratio ⟦2⟧): ⟦3⟧ L/min at ⟦4⟧ 1/min"
+#: What stands in the source in pieces, as it is said.
+WHOLE = {
+    " at ⟦0⟧ 1/min": ["⟦0⟧ at ⟦1⟧ 1/min"], " at ⟦0⟧ bar": ["⟦0⟧ at ⟦1⟧ 1/min at ⟦2⟧ bar"],
+    "at ⟦0⟧ ⟦1⟧": ["≥ ⟦0⟧ at ⟦1⟧ 1/min at ⟦2⟧ bar"],
+    "; more joints in a fuel line only as the rules allow": [
+        "⟦0⟧ to ⟦1⟧; more joints in a fuel line only as the rules allow"],
+    "; the pump's highest speed is not stated": [
+        f"{_PULLEY}; the pump's highest speed is not stated"],
+    f"{_PULLEY}⟦5⟧": [_PULLEY],
+    "; would be a change if it is reversible": [
+        "the other way round: ⟦0⟧; would be a change if it is reversible"],
+    "the other way round: ⟦0⟧⟦1⟧": ["the other way round: ⟦0⟧"],
+    "⟦0⟧ to ⟦1⟧⟦2⟧": ["⟦0⟧ to ⟦1⟧"],
+    "at the fit point": ["at the fit point: ⟦0⟧"], "on the part": ["on the part: ⟦0⟧"],
+    "it may be one of several threads that look alike: ": [
+        "it may be one of several threads that look alike: ⟦0⟧, ⟦1⟧"],
+    "⟦0⟧ only": ["⟦0⟧ bears ⟦1⟧ to ⟦2⟧ °C only"],
+    "⟦0⟧ tpi": ["⟦0⟧ over the crest, pitch ⟦1⟧ tpi"],
+    "⟦0⟧ ⟦1⟧ than asked": ["⟦0⟧ mm more than asked", "under ⟦0⟧ less than asked: ⟦1⟧"],
+}
+SAY = """
+globalThis.localStorage = { getItem: (key) => (key === "spares.language" ? '"da"' : null) };
+const { toldFit } = await import("./static/words.js");
+const texts = JSON.parse(await new Response(process.stdin).text());
+console.log(JSON.stringify(texts.map(toldFit)));
+"""
+
+
+def template(node: ast.AST) -> str | None:
+    """Give a text of the source with its facts as marks, or None where the node is none."""
+    if isinstance(node, ast.Constant) and isinstance(node.value, str):
+        return node.value
+    if isinstance(node, ast.JoinedStr):
+        count = iter(range(99))
+        return "".join(str(one.value) if isinstance(one, ast.Constant) else f"⟦{next(count)}⟧"
+                       for one in node.values)
+    return None
+
+
+def said(path: Path) -> Iterator[str]:
+    """Give what a module says: texts in sentences, and the words that a finding is given."""
+    tree = ast.parse(path.read_text("utf-8"))
+    passed: set[int] = set()
+    given: set[int] = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
+            passed.add(id(node.value))
+        elif isinstance(node, ast.Raise) or isinstance(node, ast.Call) and ast.unparse(
+                node.func).endswith(("compile", "table", "InvalidInput.at")):
+            passed |= {id(one) for one in ast.walk(node)}
+        elif isinstance(node, ast.JoinedStr):
+            passed |= {id(one) for one in node.values}
+        if isinstance(node, ast.Call) and ast.unparse(node.func).split(".")[-1] in FINDINGS:
+            given |= {id(one) for one in (*node.args[:1], *(
+                key.value for key in node.keywords if key.arg in SAYS))}
+    for node in ast.walk(tree):
+        text = template(node)
+        if text and id(node) not in passed and (
+                re.search(r"[a-z]{2,} [a-z⟦(]|[a-z]{2,}:|⟧ [a-z]|[a-z] ⟦", text)
+                or id(node) in given and re.search("[a-z]{3}", text)):
+            yield text
+
+
+@pytest.mark.skipif(shutil.which("node") is None, reason="no node on the PATH")
+def test_every_sentence_of_the_fit_check_is_said_in_danish_with_its_facts() -> None:
+    found = {text for path in sorted(FIT.rglob("*.py")) if path.name not in SILENT
+             and path.parent.name != "designations" for text in said(path)}
+    assert found >= {*WHOLE, *CODES} and len(found) > 200
+    texts = sorted({whole for text in found - CODES for whole in WHOLE.get(text, [text])})
+    done = subprocess.run(["node", "--input-type=module", "-e", SAY], input=json.dumps(texts),
+                          capture_output=True, text=True, timeout=60, check=True, cwd=TOP)
+    danish = dict(zip(texts, json.loads(done.stdout), strict=True))
+    english = re.compile(r"\b(the|is|of|and|are|than|which|or|asked|only|more|with)\b")
+    assert not [text for text, twin in danish.items() if twin == text or english.search(twin)]
+    marks = re.compile("⟦.⟧")
+    for text, twin in danish.items():
+        assert sorted(marks.findall(twin)) == sorted(marks.findall(text)), (text, twin)
