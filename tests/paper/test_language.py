@@ -18,9 +18,10 @@ import pytest
 from spares.actions.papers.shopping import _measure
 from spares.domain.cautions import NO_WORDS, all_cautions, closing_sentence
 from spares.domain.gauges import sentence
+from spares.domain.starter_sets import starter_sets
 from spares.domain.torque import estimate_torque
 from spares.errors import InvalidInput
-from spares.paper.drawings import told
+from spares.paper.drawings import labels, told
 from spares.paper.job_card import CardKitLine, JobCard, job_card_pdf
 from spares.paper.language import ENGLISH, LANGUAGES, Words, words
 from spares.paper.lists import LockerName
@@ -80,6 +81,9 @@ def told_texts() -> Iterator[str]:
     yield from (text for one in warnings for text in (one["mark"], one["text"]))
     yield from (row["remark"] for row in table("torque_factors").records() if row["remark"])
     yield from estimate_torque("M8", "8.8", "dry-steel").remarks
+    for one in starter_sets():
+        yield from (one.name, one.note, *(point.name for point in one.points),
+                    *(work.what for work in one.services))
     for path in (DOMAIN / "fit/kinds").glob("*.toml"):
         kind = tomllib.loads(path.read_text("utf-8"))
         yield kind["label"]
@@ -88,7 +92,8 @@ def told_texts() -> Iterator[str]:
     for change in tomllib.loads((DOMAIN / "fit/changes.toml").read_text("utf-8")).values():
         yield from (change["name"], change["conditions"])
     for path in (TOP / "static/drawings").glob("*.svg"):
-        yield from told(path.read_text("utf-8"))
+        svg = path.read_text("utf-8")
+        yield from (*told(svg), *labels(svg))
 
 
 @pytest.mark.parametrize("language", OTHERS)
