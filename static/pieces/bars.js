@@ -7,6 +7,7 @@ import { go, lastChange, place, setLastChange, waitingWorker } from "../state.js
 import { useState } from "../vendor/hooks.js";
 import { PLACE, PROBLEM, SAY, wordFor } from "../words.js";
 import { html } from "./html.js";
+import { Detail } from "./problem.js";
 import { Shape } from "./shapes.js";
 
 /** The five places; on a wide screen it stands at the side. */
@@ -40,7 +41,7 @@ function Waiting({ entry }) {
   };
   return html`<li class="line" data-unsaved=${entry.unsaved || undefined}><p class="strong">${entry.text}</p>
     <p>${entry.sending ? SAY.sending : wordFor(PROBLEM, entry.problem?.code ?? "no-answer")}
-      ${entry.problem?.detail && html`: <span lang="en">${entry.problem.detail}</span>`}</p>
+      ${entry.problem?.detail && html`: <${Detail} error=${entry.problem} />`}</p>
     <div class="buttons">
       <button type="button" disabled=${entry.sending} onClick=${() => send(entry)}>${SAY.again}</button>
       ${entry.mend && html`<button type="button" disabled=${entry.sending} onClick=${mend}>${SAY.mend}</button>`}
