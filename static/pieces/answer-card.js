@@ -10,6 +10,7 @@ import { record } from "../outbox.js";
 import { href } from "../routes.js";
 import { useRef, useState } from "../vendor/hooks.js";
 import { CARD, CONDITION, COUNT, COUNTING, FIND, MOVE, PROOF, TAG, wordFor } from "../words.js";
+import { Doubt } from "./doubt.js";
 import { html } from "./html.js";
 import { CountSign, Tags, byLocker, fitsText, nameOf, quantityText } from "./lines.js";
 import { More } from "./more.js";
@@ -105,6 +106,7 @@ export function AnswerCard({ part, at, bare }) {
     <p class="answer count" data-line="count"><${CountSign} state=${part.state} />
       <span>${part.state ? ": " : ""}${countText(part, places, here)}</span></p>
     ${here?.doubted && !(part.tags ?? []).includes("in-doubt") && html`<p data-piece="doubted"><${Sign} sign=${TAG["in-doubt"]} text=${COUNTING.is_doubtful} /></p>`}
+    ${here && html`<${Doubt} part=${part} here=${here} />`}
     ${here && isEmpty(here) && html`<${EmptyHere} part=${part} here=${here} places=${places} />`}
     <p data-line="why">${whyText(part, here)}
       ${tags.length > 0 && html`<br /><${Tags} tags=${tags} />`}</p>

@@ -20,6 +20,12 @@ export const COUNTING = {
   doubt: "Count doubtful",
   doubt_text: (part, locker) => `Count doubtful: ${part} in ${locker}`,
   is_doubtful: "The count is called doubtful",
+  one_movement: "A movement here",
+  asks_side: "Two phones wrote here without knowing of each other. Was it already so when it was counted?",
+  asks_count: "It was counted twice, and neither phone knew of the other. Which count is right?",
+  it_is: (count) => `${count} is right`,
+  anew: "Count it anew",
+  answered: (part, locker) => `Doubt answered: ${part} in ${locker}`,
 };
 
 export const LATE = {
