@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "79cde2c09768d39f",
+  "version": "5be4a540e896e029",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -284,7 +284,7 @@ self.SHELL = {
     "/sync/pace.js": "sha256-c3bkKI2oN8pihjUGlx8rGR/a1Q88kfNkNG3p2KgT23w=",
     "/sync/rights.js": "sha256-nk8V3oM9uYVGbIba3tSIhNM66apJIzZHbfQogXd4IVE=",
     "/sync/stamp.js": "sha256-GUOyWFNilTR3FiJe8+YTsle3kovIJVE9EsuPGV5iAFo=",
-    "/told.js": "sha256-PgzQEhJmETqL1VL1rdaj86wgcGqng/NupD6cpxaQ0Ro=",
+    "/told.js": "sha256-/lSUg3MPoPbH57x0LC+P8FxrZ0McR1wbhp8Em7vLwRc=",
     "/vendor/hooks.js": "sha256-XGWrJjaI0IBYYv0IB8d5rwLCeZxE/aCHPfy4cNDacKA=",
     "/vendor/htm.js": "sha256-qzPdPzgFm5vk1fU1ASju+yNWY5xOC76dnos7p1hH6eQ=",
     "/vendor/idb.js": "sha256-4BtF0uCIpxl+i0G6m1Ggh2lp2mfMCObvvD1derasg2w=",
