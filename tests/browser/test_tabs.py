@@ -117,7 +117,7 @@ def test_requests_of_two_tabs_wait_in_one_outbox_and_go_once(
                      if "/api/do/took" in request.url else None)
     phone.context.set_offline(False)      # both tabs hear of it
     for page in (first, second):
-        page.wait_for_function(f"() => {WAITING} === 0")
+        page.wait_for_function(f"() => {WAITING} === 0", timeout=60_000)
         expect(page.locator('[data-piece="outbox"]')).to_have_count(0)
     ids = [json.loads(one)["change_id"] for one in asked]
     assert len(ids) == len(set(ids)) == 2
