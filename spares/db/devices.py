@@ -99,9 +99,10 @@ def pair_also(session: Session, vessel: str, of: tables.Device, *, role: str,
         col(tables.Device.token_hash) == of.token_hash)).scalars().first()
     row = tables.Device(vessel=vessel, dev=fresh_dev(session, vessel), name=of.name, role=role,
                         grants=list(grants), token_hash=of.token_hash, until_ms=until_ms,
-                        paired_ms=max(now_ms, of.paired_ms + 1))    # never before its own vessel
+                        paired_ms=max(now_ms, of.paired_ms + 1))
+    # Its own vessel is the one that it was paired with first, and stays so.
     if gone is not None:
-        row.was = _numbers_of(gone)
+        row.was, row.paired_ms = _numbers_of(gone), gone.paired_ms
         gone.token_hash = ""
         session.add(gone)
     session.add(row)

@@ -235,6 +235,15 @@ def test_a_person_of_an_office_has_a_role_aboard_several_until_each_takes_it_bac
     assert seen["also"] == []
     is_problem(other.post(f"/api/devices/{line['dev']}/also",
                           json={"vessel": "TGL", "role": "guest"}), 403)
+    # its own vessel stays its own, also when it has left and was taken in again from the other
+    at.post(f"/api/devices/{dev}/revoke?vessel=TGL", json={"how": "retired"})
+    is_problem(client.get("/api/summary"), 403)
+    assert client.get("/api/summary?vessel=HRE").status_code == 200
+    at.post(f"/api/devices/{line['dev']}/also?vessel=HRE", json={"vessel": "TGL",
+                                                                 "role": "skipper"})
+    back = client.get("/api/devices/me").json
+    assert (back["vessel"]["mark"], back["role"]) == ("TGL", "skipper") and back["dev"] != dev
+    dev, also = back["dev"], f"/api/devices/{back['dev']}/also?vessel=TGL"
     # it goes there, and stays here; comes back with another role; and is lost on both at once
     other.post(f"/api/devices/{line['dev']}/revoke", json={"how": "retired"})
     assert is_problem(client.get("/api/summary?vessel=HRE"), 403)["stop"] == "revoked"
