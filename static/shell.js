@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "6d0a89c310d4e141",
+  "version": "46f41118e9268e8a",
   "files": {
     "/api.js": "sha256-TLTI0TzZvseZVrQOL2apB8XnuvyFreZRv2PcX6GFq0U=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -98,7 +98,7 @@ self.SHELL = {
     "/kept/answers.js": "sha256-1qcc+fUOsmj15+yPqy2sKfTCxlBJuJuzjwMalKbKco4=",
     "/kept/bags.js": "sha256-XBRviN+1nLAumtaoHyeIrPlMncMpPKHhn5pRd610cG8=",
     "/kept/box-store.js": "sha256-9kJ2C25GrDLo3GR1UCbgYhvEOQd14h34oWtR8tfr16U=",
-    "/kept/copy-store.js": "sha256-Hli2mw0IQA0sfFQDVGmDnmGbvPzsStFOdzBagUqQvic=",
+    "/kept/copy-store.js": "sha256-vq8fbN2u0+Lk9dYqEEPdVNN442a3EHoEj55GxBuicM0=",
     "/kept/counts.js": "sha256-mN0UUu9ZnKPIRZgobczUkZo1W3uZgRk4h8k9Nm9Pqc4=",
     "/kept/deck-plan.js": "sha256-G7Yq7Kc5j5/8xcNLgnu4m7vdhtERO2dFAWP/TiO5F14=",
     "/kept/fitted.js": "sha256-6HLfuhWwp5i5M0sbnRIL7drI5HLiMjsWeHMpN6SK798=",
@@ -277,8 +277,8 @@ self.SHELL = {
     "/sync/box.js": "sha256-HaEm2m51LBrQGEcnjYQSROtEXeO48r9GlP1Plkymuzc=",
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",
     "/sync/checks.js": "sha256-bQKbiaZg1bSKy0ceXaAal4+85eWcLQExl9Q8Vhcj0Co=",
-    "/sync/copy.js": "sha256-05LK5Ko3GetwW5Wc5mC1Yqm8xzlLn/UwpYutP65rJ94=",
-    "/sync/exchange.js": "sha256-48fzDXavRLoxP0DCk/inYd8AYe9DRdBfRHeP0T/emlg=",
+    "/sync/copy.js": "sha256-NwRSlyRAVWvMEU2npGZHYCFpQRsJoL7/LMn5zvWnPxU=",
+    "/sync/exchange.js": "sha256-S4gq8B20qGDDuv8Ues7fYKcId9+Udhmt85PMG8RgBoM=",
     "/sync/merge.js": "sha256-XeusdphzRdLajIXVImzWglcgfka1/IouUuwP/0Cx1aQ=",
     "/sync/pace.js": "sha256-c3bkKI2oN8pihjUGlx8rGR/a1Q88kfNkNG3p2KgT23w=",
     "/sync/rights.js": "sha256-nk8V3oM9uYVGbIba3tSIhNM66apJIzZHbfQogXd4IVE=",

@@ -37,6 +37,15 @@ class Copy:
         if row is not None or envelope.id not in self.envelopes:
             self.envelopes[envelope.id] = envelope
 
+    def unplaced(self) -> list[Envelope]:
+        """Give what was brought back and stands in no row of the log yet."""
+        return [e for ident, e in self.envelopes.items() if ident not in self.rows]
+
+    def drop(self, ident: str) -> None:
+        """Forget an envelope that will not come into the log; one that is there stays."""
+        if ident not in self.rows:
+            self.envelopes.pop(ident, None)
+
     def entries(self) -> list[Entry]:
         """Give what the folds need, with all places in the log that are known."""
         return [entry_of(envelope, self.rows.get(envelope.id), self.epochs)
@@ -114,7 +123,7 @@ class Phone:
         if answer["clock"] == "doubt":
             self.outbox = {n: _doubted(change) for n, change in self.outbox.items()}
         self._take_results(answer)
-        self.relay = self.relay[len(request["relay"]):]
+        self._take_relayed(request, answer)
         self.gone = self.gone[len(request["gone"]):]
         if answer.get("reset"):
             self.rebuilt = Copy()
@@ -127,6 +136,8 @@ class Phone:
         busy = bool(answer["more"] or self.rebuilt or self.relay or self.gone or is_unsent)
         if not busy:
             self._complete(request, answer)
+            # What waits there for the skipper may be turned down, or lost as the log was put back.
+            self.relay = self.copy.unplaced()[:MOST_CHANGES] if answer["cursor"] else []
         return busy
 
     def _take_results(self, answer: dict[str, Any]) -> None:
@@ -142,6 +153,12 @@ class Phone:
             else:
                 self.held[change.id] = change
             del self.outbox[change.n]
+
+    def _take_relayed(self, request: dict[str, Any], answer: dict[str, Any]) -> None:
+        self.relay = self.relay[len(request["relay"]):]
+        for brought, result in zip(request["relay"], answer["relayed"], strict=True):
+            if result.get("was") == "refused" or result.get("code") == "not_allowed":
+                self.copy.drop(brought["id"])
 
     def _sealed(self, change: Change, result: dict[str, Any]) -> None:
         """Keep the change in the envelope that the server tells about."""
@@ -161,6 +178,7 @@ class Phone:
 
     def _swap(self, rebuilt: Copy) -> None:
         """Take the new copy into use; what it lacks is brought back to the server."""
+        self.relay = []
         for ident, old in self.copy.envelopes.items():
             new = rebuilt.envelopes.get(ident)
             if new is None or (new.at, new.mac) != (old.at, old.mac):

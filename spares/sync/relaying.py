@@ -71,7 +71,7 @@ def _may_bring(turn: Turn, envelope: Envelope) -> bool:
 def _hold(turn: Turn, envelope: Envelope, known: Kept | None) -> Result:
     """Let the skipper decide about what a guest, or one who has left, brings back."""
     if known is not None and known.outcome != "lost":
-        return {"id": envelope.id, "result": "dup"}
+        return {"id": envelope.id, "result": "dup", "was": known.outcome}
     if envelope.kind == "restamp":
         return {"id": envelope.id, "result": "refused", "code": "not_allowed",
                 "say": "this device does not set stamps right"}

@@ -24,11 +24,12 @@ export async function cursorOnDisk(vessel) {
 
 /** Store what changed in the copy; it is on the disk when this returns. */
 export function saveCopy(vessel, copy) {
-  const { kept, isSwapped } = touched(copy);
+  const { kept, dropped, isSwapped } = touched(copy);
   return inOne("copy", vessel, STORES, (tx) => {
     const rows = tx.objectStore("rows");
     if (isSwapped) quietly(rows.clear());
     for (const id of kept) quietly(rows.put(copy.rows.get(id), id));
+    for (const id of dropped) quietly(rows.delete(id));
     quietly(tx.objectStore("about").put(aboutOf(copy), "copy"));
   });
 }

@@ -1,6 +1,7 @@
 /**
  * The copy of the log on this phone, as far as it was pulled. Mirrors spares/sync/phone.py and
- * store.py. Whatever a phone ever received it can bring back, so nothing is dropped from it.
+ * store.py. Whatever a phone ever received it can bring back, so nothing is dropped from it but
+ * what the skipper turned down.
  *
  * A copy is {rows, cursor, seen, epochs, latest, relay, rebuilt}: `rows` maps an id to
  * {envelope, seq}; `relay` are envelopes that the server may lack; `rebuilt` is a second copy that
@@ -20,9 +21,9 @@ export function newCopy() {
   };
 }
 
-const nothing = () => ({ kept: new Set(), isSwapped: false });
+const nothing = () => ({ kept: new Set(), dropped: new Set(), isSwapped: false });
 
-/** Tell what changed since it was last asked: ids kept, and whether all of it is another. */
+/** Tell what changed since it was last asked: ids kept and dropped, and whether all is another. */
 export function touched(copy) {
   const told = copy.touched;
   copy.touched = nothing();
@@ -36,6 +37,15 @@ export function keep(copy, envelope, seq = null) {
   copy.rows.set(envelope.id, { envelope, seq });
   if (envelope.at > copy.latest) copy.latest = envelope.at;
   copy.touched.kept.add(envelope.id);
+}
+
+/** Forget an envelope that will not come into the log; one that is there stays. */
+function drop(copy, id) {
+  if (copy.rows.get(id)?.seq !== null) return;
+  // Another map, as for a swap: whoever arranged the rows has to begin again.
+  copy.rows = new Map([...copy.rows].filter(([one]) => one !== id));
+  copy.touched.kept.delete(id);
+  copy.touched.dropped.add(id);
 }
 
 /** How far this copy goes, for the next change. */
@@ -53,10 +63,29 @@ export function takeIntoCopy(copy, request, answer) {
       keep(copy, sealed(change, result.sealed), result.seq);
     }
   }
-  copy.relay = copy.relay.slice(request.relay.length);
+  takeRelayed(copy, request.relay, answer.relayed);
   if (answer.reset) copy.rebuilt = newCopy();
   takePage(copy, answer);
   if (!copy.rebuilt) relayNeeded(copy, answer);
+}
+
+/**
+ * Bring again, in the next exchange, what waits for the skipper: it may be turned down, or lost as
+ * the log was put back. One who has left (no cursor) hears nothing of it.
+ */
+export function bringAgain(copy, answer) {
+  copy.relay = [];
+  if (answer.cursor === null) return;
+  for (const { envelope, seq } of copy.rows.values()) {
+    if (seq === null && copy.relay.length < MOST_RELAYED) copy.relay.push(envelope);
+  }
+}
+
+function takeRelayed(copy, brought, results) {
+  copy.relay = copy.relay.slice(brought.length);
+  results.forEach((result, place) => {
+    if (result.was === "refused" || result.code === "not_allowed") drop(copy, brought[place].id);
+  });
 }
 
 function takePage(copy, answer) {
@@ -72,6 +101,7 @@ function takePage(copy, answer) {
 /** Take the new copy into use; what it lacks, or has with another stamp, is brought back. */
 function swap(copy) {
   const { rebuilt, rows: old } = copy;
+  copy.relay = [];
   for (const [id, { envelope }] of old) {
     const now = rebuilt.rows.get(id)?.envelope;
     if (!now || now.at !== envelope.at || now.mac !== envelope.mac) {
@@ -80,7 +110,7 @@ function swap(copy) {
     }
   }
   Object.assign(copy, rebuilt, { relay: copy.relay, rebuilt: null });
-  copy.touched = { kept: new Set(rebuilt.rows.keys()), isSwapped: true };
+  copy.touched = { kept: new Set(rebuilt.rows.keys()), dropped: new Set(), isSwapped: true };
 }
 
 function relayNeeded(copy, answer) {

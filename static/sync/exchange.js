@@ -5,7 +5,7 @@
  */
 
 import { complete, lookAtClock, renumber, takeIntoBox, waitingInOrder } from "./box.js";
-import { relayNext } from "./copy.js";
+import { bringAgain, relayNext } from "./copy.js";
 
 export { takeIntoCopy } from "./copy.js";
 
@@ -48,7 +48,10 @@ export function takeAnswer(box, copy, request, answer, fresh) {
   const isUnsent = box.waiting.size > 0 && (mayGoOn || !request.ops.length);
   const isBusy = Boolean(answer.more || copy.rebuilt || copy.relay.length || box.gone.length
     || isUnsent);
-  if (!isBusy) complete(box, request, answer);
+  if (!isBusy) {
+    complete(box, request, answer);
+    bringAgain(copy, answer);
+  }
   return isBusy;
 }
 

@@ -24,7 +24,10 @@ from tests.client.node_process import Node
 from tests.conftest import LONG
 from tests.sync import world as random_stories
 from tests.sync.machine import PHONES, Exchange, run
-from tests.sync.test_leaving import leave_after_a_restore
+from tests.sync.test_leaving import (
+    guest_brings_back_what_a_lost_phone_made,
+    leave_after_a_restore,
+)
 from tests.sync.test_whole_changes import held_change_stays
 
 pytestmark = pytest.mark.skipif(shutil.which("node") is None, reason="no node on the PATH")
@@ -133,6 +136,11 @@ def test_held_changes_stay_on_the_phone_until_the_skipper_decides() -> None:
 
 def test_phone_of_a_leaver_comes_to_an_end_after_a_restore() -> None:
     leave_after_a_restore(NodePhone)
+
+
+@pytest.mark.parametrize("then", ["approve", "reject"])
+def test_guest_keeps_what_it_brought_back_until_the_skipper_decides(then: str) -> None:
+    guest_brings_back_what_a_lost_phone_made(NodePhone, then)
 
 
 def test_held_change_stays_when_its_number_stands_for_another() -> None:

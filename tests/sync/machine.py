@@ -1,9 +1,9 @@
 """The invariants as a state machine: five phones, the exchange, and a plain record beside them.
 
-Rules: tap, undo, answer a doubt, join two parts, sync, lose the answer, send again, let a request
-come late or after a newer one, restart, back up, put back (properly or by hand), retire, report
-lost, step a clock, put a phone back from its own copy. Which phones and which store, the tests
-say that run it.
+Rules: tap, undo, answer a doubt, turn down what waits, join two parts, sync, lose the answer, send
+again, let a request come late or after a newer one, restart, back up, put back (properly or by
+hand), retire, report lost, step a clock, put a phone back from its own copy. Which phones and
+which store, the tests say that run it.
 """
 
 from __future__ import annotations
@@ -120,6 +120,20 @@ class Exchange(RuleBasedStateMachine):
     def answer_a_doubt(self, who: int, data: st.DataObject, side: str) -> None:
         of, counted = (data.draw(st.sampled_from(sorted(self.tapped))) for _ in range(2))
         self.record(who, "settle", {"of": of, "count": counted, "side": side})
+
+    @precondition(lambda self: self.tapped)
+    @rule(data=st.data())
+    def turn_down(self, data: st.DataObject) -> None:
+        waiting = self.waiting()
+        if not waiting:
+            return
+        ident = data.draw(st.sampled_from(waiting))
+        self.server.reject(ident)
+        self.forgotten.add(ident)       # a log put back may not know it, nor who turned it down
+
+    def waiting(self) -> list[str]:
+        store = self.server.store
+        return sorted(ident for dev in store.devices for ident in store.held_of(dev))
 
     @rule(who=PHONES)
     def call_two_parts_one(self, who: int) -> None:
@@ -239,8 +253,7 @@ class Exchange(RuleBasedStateMachine):
         for _ in range(3):
             for who in range(5):
                 self.exchange(who)
-            store = self.server.store
-            for ident in [ident for dev in store.devices for ident in store.held_of(dev)]:
+            for ident in self.waiting():
                 self.server.approve(ident)
         self.check_store()
         log = self.server.entries()

@@ -128,6 +128,37 @@ def test_phone_of_a_leaver_comes_to_an_end_after_a_restore() -> None:
     leave_after_a_restore(Phone)
 
 
+def guest_brings_back_what_a_lost_phone_made(make: Any, then: str) -> None:
+    """What only a guest's phone still has waits for the skipper, and is not lost there either."""
+    numbers = count(1)
+    fresh = lambda length: f"{next(numbers):0{length}x}"  # noqa: E731  (copied with the store)
+    server = MemoryServer(VESSEL, KEY, fresh)
+    crew = make(VESSEL, server.pair("crew", "crew", NOW), fresh)
+    guest = make(VESSEL, server.pair("guest", "guest", NOW), fresh)
+    server.backup("before")
+    ident = "00000000-0000-4000-8000-000000000001"
+    crew.record(ident, "put", {**CELL, "q": 1000}, NOW)
+    crew.sync(lambda request: server.handle("crew", request, NOW), NOW)
+    guest.sync(lambda request: server.handle("guest", request, NOW), NOW)
+    # By the third time its cursor, of a log without rows, holds in the one put back.
+    for _ in range(3):
+        server.restore("before", by_hand=True)
+        guest.sync(lambda request: server.handle("guest", request, NOW), NOW)
+        assert server.held(ident) and server.entries() == []
+    getattr(server, then)(ident)
+    guest.sync(lambda request: server.handle("guest", request, NOW), NOW)
+    left = [entry.id for entry in server.entries()]
+    assert left == ([ident] if then == "approve" else [])
+    assert [entry.id for entry in guest.copy.entries()] == left
+    guest.sync(lambda request: server.handle("guest", request, NOW), NOW)
+    assert not guest.relay
+
+
+@pytest.mark.parametrize("then", ["approve", "reject"])
+def test_guest_keeps_what_it_brought_back_until_the_skipper_decides(then: str) -> None:
+    guest_brings_back_what_a_lost_phone_made(Phone, then)
+
+
 def test_what_is_decided_again_stays_below_what_its_author_made_later(bench: Bench) -> None:
     backup = bench.store.backup()
     change_device(bench, "crew", revoked="retired", revoked_ms=NOW)
