@@ -9,13 +9,10 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from ipaddress import ip_address
 from pathlib import Path
 from typing import NamedTuple
-
-import platformdirs
 
 from spares.errors import InvalidInput
 
@@ -26,7 +23,8 @@ PACKAGE = Path(__file__).resolve().parent
 
 #: Values that come up before Python looks for rubbish among them. The plan of a large vessel makes
 #: a hundred thousand which live until it is told: looking at every 700 took a fifth of its time.
-COLLECT_AFTER = 20_000
+#: A command that only looks comes to an end before.
+COLLECT_AFTER = 50_000
 
 
 class Setting(NamedTuple):
@@ -58,8 +56,7 @@ SETTINGS = (
 _DEFAULTS = {setting.name: setting.default for setting in SETTINGS}
 
 
-@dataclass(frozen=True)
-class Settings:
+class Settings(NamedTuple):
     """The settings of one run.
 
     `store` is a file path or a database address, `today` is None where the clock decides,
@@ -138,6 +135,8 @@ def today(settings: Settings | None = None) -> date:
 
 def data_folder() -> Path:
     """Give the folder in which this system keeps a user's data for the program."""
+    import platformdirs  # late: a third of reading the settings, and many name their store
+
     return Path(platformdirs.user_data_dir("spares", appauthor=False))
 
 

@@ -32,13 +32,19 @@ export function signFor(table, code) {
   return table[code] ?? sign(wordFor(table, code), "disc-dotted", "ask");
 }
 
-const { TOLD, SENTENCES, FIT_SENTENCES } = chosen;
+const { TOLD, SENTENCES, PLAN_SENTENCES, FIT_SENTENCES, LOG_SENTENCES, LOG_WORDS, PROBLEM_SENTENCES } = chosen;
 
 /** Say what a table or a plan of the program says in English in the person's language; others stay as they came. */
-export const told = teller({ told: TOLD, sentences: SENTENCES, mark: CALENDAR.mark });
+export const told = teller({ told: TOLD, sentences: { ...SENTENCES, ...PLAN_SENTENCES }, mark: CALENDAR.mark });
 
 /** The same of what the check of a fit says, which names nothing of a person's. */
 export const toldFit = teller({ told: TOLD, deep: FIT_SENTENCES, mark: CALENDAR.mark });
+
+/** The same of a line of the log. */
+export const toldLog = teller({ told: LOG_WORDS, sentences: { ...PLAN_SENTENCES, ...LOG_SENTENCES }, mark: CALENDAR.mark });
+
+/** The same of why something was not taken. */
+export const toldFault = teller({ told: LOG_WORDS, deep: { ...PLAN_SENTENCES, ...PROBLEM_SENTENCES }, mark: CALENDAR.mark });
 
 const translated = ({ mark, text }) => ({ mark: told(mark), text: told(text) });
 

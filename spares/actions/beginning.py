@@ -20,6 +20,7 @@ from spares.domain.draft import Draft, setting
 from spares.domain.identity import numbered_id, ref
 from spares.domain.starter_sets import StarterSet, starter_sets
 from spares.errors import Conflict, InvalidInput
+from spares.paper.language import words
 
 MINUTES_AN_HOUR = 60
 MOST_LOCKERS, LONGEST_NAME = 50, 200
@@ -91,7 +92,7 @@ def begin_lockers(ctx: Context, names: Sequence[str], *,
 @in_turn
 def begin_machine(ctx: Context, starter: str, *, name: str | None = None,
                   place: str | None = None, points: Sequence[int] | None = None,
-                  change_id: str | None = None) -> dict[str, Any]:
+                  language: str = "en", change_id: str | None = None) -> dict[str, Any]:
     """Begin a machine with the fit points and services that its type usually has; undone as one.
 
     Args:
@@ -100,12 +101,13 @@ def begin_machine(ctx: Context, starter: str, *, name: str | None = None,
         name: As it is called; that of the set unless said [-].
         place: Where it stands [-].
         points: Which of the set's fit points she has, counted from 1; all unless said [-].
+        language: In which the set's own names are written down [-].
         change_id: Chosen by the maker, so that a doubled request is one [-].
 
     Raises:
         InvalidInput: there is no such set or point, or name or place cannot be taken.
     """
-    ident, one = a_change_id(change_id), _set(starter)
+    ident, one = a_change_id(change_id), _set(starter).told(words(language).told)
     chosen = list(range(1, len(one.points) + 1)) if points is None else sorted(set(points))
     if not all(1 <= at <= len(one.points) for at in chosen):
         raise InvalidInput.at("#/points", f"numbers from 1 to {len(one.points)}")
@@ -119,7 +121,7 @@ def begin_machine(ctx: Context, starter: str, *, name: str | None = None,
     machine = ref("machine", numbered_id(ctx.vessel, "machine", no))
     drafts = [setting(machine, no=no, name=called, place=place, counter=one.counter,
                       hazards=one.hazards, code=_Codes(ctx, aboard).next(), gone=False,
-                      note=f"Fit points and services begun from a starter set: {one.source}.")]
+                      note=one.note)]
     at_points = {at: ref("point", numbered_id(ctx.vessel, "point", f"{no}-{count:02}"))
                  for count, at in enumerate(chosen, start=1)}
     for count, (at, doc) in enumerate(at_points.items(), start=1):

@@ -13,7 +13,7 @@ from spares.actions.photo_faults import photo_faults
 from spares.db.chain import check_chain
 from spares.db.rebuild import rebuild as rebuild_tables
 from spares.domain.aboard import Aboard, name_of
-from spares.domain.documents import DOCUMENTS
+from spares.domain.document_kinds import DOCUMENTS
 from spares.domain.service.meter import sift
 from spares.domain.tree import fitted_now
 from spares.errors import SparesError

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
-from marshmallow import ValidationError
-
 from spares.errors import InvalidInput
-from spares.transfer.compute import computation
+from spares.transfer.compute import computation, request_shape
+from spares.transfer.compute.own_requests import own_request
 
 if TYPE_CHECKING:
+    from marshmallow import ValidationError
+
     from spares.domain.fit import KindSheet
 
 
@@ -44,11 +45,16 @@ def compute_request(name: str, request: Any) -> dict[str, Any]:
         NotFound: no such computation.
         InvalidInput: the request has another shape; `errors` says where.
     """
-    module = computation(name)
+    own = own_request(name, request)
+    if own is not None:
+        return own
+    shape = request_shape(name)
     if not isinstance(request, dict):
         raise InvalidInput.at("#", "a JSON object is needed")
+    from marshmallow import ValidationError  # late: see `own_requests`
+
     try:
-        loaded: dict[str, Any] = module.Request().load(request)
+        loaded: dict[str, Any] = shape().load(request)
     except ValidationError as err:
         raise invalid_shape(err) from err
     return loaded

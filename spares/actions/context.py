@@ -12,15 +12,15 @@ from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from spares.config import Settings, today
 from spares.db.engine import Store, open_store
-from spares.db.find import by_name, head_of, vessels
+from spares.db.find import by_name, state_of, vessels
 from spares.db.load import kept_parts, load_aboard
 from spares.domain.aboard import Aboard
-from spares.domain.draft import Draft
 from spares.domain.identity import kind_of
 from spares.errors import Ambiguous, InvalidInput, NotAllowed, NotFound
 
 if TYPE_CHECKING:
     from spares.db.door import Outcome
+    from spares.domain.draft import Draft
 
 HOW_TO_BEGIN = "bring one in (spares import FILE) or try the demo (spares demo)"
 Act = TypeVar("Act", bound=Callable[..., Any])
@@ -50,16 +50,16 @@ class Context:
     def aboard(self, parts: Collection[str] | None = None) -> Aboard:
         """Read the vessel, at least with these parts; whole, it is kept until the next change."""
         with self.store.looking() as reader:
-            head = head_of(reader, self.vessel)
-            if parts is not None and self._known("aboard", head) is None:
+            state = state_of(reader, self.vessel)
+            if parts is not None and self._known("aboard", state) is None:
                 return load_aboard(reader, self.vessel, parts)
-            return self._remembered("aboard", head, lambda: load_aboard(reader, self.vessel))
+            return self._remembered("aboard", state, lambda: load_aboard(reader, self.vessel))
 
     def remembered(self, what: str, make: Callable[[], Any]) -> Any:
         """Give what was computed from this state on this day, computing it if need be."""
         with self.store.looking() as reader:
-            head = head_of(reader, self.vessel)
-        return self._remembered(what, (*head, self.today), make)
+            state = state_of(reader, self.vessel)
+        return self._remembered(what, (*state, self.today), make)
 
     def _remembered(self, what: str, state: Any, make: Callable[[], Any]) -> Any:
         known = self._known(what, state)

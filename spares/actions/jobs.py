@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spares.actions.claims import caution_lines
 from spares.domain.aboard import Aboard, Record, name_of
@@ -12,8 +12,7 @@ from spares.domain.trail import do_not_run
 PIECES = "pieces"       # the hazard of a machine while a piece of it is missing
 
 
-@dataclass(frozen=True)
-class JobHazards:
+class JobHazards(NamedTuple):
     """Hazard words of a job: `words` call cautions and lines to tick, `besides` cautions alone.
 
     For those of `without_words` no caution is written: a phone may have named them.

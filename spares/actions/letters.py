@@ -1,11 +1,19 @@
-"""A meeting without a net: the office's letter goes aboard as a file, her answer comes back."""
+"""A meeting without a net: the office's letter goes aboard as a file, her answer comes back.
+
+Rows of a log have seals of their own; what else stands in the two files is believed because
+the whole is sealed with the key that both ends have.
+"""
 
 from __future__ import annotations
 
+import hashlib
+import hmac
 import json
 from collections.abc import Callable
 from typing import Any
 from uuid import uuid4
+
+import orjson
 
 from spares.actions.context import Context, clock_ms
 from spares.actions.her_server import HerServer
@@ -15,6 +23,7 @@ from spares.actions.sync import sync
 from spares.db.devices import vessel_head
 from spares.db.engine import Store
 from spares.db.office_store import OfficeStore, home_of
+from spares.db.tables import Logbook
 from spares.errors import Conflict, InvalidInput, Stopped
 from spares.sync.meeting import Meeting
 from spares.sync.request import MOST_WANTED
@@ -30,8 +39,8 @@ def write_letter(store: Store, vessel: str, now_ms: Callable[[], int] = clock_ms
     with store.reading() as session:
         kept, home = OfficeStore(session, vessel), home_of(session, vessel)
         requests = Meeting(kept, home["inst"]).letter(kept, now_ms())
-    return {"spares_letter": LETTER, "vessel": vessel, "token": home["token"],
-            "cursor": home.get("cursor"), "requests": requests}
+        return _sealed({"spares_letter": LETTER, "vessel": vessel, "token": home["token"],
+                        "cursor": home.get("cursor"), "requests": requests}, kept.key)
 
 
 def answer_letter(letter: Any, ctx: Context, *, served_at: str | None = None) -> dict[str, Any]:
@@ -43,21 +52,23 @@ def answer_letter(letter: Any, ctx: Context, *, served_at: str | None = None) ->
         served_at: Address of the server that runs on this store, which then does it [-].
 
     Raises:
-        InvalidInput: it is no such letter.
+        InvalidInput: it is no such letter, is not to a vessel of this store, or was altered.
         Stopped: the office is not known here, or was let go.
     """
     requests = letter.get("requests") if isinstance(letter, dict) else None
-    if not isinstance(requests, list) or not requests or letter.get("spares_letter") != LETTER \
-            or not all(isinstance(one, dict) for one in requests) \
-            or not isinstance(letter.get("token"), str):
+    if not isinstance(requests, list) or letter.get("spares_letter") != LETTER:
         raise InvalidInput.at("#/letter", "this is no letter of an office")
+    with ctx.store.reading() as session:
+        book = session.get(Logbook, str(letter.get("vessel")))
+    if book is None or not _is_sealed(letter, book.key):
+        raise InvalidInput.at("#/letter", "this letter was altered, or is to another vessel")
     send = _by_server(served_at, letter["token"]) if served_at else _here(ctx, letter["token"])
     answers = [send(one) for one in requests]
     while answers[-1]["more"] and answers[-1]["cursor"] is not None:
         answers.append(send({**requests[-1], "cursor": answers[-1]["cursor"], "relay": [],
                              "epochs": [], "want": MOST_WANTED}))
-    return {"spares_answer": LETTER, "vessel": requests[0]["vessel"],
-            "cursor": letter.get("cursor"), "answers": answers}
+    return _sealed({"spares_answer": LETTER, "vessel": letter["vessel"],
+                    "cursor": letter["cursor"], "answers": answers}, book.key)
 
 
 def take_answer(store: Store, answer: Any, now_ms: Callable[[], int] = clock_ms
@@ -65,13 +76,12 @@ def take_answer(store: Store, answer: Any, now_ms: Callable[[], int] = clock_ms
     """Take her answer in, at the office; gives what `meet` gives, with her `mark`.
 
     Raises:
-        InvalidInput: it is no such answer.
+        InvalidInput: it is no such answer, or was altered.
         Conflict: the two met since the letter was written.
         Stopped: as `meet`.
     """
     answers = answer.get("answers") if isinstance(answer, dict) else None
-    if not isinstance(answers, list) or answer.get("spares_answer") != LETTER \
-            or not all(isinstance(one, dict) for one in answers):
+    if not isinstance(answers, list) or answer.get("spares_answer") != LETTER:
         raise InvalidInput.at("#/answer", "this is no answer to an office's letter")
     vessel = answer.get("vessel")
     with store.turn_of(str(vessel)), store.writing(str(vessel)) as session:
@@ -82,15 +92,31 @@ def take_answer(store: Store, answer: Any, now_ms: Callable[[], int] = clock_ms
             raise Conflict("this office and the vessel met since that letter was written; if "
                            "something lacks, write another")
         kept = OfficeStore(session, str(vessel))
+        if not _is_sealed(answer, kept.key):
+            raise InvalidInput.at("#/answer", "this answer was altered")
         meeting = Meeting(kept, home["inst"])
-        try:
-            meeting.take_letter(kept, answers, Around(now_ms(), "", lambda: str(uuid4())))
-        except (KeyError, TypeError) as err:
-            raise InvalidInput.at("#/answer", "this answer was altered") from err
+        meeting.take_letter(kept, answers, Around(now_ms(), "", lambda: str(uuid4())))
         kept.close()
         mark, _ = vessel_head(session, str(vessel))
     return {"vessel": vessel, "mark": mark or "", **told(meeting), "doubted": False,
             "fault": None}
+
+
+def _sealed(letter: dict[str, Any], key: bytes) -> dict[str, Any]:
+    return {**letter, "seal": _seal(letter, key)}
+
+
+def _is_sealed(letter: dict[str, Any], key: bytes) -> bool:
+    try:
+        bare = {name: value for name, value in letter.items() if name != "seal"}
+        return hmac.compare_digest(_seal(bare, key).encode(), str(letter.get("seal")).encode())
+    except (TypeError, ValueError):
+        return False
+
+
+def _seal(letter: dict[str, Any], key: bytes) -> str:
+    told = orjson.dumps(letter, option=orjson.OPT_SORT_KEYS)
+    return hmac.new(key, b"letter|" + told, hashlib.sha256).hexdigest()
 
 
 def _by_server(address: str, token: str) -> Callable[[dict[str, Any]], dict[str, Any]]:

@@ -12,7 +12,7 @@ from spares.db.door import found_vessel
 from spares.db.engine import Store
 from spares.db.office_store import OfficeStore, home_of, homes, keep_home
 from spares.db.tables import Logbook
-from spares.errors import Conflict
+from spares.errors import Conflict, StoreBusy
 from spares.sync.meeting import Meeting
 from spares.sync.turn import Around
 
@@ -85,7 +85,7 @@ def meet(store: Store, vessel: str, send: Send, *,
         if not has_more:
             _note_met(store, vessel, now_ms())
             return told(meeting)
-    raise RuntimeError("the meeting does not come to an end")
+    raise StoreBusy("the meeting does not come to an end; meet again")
 
 
 def told(meeting: Meeting) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spares.actions.context import Context
 from spares.domain.aboard import Aboard, Record, name_of
@@ -10,8 +10,7 @@ from spares.domain.stowage import usable_on
 from spares.errors import SparesError
 
 
-@dataclass(frozen=True)
-class Need:
+class Need(NamedTuple):
     """Pieces wanted and pieces that can serve [thousandths]."""
 
     need: int

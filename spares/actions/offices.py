@@ -16,7 +16,7 @@ from spares.config import Settings
 from spares.db.devices import vessel_head
 from spares.db.engine import Store
 from spares.db.tables import Logbook
-from spares.errors import Conflict, DiskFull, InvalidInput, NotFound, Stopped, StoreBusy
+from spares.errors import Conflict, InvalidInput, NotFound, SparesError, StoreDamaged
 from spares.sync.checks import UUID
 from spares.sync.stamp import MINUTE_MS
 from spares.sync.store import OFFICE
@@ -149,12 +149,14 @@ def _met(store: Store, vessel: str, home: dict[str, Any], at: str | None) -> dic
     try:
         her = HerServer(home, at)
         answer = {**meet(store, vessel, her), "photos": photos, "fault": None}
-    except (Stopped, StoreBusy) as err:
+    except StoreDamaged:
+        raise                                    # that is this store, and no other is met with it
+    except SparesError as err:
         return {"fault": err.detail}
     try:
         ctx = Context(store, vessel, datetime.fromtimestamp(clock_ms() / 1000, UTC).date())
-        answer["photos"] = exchange_photos(ctx, her, home["mark"])
-    except (Stopped, StoreBusy, DiskFull) as err:
+        answer["photos"] = exchange_photos(ctx, her)
+    except SparesError as err:
         answer["photos_fault"] = err.detail      # the log is whole without them
     return answer
 

@@ -8,7 +8,6 @@ from typing import Any
 from spares.actions.amounts import hours, plain
 from spares.actions.claims import attribute_label, caution_lines, claim_text
 from spares.actions.context import Context
-from spares.actions.gauges import gauges_of, test_runs_of
 from spares.actions.hour_meters import history, last_trusted, meter_machine
 from spares.actions.jobs import job_cautions, service_points
 from spares.actions.lines import (
@@ -23,7 +22,7 @@ from spares.actions.lines import (
 )
 from spares.actions.needs import needs
 from spares.domain.aboard import Aboard, name_of
-from spares.domain.documents import DOCUMENTS
+from spares.domain.document_kinds import DOCUMENTS
 from spares.domain.service.meter import sift
 from spares.domain.tree import points_taking
 from spares.errors import InvalidInput
@@ -52,6 +51,8 @@ def locker_thing(ctx: Context, name: str) -> dict[str, Any]:
 
 def machine_thing(ctx: Context, name: str) -> dict[str, Any]:
     """Describe a machine, its hour meter and its fit points with their spares."""
+    from spares.actions.gauges import gauges_of, test_runs_of  # late: a part has no gauges
+
     aboard = ctx.aboard()
     head = machine_head(aboard, name)
     shown = _meter(aboard, name)

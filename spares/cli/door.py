@@ -6,7 +6,6 @@ there, with the token from the mark beside the store, and prints what the server
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
@@ -58,6 +57,8 @@ def do(verb: str, **fields: Any) -> dict[str, Any]:
 def write(method: str, path: str, body: dict[str, Any],
           here: Callable[[], dict[str, Any]]) -> dict[str, Any]:
     """Send *body* to the server of the store, or do *here* when none runs."""
+    import json
+
     from spares.web.running import find_server
 
     mark = find_server(options.settings())
@@ -73,6 +74,7 @@ def send(mark: Mark, method: str, path: str, data: bytes, kind: str) -> dict[str
         Told: the server answered a problem.
         StoreBusy: it does not answer.
     """
+    import json
     import urllib.error  # late: what only looks asks no server
     import urllib.parse
     import urllib.request
@@ -97,6 +99,8 @@ def send(mark: Mark, method: str, path: str, data: bytes, kind: str) -> dict[str
 
 
 def _problem_in(err: HTTPError) -> dict[str, Any]:
+    import json
+
     try:
         problem = json.loads(err.read())
     except ValueError:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
 import click
@@ -13,13 +12,13 @@ from spares.config import Settings, read_settings
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
-@dataclass
 class Asked:
     """What was said beside the command itself."""
 
-    store: str | None = None
-    vessel: str | None = None
-    as_json: bool = False
+    def __init__(self) -> None:
+        self.store: str | None = None
+        self.vessel: str | None = None
+        self.as_json = False
 
 
 def asked() -> Asked:
@@ -31,7 +30,7 @@ def settings() -> Settings:
     """Read the settings; `--store` goes before the environment."""
     store = asked().store
     found = read_settings()
-    return replace(found, store=store) if store else found
+    return found._replace(store=store) if store else found
 
 
 def language(command: Command) -> Command:

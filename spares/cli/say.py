@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import traceback
 from pathlib import PurePath
 from typing import Any
 
@@ -14,6 +12,8 @@ from spares.errors import SparesError
 
 def answer_json(answer: Any) -> None:
     """Print an answer as JSON."""
+    import json  # late, as others here: most answers are plain text and no error
+
     click.echo(json.dumps(answer, ensure_ascii=False, indent=2))
 
 
@@ -52,6 +52,8 @@ def usage(err: click.ClickException, as_json: bool) -> None:
 
 def crash(err: Exception, as_json: bool) -> None:
     """Print that the program made a mistake, with the place for whoever mends it."""
+    import traceback
+
     frames = traceback.extract_tb(err.__traceback__)
     last = frames[-1] if frames else None
     where = f" ({PurePath(last.filename).name}, line {last.lineno})" if last else ""
@@ -63,6 +65,8 @@ def crash(err: Exception, as_json: bool) -> None:
 
 
 def _problem(body: dict[str, Any]) -> None:
+    import json
+
     click.echo(json.dumps(body, ensure_ascii=False), err=True)
 
 

@@ -147,7 +147,6 @@ def demo(load_only: bool, day_zero: str | None, port: int | None) -> None:
               spares demo --load-only --day-zero 2027-03-15
     """
     import tempfile
-    from dataclasses import replace
     from datetime import date
     from pathlib import Path
 
@@ -160,7 +159,7 @@ def demo(load_only: bool, day_zero: str | None, port: int | None) -> None:
         _load_demo(settings, zero)
         return
     with tempfile.TemporaryDirectory(prefix="spares-demo-") as folder:
-        copy = replace(settings, store=str(Path(folder) / "demo.sqlite"),
+        copy = settings._replace(store=str(Path(folder) / "demo.sqlite"),
                        today=settings.today or (zero if day_zero else None))
         _load_demo(copy, zero, pictures=True)
         serve_store(copy, settings.port if port is None else port,

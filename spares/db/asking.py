@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 import orjson
 
-from spares.domain.documents import DOCUMENTS
+from spares.domain.document_kinds import DOCUMENTS
 
 if TYPE_CHECKING:
     from sqlalchemy import TextClause

@@ -15,7 +15,6 @@ or once the file proved to be damaged, nothing more is written until a new start
 
 from __future__ import annotations
 
-import logging
 import sqlite3
 from collections.abc import Iterator
 from contextlib import AbstractContextManager, closing, contextmanager
@@ -50,7 +49,6 @@ FULL = 2
 OWNER_ONLY = 0o600
 #: The write-ahead log is brought into the file when it is as large as SQLite would let it grow.
 CHECKPOINT_BYTES = 1000 * 4096
-_log = logging.getLogger("spares")
 
 
 @dataclass(frozen=True)
@@ -156,7 +154,9 @@ class Store:
     def stop(self, why: str) -> None:
         """Write nothing more, until the program is started again."""
         if not self.stopped:
-            _log.error("nothing more is written: %s", why)
+            import logging  # late: nobody who only looks comes here
+
+            logging.getLogger("spares").error("nothing more is written: %s", why)
             self.stopped.append(why)
 
     def is_damaged(self) -> bool:

@@ -9,8 +9,7 @@ from uuid import UUID
 
 from spares.db.asking import TABLE_OF, ask, first_column, holding, is_sqlite
 from spares.domain.codes import is_code, normalise
-from spares.domain.documents import REF
-from spares.domain.identity import id_of, kind_of, ref
+from spares.domain.identity import REF, id_of, kind_of, ref
 from spares.domain.search_text import SearchLine, exact, near, number_key, words
 
 if TYPE_CHECKING:
@@ -41,6 +40,18 @@ def head_of(reader: Reader, vessel: str) -> tuple[int, str]:
     return 0, ""
 
 
+def state_of(reader: Reader, vessel: str) -> tuple[Any, ...]:
+    """Give what tells apart two states of a vessel: the end of her log, and its past epochs.
+
+    An office says afterwards where rows stood in its own log: then counts can change while
+    the log stays as it is.
+    """
+    return next((tuple(row) for row in ask(
+        reader, "SELECT logbook.seq, logbook.head, setting.value FROM logbook "
+        "LEFT JOIN setting ON setting.name = 'epochs ' || logbook.vessel "
+        "WHERE logbook.vessel = :vessel", vessel=vessel)), (0, ""))
+
+
 def by_name(reader: Reader, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
     """Give the names of the documents of *kinds* that people call *asked*.
 
@@ -67,7 +78,11 @@ def _by_id(reader: Reader, vessel: str, asked: str, kinds: tuple[str, ...]) -> l
 
 def _by_no(reader: Reader, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
     wanted = tuple(kind for kind in kinds if kind in NUMBERED)
-    return _where(reader, vessel, wanted, "upper(no) = :asked", asked.upper())
+    which, more = "upper(no) = :asked", {}
+    if not asked.isascii():     # a file knows of no capitals but A to Z
+        which, more = f"({which} OR no IN (:asked, :typed, :small))", {
+            "typed": asked, "small": asked.lower()}
+    return _where(reader, vessel, wanted, which, asked.upper(), **more)
 
 
 def _by_code(reader: Reader, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
@@ -89,18 +104,22 @@ def _by_part_number(reader: Reader, vessel: str, asked: str,
 
 
 def _by_trip_name(reader: Reader, vessel: str, asked: str, kinds: tuple[str, ...]) -> list[str]:
-    wanted = tuple(kind for kind in kinds if kind == "trip")
-    return _where(reader, vessel, wanted, "lower(name) = :asked", asked.lower())
+    if "trip" not in kinds:
+        return []
+    # Compared here, for the same reason; a vessel has few trips.
+    return sorted(ref("trip", ident) for ident, name in ask(
+        reader, "SELECT id, name FROM trip WHERE vessel = :vessel AND NOT gone", vessel=vessel)
+        if (name or "").lower() == asked.lower())
 
 
-def _where(reader: Reader, vessel: str, kinds: tuple[str, ...], which: str,
-           asked: str) -> list[str]:
+def _where(reader: Reader, vessel: str, kinds: tuple[str, ...], which: str, asked: str,
+           **more: str) -> list[str]:
     found = []
     for kind in kinds:
         # Put in order here: to have it from the database it would go through the whole table.
         found += [ref(kind, ident) for ident in sorted(first_column(
             reader, f"SELECT id FROM {TABLE_OF[kind]} WHERE vessel = :vessel AND NOT gone "
-            f"AND {which}", vessel=vessel, asked=asked))]
+            f"AND {which}", vessel=vessel, asked=asked, **more))]
     return found
 
 

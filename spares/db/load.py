@@ -12,7 +12,7 @@ from spares.db.asking import AS_JSON, TABLE_OF, ask, is_in, is_sqlite, listed, r
 from spares.db.chains import named_beside
 from spares.domain.aboard import RECORDS, Aboard, Done, Fitted, Lying, MeterReading
 from spares.domain.book import kept_names
-from spares.domain.documents import DOCUMENTS
+from spares.domain.document_kinds import DOCUMENTS
 from spares.domain.identity import id_of, ref
 from spares.domain.movements import Entry
 from spares.errors import NotFound

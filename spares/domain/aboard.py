@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections import namedtuple
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
-from spares.domain.documents import DOCUMENTS
+from spares.domain.document_kinds import DOCUMENTS
 from spares.domain.identity import id_of, ref
 
 #: One named tuple a kind (thousands are made at once), with the fields of its documents
@@ -25,8 +25,7 @@ RECORDS: dict[str, Any] = {
 Record = Any
 
 
-@dataclass(frozen=True)
-class Lying:
+class Lying(NamedTuple):
     """Pieces of one part in one locker and lot [thousandths of its unit]."""
 
     part: str
@@ -41,8 +40,7 @@ class Lying:
     counted: bool = True
 
 
-@dataclass(frozen=True)
-class MeterReading:
+class MeterReading(NamedTuple):
     """An hour meter as read [min]; `doubt` says why it is used nowhere."""
 
     change: str
@@ -54,8 +52,7 @@ class MeterReading:
     at: str
 
 
-@dataclass(frozen=True)
-class Done:
+class Done(NamedTuple):
     """One carrying-out of a service; date cut to what is known, meter [min]."""
 
     change: str
@@ -70,8 +67,7 @@ class Done:
     failed: tuple[str, ...] = ()    # parts that had failed
 
 
-@dataclass(frozen=True)
-class Fitted:
+class Fitted(NamedTuple):
     """A part put on a fit point on a day ("" not known); part "" is nothing.
 
     `why` says why what sat there before came out: failed, worn, planned, other.

@@ -8,12 +8,10 @@ slip of the pen. The program never says that a thing is safe.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cache
-from importlib import resources
-from typing import Any
+from pathlib import Path
+from typing import Any, NamedTuple
 
 from spares.errors import InvalidInput
 
@@ -24,8 +22,7 @@ LAYING_UP = ("sea-cock", "chemicals")
 NO_WORDS = "named as a hazard; what to do about it is not written here."
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(NamedTuple):
     """One caution: the words that call it, what is said, what to tick before and after."""
 
     words: tuple[str, ...]
@@ -100,5 +97,7 @@ def _plain(word: str) -> str:
 
 @cache
 def _file() -> dict[str, Any]:
-    text = resources.files(__package__).joinpath("cautions.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
+    import tomllib  # late: most lines have no hazard to look up
+
+    # by its path: `importlib.resources` brings archives and temporary files, for nothing here
+    return tomllib.loads(Path(__file__).with_name("cautions.toml").read_text(encoding="utf-8"))

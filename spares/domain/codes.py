@@ -17,7 +17,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection
-from dataclasses import dataclass
+from typing import NamedTuple
 from urllib.parse import unquote, urlsplit
 
 from spares.errors import InvalidInput, OutOfRange
@@ -38,8 +38,7 @@ _MARK = re.compile(r"[A-Z0-9]{1,3}")
 _SHORT = re.compile(r"([A-Z0-9]{1,3}):([LMB])([A-Z0-9]{4,6})")
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(NamedTuple):
     """What a label says: whose vessel, what kind of thing, which one."""
 
     vessel_mark: str

@@ -7,14 +7,17 @@ field: a claim, a price.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 LONGEST_MONTHS = 1200           # a hundred years
 LONGEST_AHEAD_DAYS = 3660       # lead and ready days
 
 
-@dataclass(frozen=True)
-class Field:
+#: The ways to say how often a part fails, the most trusted first.
+RATES = ("own_log", "weibull", "mtbf_h", "mtbf_days")
+
+
+class Field(NamedTuple):
     """A field: its type, the choices or the kinds of document it may name, its bounds."""
 
     type: str = "text"

@@ -15,6 +15,7 @@ from typing import Any
 from spares.domain.codes import is_code
 from spares.domain.deck_plan import corners_of
 from spares.domain.document_kinds import DOCUMENTS, Field
+from spares.domain.identity import REF
 from spares.domain.place_fields import place_wrongs
 from spares.domain.trip_fields import wrongs
 
@@ -25,7 +26,6 @@ MAX_WHOLE = 10**12
 LONGEST_FIGURE = 24
 SHA256 = re.compile(r"[0-9a-f]{64}\Z")
 DAY = re.compile(r"\d{4}(-\d{2}(-\d{2})?)?\Z")
-REF = re.compile(r"[a-z][a-z-]*/[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
 
 
 def fault(kind: str, field: str, value: Any) -> str | None:

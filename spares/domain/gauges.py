@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
 from spares.domain.trend import CLIMBS, FALLS, STEADY, TOO_FEW, Trend, trend, until
 
@@ -21,8 +20,7 @@ HOURS, DAYS = "h", "d"
 _PER_HOUR = 60
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
+class Shown(NamedTuple):
     """One reading: day, figure, running time [min], speed [1/min], load [%], minute mark [min].
 
     `of` is the service that a test run followed, by its document's name.
@@ -37,8 +35,7 @@ class Shown:
     of: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(NamedTuple):
     """A trend with what it is reckoned over: [h] or [d] of one step, and until the limit."""
 
     trend: Trend

@@ -7,10 +7,13 @@ theirs from both ends, so that two phones that add the same link make one.
 
 from __future__ import annotations
 
+import re
 from uuid import UUID, uuid5
 
 # Made once, at random, for this program; never to be changed.
 NAMESPACE = UUID("5a7e3c0b-7d3d-4e5a-9f0e-1d2b6a94c8f1")
+#: The name of a document, as changes use it.
+REF = re.compile(r"[a-z][a-z-]*/[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\Z")
 
 
 def numbered_id(vessel: str, kind: str, no: str) -> str:

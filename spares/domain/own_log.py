@@ -7,8 +7,8 @@ says that it had failed.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from spares.domain.aboard import Aboard
 from spares.domain.dates import earliest_day
@@ -16,8 +16,7 @@ from spares.domain.dates import earliest_day
 FAILED = "failed"
 
 
-@dataclass(frozen=True)
-class FailedOnce:
+class FailedOnce(NamedTuple):
     """One failure of a part on a machine; names of documents, day "" where not known."""
 
     part: str

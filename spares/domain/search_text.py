@@ -12,8 +12,8 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 # Letters that keep their shape under compatibility decomposition.
 _LETTERS = str.maketrans({
@@ -27,8 +27,7 @@ _SHORTEST_NUMBER = 3
 Rank = tuple[int, int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class SearchLine:
+class SearchLine(NamedTuple):
     """One line to be found: `key` is given back, the rest is folded text."""
 
     key: str

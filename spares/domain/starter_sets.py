@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib import resources
 
@@ -40,6 +41,14 @@ class StarterSet:
     source: str
     points: tuple[StarterPoint, ...]
     services: tuple[StarterService, ...]
+    note: str
+
+    def told(self, tell: Callable[[str], str]) -> StarterSet:
+        """Give the set with its names as *tell* says each of them, such as in another language."""
+        return replace(
+            self, name=tell(self.name), source=tell(self.source), note=tell(self.note),
+            points=tuple(replace(one, name=tell(one.name)) for one in self.points),
+            services=tuple(replace(one, what=tell(one.what)) for one in self.services))
 
 
 @cache
@@ -61,4 +70,6 @@ def starter_sets() -> tuple[StarterSet, ...]:
     return tuple(StarterSet(
         one["id"], one["name"], one["no"], one["counter"], one["hazards"], told["source"],
         tuple(StarterPoint(**point) for point in one["point"]),
-        tuple(StarterService(**service) for service in one["service"])) for one in told["set"])
+        tuple(StarterService(**service) for service in one["service"]),
+        f"Fit points and services begun from a starter set: {told['source']}.")
+        for one in told["set"])

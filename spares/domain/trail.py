@@ -10,16 +10,14 @@ is worked out each time.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from spares.domain.aboard import Aboard, Record, name_of
 
 OPEN, FOUND, ACCEPTED = "open", "found", "accepted"
 
 
-@dataclass(frozen=True, slots=True)
-class Gap:
+class Gap(NamedTuple):
     """How many pieces are missing, found and left [pieces]; None: nobody knows.
 
     `left` below zero: more was found than is said to be missing, so one number is wrong.
@@ -34,8 +32,7 @@ class Gap:
         return None if self.missing is None else self.missing - self.found
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(NamedTuple):
     """One trail as all devices wrote it: each member holds every value that still stands.
 
     `looks` has one member for each place, None for a place where nobody looked.

@@ -7,7 +7,7 @@ stranded; so are none of which nobody knows what they fit.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spares.domain.aboard import Aboard, Fitted, Record, name_of
 from spares.domain.identity import kind_of
@@ -16,8 +16,7 @@ from spares.domain.identity import kind_of
 GOOD_PROOF = ("makers-list", "measured", "fitted-before")
 
 
-@dataclass(frozen=True)
-class Stranded:
+class Stranded(NamedTuple):
     """A part that fits nothing today: the point it belongs to ("" if there never was one),
     the part whose point that is, and the day on which that was taken out ("" not known)."""
 

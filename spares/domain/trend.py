@@ -8,8 +8,8 @@ least three quarters of all pairs go that way; else it is steady.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from statistics import median
+from typing import NamedTuple
 
 CLIMBS, FALLS, STEADY, TOO_FEW = "climbs", "falls", "steady", "too-few"
 FEWEST = 3
@@ -19,8 +19,7 @@ SHARE_AGREEING = 0.75
 MOST = 60
 
 
-@dataclass(frozen=True, slots=True)
-class Trend:
+class Trend(NamedTuple):
     """What readings do: code, slope and level now [unit of the reading], pairs that agree."""
 
     code: str

@@ -10,6 +10,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from spares.domain.document_kinds import RATES
 from spares.domain.shapes import (
     Day,
     Decimals,
@@ -104,7 +105,6 @@ SHAPES: dict[str, Shape] = {
     "figures": FIGURES, "origin": ORIGIN,
     "trail-look": TRAIL_LOOK, "trail-accepted": TRAIL_ACCEPTED,
     "trail-first-run": TRAIL_FIRST_RUN}
-RATES = ("own_log", "weibull", "mtbf_h", "mtbf_days")
 BALANCE, SHORT_FORM = ("bank", "charger"), ("use_kwh", "charger_kw")
 MISSES = Decimal("0.000000001")
 

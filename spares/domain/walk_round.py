@@ -8,7 +8,7 @@ how it is known is told as that.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from spares.domain.aboard import Aboard, Done, Record, name_of
 from spares.domain.tree import fitted_now, is_live
@@ -27,8 +27,7 @@ SAID = {"seen": SEEN, "measured": SEEN, "photo": SEEN, "told": TOLD, "yard": TOL
         "guessed": GUESSED}
 
 
-@dataclass(frozen=True)
-class Question:
+class Question(NamedTuple):
     """One thing to find out: about which document, and the answers of the walk-round.
 
     `recorded` are the states that it has by what is on record besides; `look` is the kind of part

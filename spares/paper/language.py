@@ -21,7 +21,9 @@ from spares.units import format_number
 LANGUAGES = ("en", "da")
 _ISO = re.compile(r"(\d{4})(?:-(0[1-9]|1[0-2])(?:-(\d{2}))?)?")
 _DAY = re.compile(r"\b\d{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01])\b")
-_NESTED = ("figure", "why")      # facts that may be a sentence themselves
+_NESTED = ("figure", "why", "what")      # facts that may be a sentence themselves
+#: Facts that are names and numbers of things: in KR 10.034 the point is no decimal mark.
+_CALLED = ("part", "other", "machine", "locker", "order", "service", "name", "trail", "class")
 _FACT = re.compile(r"\{(\w+)\}")
 _POINT = re.compile(r"(?<![\d.])(\d+)\.(\d+)(?![\d.])")
 
@@ -61,14 +63,17 @@ class Words:
             >>> words("da").sentence("0.5 in L04 usable to 2027-03-20 only")
             '0,5 i L04 kun brugelig til 20. mar 2027'
         """
-        return self.figures(self.days(self._twin(text)))
-
-    def _twin(self, text: str) -> str:
         for pattern, twin in self._sentences:
             if match := pattern.fullmatch(text):
-                return twin.format(**{name: self._twin(fact) if name in _NESTED else fact
+                return twin.format(**{name: self._fact(name, fact)
                                       for name, fact in match.groupdict().items()})
-        return self.told(text)
+        told = self.told(text)
+        return self.figures(self.days(told)) if told == text else told
+
+    def _fact(self, name: str, fact: str) -> str:
+        if name in _CALLED:
+            return fact
+        return self.sentence(fact) if name in _NESTED else self.figures(self.days(fact))
 
     def some(self, key: str, count: int, **facts: object) -> str:
         """Give the text for one or for many."""

@@ -140,7 +140,7 @@ def _pair(cells: list[list[Flowable]], half: float) -> Table:
 def _figure(say: Words, letter: str, svg: str, width: float, size: float) -> list[Flowable]:
     title, words = map(say.told, told(svg))
     return [text(title, size, bold=True, lead=f"{letter}:"), gap(1),
-            drawing(svg, min(width, LARGEST_MM)), gap(1), text(words, size - 1.5), gap(2)]
+            drawing(svg, min(width, LARGEST_MM), say.told), gap(1), text(words, size - 1.5), gap(2)]
 
 
 def _box(line: Measured, size: float) -> Cell:

@@ -12,10 +12,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import zip_longest
 from typing import Any, Protocol
 
 from spares.errors import Refused, Stopped, StoreBusy
 from spares.sync import stamp as clocks
+from spares.sync.answer import check_answer
 from spares.sync.change import (
     Envelope,
     envelope_from_json,
@@ -123,7 +125,7 @@ class Meeting:
             Stopped: the other side has let this office go, is newer, or is not her server.
             StoreBusy: somebody else met her meanwhile; begin again.
         """
-        _look_at(answer)
+        check_answer(answer)
         if answer.get("reset"):
             self._from_the_first()
         for row in answer["changes"]:
@@ -168,9 +170,12 @@ class Meeting:
         return found
 
     def _note_brought(self, results: list[dict[str, Any]]) -> None:
-        for result in results:
+        brings = [one.id for one in self._brings or ()]     # of a letter they are not known here
+        for ident, result in zip_longest(brings[:len(results)], results):
             self.brought += result["result"] == "ok"
-            self.waiting += [result["id"]] if result["result"] in ("held", "refused") else []
+            # what she knows already, and has in no row of her log, waits there since before
+            is_there = result["result"] == "ok" or result["result"] == "dup" and "seq" in result
+            self.waiting += [] if is_there else [ident or str(result.get("id"))]
         self._brings = self._brings and self._brings[len(results):]
 
     def _to_bring(self, store: OfficeStore, epochs: Sequence[Sequence[Any]]) -> list[Envelope]:
@@ -230,15 +235,6 @@ class Meeting:
                 store.append(own_number(store, _placed(store, envelope, seq, here, envelope.g)))
             else:
                 self.taken -= 1
-
-
-def _look_at(answer: dict[str, Any]) -> None:
-    if answer["cursor"] is None:
-        raise Stopped("she has let this office go: it hands in, and gets nothing any more",
-                      stop="revoked")
-    if answer.get("reload"):
-        raise Stopped("her program is newer than this one; bring this one up first",
-                      stop="app_old")
 
 
 def _ends(epochs: Iterable[Sequence[Any]], common: int) -> list[tuple[str, int]]:

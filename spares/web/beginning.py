@@ -7,6 +7,7 @@ from typing import Any
 from flask import current_app
 
 from spares.actions.beginning import begin_lockers, begin_machine, begin_vessel, sets_to_choose
+from spares.actions.papers.paper import LANGUAGES
 from spares.errors import NotAllowed
 from spares.web.api import ApiBlueprint
 from spares.web.schemas import beginning
@@ -51,7 +52,7 @@ def machine(query: dict[str, Any], asked: dict[str, Any]) -> dict[str, Any]:
     """Begin a machine with the fit points and services of a starter set."""
     return begin_machine(context(), asked["starter"], name=asked.get("name"),
                          place=asked.get("place"), points=asked.get("points"),
-                         change_id=_ident(asked))
+                         language=asked.get("language") or LANGUAGES[0], change_id=_ident(asked))
 
 
 def _ident(asked: dict[str, Any]) -> str | None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import asyncio
 import logging
 import time
+from collections.abc import Callable
 from datetime import datetime
 
 from flask import Flask
@@ -29,16 +30,26 @@ class Chores:
         self._app = app
 
     async def run(self) -> None:
-        """Do what is due, until cancelled."""
+        """Do what is due, until cancelled; a meeting that takes long holds up no backup."""
+        await asyncio.gather(self._every_while(self._back_up), self._every_while(self._meet))
+
+    async def _every_while(self, chore: Callable[[], None]) -> None:
         await asyncio.sleep(FIRST_AFTER_S)
         while True:
-            await asyncio.to_thread(self.once)
+            await asyncio.to_thread(self._tried, chore)
             await asyncio.sleep(EVERY_S)
 
     def once(self) -> None:
         """Do what is due now."""
-        self._back_up()
-        self._meet()
+        self._tried(self._back_up)
+        self._tried(self._meet)
+
+    def _tried(self, chore: Callable[[], None]) -> None:
+        """Do one chore: even where it fails as nobody foresaw, it is tried again later."""
+        try:
+            chore()
+        except Exception:
+            _log.exception("a chore failed")
 
     def _meet(self) -> None:
         """Meet the vessels that were not met lately; that one is out of reach is as usual."""

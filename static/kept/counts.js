@@ -12,9 +12,9 @@ const idOf = (name) => name.slice(name.indexOf("/") + 1);
 
 /** Name the parts that the waiting changes touch. */
 export function partsTouched(aboard, waiting) {
-  const undone = new Set(waiting.filter((one) => one.kind === "void").map((one) => one.body.of));
-  const changes = undone.size
-    ? [...waiting, ...aboard.entries().filter((entry) => undone.has(entry.id))] : waiting;
+  const named = new Set(waiting.filter((one) => ["void", "settle"].includes(one.kind)).map((one) => one.body.of));
+  const changes = named.size
+    ? [...waiting, ...aboard.entries().filter((entry) => named.has(entry.id))] : waiting;
   return new Set(changes.flatMap((change) => (change.kind === "same" ? [change.body.keep, change.body.drop]
     : effects(change).map(({ part }) => aboard.keptName(part)))));
 }

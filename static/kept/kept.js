@@ -56,6 +56,12 @@ function roleHere() {
   return other?.role ?? role;
 }
 
+/** Whether this phone may record what hands do: a guest looks on. */
+export const isCrew = () => device.value?.role !== "guest";
+
+/** Whether it may take: a guest only where the skipper let one. */
+export const mayTake = () => isCrew() || (device.value.grants ?? []).includes("take");
+
 /** Whether the boat's computer knows this phone as none of the crew's, and it keeps nothing. */
 export const isStranger = computed(() => !device.value && exchange.value.stop === "not_paired");
 

@@ -5,10 +5,12 @@
 
 import { showUntil } from "../dates.js";
 import { isGhost } from "../ghost.js";
+import { isCrew, mayTake } from "../kept/kept.js";
 import { record } from "../outbox.js";
 import { href } from "../routes.js";
 import { useRef, useState } from "../vendor/hooks.js";
 import { CARD, CONDITION, COUNT, COUNTING, FIND, MOVE, PROOF, TAG, wordFor } from "../words.js";
+import { Doubt } from "./doubt.js";
 import { html } from "./html.js";
 import { CountSign, Tags, byLocker, fitsText, nameOf, quantityText } from "./lines.js";
 import { More } from "./more.js";
@@ -104,17 +106,19 @@ export function AnswerCard({ part, at, bare }) {
     <p class="answer count" data-line="count"><${CountSign} state=${part.state} />
       <span>${part.state ? ": " : ""}${countText(part, places, here)}</span></p>
     ${here?.doubted && !(part.tags ?? []).includes("in-doubt") && html`<p data-piece="doubted"><${Sign} sign=${TAG["in-doubt"]} text=${COUNTING.is_doubtful} /></p>`}
+    ${here && html`<${Doubt} part=${part} here=${here} />`}
     ${here && isEmpty(here) && html`<${EmptyHere} part=${part} here=${here} places=${places} />`}
     <p data-line="why">${whyText(part, here)}
       ${tags.length > 0 && html`<br /><${Tags} tags=${tags} />`}</p>
     <div class="stack-tight" data-line="actions">
-      ${here && html`<button type="button" class="main" onClick=${took}>${CARD.took_1}</button>`}
-      <div class="buttons even">
+      ${here && mayTake() && html`<button type="button" class="main" onClick=${took}>${CARD.took_1}</button>`}
+      ${!mayTake() && html`<p class="quiet">${CARD.look_only}</p>`}
+      ${isCrew() && html`<div class="buttons even">
         ${here && html`<button type="button" aria-expanded=${open === "not-here"}
           onClick=${toggle("not-here")}>${CARD.not_here}</button>`}
         <button type="button" aria-expanded=${open === "more"} onClick=${toggle("more")}>
           ${open === "more" ? CARD.less : CARD.more}</button>
-      </div></div>
+      </div>`}</div>
     ${here?.aboard !== false && here && !bare && html`<${OnPlan} locker=${here.locker} />`}
     ${open === "not-here" && html`<${NotHere} part=${part} here=${here} places=${places}
       close=${() => setOpen(null)} />`}

@@ -19,6 +19,7 @@ function drawing(name) {
 function opened(text) {
   const figure = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
   const [title, description] = ["title", "desc"].map((tag) => told(figure.querySelector(tag).textContent.trim().replace(/\s+/g, " ")));
+  for (const one of figure.querySelectorAll("text")) one.textContent = told(one.textContent);
   // the words stand beside it on the page; ids would come up once for every row
   for (const one of figure.querySelectorAll("title, desc")) one.remove();
   for (const one of figure.querySelectorAll("[id]")) one.removeAttribute("id");

@@ -2,7 +2,7 @@
 
 import { MONTHS, splitDay } from "../dates.js";
 import { useEffect, useId, useRef } from "../vendor/hooks.js";
-import { DAY, FAULT, SAY } from "../words.js";
+import { DAY, FAULT, SAY, toldFault } from "../words.js";
 import { html } from "./html.js";
 import { Shape } from "./shapes.js";
 
@@ -10,7 +10,7 @@ import { Shape } from "./shapes.js";
 export function Fault({ id, code }) {
   if (!code) return null;
   return html`<p class="fault" id=${id}><${Shape} name="triangle" />
-    <span>${FAULT[code] ?? code}</span></p>`;
+    <span>${FAULT[code] ?? toldFault(code)}</span></p>`;
 }
 
 /** Say above a form how many fields are wrong, and bring the cursor to the first of them. */

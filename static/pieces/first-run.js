@@ -17,7 +17,7 @@ export function FirstRun({ card }) {
   const named = card.readings.map(({ what, unit }) => `${what} ${unit}`);
   const figures = named.filter((one) => readingOf(one).unit);
   const limits = Object.fromEntries(card.readings.map((one, place) => [named[place], bookText(one)]));
-  const asked = card.readings.filter((_, place) => !readingOf(named[place]).unit).map(({ what, unit }) => `${what} [${unit}]`);
+  const asked = card.readings.filter((_, place) => !readingOf(named[place]).unit).map(({ what, unit }) => `${told(what)} [${told(unit)}]`);
   const typed = draft.values.run ?? {};
   const body = runBody(card.machine, { minutes: card.minutes, readings: figures }, draft.values);
   const finish = async () => {
@@ -27,7 +27,7 @@ export function FirstRun({ card }) {
   return html`<details class="question" data-first-run=${card.machine}><summary>${LAYUP.first_run}: ${shortName(card.name)}</summary>
     <div class="stack"><${CautionBox} lines=${card.cautions} />
       ${card.minutes.map((minute) => html`<div key=${minute} class="stack-tight"><${Ticks} title=${LAYUP.minute(minute)} lines=${asked} draft=${draft}
-        name=${`minute-${minute}`} />${figures.map((reading) => html`<${TextField} key=${reading} label=${readingOf(reading).name}
+        name=${`minute-${minute}`} />${figures.map((reading) => html`<${TextField} key=${reading} label=${told(readingOf(reading).name)}
           unit=${readingOf(reading).unit} decimal=${true} hint=${limits[reading]} name=${`run-${minute}-${reading}`} value=${typed[cellOf(minute, reading)] ?? ""}
           onValue=${(value) => draft.set({ run: { ...typed, [cellOf(minute, reading)]: value } })} />`)}</div>`)}
       <${Ticks} title=${LAYUP.leaks} lines=${card.leaks} draft=${draft} name="leak" />

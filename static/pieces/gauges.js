@@ -4,7 +4,7 @@ import { showDay } from "../dates.js";
 import { isSkipper } from "../kept/kept.js";
 import { showNumber } from "../numbers.js";
 import { href } from "../routes.js";
-import { GAUGE, GAUGE_STATE, RUN, signFor } from "../words.js";
+import { GAUGE, GAUGE_STATE, RUN, signFor, told } from "../words.js";
 import { html } from "./html.js";
 import { Sign } from "./shapes.js";
 
@@ -68,6 +68,6 @@ export function TestRuns({ runs }) {
   return html`<details data-piece="test-runs"><summary>${RUN.done} (${runs.length})</summary><ul class="lines">${runs.map((run) => html`
     <li class="line stack-tight"><p class="strong">${[showDay(run.on), run.service, run.accepted_by && RUN.accepted(run.accepted_by)]
       .filter(Boolean).join(", ")}</p>${run.leaks && html`<p>${RUN.leaks}: ${run.leaks}</p>`}
-      ${run.readings.map((one) => html`<p>${GAUGE.at({ ...one, hours: null, load_percent: null, rpm: null })}: ${one.name}${" "}
+      ${run.readings.map((one) => html`<p>${GAUGE.at({ ...one, hours: null, load_percent: null, rpm: null })}: ${told(one.name)}${" "}
         ${figureOf(one, one.value)}</p>`)}</li>`)}</ul></details>`;
 }

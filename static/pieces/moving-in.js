@@ -3,7 +3,7 @@
 import { fileForFile, getJson, newId, postFile } from "../api.js";
 import { announce, revision, setLastChange, summary, vessel } from "../state.js";
 import { useEffect, useId, useState } from "../vendor/hooks.js";
-import { MOVING_IN } from "../words.js";
+import { MOVING_IN, told } from "../words.js";
 import { ChoiceField, TickField } from "./fields.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
@@ -45,7 +45,7 @@ function Lines({ lines, verdict, title, not_shown }) {
   if (!mine.length) return null;
   return html`<details data-verdict-of=${verdict}><summary>${title}</summary><ul class="plain">
     ${mine.slice(0, MOST_LINES).map((line) => html`<li><span class="strong">${MOVING_IN.row(line.row, line.name)}</span>${" "}
-      ${line.remarks.map((one) => MOVING_IN.remark(one)).join("; ")}</li>`)}</ul>
+      ${line.remarks.map((one) => MOVING_IN.remark({ ...one, reason: told(one.reason), suggested: told(one.suggested) })).join("; ")}</li>`)}</ul>
     ${(mine.length > MOST_LINES || not_shown > 0) && html`<p>${MOVING_IN.more_in_file}</p>`}</details>`;
 }
 
@@ -55,7 +55,7 @@ function Looked({ state, look, bring, rest }) {
     columns: looked.columns.map((one, i) => (i === at ? { ...one, ...facts } : one)) });
   return html`<div class="panel stack" data-piece="sheet-looked">
     <p class="strong" role="status">${MOVING_IN.looked(looked)}</p>
-    ${looked.notes.map((note) => html`<p>${note}</p>`)}
+    ${looked.notes.map((note) => html`<p>${told(note)}</p>`)}
     <h3>${MOVING_IN.columns}</h3><ul class="lines">${looked.columns.map((column, at) => html`<${Column} key=${at}
       column=${column} at=${at} fields=${looked.fields} change=${change} />`)}</ul>
     ${looked.new_lockers.length > 0 && html`<p>${MOVING_IN.new_lockers(looked.new_lockers)}</p>`}

@@ -7,7 +7,7 @@ import { record } from "../outbox.js";
 import { addPhoto, photoBytes, sendAgain, unsent } from "../photos/send.js";
 import { light } from "../state.js";
 import { useEffect, useRef, useState } from "../vendor/hooks.js";
-import { MARK, PHOTO, PROBLEM, wordFor } from "../words.js";
+import { MARK, PHOTO, PROBLEM, toldFault, wordFor } from "../words.js";
 import { TextField } from "./fields.js";
 import { html } from "./html.js";
 import { PhotoMarks } from "./photo-marks.js";
@@ -48,7 +48,7 @@ function State({ photo }) {
   if (!waiting) return !photo.here && html`<p class="small strong">${PHOTO.elsewhere}</p>`;
   const refused = waiting.problem && waiting.problem.code !== "no-answer";
   return html`<p class="small strong" role="status" data-photo="waiting">${refused
-    ? `${PHOTO.refused}: ${waiting.problem.detail || wordFor(PROBLEM, waiting.problem.code)}` : PHOTO.waits}</p>
+    ? `${PHOTO.refused}: ${toldFault(waiting.problem.detail) || wordFor(PROBLEM, waiting.problem.code)}` : PHOTO.waits}</p>
     ${refused && html`<button type="button" onClick=${() => sendAgain(photo.sha256)}>${PHOTO.again}</button>`}`;
 }
 

@@ -1,7 +1,7 @@
 /** The place of a fit point: as it is recorded, as a form holds it, as it is written down. */
 
 import { parseNumber } from "../numbers.js";
-import { SPOT } from "../words.js";
+import { SPOT, toldFit } from "../words.js";
 import { html } from "./html.js";
 
 const FLAGS = ["wet", "petrol_space", "below_waterline", "above_waterline"];
@@ -11,7 +11,7 @@ const WORDS = ["medium", "attitude", "driven_by"];
 /** Give the words for one field of a recorded place. */
 export function spotText(name, value) {
   if (typeof value === "boolean") return SPOT.yes_no[value ? 1 : 2][1];
-  const text = SPOT.words[value] ?? String(value);
+  const text = SPOT.words[value] ?? toldFit(String(value));
   return SPOT.units[name] ? `${text} ${SPOT.units[name]}` : text;
 }
 

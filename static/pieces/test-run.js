@@ -1,6 +1,6 @@
 /** The test run after a job: at each minute what is read; kept on this phone until the work is recorded. */
 
-import { CAUTION_WORD, WORK } from "../words.js";
+import { CAUTION_WORD, WORK, told } from "../words.js";
 import { TextField } from "./fields.js";
 import { html } from "./html.js";
 import { RunEnd, cellOf } from "./run-form.js";
@@ -19,8 +19,8 @@ export function TestRun({ run, draft }) {
   const typed = draft.values.run;
   const sign = { word: CAUTION_WORD, shape: "triangle", role: "watch" };
   return html`<section class="stack-tight" data-piece="test-run"><h3>${WORK.test_run}</h3>
-    <p class="caution"><${Sign} sign=${sign} /> <span class="strong">${run.stop}</span></p>
-    <p>${WORK.limits}: ${run.limits}</p>
+    <p class="caution"><${Sign} sign=${sign} /> <span class="strong">${told(run.stop)}</span></p>
+    <p>${WORK.limits}: ${told(run.limits)}</p>
     ${run.minutes.map((minute) => html`<details key=${minute} data-minute=${minute}><summary>${WORK.minute(minute)}</summary>
       <div class="stack">${run.readings.map((reading) => html`<${TextField} key=${reading} label=${reading} name=${`run-${minute}-${reading}`}
         value=${typed[cellOf(minute, reading)] ?? ""} onValue=${(value) => draft.set({ run: { ...typed, [cellOf(minute, reading)]: value } })} />`)}</div>

@@ -3,7 +3,7 @@
 import { useDraft } from "../load.js";
 import { record } from "../outbox.js";
 import { useState } from "../vendor/hooks.js";
-import { TRAIL } from "../words.js";
+import { TRAIL, told } from "../words.js";
 import { ChoiceField, TextField } from "./fields.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
@@ -40,7 +40,7 @@ function PlaceForm({ trail, place, done }) {
     <${TextField} label=${TRAIL.place_opens} ...${field("opens")} />
     <${TextField} label=${TRAIL.place_seal} ...${field("seal")} />
     ${!place && trail.places.length > 0 && html`<${ChoiceField} label=${TRAIL.place_before} ...${field("before")}
-      options=${[["", TRAIL.place_last], ...trail.places.map((one) => [one.place, one.name])]} />`}
+      options=${[["", TRAIL.place_last], ...trail.places.map((one) => [one.place, told(one.name)])]} />`}
     <${Problem} error=${state.error} /><button>${TRAIL.save}</button></form>`;
 }
 
@@ -51,7 +51,7 @@ function Line({ trail, place, above }) {
     const made = await record("do/trail-place", { trail: trail.no, place: place.place, ...body }, text, { form: true });
     setError(made.state === "refused" ? made.error : null);
   };
-  return html`<li class="line stack-tight" data-order=${place.number}><p class="name">${place.number}. ${place.name}</p>
+  return html`<li class="line stack-tight" data-order=${place.number}><p class="name">${place.number}. ${told(place.name)}</p>
     <div class="buttons">
       ${above && html`<button type="button" onClick=${() => say({ before: above.place }, TRAIL.place_text(trail.no, place.name))}>${TRAIL.earlier}</button>`}
       <button type="button" aria-expanded=${open} onClick=${() => setOpen(!open)}>${TRAIL.change}</button>

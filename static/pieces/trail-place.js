@@ -5,7 +5,7 @@ import { showQuantity } from "../numbers.js";
 import { record } from "../outbox.js";
 import { summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { PLACE_STATE, TRAIL, WORK, signFor } from "../words.js";
+import { PLACE_STATE, TRAIL, WORK, signFor, told } from "../words.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
 import { Sign } from "./shapes.js";
@@ -25,9 +25,9 @@ const lookText = (look) => [look ? TRAIL.found_here(look.found) : TRAIL.not_look
   look && TRAIL.looked_by(look.by, showDay(look.on))].filter(Boolean).join(", ");
 
 function Facts({ place }) {
-  const seals = [place.seal, ...place.parts.map(sealText)].filter(Boolean);
+  const seals = [told(place.seal), ...place.parts.map(sealText)].filter(Boolean);
   return html`<dl class="facts">
-    ${place.opens && html`<dt>${TRAIL.opens}</dt><dd>${place.opens}</dd>`}
+    ${place.opens && html`<dt>${TRAIL.opens}</dt><dd>${told(place.opens)}</dd>`}
     ${seals.length > 0 && html`<dt>${TRAIL.seal}</dt><dd>${seals.map((seal) => html`<div>${seal}</div>`)}</dd>`}</dl>`;
 }
 
@@ -53,7 +53,7 @@ export function TrailPlace({ trail, place, by }) {
   const isNext = trail.next === place.place && trail.do_not_run;
   const isOpen = ["not-looked", "in-doubt"].includes(place.state) || state.open;
   return html`<li class=${`card trail-place ${isNext ? "next" : ""}`} data-place=${place.number} data-state=${place.state}>
-    <p class="top head"><span class="answer">${place.number}. ${place.name}</span></p>
+    <p class="top head"><span class="answer">${place.number}. ${told(place.name)}</span></p>
     ${isNext && html`<p class="strong">${TRAIL.next}</p>`}
     <p><${Sign} sign=${signFor(PLACE_STATE, place.state)} text=${place.state === "found" ? TRAIL.found_here(place.found) : null} />
       ${place.look && place.state !== "in-doubt" && html` <span class="quiet">${TRAIL.looked_by(place.look.by, showDay(place.look.on))}</span>`}</p>

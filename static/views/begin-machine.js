@@ -1,5 +1,6 @@
 /** A machine begun from a starter set: what takes parts on it and what comes round, to be put right. */
 
+import { language } from "../language.js";
 import { useDraft, useLoad } from "../load.js";
 import { record } from "../outbox.js";
 import { ChoiceField, Restored, TextField, TickField } from "../pieces/fields.js";
@@ -9,13 +10,17 @@ import { Loaded, Problem } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { go } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { ABOARD, BEGIN, SAY, WEIGHT, WORK, wordFor } from "../words.js";
+import { ABOARD, BEGIN, SAY, WEIGHT, WORK, told, wordFor } from "../words.js";
 
 /** Put the request together from what was typed; `off` are the places that she does not have. */
 export function bodyOf({ sort, name, place, off }, set) {
   const points = set.points.map((_, at) => at + 1).filter((at) => !off.includes(at));
-  return { starter: sort, name: name.trim() || null, place: place.trim() || null, points };
+  return { starter: sort, name: name.trim() || null, place: place.trim() || null, points, ...(language !== "en" && { language }) };
 }
+
+/** The set in the person's language, in which it is written down too. */
+const inWords = (set) => ({ ...set, name: told(set.name), source: told(set.source), note: told(set.note),
+  points: set.points.map((one) => ({ ...one, name: told(one.name) })), services: set.services.map((one) => ({ ...one, what: told(one.what) })) });
 
 function Points({ set, off, onOff }) {
   return html`<section><h2>${BEGIN.takes}</h2><p>${BEGIN.takes_help}</p>
@@ -66,5 +71,5 @@ function Form({ sets }) {
 export function BeginMachineView() {
   const load = useLoad("starter-sets");
   return html`<${Page} title=${BEGIN.machine} back=${[href(["aboard", "begin"]), ABOARD.begin]}>
-    <${Loaded} load=${load}>${({ sets }) => html`<${Form} sets=${sets} />`}<//><//>`;
+    <${Loaded} load=${load}>${({ sets }) => html`<${Form} sets=${sets.map(inWords)} />`}<//><//>`;
 }

@@ -1,6 +1,6 @@
 /** What was recorded, newest first; each can be taken back where nothing later stands on it. */
 
-import { showInstant } from "../dates.js";
+import { showDays, showInstant } from "../dates.js";
 import { useLoad } from "../load.js";
 import { record } from "../outbox.js";
 import { html } from "../pieces/html.js";
@@ -9,7 +9,7 @@ import { Empty, Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { lastChange, setLastChange } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { ABOARD, PLACE, SAY } from "../words.js";
+import { ABOARD, PLACE, SAY, toldLog } from "../words.js";
 
 const STEP = 50;
 const MOST = 500;
@@ -17,10 +17,10 @@ const MOST = 500;
 function Change({ change }) {
   const undo = () => {
     if (lastChange.value?.change === change.id) setLastChange(null);
-    record("do/undo", { change: change.id }, `${SAY.undo}: ${change.text}`);
+    record("do/undo", { change: change.id }, `${SAY.undo}: ${showDays(toldLog(change.text))}`);
   };
   return html`<li class="line" data-change=${change.id}><div class="top head">
-    <span><span class=${change.undone ? "struck" : "strong"}>${change.text}</span>
+    <span><span class=${change.undone ? "struck" : "strong"}>${showDays(toldLog(change.text))}</span>
       ${change.undone && html` <span>${SAY.undone}</span>`}<br />
       <span class="quiet small">${showInstant(change.at)}</span></span>
     ${change.can_undo && html`<button type="button" onClick=${undo}>${SAY.undo}</button>`}</div></li>`;

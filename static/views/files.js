@@ -9,7 +9,7 @@ import { Problem } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { announce, revision, summary, vessel } from "../state.js";
 import { useId, useState } from "../vendor/hooks.js";
-import { ABOARD, FILES, PLACE } from "../words.js";
+import { ABOARD, FILES, PLACE, toldFault, toldLog } from "../words.js";
 
 const KINDS = { zip: "application/zip", json: "application/json", csv: "text/csv" };
 const MOST_FAULTS = 300;
@@ -21,7 +21,7 @@ export function kindOfFile(name) {
 
 /** Write what a file holds: `120 part, 25 locker`. */
 export function thingsText(things) {
-  return Object.entries(things).map(([kind, count]) => `${count} ${kind.replaceAll("-", " ")}`).join(", ");
+  return Object.entries(things).map(([kind, count]) => `${count} ${toldLog(kind).replaceAll("-", " ")}`).join(", ");
 }
 
 function Faults({ error }) {
@@ -29,7 +29,7 @@ function Faults({ error }) {
   const named = error.errors.filter((one) => one.where);
   return html`<${Problem} error=${error} />
     ${named.length > 0 && html`<ul class="plain">${named.slice(0, MOST_FAULTS).map((one) => html`
-      <li><span class="strong">${one.where}:</span>${" "}${one.detail}</li>`)}</ul>`}`;
+      <li><span class="strong">${one.where}:</span>${" "}${toldFault(one.detail)}</li>`)}</ul>`}`;
 }
 
 function Looked({ answer, bring, sending }) {

@@ -12,7 +12,7 @@ import { Empty, Loaded } from "../pieces/problem.js";
 import { searchText } from "../pieces/search-dock.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { BEGIN, FIND, FIT, PLACE, PROOF, SHEETS, wordFor } from "../words.js";
+import { BEGIN, FIND, FIT, PLACE, PROOF, SHEETS, toldFault, wordFor } from "../words.js";
 
 const toPoint = (point) => href(["fit", nameOf(point)]);
 
@@ -63,7 +63,7 @@ function SheetFaults() {
   if (!faults.length) return null;
   return html`<section class="problem" role="status" data-piece="sheet-faults">
     <p class="strong">${SHEETS.faulty}</p>
-    <ul class="plain">${faults.map((one) => html`<li>${SHEETS.fault(one.file, one.key, one.detail)}</li>`)}</ul>
+    <ul class="plain">${faults.map((one) => html`<li>${SHEETS.fault(one.file, one.key, toldFault(one.detail))}</li>`)}</ul>
   </section>`;
 }
 

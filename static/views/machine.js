@@ -1,6 +1,6 @@
 /** One machine: plate, hours, and its fit points as a tree. */
 
-import { showDay } from "../dates.js";
+import { showDay, showDays } from "../dates.js";
 import { useLoad } from "../load.js";
 import { showHours } from "../numbers.js";
 import { Burns } from "../pieces/burns.js";
@@ -13,7 +13,7 @@ import { Photos } from "../pieces/photos.js";
 import { Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { ABOARD, BEGIN, FIND, FIT, ROUND, TITLE, TRAIL } from "../words.js";
+import { ABOARD, BEGIN, FIND, FIT, ROUND, TITLE, TRAIL, told } from "../words.js";
 import { readingText } from "./readings.js";
 
 /** Hazards by which a machine is known to burn something. */
@@ -52,7 +52,7 @@ function Readings({ readings }) {
   return html`<details><summary>${TITLE.reading} (${readings.length})</summary><ul class="lines">
     ${[...readings].reverse().map((one) => html`<li class="line stack-tight">
       <p>${showHours(one.hours)}, ${showDay(one.date)}</p>
-      ${one.doubt && html`<p class="strong">${one.doubt}</p>`}
+      ${one.doubt && html`<p class="strong">${showDays(told(one.doubt))}</p>`}
       ${one.because && html`<p class="quiet">${one.because}</p>`}</li>`)}</ul></details>`;
 }
 

@@ -46,7 +46,7 @@ function Recorded({ point }) {
   };
   if (!point.requires?.length) return null;
   return html`<details data-piece="recorded"><summary>${ASK.recorded}</summary><dl class="facts">
-    ${point.requires.map((one) => html`<dt>${toldFit(one.label)}</dt><dd>${toldFit(one.value)}${one.origin?.how && ASK.from(one.origin.how.replaceAll("-", " "))}
+    ${point.requires.map((one) => html`<dt>${toldFit(one.label)}</dt><dd>${toldFit(one.value)}${one.origin?.how && ASK.from(toldFit(one.origin.how).replaceAll("-", " "))}
       ${" "}${one.own ? html`<button type="button" aria-label=${`${ASK.take_off}: ${toldFit(one.label)}`}
         onClick=${() => takeOff(one)}>${ASK.take_off}</button>` : html`<span class="quiet">${ASK.of_model}</span>`}</dd>`)}</dl>
     <${Problem} error=${error} /></details>`;

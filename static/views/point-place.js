@@ -11,7 +11,7 @@ import { readSpot, valuesOfSpot } from "../pieces/spot.js";
 import { href } from "../routes.js";
 import { go, route } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { SAY, SPOT } from "../words.js";
+import { SAY, SPOT, toldFit } from "../words.js";
 
 /** Name the fault of each field that the boat's computer could not take. */
 export function faultsOfPlace(error) {
@@ -24,7 +24,7 @@ function FieldOf({ name, ...rest }) {
   const choices = SPOT.choices[name];
   if (choices) {
     return html`<${ChoiceField} ...${shown} options=${[["", SPOT.not_recorded],
-      ...choices.map((code) => [code, SPOT.words[code] ?? code.replaceAll("-", " ")])]} />`;
+      ...choices.map((code) => [code, SPOT.words[code] ?? toldFit(code).replaceAll("-", " ")])]} />`;
   }
   if (name === "mating_metal") return html`<${TextField} ...${shown} />`;
   return name in SPOT.units || name === "slip" ? html`<${NumberField} ...${shown} />`

@@ -8,6 +8,7 @@ import { paperUrl } from "../paper-url.js";
 import { CautionBox } from "../pieces/caution-box.js";
 import { ChoiceField, FaultSummary, NumberField, RadioField, Restored, TextField, TickField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
+import { shortName } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Loaded, Problem } from "../pieces/problem.js";
 import { today } from "../pieces/today.js";
@@ -15,7 +16,7 @@ import { readCount } from "../pieces/trail-close.js";
 import { href } from "../routes.js";
 import { go, route, summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { SAY, TITLE, TRAIL } from "../words.js";
+import { SAY, TITLE, TRAIL, told } from "../words.js";
 
 /** Give the places of a flow order that are to be looked at, without those taken off. */
 export const chosenPlaces = (flow, off) => (flow?.places ?? []).filter((place) => !off.includes(place.name)
@@ -30,6 +31,10 @@ export function readBegin(machine, values, flow, at) {
   return { faults, body: { machine, what: values.what.trim(), ...body, at, places,
     ...(values.point && { point: values.point }), ...(values.by.trim() && { by: values.by.trim() }) } };
 }
+
+/** The usual flow orders in the person's language, in which they are written down too. */
+const inWords = (start) => ({ ...start, flows: start.flows.map((flow) => ({ ...flow, name: told(flow.name),
+  places: flow.places.map((place) => ({ ...place, name: told(place.name), opens: told(place.opens), seal: told(place.seal) })) })) });
 
 const sourceOf = ({ flow }) => TRAIL.source[flow.startsWith("note") ? "note" : flow === "last" ? "last" : "starter"];
 
@@ -92,8 +97,8 @@ export function TrailNewView() {
   const { machine } = route.value.params;
   const load = useLoad(`machines/${encodeURIComponent(machine)}/trail-start`);
   return html`<${Page} title=${TRAIL.begin_title} sub=${load.data && [machine, load.data.machine_name].join(" · ")}
-    back=${[href(["aboard", "machines", machine]), load.data?.machine_name ?? TITLE.machine]}>
-    <${Loaded} load=${load}>${(start) => html`<${CautionBox} lines=${start.cautions} opening=${true} pieces=${true} /><${Form} key=${machine} start=${start} />
+    back=${[href(["aboard", "machines", machine]), shortName(load.data?.machine_name) || TITLE.machine]}>
+    <${Loaded} load=${load}>${(start) => html`<${CautionBox} lines=${start.cautions} opening=${true} pieces=${true} /><${Form} key=${machine} start=${inWords(start)} />
       ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"
         href=${paperUrl(`papers/trail.pdf?machine=${encodeURIComponent(machine)}`)}>${TRAIL.blank_paper}</a></p>`}`}<//>
   <//>`;

@@ -1,6 +1,6 @@
 /** The walk-round of one machine: each question with what is known and how, the next step, and the answer. */
 
-import { showDay } from "../dates.js";
+import { showDay, showDays } from "../dates.js";
 import { useLoad } from "../load.js";
 import { CautionBox } from "../pieces/caution-box.js";
 import { FoundForm } from "../pieces/found-form.js";
@@ -12,7 +12,7 @@ import { Empty, Loaded } from "../pieces/problem.js";
 import { Sign } from "../pieces/shapes.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { KNOWN, ROUND, signFor } from "../words.js";
+import { KNOWN, ROUND, signFor, told } from "../words.js";
 import { Progress } from "./walk-round.js";
 
 const GROUPS = ["plate", "counter", "fit", "history"];
@@ -23,7 +23,7 @@ function Known({ question }) {
   return html`${question.answers.map((one) => html`<p key=${one.origin} class="stack-tight" data-origin=${one.origin}>
       <span>${ROUND.said(KNOWN[one.origin].word, one.answer)}</span>
       ${(one.by || one.on) && html`<br /><span class="quiet small">${ROUND.by_on(one.by, one.on && showDay(one.on))}</span>`}</p>`)}
-    ${question.known && html`<p class="quiet">${ROUND.known(question.known)}</p>`}
+    ${question.known && html`<p class="quiet">${ROUND.known(showDays(told(question.known)))}</p>`}
     ${question.state === "on-record" && html`<p class="quiet small">${ROUND.on_record_help}</p>`}`;
 }
 

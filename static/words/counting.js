@@ -20,6 +20,12 @@ export const COUNTING = {
   doubt: "Count doubtful",
   doubt_text: (part, locker) => `Count doubtful: ${part} in ${locker}`,
   is_doubtful: "The count is called doubtful",
+  one_movement: "A movement here",
+  asks_side: "Two phones wrote here without knowing of each other. Was it already so when it was counted?",
+  asks_count: "It was counted twice, and neither phone knew of the other. Which count is right?",
+  it_is: (count) => `${count} is right`,
+  anew: "Count it anew",
+  answered: (part, locker) => `Doubt answered: ${part} in ${locker}`,
 };
 
 export const LATE = {
@@ -34,7 +40,7 @@ export const BATCH = {
   title: "Batch", label: "Mark of the batch",
   link: (mark) => `Batch ${mark}: where it lies, where one is fitted`,
   lies: "Where its pieces lie", fitted: "Where one was fitted",
-  none: "No lot bears this mark.", nothing_lies: "None of it lies aboard.", nothing_fitted: "None is known to have been fitted.",
+  none: "Nothing bears this mark.", nothing_lies: "None of it lies aboard.", nothing_fitted: "None is known to have been fitted.",
   still: "sits there now", was: "was there, is out", since: (day) => `since ${day}`,
   suspect: "On the part's page, Moved sets a lot to Suspect, with the reason.",
 };

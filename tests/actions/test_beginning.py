@@ -90,6 +90,16 @@ def test_a_machine_comes_with_the_fit_points_and_services_of_its_type(ctx):
     assert aboard.get(impeller.point).name == "sea-water pump impeller"
 
 
+def test_a_machine_is_written_down_in_the_words_of_who_begins_it(ctx):
+    begin_machine(ctx, "outboard", language="da")
+    aboard = ctx.aboard()
+    machine, = aboard.all("machine")
+    assert (machine.name, "almindelig praksis, ingen kilde" in machine.note) == (
+        "Påhængsmotor", True)
+    assert "vandpumpens impeller" in [one.name for one in aboard.all("point")]
+    assert "forny vandpumpens impeller" in [one.what for one in aboard.all("service")]
+
+
 def test_what_nobody_dated_is_not_shown_as_good(ctx):
     begin_machine(ctx, "diesel-engine")
     states = {one["state"] for one in due(ctx)["services"]}

@@ -13,7 +13,7 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from spares.domain.provision import Limits, Line, best_kit
 from spares.domain.provision.climb import basket, climb, fill, in_order
 from spares.domain.provision.counts import poisson
-from spares.transfer.compute import kit, trip
+from spares.transfer.compute import kit, trip, trip_shape
 from tests.bench.conftest import seconds_of
 
 MACHINES, PARTS, DAYS = 200, 2000, 365
@@ -63,16 +63,16 @@ def _planning_s(loaded: dict, times: int) -> float:
 
 def bench_plan(figure):
     request = _request(random.Random(3))
-    loaded = trip.Request().load(request)
+    loaded = trip_shape.Request().load(request)
     figure("plan: 200 machines, 2,000 tasks and lines, a year, with why",
            _planning_s(loaded, times=5), "s", limit=0.5)
     figure("the same request read from JSON",
-           seconds_of(lambda: trip.Request().load(request), times=3), "s")
+           seconds_of(lambda: trip_shape.Request().load(request), times=3), "s")
 
 
 def bench_growth(figure):
     """Time a line against that of n log n: 1 is n log n, below is better."""
-    taken = {n: _planning_s(trip.Request().load(_request(random.Random(3), n)),
+    taken = {n: _planning_s(trip_shape.Request().load(_request(random.Random(3), n)),
                             times=1 if n > PARTS else 3) for n in SIZES}
     for n, seconds in taken.items():
         figure(f"plan of {n:,} lines", seconds, "s")

@@ -43,6 +43,10 @@ def test_phone_that_trusts_the_authority_keeps_the_page_and_may_use_the_camera(
     page.goto(served[0] + "/")
     assert page.evaluate("window.isSecureContext")
     assert page.evaluate("'mediaDevices' in navigator && 'randomUUID' in crypto")
+    # neither the page's own headers nor the browser's rules stand between her and the person
+    assert page.evaluate("document.featurePolicy.allowsFeature('camera')")
+    may = "navigator.permissions.query({ name: 'camera' }).then(({ state }) => state)"
+    assert page.evaluate(may) == "prompt"
     ready = "Promise.race([navigator.serviceWorker.ready.then(() => 'ready'), %s])"
     assert page.evaluate(ready % "new Promise((tell) => setTimeout(tell, 30000, 'not yet'))"
                          ) == "ready"

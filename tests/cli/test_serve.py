@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import http.client
 import json
 import os
@@ -17,10 +18,16 @@ from pathlib import Path
 
 import pytest
 
+from spares.actions.nightly import FOLDER, made_in
+from spares.cli.serve import serve_store
 from spares.config import read_settings
+from spares.db.door import found_vessel, submit
+from spares.db.engine import open_store
+from spares.domain.draft import setting
 from spares.web.running import find_server, mark_path
 
 TOP = Path(__file__).resolve().parents[2]
+VESSEL = "00000000-0000-4000-8000-0000000000aa"
 
 
 @contextmanager
@@ -68,6 +75,29 @@ def test_a_stopped_server_ends_cleanly_and_takes_its_mark_away(name):
         assert process.wait(10) == 0
     assert find_server(settings) is None
     assert not mark_path(settings).exists()
+
+
+def test_a_server_that_runs_makes_its_backup_by_itself(own_surroundings, monkeypatch):
+    store = open_store(own_surroundings)
+    with store.writing() as session:
+        found_vessel(session, VESSEL)
+        submit(session, VESSEL, [setting(f"vessel/{VESSEL}", mark="TGL", name="Tangloppe")],
+               wall_ms=1)
+    store.close()
+    backups = own_surroundings.parent / FOLDER
+
+    async def run_a_while(chores):
+        beside = [asyncio.ensure_future(chore()) for chore in chores]
+        for _ in range(600):
+            if not made_in(backups):
+                await asyncio.sleep(0.05)
+        for chore in beside:
+            chore.cancel()
+    monkeypatch.setattr("spares.web.chores.FIRST_AFTER_S", 0)
+    monkeypatch.setattr("spares.web.server.run",
+                        lambda _doors, _start, chores: asyncio.run(run_a_while(chores)))
+    serve_store(read_settings(), 0)
+    assert len(made_in(backups)) == 1
 
 
 def test_a_second_server_on_the_same_store_says_where_the_first_is(run):

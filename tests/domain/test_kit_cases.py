@@ -11,7 +11,7 @@ from spares.actions.compute import compute
 from spares.domain.trip.plan import shortages
 from spares.domain.trip.trip_kit import trip_kit
 from spares.errors import OutOfRange
-from spares.transfer.compute import trip
+from spares.transfer.compute import trip, trip_shape
 from tests.plans import ask
 
 FOUR = [("impeller", 0.3, 28), ("belt", 0.5, 22), ("seal", 0.15, 35), ("lift-pump", 0.08, 95)]
@@ -58,7 +58,7 @@ def test_the_plan_of_a_trip_holds_the_level_line_by_line_and_says_what_the_kit_r
 @pytest.mark.parametrize(("level", "buy", "cost", "reached"), [
     (0.90, (2, 3, 1, 0), 157, 0.90883), (0.95, (2, 2, 1, 1), 230, 0.96911)])
 def test_the_cheapest_kit_of_a_trip_reaches_the_level_as_a_whole(level, buy, cost, reached):
-    asked = trip.request_of(trip.Request().load(_trip(FOUR, 300, protection=0.95)))
+    asked = trip.request_of(trip_shape.Request().load(_trip(FOUR, 300, protection=0.95)))
     found = trip_kit(shortages(asked), level=level)
     assert (found.parts, found.kit.buy) == (tuple(part for part, _, _ in FOUR), buy)
     assert (found.kit.cost, found.sure_cost) == (100 * cost, 0)

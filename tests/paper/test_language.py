@@ -15,11 +15,13 @@ from pathlib import Path
 
 import pytest
 
+from spares.actions.papers.shopping import _measure
 from spares.domain.cautions import NO_WORDS, all_cautions, closing_sentence
 from spares.domain.gauges import sentence
+from spares.domain.starter_sets import starter_sets
 from spares.domain.torque import estimate_torque
 from spares.errors import InvalidInput
-from spares.paper.drawings import told
+from spares.paper.drawings import labels, told
 from spares.paper.job_card import CardKitLine, JobCard, job_card_pdf
 from spares.paper.language import ENGLISH, LANGUAGES, Words, words
 from spares.paper.lists import LockerName
@@ -79,6 +81,9 @@ def told_texts() -> Iterator[str]:
     yield from (text for one in warnings for text in (one["mark"], one["text"]))
     yield from (row["remark"] for row in table("torque_factors").records() if row["remark"])
     yield from estimate_torque("M8", "8.8", "dry-steel").remarks
+    for one in starter_sets():
+        yield from (one.name, one.note, *(point.name for point in one.points),
+                    *(work.what for work in one.services))
     for path in (DOMAIN / "fit/kinds").glob("*.toml"):
         kind = tomllib.loads(path.read_text("utf-8"))
         yield kind["label"]
@@ -87,7 +92,8 @@ def told_texts() -> Iterator[str]:
     for change in tomllib.loads((DOMAIN / "fit/changes.toml").read_text("utf-8")).values():
         yield from (change["name"], change["conditions"])
     for path in (TOP / "static/drawings").glob("*.svg"):
-        yield from told(path.read_text("utf-8"))
+        svg = path.read_text("utf-8")
+        yield from (*told(svg), *labels(svg))
 
 
 @pytest.mark.parametrize("language", OTHERS)
@@ -160,9 +166,18 @@ def test_cautions_and_codes_read_on_paper_as_on_the_phone():
     ("1 in L03: out of date since 2026-05-31", "1 i L03: for gammel siden 31. maj 2026"),
     ("assumed, not known: one failure in 3000.5 h of running, 2 pieces",
      "antaget, ikke kendt: ét svigt på 3000,5 driftstimer, 2 stykker"),
+    ("counts 0.5 of KR 10.034 as stand-in", "tæller 0,5 af KR 10.034 som afløser"),
+    ("stop Bay 3.5: 2027-03-20 is outside the trip, so not counted; left out",
+     "havnen Bay 3.5: 20. mar 2027 ligger uden for turen og er ikke talt med; udeladt"),
     ("Filter 1.5.2 as Ole wrote it", "Filter 1.5.2 as Ole wrote it")])
 def test_a_sentence_of_the_program_is_said_in_danish(english, danish):
     assert DANISH.sentence(english) == danish
+
+
+def test_a_size_has_the_comma_and_a_designation_keeps_its_point():
+    assert _measure(DANISH, {"value": "7.5", "unit": "L"}) == "7,5 L"
+    # 1.4401 is a number of EN 10088-1, from memory
+    assert _measure(DANISH, {"value": "1.4401"}) == "1.4401"
 
 
 def test_numbers_days_and_money_are_written_as_the_language_does():

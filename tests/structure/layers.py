@@ -15,7 +15,9 @@ _BELOW_ACTIONS = _GROUND | {"config", "domain", "sync", "db", "paper", "transfer
 # Folder or module of ours -> what of ours it may import, itself always included.
 MAY_IMPORT: dict[str, set[str]] = {
     "__init__": set(),
-    "__main__": {"cli", "selftest"},
+    "__main__": {"cli", "environment", "selftest", "made_from"},
+    "environment": {"made_from"},
+    "made_from": set(),
     "selftest": set(),
     "errors": set(),
     "source": {"errors"},
@@ -52,8 +54,8 @@ ONLY_IN: dict[str, set[str]] = {
 }
 
 # These stand on the standard library alone; the canonical JSON of RFC 8785 is the exception.
-PURE = {"__init__", "__main__", "selftest", "errors", "source", "units", "standards", "domain",
-        "sync"}
+PURE = {"__init__", "__main__", "environment", "made_from", "selftest", "errors", "source", "units",
+        "standards", "domain", "sync"}
 PURE_EXCEPT = {"sync": {"orjson", "rfc8785"}}
 
 # What would fetch time, chance or the world into a computation, where these are arguments.

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import json
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
-from spares import __main__ as bootstrap
-from spares.__main__ import CannotStart, Environment, has_all, run_inside, wanted
+from spares import __main__ as start
+from spares import environment as bootstrap
+from spares import made_from
+from spares.environment import CannotStart, Environment, has_all, wanted
 
 
 @pytest.fixture
@@ -63,7 +64,7 @@ def test_an_environment_left_half_made_is_made_anew(monkeypatch, checkout):
     checkout.made_ready([])
     half = checkout.folder / "half-written"
     half.touch()
-    checkout.stamp.unlink()
+    checkout.made_from.unlink()
     checkout.lock.write_text("unfinished")      # what a power cut leaves
     checkout.made_ready([])
     assert not half.exists()
@@ -123,8 +124,9 @@ def test_without_network_and_packages_it_says_so_and_keeps_what_is_there(monkeyp
 def test_a_spoilt_stamp_counts_as_none(monkeypatch, checkout):
     asked = _pretend_install(monkeypatch, checkout)
     checkout.made_ready([])
-    for spoilt in ("", "[]", "{}", json.dumps({"made": 1, "extras": None})):
-        checkout.stamp.write_text(spoilt)
+    whole = checkout.made_from.read_bytes()
+    for spoilt in (b"", b"[]", whole[:-1], b"\xff" + whole):
+        checkout.made_from.write_bytes(spoilt)
         checkout.made_ready([])
     assert len(asked) == 5
 
@@ -153,14 +155,39 @@ def test_tests_want_more_than_the_program():
     assert set(wanted([])) < set(wanted(["test"]))
 
 
-def test_the_exit_code_of_the_inner_run_is_given_on(tmp_path, monkeypatch):
+def test_the_exit_code_of_the_inner_run_is_given_on(tmp_path):
     (tmp_path / "spares").mkdir()
     (tmp_path / "spares" / "__init__.py").touch()
     (tmp_path / "spares" / "__main__.py").write_text("import sys; sys.exit(int(sys.argv[1]))")
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(bootstrap.signal, "signal", lambda *_: None)
-    assert run_inside(Path(sys.executable), ["0"]) == 0
-    assert run_inside(Path(sys.executable), ["5"]) == 5
+    inside = (f"import sys; sys.path.insert(0, {str(bootstrap.TOP)!r}); from spares.__main__ "
+              "import run_inside; sys.exit(run_inside(sys.executable, sys.argv[1:]))")
+    for code in (0, 5):
+        assert subprocess.run([sys.executable, "-c", inside, str(code)],
+                              cwd=tmp_path).returncode == code
+
+
+@pytest.mark.parametrize(("fresh", "prefix", "where"), [
+    (True, "checkout", "here"),         # inside already
+    (True, "system", "inside"),         # the usual start: nothing is looked up
+    (True, "own", "looks"),             # somebody's own environment, which is used if it can
+    (False, "system", "looks"), (False, "checkout", "looks")])
+def test_a_start_looks_at_packages_only_where_it_must(monkeypatch, fresh, prefix, where):
+    monkeypatch.setattr(made_from, "is_fresh", lambda top, extras: fresh)
+    monkeypatch.setattr(made_from, "is_this", lambda top: prefix == "checkout")
+    monkeypatch.setattr(sys, "prefix", sys.base_prefix if prefix == "system" else "/own")
+    monkeypatch.setattr(start, "run_here", lambda args: "here")
+    monkeypatch.setattr(start, "run_inside", lambda python, args: "inside")
+    monkeypatch.setattr(start, "_run_where_it_can", lambda extras, args: "looks")
+    assert start.main() == where
+
+
+def test_the_start_itself_imports_next_to_nothing():
+    """Every command pays for it twice: hashing, JSON or paths would double the second start."""
+    ask = "import sys; before = set(sys.modules); import spares.__main__; print(*set(sys.modules)"
+    told = subprocess.run([sys.executable, "-c", ask + " - before)"], capture_output=True,
+                          text=True, cwd=bootstrap.TOP, check=True)
+    assert set(told.stdout.split()) <= {"__future__", "gc", "spares", "spares.__main__",
+                                        "spares.made_from"}
 
 
 def test_an_old_python_is_told_in_one_sentence():

@@ -44,7 +44,7 @@ def test_a_clone_with_its_environment_half_made_is_mended(clone):
     _run(BARE, "-m", "spares", "--version", cwd=clone)
     shutil.rmtree(next((clone / ".venv").rglob("flask")))
     (clone / ".venv.lock").write_text("unfinished")
-    (clone / ".venv" / "spares-stamp.json").unlink()
+    (clone / ".venv" / "spares-made-from.txt").unlink()
     mended = _run(BARE, "-m", "spares", "compute", "--help", cwd=clone)
     assert mended.returncode == 0, mended.stderr
     assert "Making an environment" in mended.stderr

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 import re
 from datetime import date
 from pathlib import Path
@@ -43,7 +42,7 @@ def test_every_setting_is_used_by_the_program():
     """A setting that changes nothing would be a lie in the help."""
     used = "".join(path.read_text(encoding="utf-8") for path in config.PACKAGE.rglob("*.py")
                    if path.name != "config.py")
-    fields = [field.name for field in dataclasses.fields(config.Settings)]
+    fields = list(config.Settings._fields)
     assert [name for name in fields if name not in ("today", "sheets", "beside_database")
             and not re.search(rf"settings\.{name}\b", used)] == []
     assert "today(settings)" in used and "settings.sheets_folder" in used
@@ -53,7 +52,7 @@ def test_every_setting_is_used_by_the_program():
 def test_own_kind_sheets_lie_beside_the_store_unless_a_folder_is_named():
     beside = read_settings({"SPARES_STORE": "/somewhere/ours.sqlite"})
     assert beside.sheets_folder == Path("/somewhere/sheets")
-    assert dataclasses.replace(beside, store="/else/a.sqlite").sheets_folder == Path("/else/sheets")
+    assert beside._replace(store="/else/a.sqlite").sheets_folder == Path("/else/sheets")
     named = read_settings({"SPARES_SHEETS": "~/my sheets"})
     assert named.sheets_folder == Path("~/my sheets").expanduser()
 

@@ -9,6 +9,7 @@ import pytest
 from flask import Flask
 
 from spares.config import read_settings
+from spares.db.tables import Device
 from spares.web.app import create_app
 from spares.web.store import store_of
 from tests.problems import is_problem
@@ -137,10 +138,21 @@ def test_guest_looks_and_takes_only_by_leave_of_the_skipper(app: Flask) -> None:
     assert taker.codes(taker.op("took"), taker.op("put")) == ["ok", "not_allowed"]
 
 
+def seen_of(skipper: Crew, phone: Crew) -> str:
+    """Give the day on which a phone was seen last, as the skipper's list says."""
+    (line,) = [one for one in skipper.client.get("/api/devices").json["devices"]
+               if one["dev"] == phone.dev]
+    return line["seen_at"][:10]
+
+
 def test_paired_skipper_does_what_the_person_at_the_server_does(app: Flask) -> None:
     skipper, crew = Crew(app, "skipper"), Crew(app)
     assert len(skipper.client.get("/api/devices").json["devices"]) == 2
     assert len(crew.client.get("/api/devices").json["devices"]) == 1
+    with store_of(app).get().writing() as session:
+        session.get_one(Device, (VESSEL, crew.dev)).seen_ms = 1
+    seen = [seen_of(skipper, crew), crew.sync().status_code, seen_of(skipper, crew)]
+    assert seen[0] == "1970-01-01" and seen[2] > "2026"
     named = skipper.client.patch(f"/api/devices/{crew.dev}", json={"name": "Below deck"})
     assert named.json["name"] == "Below deck" and not named.json["this"]
     made = skipper.client.post("/api/documents", json={"kind": "part", "fields": {

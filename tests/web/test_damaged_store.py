@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import random
 from collections.abc import Callable
 
@@ -10,6 +11,7 @@ from sqlalchemy import text
 
 from spares.config import read_settings
 from spares.db.engine import UNSYNCED
+from spares.web import chores
 from spares.web.app import create_app
 from spares.web.chores import Chores
 from spares.web.store import store_of
@@ -104,6 +106,27 @@ def test_text_that_rotted_inside_a_page_is_found_by_the_backup_and_stops_writing
     spoil(boat, lambda data: data.replace(b"Impeller", b"Impelled"))
     Chores(boat).once()
     says_damaged(crew.sync(crew.op()))
+
+
+def test_chore_that_fails_as_nobody_foresaw_ends_no_other(boat, monkeypatch):
+    done = []
+    monkeypatch.setattr(chores, "FIRST_AFTER_S", 0)
+    monkeypatch.setattr(chores, "EVERY_S", 0.001)
+
+    def fails(*_):
+        done.append("meets")
+        raise KeyError("changes")
+
+    def backs_up(*_):
+        done.append("backs up")
+        if done.count("meets") > 1 < done.count("backs up"):
+            raise asyncio.CancelledError
+
+    monkeypatch.setattr(chores, "meet_due", fails)
+    monkeypatch.setattr(chores, "back_up_if_due", backs_up)
+    with pytest.raises(asyncio.CancelledError):
+        asyncio.run(asyncio.wait_for(Chores(boat).run(), 30))
+    assert {"meets", "backs up"} == set(done)
 
 
 def test_sync_that_the_disk_did_not_confirm_is_told_until_a_new_start(boat, tmp_path):

@@ -49,6 +49,15 @@ SHAPES = {
     f"photo/{'a' * 64}/state": photos.PieceAnswer,
 }
 
+NOBODY = "00000000-0000-4000-8000-000000000009"
+#: What is looked at beside: files, what else tests hold, and what is not there.
+OTHERS = [
+    "openapi.json", "docs", "docs.css", "fit/sheets.json", "fit/kinds", "fit/points.json",
+    "trips/prefill", "trips/T1/kit?level=0.9", "labels/lockers.pdf?only=L17", "export/json",
+    "export/csv", "export/photos", "export/ics", "sheet/progress?progress=x",
+    "papers/card.pdf?service=S07", "devices/me", "devices", "held", "trails/none", "plan",
+    "starter-sets", f"photo/{'a' * 64}", f"loans/{NOBODY}/slip", f"pairings/{NOBODY}"]
+
 
 @pytest.mark.parametrize("address", SHAPES)
 def test_every_answer_has_its_documented_shape(looking, address):
@@ -143,8 +152,17 @@ def test_labels_fill_the_sheet_unless_rows_are_said(looking):
 def test_looking_never_writes(looking, demo_file):
     from tests.stores import as_before
     with as_before(demo_file):
-        for address in SHAPES:
+        for address in (*SHAPES, *OTHERS):
             looking.get("/api/" + address)
+
+
+def test_every_address_that_is_only_looked_at_is_among_those_that_never_write(looking):
+    map_of = looking.application.url_map
+    asked = {map_of.bind("x").match("/api/" + one.partition("?")[0])[0]
+             for one in (*SHAPES, *OTHERS)}
+    rules = {rule.endpoint: rule.rule for rule in map_of.iter_rules()
+             if "GET" in rule.methods and rule.rule.startswith("/api")}
+    assert {rule for endpoint, rule in rules.items() if endpoint not in asked} == set()
 
 
 def test_lists_across_vessels_are_for_who_sits_at_the_server(looking):

@@ -90,7 +90,9 @@ def _sizes(say: Words, aboard: Aboard, sheets: Mapping[str, KindSheet], name: st
 
 
 def _measure(say: Words, claim: dict[str, Any]) -> str:
-    text, value = say.figures(say.told(claim_text(claim))), claim.get("value")
+    text, value = say.told(claim_text(claim)), claim.get("value")
+    if claim.get("unit"):       # without one it may be a designation: steel 1.4401 has no comma
+        text = say.figures(text)
     if claim.get("unit") != "mm" or isinstance(value, bool | dict | list):
         return text
     try:

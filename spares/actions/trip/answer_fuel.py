@@ -14,7 +14,7 @@ from spares.domain.service.hours import MINUTES_PER_HOUR
 from spares.domain.trip.burnt import not_burnt
 from spares.domain.trip.fuel import THIRDS
 from spares.domain.trip.request import TripRequest
-from spares.transfer.compute.numbers import rounded
+from spares.transfer.compute.figures import rounded
 
 HUNDRED = 100
 FUELS = {"fuel", "petrol"}       # hazards by which a machine is known to burn something

@@ -20,7 +20,7 @@ from spares.domain.trip.plan import shortages
 from spares.domain.trip.request import Part, TripRequest
 from spares.domain.trip.supply import protected_until
 from spares.domain.trip.trip_kit import TripKit, trip_kit
-from spares.transfer.compute.numbers import quantity
+from spares.transfer.compute.figures import quantity
 from spares.transfer.compute.trip import request_of
 
 GRAMS = 1000

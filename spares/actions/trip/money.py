@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 from decimal import ROUND_HALF_UP, Decimal
-from typing import Any
+from typing import Any, NamedTuple
 
 from spares.actions.amounts import thousandths
 from spares.domain.aboard import Aboard, Record
@@ -19,8 +19,7 @@ Price = dict[str, Any]
 _WHOLE = 1000
 
 
-@dataclass(frozen=True)
-class Purse:
+class Purse(NamedTuple):
     """The currency of a plan and what one unit of others is worth in it; None: nobody says."""
 
     currency: str | None

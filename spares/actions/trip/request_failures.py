@@ -6,22 +6,20 @@ then wear-out with age, then a mean time that somebody gave.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from spares.actions.hour_meters import history, meter_machine
 from spares.domain.aboard import Aboard, Record
+from spares.domain.document_kinds import RATES
 from spares.domain.own_log import FailedOnce, failures_aboard, hours_seen
 from spares.domain.service.meter import Meter
 from spares.domain.tree import fitted_now, is_live
-from spares.domain.trip_fields import RATES
 from spares.errors import InvalidInput
 
 ASSUMED = "assumed"
 
 
-@dataclass(frozen=True)
-class FailureRow:
+class FailureRow(NamedTuple):
     """One row [as the computation takes it], and the words about it."""
 
     row: dict[str, Any]

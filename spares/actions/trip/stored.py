@@ -7,7 +7,6 @@ from typing import Any
 
 from spares.actions.amounts import hours
 from spares.actions.context import Context
-from spares.actions.trip.fields import shown_fields
 from spares.domain.aboard import Aboard, Record, name_of
 
 
@@ -26,6 +25,8 @@ def trip_thing(ctx: Context, name: str) -> dict[str, Any]:
 
 def thing_of(aboard: Aboard, name: str) -> dict[str, Any]:
     """Describe the trip called *name*, as `trip_thing`."""
+    from spares.actions.trip.fields import shown_fields  # late: every plan comes by here
+
     one = aboard.get(name)
     return {"type": "trip", "id": one.id, "no": one.no, "name": one.name,
             "departs_on": one.departs_on, "returns_on": one.returns_on, "days": length(one),

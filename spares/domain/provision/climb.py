@@ -17,8 +17,7 @@ _MOST_FORCED = 60       # the forced-in pass is quadratic
 _MOST_LOOKS = 60_000    # steps looked at in one round of it
 
 
-@dataclass(frozen=True)
-class Limits:
+class Limits(NamedTuple):
     """What may be spent, inclusive: money [minor units], mass [g]; None is no limit."""
 
     cost: int | None = None

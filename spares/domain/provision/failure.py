@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -29,16 +28,14 @@ ONE_PIECE: Pieces = ((1000, 1.0),)      # [thousandths]
 _HOUR_MIN = 60
 
 
-@dataclass(frozen=True)
-class OwnLog:
+class OwnLog(NamedTuple):
     """Failures seen and the unit hours [h] in which they were seen."""
 
     failures: int
     hours: Fraction
 
 
-@dataclass(frozen=True)
-class Weibull:
+class Weibull(NamedTuple):
     """Shape [1], scale [h], and one age [h] a unit at departure; an age may be None."""
 
     beta: Fraction

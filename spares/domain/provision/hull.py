@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import accumulate
 from math import log
+from typing import NamedTuple
 
 _FLOOR = 1e-300         # a protection of 0 in logarithms
 _ENOUGH = 1e-12         # buying stops where less than this can still fail
@@ -53,8 +54,7 @@ class Line:
         return replace(self, levels=self.levels[:most + 1])
 
 
-@dataclass(frozen=True)
-class Step:
+class Step(NamedTuple):
     """Buy *units* more of line *line*, which wins *gain* in ln of protection at *price*."""
 
     line: int

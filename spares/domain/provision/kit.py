@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import exp, floor, inf, log, prod
+from typing import NamedTuple
 
 from spares.domain.provision.climb import (
     Basket,
@@ -26,8 +26,7 @@ _TIE = 1e-12
 _MOST_TRIED, _HALVINGS = 100, 8     # a better start keeps the search for a level small
 
 
-@dataclass(frozen=True)
-class CurvePoint:
+class CurvePoint(NamedTuple):
     """A kit on the way: cost [minor units], mass [g], protection [1]."""
 
     cost: int
@@ -35,8 +34,7 @@ class CurvePoint:
     protection: float
 
 
-@dataclass(frozen=True)
-class Kit:
+class Kit(NamedTuple):
     """What to buy, line by line [unit], what it takes, and what it protects [1].
 
     `proven` says that no kit within the limits is better (or none cheaper reaches the

@@ -7,7 +7,6 @@ counter was changed, or before now, count as readings: nobody read it later.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from datetime import date
 
 from spares.domain.service.hours import say_hours
@@ -127,7 +126,7 @@ def is_to_come(day: date, today: date | None) -> bool:
 
 
 def _until(reading: Reading, today: date | None) -> Reading:
-    return replace(reading, doubt=TO_COME) if is_to_come(reading.on, today) else reading
+    return reading._replace(doubt=TO_COME) if is_to_come(reading.on, today) else reading
 
 
 def _records_by_counter(

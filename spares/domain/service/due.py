@@ -13,9 +13,9 @@ is known of work that goes by hours too: the words then say what the calendar al
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 from math import ceil
+from typing import NamedTuple
 
 from spares.domain.dates import add_days
 from spares.domain.service.clock import Clock, clock_on
@@ -29,8 +29,7 @@ UNKNOWN = "nobody knows when it was last done"
 UNREAD = "done on {}, but nobody knows what its counter showed then"
 
 
-@dataclass(frozen=True)
-class TaskDue:
+class TaskDue(NamedTuple):
     """The state of one task; what does not apply or is not known is None.
 
     `state` is done, coming, due, overdue, history-unknown or not-wanted; `due_at_min`
@@ -118,8 +117,8 @@ def _due(task: Task, records: Sequence[Record], meter: Meter | None, today: date
     if not since.known:
         return told
     found = _counted(since, meter, today)
-    return replace(
-        found, state=found.state if found.state in ("due", "overdue") else told.state,
+    return found._replace(
+        state=found.state if found.state in ("due", "overdue") else told.state,
         estimated=True, from_baseline=True,
         remarks=(UNKNOWN, f"{'counted' if clock.used_min is None else 'its date is counted'} from "
                  f"the baseline of {baseline}, not from a known service", *found.remarks))

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from itertools import accumulate, chain, repeat
 from typing import NamedTuple
@@ -25,8 +24,7 @@ BY_HOURS, BY_MONTHS = "hours", "months"
 MOST_EVENTS = 10_000
 
 
-@dataclass(frozen=True)
-class Running:
+class Running(NamedTuple):
     """Minutes a machine runs on each day of the trip; `sums[d]` [min] is the run before day d."""
 
     sums: tuple[int, ...] = (0,)

@@ -16,6 +16,7 @@ from fractions import Fraction
 from functools import cached_property
 from math import floor
 from statistics import median
+from typing import NamedTuple
 
 from spares.domain.service.hours import HOURS_PER_DAY, MINUTES_PER_HOUR, say_hours
 
@@ -25,8 +26,7 @@ USUAL_DAYS = 365            # "as usual" looks back one year
 OLD_READING_DAYS = 60
 
 
-@dataclass(frozen=True)
-class Reading:
+class Reading(NamedTuple):
     """What an hour counter showed on a day."""
 
     on: date
@@ -36,8 +36,7 @@ class Reading:
     corrects: bool = False          # the one before it was a slip
 
 
-@dataclass(frozen=True)
-class ReadingDoubt:
+class ReadingDoubt(NamedTuple):
     """Why a reading is asked about: a code for programs, words for the person."""
 
     code: str       # lower | above-24-h-a-day | five-times-usual | higher-than-later | said

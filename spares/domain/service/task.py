@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from typing import NamedTuple
@@ -11,8 +10,7 @@ from typing import NamedTuple
 OWN_COUNTER, NO_COUNTER = "own", "none"
 
 
-@dataclass(frozen=True)
-class Machine:
+class Machine(NamedTuple):
     """An installed unit; `counter` is own, none, or the machine whose counter it goes by."""
 
     id: str

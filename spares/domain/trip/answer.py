@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
@@ -66,8 +65,7 @@ class StopLine(NamedTuple):
     why: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class StopPlan:
+class StopPlan(NamedTuple):
     """The list of one stop."""
 
     day: int
@@ -75,8 +73,7 @@ class StopPlan:
     lines: tuple[StopLine, ...]
 
 
-@dataclass(frozen=True)
-class Protection:
+class Protection(NamedTuple):
     """Level asked (one, or one a weight) and reached: product over the lines [1].
 
     Up to the stop on `until_day`, None to the end of the trip. `reached_a` counts the lines of
@@ -90,8 +87,7 @@ class Protection:
     until_day: int | None = None
 
 
-@dataclass(frozen=True)
-class Pieces:
+class Pieces(NamedTuple):
     """So many pieces of a part [thousandths]; `expires` is the earliest date among them."""
 
     part: str
@@ -99,8 +95,7 @@ class Pieces:
     expires: date | None = None
 
 
-@dataclass(frozen=True)
-class Fuel:
+class Fuel(NamedTuple):
     """Litres by machine, together, and with a third kept in reserve [L].
 
     `missing` are machines that run and whose litres are not in it, `remarks` say why; where
@@ -114,8 +109,7 @@ class Fuel:
     remarks: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class TripPlan:
+class TripPlan(NamedTuple):
     """The whole answer; `hours` are minutes by machine [min]."""
 
     hours: Mapping[str, int]

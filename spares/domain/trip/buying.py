@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
@@ -150,8 +150,7 @@ class Purse:
         if not self.can_pay(part, quantity):
             return False
         cost, mass = cost_of(part, quantity) or 0, mass_of(part, quantity) or 0
-        self.limits = replace(
-            self.limits,
+        self.limits = self.limits._replace(
             cost=None if self.limits.cost is None else self.limits.cost - cost,
             mass_g=None if self.limits.mass_g is None else self.limits.mass_g - mass)
         return True

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 _W_PER_KW = 10**3
 _MINUTES_PER_HOUR = 60
 
 
-@dataclass(frozen=True)
-class Load:
+class Load(NamedTuple):
     """Something that takes power: watts of one [W], hours a day [h], how many [1].
 
     `by_inverter` is true for what takes alternating current off the battery.

@@ -8,34 +8,34 @@ come in stay exact, so that a day of just 24 h is one; only the taper is a logar
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from fractions import Fraction
 from math import log
+from typing import NamedTuple
 
 from spares.domain.trip.fuel import THIRDS, FuelTable
 from spares.errors import InvalidInput
 
 FULLEST = Fraction(99, 100)          # the taper towards full takes for ever
 WATCH_LOAD = Fraction(2, 5)       # a set that runs below this share of its load is to be watched
+# Of a lead-acid battery and its charger, where nothing else is said: common practice, no source.
+KNEE, EFFICIENCY = Fraction(4, 5), Fraction(17, 20)
 _W_PER_KW = 10**3
 
 Exact = Fraction | int | float
 
 
-@dataclass(frozen=True)
-class Bank:
+class Bank(NamedTuple):
     """A battery: nominal voltage [V], capacity [Ah], window and knee of its charge [1]."""
 
     volts: Exact
     ah: Exact
     low: Exact
     high: Exact
-    knee: Exact = Fraction(4, 5)
-    efficiency: Exact = Fraction(17, 20)
+    knee: Exact = KNEE
+    efficiency: Exact = EFFICIENCY
 
 
-@dataclass(frozen=True)
-class Balance:
+class Balance(NamedTuple):
     """The daily balance: loads, solar, motoring [kWh/day]; charger [A] into the battery."""
 
     loads_kwh: Exact
@@ -46,17 +46,15 @@ class Balance:
     other_h: Exact = 0        # loads that need the generator itself [h/day]
 
 
-@dataclass(frozen=True)
-class Simple:
+class Simple(NamedTuple):
     """Daily use [kWh/day] over a charger on the alternating-current side [kW]."""
 
     use_kwh: Exact
     charger_kw: Exact
-    efficiency: Exact = Fraction(17, 20)
+    efficiency: Exact = EFFICIENCY
 
 
-@dataclass(frozen=True)
-class Generator:
+class Generator(NamedTuple):
     """Rated power [kW], load as a share of it [1], and its fuel table [1, L/h]."""
 
     rated_kw: Exact | None = None
@@ -64,18 +62,16 @@ class Generator:
     fuel: FuelTable | None = None
 
 
-@dataclass(frozen=True)
-class Charge:
+class Charge(NamedTuple):
     """A question: one of the two forms, the generator, the days."""
 
     form: Balance | Simple
     days: int
-    generator: Generator = field(default_factory=Generator)
+    generator: Generator = Generator()
     where: str = "#"        # JSON Pointer of the question, to name its fields
 
 
-@dataclass(frozen=True)
-class ChargeAnswer:
+class ChargeAnswer(NamedTuple):
     """Deficit a day [kWh, Ah], one cycle [h, Ah], running [h/day, h], fuel [L], load [1]."""
 
     deficit_kwh: Exact

@@ -6,10 +6,9 @@ times the plan is wanted at the last bunkering.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from spares.errors import InvalidInput
 
@@ -21,8 +20,7 @@ THIRDS = Fraction(3, 2)     # rule of thirds
 Exact = Fraction | int | float
 
 
-@dataclass(frozen=True)
-class FuelTable:
+class FuelTable(NamedTuple):
     """A maker's table: rows of (x, L/h), x rising; x is a load share [1] or a speed [kn]."""
 
     rows: tuple[tuple[Exact, Exact], ...]

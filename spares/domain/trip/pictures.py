@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from spares.domain.service.counters import meters
 from spares.domain.service.events import Course, Running
@@ -15,8 +15,7 @@ from spares.domain.trip.request import TripRequest
 from spares.domain.trip.running import running
 
 
-@dataclass(frozen=True)
-class Curve:
+class Curve(NamedTuple):
     """The hours of one machine: (day index, minutes run before it), where the slope changes.
 
     `start_min` is what the counter shows at departure [min], None if nobody can say.
@@ -53,7 +52,7 @@ def hour_curves(request: TripRequest) -> tuple[list[Curve], dict[str, Course]]:
         ((0, 0), (30, 3600))
     """
     trip, machines = request.trip, {m.id: m for m in request.machines}
-    charged = charge(replace(trip.energy, days=trip.days)) if trip.energy else None
+    charged = charge(trip.energy._replace(days=trip.days)) if trip.energy else None
     ran, _, _ = running(trip, machines, charged)
     gauge = meters(machines, request.tasks, request.records, request.readings, request.today)
     found = []

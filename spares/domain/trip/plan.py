@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from datetime import date
 from math import prod
 
@@ -56,7 +55,7 @@ def plan_trip(request: TripRequest) -> TripPlan:
     check(request)
     trip, fits = request.trip, Fits.of(request)
     machines = {m.id: m for m in request.machines}
-    charged = charge(replace(trip.energy, days=trip.days)) if trip.energy else None
+    charged = charge(trip.energy._replace(days=trip.days)) if trip.energy else None
     ran, unspoken, remarks = running(trip, machines, charged)
     followed = courses(request, ran, fits)
     needs = part_needs(request, followed, ran, fits)
@@ -115,7 +114,7 @@ def shortages(request: TripRequest) -> list[Shortage]:
     check(request)
     trip, fits = request.trip, Fits.of(request)
     machines = {m.id: m for m in request.machines}
-    charged = charge(replace(trip.energy, days=trip.days)) if trip.energy else None
+    charged = charge(trip.energy._replace(days=trip.days)) if trip.energy else None
     ran, _, _ = running(trip, machines, charged)
     needs = part_needs(request, courses(request, ran, fits), ran, fits)
     lines, _ = _held_lines(needs, usable_bins(request.lots, fits.stranded), request, fits)

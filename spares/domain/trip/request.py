@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
-from typing import NamedTuple
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from spares.domain.provision.climb import Limits
 from spares.domain.provision.failure import Failure
@@ -17,11 +17,12 @@ from spares.domain.trip.energy import Charge
 WEIGHTS = ("A", "B", "C")
 LEVELS: Mapping[str, float] = {"A": 0.99, "B": 0.95, "C": 0.80}     # common practice, no source
 READY_DAYS = 3
+MANOEUVRING_H = Fraction(1, 2)
+_NONE: Mapping[str, Any] = MappingProxyType({})
 WHOLE = 1000            # thousandths in one
 
 
-@dataclass(frozen=True)
-class Leg:
+class Leg(NamedTuple):
     """A stretch under way: distance [nm], speed [kn], the machines that run on it.
 
     `motor_share` [1] is the share of the way under engine, `manoeuvring_h` [h] comes on
@@ -32,7 +33,7 @@ class Leg:
     speed_kn: Fraction
     machines: tuple[str, ...]
     motor_share: Fraction = Fraction(1)
-    manoeuvring_h: Fraction = Fraction(1, 2)
+    manoeuvring_h: Fraction = MANOEUVRING_H
     day: int | None = None
 
     @property
@@ -42,8 +43,7 @@ class Leg:
         return way + self.manoeuvring_h
 
 
-@dataclass(frozen=True)
-class Burn:
+class Burn(NamedTuple):
     """What an engine burns under way: by a table, or by the cube law from one point.
 
     Manoeuvring goes like idling where nobody said otherwise; without a figure for idling it
@@ -64,8 +64,7 @@ class Burn:
         return next(one for one in given if one is not None)
 
 
-@dataclass(frozen=True)
-class Stop:
+class Stop(NamedTuple):
     """A harbour on a day index, and what can be bought there.
 
     Day 0 is a harbour reached on the leaving day: what is due before leaving has to be aboard,
@@ -76,8 +75,7 @@ class Stop:
     sells: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Trip:
+class Trip(NamedTuple):
     """The voyage: days, running of the machines, levels, stops, limits.
 
     The running of a machine is given one way: hours a day [h/day], hours in all [h], legs,
@@ -86,14 +84,14 @@ class Trip:
 
     departs_on: date
     days: int
-    hours_per_day: Mapping[str, Fraction] = field(default_factory=dict)
-    hours: Mapping[str, Fraction] = field(default_factory=dict)
+    hours_per_day: Mapping[str, Fraction] = _NONE
+    hours: Mapping[str, Fraction] = _NONE
     legs: tuple[Leg, ...] = ()
     energy: Charge | None = None
     energy_machine: str | None = None
     as_usual: bool = True
     ready_days: int = READY_DAYS
-    protection: float | Mapping[str, float] = field(default_factory=lambda: LEVELS)
+    protection: float | Mapping[str, float] = LEVELS
     stops: tuple[Stop, ...] = ()
     limits: Limits = Limits()
     accepted: frozenset[str] = frozenset()      # parts a person goes without
@@ -125,8 +123,7 @@ class Lot(NamedTuple):
     counted: bool = True
 
 
-@dataclass(frozen=True)
-class TripRequest:
+class TripRequest(NamedTuple):
     """Everything a plan looks at; `keep` is in thousandths by part."""
 
     today: date
@@ -139,5 +136,5 @@ class TripRequest:
     parts: tuple[Part, ...] = ()
     lots: tuple[Lot, ...] = ()
     failures: tuple[Failure, ...] = ()
-    keep: Mapping[str, int] = field(default_factory=dict)
-    burns: Mapping[str, Burn] = field(default_factory=dict)
+    keep: Mapping[str, int] = _NONE
+    burns: Mapping[str, Burn] = _NONE

@@ -15,7 +15,7 @@ from spares.domain.service.events import Running
 from spares.domain.service.hours import HOURS_PER_DAY, say_hours, whole_minutes
 from spares.domain.service.task import Machine, counter_owner
 from spares.domain.trip.energy import ChargeAnswer
-from spares.domain.trip.request import Leg, Trip
+from spares.domain.trip.request import MANOEUVRING_H, Leg, Trip
 from spares.domain.trip.words import say_days
 
 
@@ -116,7 +116,7 @@ def too_long_by(leg: Leg, days: int) -> str:
         'manoeuvring_h'
     """
     fits = leg.under_way_h - leg.manoeuvring_h <= HOURS_PER_DAY * days
-    return "manoeuvring_h" if fits and leg.manoeuvring_h != Leg.manoeuvring_h else "distance_nm"
+    return "manoeuvring_h" if fits and leg.manoeuvring_h != MANOEUVRING_H else "distance_nm"
 
 
 def crowded(legs: Sequence[Leg], days: int) -> list[tuple[int, str]]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from spares.domain.provision.climb import Limits
 from spares.domain.provision.hull import Line
@@ -16,8 +17,7 @@ BEST_LEVEL = 0.999
 NO_LIMITS = Limits()
 
 
-@dataclass(frozen=True)
-class TripKit:
+class TripKit(NamedTuple):
     """The kit, the parts its lines are about, and what the sure demand takes first.
 
     `unpriced` are the parts that no money can be compared for: they stay as they are.

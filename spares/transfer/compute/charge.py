@@ -2,29 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
 from marshmallow import ValidationError, fields, validate, validates_schema
 
-from spares.domain.trip.energy import (
-    Balance,
-    Bank,
-    Charge,
-    ChargeAnswer,
-    Generator,
-    Simple,
-    charge,
-)
+from spares.domain.trip.energy import EFFICIENCY, KNEE, charge
 from spares.domain.trip.fuel import FuelTable
-from spares.transfer.compute.numbers import Exact, Shape, Whole, rounded
+from spares.transfer.compute.built import question_of
+from spares.transfer.compute.numbers import Exact, Shape, Whole
+from spares.transfer.compute.trip_answer import charge_row
 
 _AT_LEAST_0 = validate.Range(min=0)
 _ABOVE_0 = validate.Range(min=0, min_inclusive=False)
 _SHARE = validate.Range(min=0, max=1, min_inclusive=False)
-_W_PER_KW = 10**3
 _FORMS = ("loads_kwh_per_day", "use_kwh")
 _FULL = ("solar", "bank", "charger", "motoring_kwh_per_day", "other_generator_hours_per_day")
 
@@ -44,9 +36,9 @@ class BankShape(Shape):
     ah = Exact(required=True, validate=_ABOVE_0)
     low = Exact(required=True, data_key="from", validate=validate.Range(min=0, max=1))
     high = Exact(required=True, data_key="to")
-    knee = Exact(load_default=Bank.knee, validate=validate.Range(
+    knee = Exact(load_default=KNEE, validate=validate.Range(
         min=0, max=1, min_inclusive=False, max_inclusive=False))
-    efficiency = Exact(load_default=Bank.efficiency, validate=_SHARE)
+    efficiency = Exact(load_default=EFFICIENCY, validate=_SHARE)
 
 
 class ChargerShape(Shape):
@@ -107,24 +99,6 @@ class Request(Shape):
                 raise ValidationError("belongs to the other form", name)
 
 
-def question_of(given: dict[str, Any], days: int, where: str = "#") -> Charge:
-    """Build the question; *where* is its JSON Pointer."""
-    machine = given["generator"] or {"rated_kw": None, "load": None, "fuel_l_per_h": None}
-    generator = Generator(machine["rated_kw"], machine["load"], machine["fuel_l_per_h"])
-    if "use_kwh" in given:
-        form: Balance | Simple = Simple(
-            given["use_kwh"], given["charger_kw"], given.get("efficiency", Simple.efficiency))
-        return Charge(form, days, generator, where)
-    solar, bank = given.get("solar"), given["bank"]
-    sun = solar["peak_w"] * solar["sun_hours"] * solar["derate"] / _W_PER_KW if solar else 0
-    form = Balance(
-        given["loads_kwh_per_day"],
-        Bank(*(bank[key] for key in ("volts", "ah", "low", "high", "knee", "efficiency"))),
-        given["charger"]["net_a"], sun, given.get("motoring_kwh_per_day", 0),
-        given.get("other_generator_hours_per_day", 0))
-    return Charge(form, days, generator, where)
-
-
 def answer(loaded: dict[str, Any]) -> dict[str, Any]:
     """Give hours, deficit and fuel.
 
@@ -132,9 +106,3 @@ def answer(loaded: dict[str, Any]) -> dict[str, Any]:
         InvalidInput: the battery cannot be charged so, or a day has too few hours.
     """
     return charge_row(charge(question_of(loaded, loaded["days"])))
-
-
-def charge_row(found: ChargeAnswer) -> dict[str, Any]:
-    """Write an answer."""
-    numbers = {name: rounded(value) for name, value in asdict(found).items() if name != "remarks"}
-    return {**numbers, "remarks": list(found.remarks)}

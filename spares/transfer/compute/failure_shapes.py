@@ -6,7 +6,6 @@ from typing import Any
 
 from marshmallow import fields
 
-from spares.domain.provision import Failure, OwnLog, Weibull
 from spares.domain.provision.failure import ONE_PIECE
 from spares.transfer.compute.numbers import Exact, Shape, Thousandths, Whole
 
@@ -49,17 +48,3 @@ class FailureShape(Shape):
     pieces = PiecesField(load_default=ONE_PIECE)
     spread = Exact(allow_none=True, load_default=None)
     renewed_by = fields.String(allow_none=True, load_default=None)
-
-
-def failure_of(given: dict[str, Any]) -> Failure:
-    """Build a failure figure; units left out are as many as there are ages, else 1."""
-    log, life, units = given["own_log"], given["weibull"], given["units"]
-    if units is None:
-        units = len(life["ages_h"]) if life and life["ages_h"] else 1
-    return Failure(
-        given["part"], given["machine"], units, given["mtbf_h"], given["mtbf_days"],
-        None if log is None else OwnLog(log["failures"], log["hours"]),
-        None if life is None else Weibull(
-            life["beta"], life["eta_h"],
-            None if life["ages_h"] is None else tuple(life["ages_h"])),
-        given["pieces"], given["spread"], given["renewed_by"])

@@ -9,7 +9,8 @@ from marshmallow import ValidationError, fields, validate, validates_schema
 from spares.domain.provision import Limits, Line, best_kit
 from spares.domain.provision.counts import poisson
 from spares.errors import OutOfRange
-from spares.transfer.compute.numbers import Exact, Grams, Minor, Shape, Whole, kilograms, money
+from spares.transfer.compute.figures import kilograms, money
+from spares.transfer.compute.numbers import Exact, Grams, Minor, Shape, Whole
 
 _AT_LEAST_0 = validate.Range(min=0)
 _MOST_MEAN = 10_000

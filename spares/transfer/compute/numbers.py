@@ -1,4 +1,4 @@
-"""Numbers as programs and people write them, turned into what the domain counts in.
+"""Fields: numbers as programs and people write them, turned into what the domain counts in.
 
 A number, or number text with point or comma, is read without loss. Hours become whole
 minutes, quantities whole thousandths, money minor units, mass grams; halves go up.
@@ -7,23 +7,17 @@ minutes, quantities whole thousandths, money minor units, mass grams; halves go 
 from __future__ import annotations
 
 from datetime import date
-from fractions import Fraction
 from functools import cached_property
-from math import floor
 from typing import Any
 
 from marshmallow import Schema, ValidationError, fields, pre_load
 
 from spares.domain.dates import earliest_day, latest_day, whole_day
-from spares.domain.service.hours import MINUTES_PER_HOUR, whole_minutes
+from spares.domain.service.hours import whole_minutes
 from spares.domain.trip.request import WHOLE
 from spares.errors import InvalidInput, UnknownUnit
+from spares.transfer.compute.figures import G_PER_KG, LARGEST, MINOR_PER_MONEY, half_up
 from spares.units import exact
-
-MINOR_PER_MONEY = 100
-G_PER_KG = 10**3
-_LARGEST = 10**15
-_DECIMALS = 9
 
 
 class Shape(Schema):
@@ -71,7 +65,7 @@ class Exact(fields.Field):
             number = exact(value)
         except UnknownUnit as err:
             raise ValidationError(err.detail) from err
-        if abs(number) > _LARGEST:
+        if abs(number) > LARGEST:
             raise ValidationError("the number is too large")
         return number
 
@@ -129,51 +123,6 @@ class PartialDay(fields.Field):
     ) -> tuple[date, bool, date]:
         first = _read_day(value, earliest_day)
         return first, len(value) == len("2027-03-15"), latest_day(value)
-
-
-def half_up(number: Fraction) -> int:
-    """Round to a whole number, halves up."""
-    return floor(number + Fraction(1, 2))
-
-
-def rounded(number: Fraction | float | None) -> int | float | None:
-    """Write a number that was worked out, without the dust of its last digits."""
-    return None if number is None else plain(round(float(number), _DECIMALS))
-
-
-def plain(number: Fraction | float) -> int | float:
-    """Write a number as JSON does: whole ones without a decimal part."""
-    return int(number) if number == int(number) else float(number)
-
-
-def quantity(thousandths: int) -> int | float:
-    """Write thousandths as a quantity."""
-    return _over(thousandths, WHOLE)
-
-
-def hours(minutes: int | None) -> float | None:
-    """Write whole minutes as hours."""
-    return None if minutes is None else round(minutes / MINUTES_PER_HOUR, 4)
-
-
-def money(minor: int | None) -> int | float | None:
-    """Write minor units as money."""
-    return None if minor is None else _over(minor, MINOR_PER_MONEY)
-
-
-def kilograms(grams: int | None) -> int | float | None:
-    """Write grams as kilograms."""
-    return None if grams is None else _over(grams, G_PER_KG)
-
-
-def _over(count: int, unit: int) -> int | float:
-    whole, rest = divmod(count, unit)
-    return count / unit if rest else whole
-
-
-def iso(day: date | None) -> str | None:
-    """Write a day."""
-    return None if day is None else day.isoformat()
 
 
 def _read_day(value: Any, read: Any) -> date:

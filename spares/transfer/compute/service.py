@@ -1,39 +1,20 @@
-"""JSON in, JSON out for what is due."""
+"""What is due, from a request as `service_shape` loads it."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from marshmallow import fields
-
 from spares.domain.service import TaskDue, due_tasks
 from spares.domain.trip import Trip, TripRequest
 from spares.domain.trip.check import check
-from spares.transfer.compute.numbers import Day, Shape, hours, iso
-from spares.transfer.compute.vessel_shapes import (
-    FitPointShape,
-    MachineShape,
-    ReadingShape,
-    RecordShape,
-    TaskShape,
+from spares.transfer.compute.built import (
     fit_point_of,
     machine_of,
     readings_of,
     records_of,
     task_of,
 )
-
-
-class Request(Shape):
-    """Machines with their tasks, what was done, what the counters showed."""
-
-    today = Day(required=True)
-    machines = fields.List(fields.Nested(MachineShape), load_default=list)
-    fit_points = fields.List(fields.Nested(FitPointShape), load_default=list)
-    tasks = fields.List(fields.Nested(TaskShape), load_default=list)
-    records = fields.List(fields.Nested(RecordShape), load_default=list)
-    readings = fields.List(fields.Nested(ReadingShape), load_default=list)
-    baseline_on = Day(allow_none=True, load_default=None)
+from spares.transfer.compute.figures import hours, iso
 
 
 def answer(loaded: dict[str, Any]) -> dict[str, Any]:

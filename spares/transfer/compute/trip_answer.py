@@ -13,8 +13,14 @@ from spares.domain.trip.answer import (
     StopPlan,
     TripPlan,
 )
-from spares.transfer.compute.charge import charge_row
-from spares.transfer.compute.numbers import hours, iso, kilograms, money, quantity, rounded
+from spares.domain.trip.energy import ChargeAnswer
+from spares.transfer.compute.figures import hours, iso, kilograms, money, quantity, rounded
+
+
+def charge_row(found: ChargeAnswer) -> dict[str, Any]:
+    """Write an answer."""
+    numbers = {name: rounded(value) for name, value in found._asdict().items() if name != "remarks"}
+    return {**numbers, "remarks": list(found.remarks)}
 
 
 def plan_row(plan: TripPlan) -> dict[str, Any]:

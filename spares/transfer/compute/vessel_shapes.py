@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from marshmallow import fields
 
-from spares.domain.service import FitPoint, KitLine, Machine, Reading, Record, Task
 from spares.transfer.compute.numbers import Exact, Minutes, PartialDay, Shape, Thousandths, Whole
 
 
@@ -84,37 +81,3 @@ class ReadingShape(Shape):
     new_counter = fields.Boolean(load_default=False)
     doubt = fields.String(allow_none=True, load_default=None)
     corrects = fields.Boolean(load_default=False)       # the one before it was a slip
-
-
-def machine_of(given: dict[str, Any]) -> Machine:
-    """Build a machine."""
-    return Machine(given["id"], given["counter"] or "own", given["weight"] or "B", given["name"])
-
-
-def fit_point_of(given: dict[str, Any]) -> FitPoint:
-    """Build a place."""
-    return FitPoint(given["id"], given["machine"], given["weight"], tuple(given["takes"]),
-                    given["retired"])
-
-
-def task_of(given: dict[str, Any]) -> Task:
-    """Build a task."""
-    return Task(
-        given["id"], given["machine"], given["fit_point"], given["every_h"],
-        given["every_months"], given["first_h"], given["in_port"], given["used_h"],
-        tuple(KitLine(line["part"], line["quantity"], line["set_aside"], line["share"])
-              for line in given["kit"]), given["name"])
-
-
-def records_of(given: list[dict[str, Any]]) -> tuple[Record, ...]:
-    """Build records; one of which nobody knows the date is left out."""
-    return tuple(
-        Record(r["task"], r["on"][0], r["at_h"], r["on"][1], r["estimated"], r["on"][2],
-               None if r["at_h"] is None else r["doubt"])
-        for r in given if r["on"] is not None)
-
-
-def readings_of(given: list[dict[str, Any]]) -> tuple[tuple[str, Reading], ...]:
-    """Build pairs of machine and reading."""
-    return tuple((r["machine"], Reading(r["on"][0], r["h"], r["new_counter"], r["doubt"],
-                                        r["corrects"])) for r in given)

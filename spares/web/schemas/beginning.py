@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from marshmallow import fields, validate
 
+from spares.actions.papers.paper import LANGUAGES
 from spares.web.schemas.base import Answer, Asked, a_text, a_whole, many, maybe, yes
 from spares.web.schemas.do import Change
 from spares.web.schemas.values import PlainText
@@ -36,6 +37,7 @@ class StarterSet(Answer):
     counter = a_text("own or none")
     hazards = a_text("marks of the cautions")
     source = a_text()
+    note = a_text("of the machine")
     points = many(StarterPoint)
     services = many(StarterService)
 
@@ -92,6 +94,8 @@ class MachineAsked(Change):
     place = PlainText(longest=200, allow_none=True)
     points = fields.List(fields.Integer(strict=True), allow_none=True,
                          validate=validate.Length(max=100))
+    language = fields.String(validate=validate.OneOf(LANGUAGES), metadata={
+        "description": "In which the set's names are written down; English unless said"})
 
 
 class MachineBegun(Answer):

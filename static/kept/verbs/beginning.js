@@ -56,7 +56,7 @@ function servicesOf(aboard, set, machine, points, end) {
   });
 }
 
-/** Begin a machine with the fit points and services that its sort usually has; `known` is the set on the screen. */
+/** Begin a machine with the fit points and services that its sort usually has; `known` is the set as it is on the screen. */
 export function beginMachine({ aboard, body, id, dev, known: set }) {
   if (set?.id !== body.starter) return null;
   const chosen = [...new Set(body.points ?? set.points.map((_, at) => at + 1))].sort((one, other) => one - other);
@@ -72,7 +72,7 @@ export function beginMachine({ aboard, body, id, dev, known: set }) {
   return asOneAct([
     setting(aboard, machine, told({ no, name, place: place || null, counter: set.counter, hazards: set.hazards,
       code: codeFrom(taken, scattered(dev)), gone: false,
-      note: `Fit points and services begun from a starter set: ${set.source}.` }), id),
+      note: set.note }), id),
     ...points.map((one) => setting(aboard, one.doc, { no: one.no, name: one.name, machine, kind: one.kind, weight: one.weight,
       pieces: 1, gone: false }, newId())),
     ...servicesOf(aboard, set, machine, points, end)], id);

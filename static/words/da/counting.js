@@ -20,6 +20,12 @@ export const COUNTING = {
   doubt: "Tallet er tvivlsomt",
   doubt_text: (part, locker) => `Tallet er tvivlsomt: ${part} i ${locker}`,
   is_doubtful: "Tallet er meldt tvivlsomt",
+  one_movement: "En bevægelse her",
+  asks_side: "To telefoner skrev her uden at kende til hinanden. Var det allerede sådan, da der blev talt?",
+  asks_count: "Der blev talt to gange, og ingen af telefonerne kendte til den anden. Hvilket tal er rigtigt?",
+  it_is: (count) => `${count} er rigtigt`,
+  anew: "Tæl forfra",
+  answered: (part, locker) => `Tvivl besvaret: ${part} i ${locker}`,
 };
 
 export const LATE = {

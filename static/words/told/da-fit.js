@@ -53,12 +53,19 @@ export const FIT_SENTENCES = {
   "{some} at {other}": "{some} ved {other}",
   "{some} against {other}": "{some} mod {other}",
   "{some} in {other}": "{some} i {other}",
-  "{some}, {other}": "{some}, {other}",
-  "{some}; {other}": "{some}; {other}",
-  "{some}: {other}": "{some}: {other}",
+  // ellers fra de store tegn til de små
   "{some}. {other}": "{some}. {other}",
+  "{some}: {other}": "{some}: {other}",
+  "{some}; {other}": "{some}; {other}",
+  "{some}, {other}": "{some}, {other}",
   "{some} ({other})": "{some} ({other})",
+  "at least {amount}": "mindst {amount}",
+  "at most {amount}": "højst {amount}",
+  "{flow}, at rpm {number}": "{flow}, ved {number} o/min",
+  "{flow}, at bar {number}": "{flow}, ved {number} bar",
   "{value} seen from {end}": "{value} set fra {end}",
+  clockwise: "med uret",
+  anticlockwise: "mod uret",
   yes: "ja",
   no: "nej",
   "not known": "vides ikke",
@@ -130,7 +137,7 @@ export const FIT_SENTENCES = {
   "measure the fit point and the part, row by row": "mål stedet og delen, række for række",
   "only advice is recorded of this fit point: nothing that could rule a part out was compared":
     "kun råd er noteret om stedet: intet, der kunne udelukke en del, er sammenlignet",
-  "turns at {speed} 1/min": "drejer {speed} 1/min",
+  "turns at {speed} r/min": "drejer {speed} o/min",
 
   // alder
   "which rubber it is, and so how long it keeps, is not known": "hvilken gummi det er, og altså hvor længe den holder sig, vides ikke",
