@@ -66,9 +66,12 @@ export function keepAnswersOn(one) {
   shelf = one;
 }
 
+/** Named instead of a vessel: what a phone asks as itself is of the vessel that it was paired with. */
+export const OWN = "";
+
 /** Read something: `getJson("find?q=EMJR")`. */
-export async function getJson(path) {
-  const asked = ask(path, { headers: { Accept: "application/json" } });
+export async function getJson(path, vessel = recall("vessel")) {
+  const asked = ask(path, { headers: { Accept: "application/json" } }, vessel);
   if (!shelf) return asked;
   const silent = asked.then(() => null, (error) => error);
   const late = new Promise((resolve) => { setTimeout(resolve, KEPT_PATIENCE_MS, "late"); });
@@ -83,12 +86,12 @@ export async function getJson(path) {
 }
 
 /** Send something: `postJson("do/took", {...})`. */
-export function postJson(path, body, method = "POST") {
+export function postJson(path, body, method = "POST", vessel = recall("vessel")) {
   return ask(path, {
     method,
     headers: { "Content-Type": "application/json", Accept: "application/json" },
     body: JSON.stringify(body),
-  });
+  }, vessel);
 }
 
 /** Send a file as it is; `kind` is its media type. The server names each fault by row and column. */

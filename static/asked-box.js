@@ -8,7 +8,7 @@ import { signal } from "./vendor/signals.js";
 
 const NAME = "outbox";
 
-/** Entries {change_id, path, body, text, method?, mend?, problem: {code, detail} | null}, oldest first. */
+/** Entries {change_id, path, body, text, method?, vessel?, mend?, problem: {code, detail} | null}, oldest first. */
 export const asked = signal(recall(NAME, []));
 
 /** Ids of the entries that this tab is sending. */

@@ -11,7 +11,7 @@ import { asked, changeAsked, noteOn, once, sending, stillWaits, takeOut, unsaved
 import { device, exchange, keeper, keepsHere, keptChanges, recordHere, syncNow } from "./kept/kept.js";
 import { painted } from "./painted.js";
 import { today } from "./pieces/today.js";
-import { announce, revision, setLastChange, summary } from "./state.js";
+import { announce, revision, setLastChange, summary, vessel as chosen } from "./state.js";
 import { computed } from "./vendor/signals.js";
 
 /** Answers after which asking again later may do. */
@@ -63,12 +63,12 @@ export async function send(entry) {
   return { answer: null, error: null };
 }
 
-async function sendAsked({ change_id, path, body, text, method }) {
+async function sendAsked({ change_id, path, body, text, method, vessel }) {
   if (!stillWaits(change_id)) return null;
   isSending(change_id, true);
   noteOn(change_id, { problem: null });
   try {
-    const answer = await postJson(path, { ...body, change_id }, method);
+    const answer = await postJson(path, { ...body, change_id }, method, vessel);
     takeOut(change_id);
     recorded(answer, { path, text });
     return { answer, error: null };
@@ -114,7 +114,8 @@ export async function record(path, body, text, ways = {}) {
 
 async function askFor(entry, ways) {
   const { form = false, method = "POST", mend } = ways;
-  const whole = { ...entry, method, ...(mend ? { mend } : {}), problem: null };
+  // Another vessel may have been chosen by the time it is sent.
+  const whole = { ...entry, method, vessel: chosen.value, ...(mend ? { mend } : {}), problem: null };
   const isKept = changeAsked((entries) => [...entries, whole]);
   const { answer, error } = await send(whole);
   if (!error) return { state: "recorded", answer, error: null };

@@ -5,6 +5,7 @@ import { FindView } from "./views/find.js";
 const come = (name) => (module) => module[name];
 
 const LOADERS = {
+  across: () => import("./views/across.js").then(come("AcrossView")),
   aboard: () => import("./views/aboard.js").then(come("AboardView")),
   begin: () => import("./views/begin.js").then(come("BeginView")),
   "begin-lockers": () => import("./views/begin-lockers.js").then(come("BeginLockersView")),

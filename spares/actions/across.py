@@ -1,12 +1,11 @@
 """Lists across the vessels of a store: who has a spare, what is out of date, one order for all.
 
-They are for who keeps several vessels and sits at the server: a device belongs to one of them.
+They tell of the vessels on which the one who asks has rights, and of no other: at the server
+itself of all, a device of those aboard which it has a role (`spares/actions/several.py`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
 from typing import Any
 
 from spares.actions.amounts import day, plain
@@ -14,13 +13,13 @@ from spares.actions.context import Context
 from spares.actions.lines import in_walking_order, part_head, where
 from spares.actions.needs import needs
 from spares.actions.orders import order_thing, price_of, state_of
+from spares.actions.several import each
 from spares.actions.trip.money import summed
-from spares.db.find import vessels
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.same_number import Number, same_article
 from spares.domain.search_text import number_key
 from spares.domain.stowage import counts_as_aboard, earliest_expiry, expires_of, usable_on
-from spares.errors import InvalidInput, NotAllowed, NotFound
+from spares.errors import InvalidInput, NotFound
 
 
 def who_has(ctx: Context, asked: str) -> dict[str, Any]:
@@ -38,7 +37,7 @@ def who_has(ctx: Context, asked: str) -> dict[str, Any]:
         raise InvalidInput.at("#/part", "the part is missing")
     numbers = _numbers_asked(ctx, asked.strip())
     found = []
-    for one in _each(ctx):
+    for one in each(ctx):
         aboard = one.aboard()
         parts = [name_of("part", part) for part in aboard.all("part")]
         if lines := [_spare(one, aboard, name) for name in parts
@@ -56,7 +55,7 @@ def out_of_date(ctx: Context, until: str | None = None) -> dict[str, Any]:
     """
     last = day(until, "until", ctx.today)
     found = []
-    for one in _each(ctx):
+    for one in each(ctx):
         aboard = one.aboard()
         lines = [{**part_head(aboard, lying.part), "where": where(aboard, lying)}
                  for lying in aboard.lying if lying.quantity and counts_as_aboard(aboard, lying)
@@ -70,7 +69,7 @@ def out_of_date(ctx: Context, until: str | None = None) -> dict[str, Any]:
 def wanted(ctx: Context) -> dict[str, Any]:
     """Put together by seller what all vessels want and have not ordered yet."""
     sellers: dict[str, dict[tuple[str, str], list[tuple[Aboard, Record]]]] = {}
-    for one in _each(ctx):
+    for one in each(ctx):
         aboard = one.aboard()
         for order in aboard.all("order"):
             if state_of(order) == "wanted":
@@ -128,13 +127,3 @@ def _spare(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
 
 def _vessel(aboard: Aboard) -> dict[str, Any]:
     return {"vessel": aboard.vessel.mark, "name": aboard.vessel.name}
-
-
-def _each(ctx: Context) -> Iterator[Context]:
-    """Give a context for each vessel of the store; refuse a device, which belongs to one."""
-    if ctx.device:
-        raise NotAllowed("lists of several vessels are for who sits at the server")
-    with ctx.store.looking() as reader:
-        known = vessels(reader)
-    for ident, _ in known:
-        yield replace(ctx, vessel=ident)

@@ -10,6 +10,7 @@ from typing import Any
 from spares.actions.amounts import moment
 from spares.actions.changes import say
 from spares.actions.context import Context, clock_ms
+from spares.actions.several import each
 from spares.actions.sync import GUEST_FOR_MS, PAIRED_FOR_MS
 from spares.db import devices as db
 from spares.db.engine import Store
@@ -39,7 +40,8 @@ def pair(store: Store, vessel: str, token: str, *, name: str, role: str,
 def listed(ctx: Context) -> dict[str, Any]:
     """List the devices: those that have, or had, a token."""
     with ctx.store.reading() as session:
-        return {"devices": [_line(session, row) for row in db.paired(session, ctx.vessel)
+        return {"devices": [line_of(ctx, session, row)
+                            for row in db.paired(session, ctx.vessel)
                             if ctx.is_skipper or row.dev == ctx.device]}
 
 
@@ -65,7 +67,7 @@ def change(ctx: Context, dev: str, *, name: str | None = None, role: str | None 
             device = replace(device, grants=(*grants, *kept))
         row.name = row.name if name is None else name.strip()[:LONGEST_NAME]
         db.save(session, ctx.vessel, device)
-        return _line(session, row)
+        return line_of(ctx, session, row)
 
 
 def revoke(ctx: Context, dev: str, how: str) -> dict[str, Any]:
@@ -85,7 +87,7 @@ def revoke(ctx: Context, dev: str, how: str) -> dict[str, Any]:
             since_ms = row.revoked_ms or db.time_ms(session, ctx.vessel, ctx.now_ms())
             db.save(session, ctx.vessel,
                     replace(db.device_of(row), revoked=how, revoked_ms=since_ms))
-        return _line(session, row)
+        return line_of(ctx, session, row)
 
 
 def held(ctx: Context) -> dict[str, Any]:
@@ -133,13 +135,24 @@ def picture_for_terminal(text: str) -> str:
     return qr_text(text)
 
 
-def _line(session: Any, row: Device) -> dict[str, Any]:
+def line_of(ctx: Context, session: Any, row: Device) -> dict[str, Any]:
+    """Tell of a device: its rights, what it made, and its roles aboard other vessels.
+
+    Of those only what is aboard vessels on which the one who asks is skipper too, or its own.
+    """
+    known = [one for one, _ in db.same_device(session, ctx.vessel, row.dev, 0)]
+    is_lost = any(one.revoked == "lost" for one in known)
+    may_see = {one.vessel for one in each(ctx) if one.is_skipper or row.dev == ctx.device} \
+        if len(known) > 1 else set()
     return {"dev": row.dev, "name": row.name, "role": row.role, "grants": list(row.grants or ()),
-            "state": row.revoked or "paired", "paired_at": _when(row.paired_ms),
+            "state": "lost" if is_lost else row.revoked or "paired",
+            "paired_at": _when(row.paired_ms),
             "seen_at": _when(row.seen_ms), "last": row.last, "next_n": row.next_n,
-            "held": db.waiting_of(session, row), "lost_numbers": db.lost_of(session, row)}
+            "held": db.waiting_of(session, row), "lost_numbers": db.lost_of(session, row),
+            "also": [{"vessel": db.vessel_head(session, one.vessel)[0], "role": one.role}
+                     for one in known if one.vessel != ctx.vessel and one.vessel in may_see
+                     and not one.revoked]}
 
 
 def _when(ms: int) -> str | None:
     return datetime.fromtimestamp(ms / 1000, UTC).strftime("%Y-%m-%dT%H:%M:%SZ") if ms else None
-

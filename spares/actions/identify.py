@@ -27,17 +27,26 @@ class Known:
     revoked: str
 
 
-def identify(store: Store, token: str) -> Known | None:
+def identify(store: Store, token: str, asked: str | None = None) -> Known | None:
     """Find the device that *token* stands for; None if nobody's, or if its time is over.
 
     One statement decides, whatever was shown, and what it compares are hashes: neither the
-    words nor the time of a refusal tell how near a token was to a good one.
+    words nor the time of a refusal tell how near a token was to a good one. A device with roles
+    aboard several vessels is what it is aboard the one with the mark *asked*, else aboard its
+    own, which it was paired with first. One that was reported lost aboard any of them is lost.
     """
     with store.reading() as session:
-        row, now_ms = devices.by_token_in_time(session, token, clock_ms())
-        if row is None or row.until_ms and now_ms > row.until_ms:
+        found = devices.by_token_in_time(session, token, clock_ms())
+        if not found:
             return None
-        mark, name = devices.vessel_head(session, row.vessel)
+        heads = [devices.vessel_head(session, row.vessel) for row, _ in found]
+        at = next((at for at, (row, _) in enumerate(found) if row.revoked == "lost"), None)
+        if at is None:
+            at = next((at for at, (mark, _) in enumerate(heads)
+                       if asked and (mark or "").upper() == asked.upper()), 0)
+        (row, now_ms), (mark, name) = found[at], heads[at]
+        if row.until_ms and now_ms > row.until_ms:
+            return None
         return Known(row.dev, row.token_hash, row.vessel, mark, name, row.name, row.role,
                      tuple(row.grants or ()), row.revoked)
 

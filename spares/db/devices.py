@@ -32,13 +32,34 @@ def by_token(session: Session, token: str) -> tables.Device | None:
 
 
 def by_token_in_time(session: Session, token: str, wall_ms: int
-                     ) -> tuple[tables.Device | None, int]:
-    """Find the device that a token stands for, and its server's time [ms], in one statement."""
-    found = session.execute(
+                     ) -> list[tuple[tables.Device, int]]:
+    """Find what a token stands for, with the time [ms] of each vessel's log, in one statement.
+
+    It is a row for each vessel on which the device has, or had, a role; the one it was paired
+    with first stands in front.
+    """
+    return _of_hash(session, hash_of(token), wall_ms)
+
+
+def same_device(session: Session, vessel: str, dev: str, wall_ms: int
+                ) -> list[tuple[tables.Device, int]]:
+    """Give what `by_token_in_time` gives, of the device that has a number aboard a vessel."""
+    row = session.get(tables.Device, (vessel, dev))
+    # Numbers without a token are nobody's: they must not be taken for one device.
+    return [] if row is None or not row.token_hash else _of_hash(session, row.token_hash, wall_ms)
+
+
+def _of_hash(session: Session, token_hash: str, wall_ms: int) -> list[tuple[tables.Device, int]]:
+    return [(row, max(wall_ms + adj_ms, last_ms)) for row, adj_ms, last_ms in session.execute(
         select(tables.Device, col(tables.Logbook.adj_ms), col(tables.Logbook.last_ms))
         .join(tables.Logbook, col(tables.Logbook.vessel) == col(tables.Device.vessel))
-        .where(col(tables.Device.token_hash) == hash_of(token))).first()
-    return (None, wall_ms) if found is None else (found[0], max(wall_ms + found[1], found[2]))
+        .where(col(tables.Device.token_hash) == token_hash)
+        .order_by(col(tables.Device.paired_ms), col(tables.Device.dev)))]
+
+
+def may_ask(row: tables.Device, now_ms: int) -> bool:
+    """Say whether a row gives rights now [ms]."""
+    return not row.revoked and not (row.until_ms and now_ms > row.until_ms)
 
 
 def device_of(row: tables.Device) -> Device:
@@ -62,6 +83,28 @@ def pair(session: Session, vessel: str, token: str, *, name: str, role: str,
     row = tables.Device(vessel=vessel, dev=fresh_dev(session, vessel), name=name, role=role,
                         grants=list(grants), token_hash=hash_of(token), paired_ms=now_ms,
                         seen_ms=now_ms, until_ms=until_ms)
+    session.add(row)
+    session.flush()
+    return row
+
+
+def pair_also(session: Session, vessel: str, of: tables.Device, *, role: str,
+              grants: tuple[str, ...], now_ms: int, until_ms: int) -> tables.Device:
+    """Give a device of another vessel a role aboard this one, under a number of its own here.
+
+    One that had left this crew comes in anew: what it wrote before stays its own.
+    """
+    gone = session.execute(select(tables.Device).where(
+        col(tables.Device.vessel) == vessel,
+        col(tables.Device.token_hash) == of.token_hash)).scalars().first()
+    row = tables.Device(vessel=vessel, dev=fresh_dev(session, vessel), name=of.name, role=role,
+                        grants=list(grants), token_hash=of.token_hash, until_ms=until_ms,
+                        paired_ms=max(now_ms, of.paired_ms + 1))
+    # Its own vessel is the one that it was paired with first, and stays so.
+    if gone is not None:
+        row.was, row.paired_ms = _numbers_of(gone), gone.paired_ms
+        gone.token_hash = ""
+        session.add(gone)
     session.add(row)
     session.flush()
     return row

@@ -1,4 +1,4 @@
-"""GET vessels/...: lists across the vessels of this store, for who sits at the server."""
+"""GET vessels/...: lists across the vessels on which the one who asks has rights."""
 
 from __future__ import annotations
 

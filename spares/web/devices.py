@@ -8,10 +8,12 @@ from typing import Any
 from flask import Response, current_app, request
 
 from spares.actions import devices as action
+from spares.actions.also_aboard import also_aboard
 from spares.actions.codes import reserve_codes
 from spares.actions.context import Context
 from spares.actions.gate import TOKEN_BYTES
 from spares.actions.identify import identify
+from spares.actions.several import rights
 from spares.db.engine import Store
 from spares.errors import InvalidInput, NotAllowed, NotFound
 from spares.web.api import JSON_TYPE, ApiBlueprint
@@ -80,6 +82,15 @@ def change_device(query: dict[str, Any], asked: dict[str, Any], dev: str) -> dic
 def revoke_device(query: dict[str, Any], asked: dict[str, Any], dev: str) -> dict[str, Any]:
     """Take a device out of the crew, at once."""
     return _marked(action.revoke(context(), dev, asked["how"]))
+
+
+@blueprint.route("/devices/<dev>/also", methods=["POST"])
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.arguments(shapes.AlsoBody)
+@blueprint.response(200, shapes.DeviceLine)
+def also_on(query: dict[str, Any], asked: dict[str, Any], dev: str) -> dict[str, Any]:
+    """Give a device a role aboard another vessel, too; who gives it is skipper aboard both."""
+    return _marked(also_aboard(context(), dev, asked["vessel"], asked["role"], asked["grants"]))
 
 
 @blueprint.route("/held")
@@ -173,7 +184,8 @@ def _welcome(store: Store, token: str, *, bearer: bool) -> Response:
     known = identify(store, token)
     if known is None:
         raise NotFound("the device is no longer there")
-    told = {**_about(known), "state": "paired", "here": asker().here}
+    ctx = Context(store, known.vessel, store_of(current_app).today(), known.dev, known.role)
+    told = {**_about(known, ctx), "state": "paired", "here": asker().here}
     text = current_app.json.dumps({**told, "token": token} if bearer else told)
     response = current_app.response_class(text, status=201, mimetype=JSON_TYPE)
     if not bearer:
@@ -185,18 +197,18 @@ def _welcome(store: Store, token: str, *, bearer: bool) -> Response:
 def _me(ctx: Context) -> dict[str, Any]:
     who = asker()
     if who.device is not None:
-        return {**_about(who.device), "here": who.here}
+        return {**_about(who.device, ctx), "here": who.here}
     vessel = ctx.aboard(()).vessel
     return {"dev": None, "name": None, "role": "skipper", "grants": [], "here": True,
             "vessel": {"id": ctx.vessel, "mark": vessel.mark, "name": vessel.name},
-            "certificate_until": _certificate_until()}
+            "vessels": rights(ctx), "certificate_until": _certificate_until()}
 
 
-def _about(known: Any) -> dict[str, Any]:
+def _about(known: Any, ctx: Context) -> dict[str, Any]:
     return {"dev": known.dev, "name": known.name, "role": known.role,
             "grants": list(known.grants),
             "vessel": {"id": known.vessel, "mark": known.mark, "name": known.vessel_name},
-            "certificate_until": _certificate_until()}
+            "vessels": rights(ctx), "certificate_until": _certificate_until()}
 
 
 def _certificate_until() -> str | None:

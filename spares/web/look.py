@@ -13,6 +13,7 @@ from spares.actions.check import check
 from spares.actions.counts import counts
 from spares.actions.due import due
 from spares.actions.loans import loans, slip_of
+from spares.actions.several import each
 from spares.actions.stranded import stranded
 from spares.actions.vessels import summary, vessels
 from spares.web.api import ApiBlueprint
@@ -29,12 +30,15 @@ blueprint = ApiBlueprint("look", "How things stand")
 @blueprint.arguments(VesselQuery, location="query")
 @blueprint.response(200, records.VesselsAnswer)
 def all_vessels(query: dict[str, Any]) -> dict[str, Any]:
-    """List the vessels of this store; the first is meant where none is named."""
+    """List the vessels of this store, or those of the device that asks.
+
+    At the server itself the first is meant where none is named, of a device its own.
+    """
     found = vessels(store_of(current_app).get())
-    device = asker().device
-    if device is None:
+    if asker().device is None:
         return found
-    return {"vessels": [one for one in found["vessels"] if one["id"] == device.vessel]}
+    own = {one.vessel for one in each(context())}
+    return {"vessels": [one for one in found["vessels"] if one["id"] in own]}
 
 
 @blueprint.route("/summary")

@@ -90,7 +90,8 @@ def _check() -> Response | None:
     is_open = request.path in OPEN or not is_api
     token = shown_token() or ""
     # Who shows nothing is looked up like who shows something that is nobody's.
-    known = identify(store_of(current_app).get(), token) if token or not is_open else None
+    known = identify(store_of(current_app).get(), token, request.args.get("vessel")) \
+        if token or not is_open else None
     if here and known is not None and known.revoked and request.path != "/api/sync":
         known = None        # whoever sits at the server may take this browser in anew
     g.asker = Asker(here, known)
@@ -111,4 +112,4 @@ def _check() -> Response | None:
 def _check_vessel(known: Known) -> None:
     asked = request.args.get("vessel")
     if asked is not None and asked.upper() != (known.mark or "").upper():
-        raise NotAllowed("this device belongs to another vessel")
+        raise NotAllowed("this device has no rights on that vessel")

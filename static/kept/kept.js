@@ -3,7 +3,7 @@
  * on becoming visible, when the net is back, after each change, every minute, and by a button.
  */
 
-import { SparesError, getJson, postJson } from "../api.js";
+import { OWN, SparesError, getJson, postJson } from "../api.js";
 import { keep, recall } from "../phone-store.js";
 import { beginsLot, mayWrite } from "../sync/rights.js";
 import { revision, summary, vessel as chosen } from "../state.js";
@@ -17,7 +17,7 @@ const LONG_MS = 1000;
 /** Stops after which asking again by itself would change nothing. */
 const FINAL = ["not_paired", "revoked", "wrong_boat", "wrong_origin", "server_old", "put-off"];
 
-/** Who this phone is: {dev, name, role, grants, vessel: {id, mark, name}}, or null. */
+/** Who this phone is: {dev, name, role, grants, vessel: {id, mark, name}, vessels: [{mark, role}]}, or null. */
 export const device = signal(recall("device"));
 
 /** The keeper of the vessel, or null while nothing is kept. */
@@ -47,7 +47,14 @@ export const keptActs = computed(() => {
 });
 
 /** Say whether documents may be written from here: at the boat's computer itself, or by the skipper. */
-export const isSkipper = () => !device.value || device.value.role === "skipper";
+export const isSkipper = () => !device.value || roleHere() === "skipper";
+
+/** The role aboard the vessel that was chosen; a phone may have one aboard several. */
+function roleHere() {
+  const { role, vessel, vessels = [] } = device.value;
+  const other = vessels.find(({ id, mark }) => mark === chosen.value && id !== vessel.id);
+  return other?.role ?? role;
+}
 
 /** Whether this phone may record what hands do: a guest looks on. */
 export const isCrew = () => device.value?.role !== "guest";
@@ -68,7 +75,7 @@ let starting = null;
 
 async function ask(request) {
   try {
-    const answer = await postJson("sync", request);
+    const answer = await postJson("sync", request, "POST", OWN);
     if (answer.reload) lookForNewPage();
     if (device.value && answer.role !== device.value.role) setDevice({ ...device.value, role: answer.role });
     return answer;
@@ -88,7 +95,7 @@ async function lookForNewPage() {
 export async function startKeeping() {
   await opened();
   try {
-    const me = await getJson("devices/me");
+    const me = await getJson("devices/me", OWN);
     if (me.dev) setDevice(me);
     else if (device.value) stopped("not_paired");
   } catch (error) {

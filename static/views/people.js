@@ -2,12 +2,14 @@
 
 import { getJson, postJson } from "../api.js";
 import { showInstant } from "../dates.js";
+import { isSkipper } from "../kept/kept.js";
 import { useLoad } from "../load.js";
-import { RadioField } from "../pieces/fields.js";
+import { ChoiceField, RadioField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Loaded, Problem } from "../pieces/problem.js";
 import { href } from "../routes.js";
+import { summary } from "../state.js";
 import { useEffect, useState } from "../vendor/hooks.js";
 import { ABOARD, KEPT, PEOPLE, PLACE, wordFor } from "../words.js";
 
@@ -64,6 +66,28 @@ function Sure({ text, asked, onYes }) {
     onClick=${() => (isAsked ? onYes() : setAsked(true))}>${isAsked ? asked : text}</button>`;
 }
 
+/** A role aboard another vessel, for whoever is skipper aboard both. */
+function AlsoAboard({ phone, again }) {
+  const [values, setValues] = useState({ vessel: "", role: "crew" });
+  const [error, setError] = useState(null);
+  const load = useLoad("vessels");
+  const others = (load.data?.vessels ?? []).filter(({ mark }) => mark !== summary.value?.vessel?.mark);
+  if (!others.length) return null;
+  const submit = (event) => {
+    event.preventDefault();
+    postJson(`devices/${phone.dev}/also`, { ...values, vessel: values.vessel || others[0].mark }).then(() => {
+      setError(null);
+      again();
+    }, setError);
+  };
+  return html`<details><summary>${PEOPLE.also}</summary><form class="stack" data-form="also" onSubmit=${submit}>
+    <${ChoiceField} label=${PEOPLE.also_vessel} name=${`also-${phone.dev}`} value=${values.vessel || others[0].mark}
+      onValue=${(vessel) => setValues({ ...values, vessel })} options=${others.map(({ mark, name }) => [mark, `${name} (${mark})`])} />
+    <${RadioField} label=${PEOPLE.role} name=${`also-role-${phone.dev}`} value=${values.role}
+      onValue=${(role) => setValues({ ...values, role })} options=${Object.entries(PEOPLE.roles)} />
+    <${Problem} error=${error} /><button>${PEOPLE.also_give}</button></form></details>`;
+}
+
 function Phone({ phone, again }) {
   const revoke = (how) => postJson(`devices/${phone.dev}/revoke`, { how }).then(again, again);
   const lost = phone.lost_numbers.map(([from, to]) => (from === to ? from : `${from}–${to}`)).join(", ");
@@ -71,11 +95,14 @@ function Phone({ phone, again }) {
     <p class="strong">${phone.name}${phone.this ? ` (${PEOPLE.this_one})` : ""}</p>
     <p>${[wordFor(KEPT.roles, phone.role), wordFor(PEOPLE.phone_states, phone.state),
       phone.seen_at ? PEOPLE.seen(showInstant(phone.seen_at)) : PEOPLE.never_seen].join(" · ")}</p>
+    ${phone.also?.length > 0 && html`<p data-also>${PEOPLE.also_now(phone.also.map(({ vessel, role }) =>
+    `${vessel} (${wordFor(KEPT.roles, role)})`).join(", "))}</p>`}
     ${phone.held > 0 && html`<p>${PEOPLE.held(phone.held)}</p>`}
     ${lost && html`<p class="strong">${PEOPLE.lost_numbers(lost)}</p>`}
     ${phone.state === "paired" && !phone.this && html`<div class="buttons">
       <${Sure} text=${PEOPLE.retire} asked=${PEOPLE.retire_asked} onYes=${() => revoke("retired")} />
-      <${Sure} text=${PEOPLE.lose} asked=${PEOPLE.lose_asked} onYes=${() => revoke("lost")} /></div>`}</li>`;
+      <${Sure} text=${PEOPLE.lose} asked=${PEOPLE.lose_asked} onYes=${() => revoke("lost")} /></div>`}
+    ${phone.state === "paired" && isSkipper() && html`<${AlsoAboard} phone=${phone} again=${again} />`}</li>`;
 }
 
 function Held() {

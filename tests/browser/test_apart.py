@@ -196,7 +196,7 @@ PLACES = ["find", "l/TGL:LEMJR", "part/P034", "fit", "fit/machine/HBR", "fit/HBR
           "aboard/light", "aboard/begin", "aboard/begin/lockers",
           "aboard/begin/machine", "aboard/signs"]
 #: What only the boat's computer can show, and says so.
-HERS = {"aboard/people", "pair/:secret"}
+HERS = {"aboard/people", "aboard/across", "pair/:secret"}
 #: Opened where it was begun, in the table of what works without the boat's computer.
 BEGUN = {"work/trail/:trail"}
 

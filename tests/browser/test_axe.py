@@ -23,7 +23,8 @@ pytestmark = pytest.mark.browser
 LIGHTS = ("deck", "below", "night")
 #: Pages with other pieces on them than the list of all addresses opens.
 BESIDES = ["find?q=EMJR", "find?q=imp har", "find?q=EMRJ", "part/P119", "part/P056",
-           "fit/ENG-04", "fit/ENG-04/with/P119", "aboard/people", "aboard/plan?locker=L17",
+           "fit/ENG-04", "fit/ENG-04/with/P119", "aboard/people", "aboard/across?part=P034",
+           "aboard/plan?locker=L17",
            "aboard/plan?deck=Below%20deck&do=draw", "aboard/plan?do=place"]
 #: One place of each sort of piece; all of them with `--long`.
 SAMPLE = ["find?q=EMJR", "part/P034", "fit/ENG-04/with/P008", "fit/HBR-04/measure", "work/S12",

@@ -29,7 +29,8 @@ ADDRESSES = (
     "#/aboard", "#/aboard/machines", "#/aboard/machines/SAN", "#/aboard/points/ENG-04",
     "#/aboard/lockers", "#/aboard/lockers/L17", "#/aboard/parts", "#/aboard/stranded",
     "#/aboard/papers", "#/aboard/files",
-    "#/aboard/vessels", "#/aboard/light", "#/aboard/begin", "#/aboard/signs", "#/aboard/changes",
+    "#/aboard/vessels", "#/aboard/across?part=P034", "#/aboard/light", "#/aboard/begin",
+    "#/aboard/signs", "#/aboard/changes",
     "#/aboard/loans")
 
 SETTLED = """() => {
@@ -153,6 +154,19 @@ def test_another_vessel_is_chosen_and_kept(phone: Phone) -> None:
     expect(page.locator("main")).to_contain_text("3 here")
     _at(phone, "#/find?q=EMJR")
     expect(page.locator("main")).to_contain_text("No such label")
+
+
+def test_lists_across_vessels_are_reached_and_tell_of_both(phone: Phone) -> None:
+    """Read in seed/ by eye: tests/demo/expected.py, tests/demo/test_across.py."""
+    page = _at(phone, "#/aboard/vessels")
+    phone.tap('[data-page="across"]')
+    page.locator('[name="part"]').fill("P034")
+    page.get_by_role("button", name="Ask", exact=True).tap()
+    for mark, told in (("TGL", "2 usable"), ("HRE", "can spare 1")):
+        expect(page.locator(f'[data-of="{mark}"]').first).to_contain_text(told)
+    expect(page.locator('[data-list="out-of-date"] [data-part="P021"]')).to_contain_text(
+        "1 in L03, good until 31 May 2026")
+    expect(page.locator('[data-list="wanted"]')).to_contain_text("Nothing is wanted.")
 
 
 def test_text_from_the_store_is_never_read_as_markup(looker: Phone) -> None:

@@ -14,6 +14,7 @@ import pytest
 from flask import Flask
 
 from spares.actions.gate import Gate
+from spares.actions.meeting import follow
 from spares.config import read_settings
 from spares.errors import Stopped
 from spares.sync.memory_server import MemoryServer
@@ -24,10 +25,11 @@ from tests.client.node_phone import NodePhone
 from tests.client.node_process import Node
 from tests.conftest import LONG
 from tests.stores import QUICK
+from tests.sync import office_world
 from tests.sync.database import DatabaseServer
 from tests.sync.machine import run
 from tests.sync.test_random_stories import LOST, RETIRED, check_true, played
-from tests.sync.world import START_MS, VESSEL, World
+from tests.sync.world import START_MS, VESSEL, World, silently_wrong
 
 pytestmark = pytest.mark.skipif(shutil.which("node") is None, reason="no node on the PATH")
 
@@ -109,4 +111,34 @@ def test_random_histories_lose_nothing_and_deceive_nobody_across(block: int) -> 
         world.server.store.check_tables()
         world.server.store.store.close()
         shutil.rmtree(world.server.store.folder)
+        NodePhone.node.ask("forget")
+
+
+def served(fresh: Callable[[int], str], which: int) -> WebServer:
+    """Make the vessel's own server, or the office's, each with a file of its own."""
+    server = WebServer(VESSEL, bytes(32), fresh, Path(tempfile.mkdtemp(dir=QUICK)))
+    if which == office_world.ASHORE:
+        follow(server.store.store, VESSEL, bytes(32))
+    return server
+
+
+#: Both servers asked by HTTP, each with phones of its own; or in memory, and phones go between.
+APART: dict[str, dict[str, Any]] = {"of each": {"make": served},
+                                    "that go between": {"going_between": True}}
+
+
+@pytest.mark.parametrize("sort", APART)
+def test_phones_of_office_and_vessel_end_equal_across(sort: str) -> None:
+    given = APART[sort]
+    for seed in range(200 if LONG else 1):
+        world = office_world.build(seed, phone=NodePhone, **given)
+        office_world.play(world, 100 if LONG else 25, meets=0.1,
+                          between=0.1 if "going_between" in given else 0)
+        office_world.bring_together(world)
+        office_world.check_equal(world)
+        assert silently_wrong(world) == []
+        for server in world.servers if "make" in given else ():
+            server.store.check_tables()
+            server.store.store.close()
+            shutil.rmtree(server.store.folder)
         NodePhone.node.ask("forget")

@@ -22,7 +22,7 @@ import pytest
 from spares.errors import DiskFull, StoreDamaged, UpgradeFailed
 from tests.conftest import LONG
 from tests.db import disk
-from tests.db.works import WORKS
+from tests.db.works import NAMES, WORKS
 
 POINTS = 100 if LONG else 3
 
@@ -100,7 +100,7 @@ def points_of(total: int) -> list[int]:
     return sorted({1 + (total - 1) * place // (POINTS - 1) for place in range(POINTS)})
 
 
-@pytest.mark.parametrize("name", WORKS)
+@pytest.mark.parametrize("name", NAMES)
 def test_killed_process_leaves_nothing_by_half_and_all_that_was_answered(
         watched: Path, name: str, prepare: Callable[[str, Path], Any]) -> None:
     work, acts = WORKS[name], watched.parent / f"{watched.name}-acts"
@@ -129,7 +129,7 @@ def test_killed_process_leaves_nothing_by_half_and_all_that_was_answered(
     (disk.FULL, "write"), pytest.param(disk.IOERR_WRITE, "write", marks=pytest.mark.long),
     (disk.IOERR_FSYNC, "sync")],
     ids=["no room", "write error", "sync error"])
-@pytest.mark.parametrize("name", WORKS)
+@pytest.mark.parametrize("name", NAMES)
 def test_disk_that_fails_leaves_nothing_by_half_and_all_that_was_answered(
         watched: Path, name: str, code: int, what: str, for_ever: bool,
         prepare: Callable[[str, Path], Any]) -> None:

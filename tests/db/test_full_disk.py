@@ -11,7 +11,7 @@ import pytest
 
 from spares.errors import DiskFull, StoreDamaged, UpgradeFailed
 from tests.conftest import LONG
-from tests.db.works import WORKS
+from tests.db.works import NAMES, WORKS
 
 pytestmark = pytest.mark.sqlite
 
@@ -42,7 +42,7 @@ def fill(folder: Path, free: int) -> Path:
 
 
 @pytest.mark.parametrize("level", range(LEVELS))
-@pytest.mark.parametrize("name", WORKS)
+@pytest.mark.parametrize("name", NAMES)
 def test_full_file_system_leaves_nothing_by_half(small: Path, name: str, level: int) -> None:
     work = WORKS[name]
     known = work.prepare(small)

@@ -1,4 +1,4 @@
-"""Works on a store that can be broken off anywhere: sync, import, upgrade, backup, restore.
+"""Works on a store that can be broken off anywhere: sync, import, a meeting and others.
 
 Each prepares a folder, does its work in it (with an answer noted in `said` for whatever a person
 or a phone then holds for done), and looks afterwards: what was answered is there, nothing is
@@ -16,6 +16,7 @@ from itertools import count
 from pathlib import Path
 from typing import Any
 
+import pytest
 from sqlalchemy import text
 
 from spares.actions.bring_in import bring_in
@@ -29,6 +30,7 @@ from spares.db.find import vessels
 from spares.db.restore import restore_backup
 from spares.sync.phone import Phone
 from tests.actions.conftest import FILES
+from tests.db import work_meeting
 from tests.db.test_upgrade import at_step
 from tests.stores import heads_of, state_of
 from tests.sync.database import DatabaseServer, DatabaseStore
@@ -202,4 +204,9 @@ WORKS = {
     "upgrade": Work(_prepare_upgrade, _upgrade, _look_at_upgrade),
     "backup": Work(_prepare_backup, _back_up, _look_at_backup),
     "restore": Work(_prepare_restore, _restore, _look_at_restore),
+    # Where nobody asks for the long ones, tests/sync/test_office_killed.py kills at a few points.
+    "meeting": Work(work_meeting.prepare, lambda folder, _: work_meeting.do(folder, say),
+                    work_meeting.look),
 }
+NAMES = [pytest.param(name, marks=[pytest.mark.long] if name == "meeting" else [])
+         for name in WORKS]

@@ -97,8 +97,12 @@ def in_memory(fresh: Callable[[int], str], _: int) -> MemoryServer:
 
 
 def build(seed: int, going_between: bool = False,
-          make: Callable[[Callable[[int], str], int], MemoryServer] = in_memory) -> OfficeWorld:
-    """Three phones aboard, two at the office; with *going_between* both servers know all."""
+          make: Callable[[Callable[[int], str], int], MemoryServer] = in_memory,
+          phone: Any = Phone) -> OfficeWorld:
+    """Three phones aboard, two at the office; with *going_between* both servers know all.
+
+    *phone* makes a phone: with Python's rules, or with the client's modules.
+    """
     rng = random.Random(seed)
     numbers = count(1)
     fresh = lambda length: f"{next(numbers):0{length}x}"  # noqa: E731  (copied with the store)
@@ -106,7 +110,7 @@ def build(seed: int, going_between: bool = False,
     let_in(servers[ABOARD])
     errors = [rng.choice([0, 0, rng.randint(-YEARS_11_MIN, YEARS_11_MIN)]) for _ in range(PHONES)]
     at = [ABOARD, ABOARD, ABOARD, ASHORE, ASHORE]
-    phones = [Phone(VESSEL, servers[at[who]].pair(f"t{who}", "skipper", START_MS), fresh)
+    phones = [phone(VESSEL, servers[at[who]].pair(f"t{who}", "skipper", START_MS), fresh)
               for who in range(PHONES)]
     if going_between:
         for who in range(PHONES):

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from spares.db.engine import open_store
-from tests.conftest import LONG
+from tests.conftest import KIND, LONG
 from tests.sync.database import DatabaseStore
 from tests.sync.many_phones import VESSEL, all_at_once, winter
 from tests.sync.server_process import Server
@@ -19,8 +19,14 @@ PHONES, CHANGES, KILLS = (100, 500, 6) if LONG else (6, 60, 2)
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="other signals there")
 
+#: On the other kind of store too; a run on PostgreSQL has but that one.
+KINDS = ["sqlite", pytest.param("postgresql", marks=pytest.mark.long)] if KIND == "sqlite" else [
+    KIND]
 
-def test_phones_that_come_at_once_lose_nothing_with_the_server_killed(tmp_path: Path) -> None:
+
+@pytest.mark.parametrize("kind_of_store", KINDS, indirect=True)
+def test_phones_that_come_at_once_lose_nothing_with_the_server_killed(
+        kind_of_store: str, tmp_path: Path) -> None:
     path = tmp_path / "store.sqlite"
     phones = winter(path, PHONES, CHANGES)
     written = {op["id"]: op for phone in phones for op in phone.ops}

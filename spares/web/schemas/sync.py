@@ -159,6 +159,12 @@ class VesselHead(Answer):
     name = maybe()
 
 
+class VesselRole(VesselHead):
+    """A vessel aboard which the one who asks has rights."""
+
+    role = one_of(ROLES)
+
+
 class Me(Answer):
     """Who asks, as the server sees it."""
 
@@ -168,6 +174,7 @@ class Me(Answer):
     grants = fields.List(fields.String(), required=True)
     here = fields.Boolean(required=True, metadata={"description": "On the server itself"})
     vessel = fields.Nested(VesselHead, required=True)
+    vessels = fields.List(fields.Nested(VesselRole), required=True)
     certificate_until = maybe("Last day of the certificate on the boat's net; null without one")
 
 
@@ -182,6 +189,13 @@ class HereBody(Asked):
     """The browser on the server itself takes part as the skipper's."""
 
     name = _name(load_default="")
+
+
+class AlsoLine(Answer):
+    """A role aboard another vessel."""
+
+    vessel = maybe("Her mark")
+    role = one_of(ROLES)
 
 
 class DeviceLine(Answer):
@@ -199,6 +213,7 @@ class DeviceLine(Answer):
     next_n = WHOLE(required=True)
     held = WHOLE(required=True)
     lost_numbers = fields.List(fields.List(WHOLE()), required=True)
+    also = fields.List(fields.Nested(AlsoLine), required=True)
 
 
 class DeviceList(Answer):
@@ -213,6 +228,14 @@ class DeviceChange(Asked):
     name = _name()
     role = _role()
     grants = _grants()
+
+
+class AlsoBody(Asked):
+    """Aboard which other vessel, and with what rights."""
+
+    vessel = PlainText(longest=LONGEST_NAME, required=True)
+    role = _role(required=True)
+    grants = _grants(load_default=list)
 
 
 class Revoke(Asked):
