@@ -13,6 +13,7 @@ export const LOG_SENTENCES = {
   "Moved {quantity} of {part} from {locker} to {other}, on {day}": "Flyttede {quantity} af {part} fra {locker} til {other}, {day}",
   "Counted {quantity} of {part} in {locker}": "Talte {quantity} af {part} i {locker}",
   "Set {fields} of {kind} {thing}": "Skrev {fields} for {kind} {thing}",
+  "Set {fields} of {kind}": "Skrev {fields} for {kind}",
   "Took {kind} {thing} off the books": "Tog {kind} {thing} ud af bøgerne",
   "Drew a line on the plan of {deck}": "Tegnede en linje på planen over {deck}",
   "Took a line off the plan of {deck}": "Tog en linje af planen over {deck}",
