@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "b03f63f8504e8d64",
+  "version": "ae82245f222e3f05",
   "files": {
     "/api.js": "sha256-TLTI0TzZvseZVrQOL2apB8XnuvyFreZRv2PcX6GFq0U=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -405,7 +405,7 @@ self.SHELL = {
     "/words/told/da-fit.js": "sha256-AUy4Ex7y3rhW2WOq8+7+sel5+nowc2vSVScE66XcrAI=",
     "/words/told/da-log.js": "sha256-47X4/8N6xpPpVg1V+/EEfjH/g9VWpw1WsWLXnOHfAn8=",
     "/words/told/da-plans.js": "sha256-JRCsW4e83rok88ssdJWR9OcqUYXMEjRGvyC9BKXQSUo=",
-    "/words/told/da-problems.js": "sha256-1OsziSj31pm8/3DNNkVyeFc75YvPYgPqrTlf3k94Dtc=",
+    "/words/told/da-problems.js": "sha256-lopHtMzVUQpveegrkM3XXr0ZPWd5u8GQyDOewMtiUeE=",
     "/words/told/da-tables.js": "sha256-VgWj7aDjEAkiuv1JZMabYXT8F20e2Z8FuPTS95sIL+k=",
     "/words/trails.js": "sha256-O9Xof5EcrNdOmrnWSiLcVsr3OnsCwuC74PcROO6VkGY=",
     "/words/trips.js": "sha256-B1OzaJNW9hyUx4Xzzn3r3IKOTSYpUDGmHB+S1qvP08Y=",
