@@ -11,6 +11,7 @@ import socket
 import stat
 import subprocess
 import sys
+import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -94,8 +95,13 @@ def test_a_server_that_runs_makes_its_backup_by_itself(own_surroundings, monkeyp
         for chore in beside:
             chore.cancel()
     monkeypatch.setattr("spares.web.chores.FIRST_AFTER_S", 0)
-    monkeypatch.setattr("spares.web.server.run",
-                        lambda _doors, _start, chores: asyncio.run(run_a_while(chores)))
+
+    def run_apart(_doors, _start, chores):
+        # a loop of the browser's driver may be running in this thread
+        work = threading.Thread(target=lambda: asyncio.run(run_a_while(chores)))
+        work.start()
+        work.join()
+    monkeypatch.setattr("spares.web.server.run", run_apart)
     serve_store(read_settings(), 0)
     assert len(made_in(backups)) == 1
 

@@ -104,7 +104,8 @@ def _state(ctx: Context) -> dict[str, Any]:
     """Give all that is known aboard; ids and stamps of the changes that said it left out."""
     aboard = ctx.aboard()
     def said(some: Any, skip: tuple[str, ...] = ("change", "at")) -> list[str]:
-        return sorted(str({k: v for k, v in vars(one).items() if k not in skip}) for one in some)
+        return sorted(str({k: v for k, v in one._asdict().items() if k not in skip})
+                      for one in some)
     return {"docs": {kind: {ident: tuple(one) for ident, one in ones.items() if not one.gone}
                      for kind, ones in aboard.docs.items()},
             "vessel": tuple(aboard.vessel), "readings": said(aboard.readings),
