@@ -36,17 +36,16 @@ def identify(store: Store, token: str, asked: str | None = None) -> Known | None
     own, which it was paired with first. One that was reported lost aboard any of them is lost.
     """
     with store.reading() as session:
-        found = devices.by_token_in_time(session, token, clock_ms())
+        rows = devices.by_token_in_time(session, token, clock_ms())
+        found = [row for row, now_ms in rows if not (row.until_ms and now_ms > row.until_ms)]
         if not found:
-            return None
-        heads = [devices.vessel_head(session, row.vessel) for row, _ in found]
-        at = next((at for at, (row, _) in enumerate(found) if row.revoked == "lost"), None)
-        if at is None:
-            at = next((at for at, (mark, _) in enumerate(heads)
-                       if asked and (mark or "").upper() == asked.upper()), 0)
-        (row, now_ms), (mark, name) = found[at], heads[at]
-        if row.until_ms and now_ms > row.until_ms:
-            return None
+            return None         # before anything else is asked
+        heads = [devices.vessel_head(session, row.vessel) for row in found]
+        lost = next((row for row, _ in rows if row.revoked == "lost"), None)
+        at = next((at for at, (mark, _) in enumerate(heads)
+                   if asked and (mark or "").upper() == asked.upper()), 0)
+        row = lost or found[at]
+        mark, name = devices.vessel_head(session, row.vessel) if lost else heads[at]
         return Known(row.dev, row.token_hash, row.vessel, mark, name, row.name, row.role,
                      tuple(row.grants or ()), row.revoked)
 
