@@ -228,6 +228,10 @@ def show(thing: str) -> None:
         say.answer_json(answer)
     else:
         show_hit(answer)
+        for one in answer["apart"]:
+            said = " or ".join(f"{value['text'] or 'nothing'} ({value['by'] or 'here'}, "
+                               f"{value['at'][:10]})" for value in one["values"])
+            table.put(f"{one['field']} was written apart: {said}", indent=6)
 
 
 @click.command()

@@ -1,5 +1,6 @@
 /** English: the words of every topic. */
 
+export * from "./apart.js";
 export * from "./asking.js";
 export * from "./bags.js";
 export * from "./begin.js";
