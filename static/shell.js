@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "a13f2ac024fcb685",
+  "version": "73836eb90ddeca0e",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -96,7 +96,7 @@ self.SHELL = {
     "/kept-answers.js": "sha256-P4p2pORzqNMrI2JEQf0O5OHjARJOA8V1rpdoVgVNPYI=",
     "/kept/aboard.js": "sha256-FfWAjboTbdNg2bDIgZoCbdKbqsRuCw2Xpb0EyvUegmM=",
     "/kept/answers.js": "sha256-1qcc+fUOsmj15+yPqy2sKfTCxlBJuJuzjwMalKbKco4=",
-    "/kept/apart.js": "sha256-YaL94qqV/zGwm7c1Ryy3lxP4+EbUKs2qQq2Ffi59U6g=",
+    "/kept/apart.js": "sha256-2Fsb/8WAgSjmddzxoKojiha4F+VxHUYfb1tzdozWoSA=",
     "/kept/bags.js": "sha256-XBRviN+1nLAumtaoHyeIrPlMncMpPKHhn5pRd610cG8=",
     "/kept/box-store.js": "sha256-9kJ2C25GrDLo3GR1UCbgYhvEOQd14h34oWtR8tfr16U=",
     "/kept/copy-store.js": "sha256-vq8fbN2u0+Lk9dYqEEPdVNN442a3EHoEj55GxBuicM0=",
@@ -124,7 +124,7 @@ self.SHELL = {
     "/kept/verbs.js": "sha256-rMMVQgJ7iHa+UgFB4qpln8uRE9MMRb4Ars2P5uhe9YU=",
     "/kept/verbs/beginning.js": "sha256-hsdQigMiG/+gnp4rPFgZecYZNXenvRKTFTu8Jwnjjik=",
     "/kept/verbs/day-and-joint.js": "sha256-mEy2jUOUjbMrBAKHFHwj77MJwAEtDr0DKpXNY9QyBhM=",
-    "/kept/verbs/documents.js": "sha256-fMUrUGlIJX6hBXGEeAU7TGQxof2vAVvMWre8BKjRyHE=",
+    "/kept/verbs/documents.js": "sha256-ksIALfwkZ+sHkX4xaKTD2Fw4NV/7h9iGc1FE5IFQ6Rk=",
     "/kept/verbs/draining.js": "sha256-QEz6pjkAlg/+OXRV8H3fCVDCZPWESvmdCSj21vLpLBc=",
     "/kept/verbs/drawing.js": "sha256-7I18Cr25iJ2NtDlkLsz58dLklm60ma63eiVYoSyayjE=",
     "/kept/verbs/exchange.js": "sha256-rTlqPLjv5X9XH1lX4Hd8m6WChtivs1cqJ3gKezrkfnM=",

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from spares.actions.amounts import hours, money, moment, plain
+from spares.actions.amounts import hours, moment, money, plain
 from spares.actions.context import Context
 from spares.db.apart import authors, heads_apart
 from spares.domain.aboard import Aboard

@@ -56,11 +56,11 @@ def heads_apart(reader: Reader, vessel: str, docs: Iterable[str] | None = None) 
 def authors(reader: Reader, vessel: str, changes: Iterable[str]) -> dict[str, tuple[str, str]]:
     """Give, by change, the number and the name of the device that made it.
 
-    A number without a name, as the server's own, has the name "".
+    What never had a token, as the server's own number, has the name "".
     """
     read, names = reads_json(reader), {}
     for dev, name, was in ask(reader, "SELECT dev, name, was FROM device "
-                              "WHERE vessel = :vessel AND name <> ''", vessel=vessel):
+                              "WHERE vessel = :vessel AND token_hash <> ''", vessel=vessel):
         names |= dict.fromkeys((*(read(was) or ()), dev), name)     # the numbers it had before
     return {change: (dev, names.get(dev, "")) for change, dev in ask(
         reader, f"SELECT id, dev FROM log WHERE vessel = :vessel AND id {is_in(reader, 'ids')}",

@@ -11,7 +11,7 @@ from spares.db.door import submit
 from spares.domain.draft import setting
 from spares.web.schemas import parts, things
 from spares.web.store import store_of
-from tests.web.crew import LOCKER, PART, VESSEL, Crew, here
+from tests.web.crew import LOCKER, OTHER, PART, VESSEL, Crew, here
 
 MACHINE = "machine/00000000-0000-4000-8000-0000000000c1"
 SERVICE = "service/00000000-0000-4000-8000-0000000000d1"
@@ -35,6 +35,10 @@ def _apart(app: Flask, address: str) -> list[Any]:
     return [(one["field"], [value["text"] for value in one["values"]]) for one in answer["apart"]]
 
 
+def _faults(app: Flask) -> list[tuple[str, str]]:
+    return [(one["code"], one["text"]) for one in here(app).get("/api/check").json["faults"]]
+
+
 def _keep(client: Any, doc: str, field: str, value: Any) -> Any:
     return client.post("/api/documents", json={
         "kind": doc.partition("/")[0], "doc": doc, "fields": {field: value}})
@@ -47,6 +51,7 @@ def test_both_values_are_shown_with_who_and_when_until_the_skipper_keeps_one(
     assert _apart(boat, "parts/P001") == []
     _write(other, PART, seller="by post", note="measured")      # of the note they agree
     assert _apart(boat, "parts/P001") == [("seller", ["yard at the bridge", "by post"])]
+    assert _faults(boat) == [("apart", "P001 has more than one seller side by side")]
     whole = crew.client.get("/api/parts/P001").json
     assert parts.PartWhole().validate(whole) == {}
     first, second = whole["apart"][0]["values"]
@@ -60,6 +65,7 @@ def test_both_values_are_shown_with_who_and_when_until_the_skipper_keeps_one(
         told = [one["envelope"] for one in phone.sync().json["changes"]]
         [base] = [one["body"]["base"] for one in told if one["id"] == kept.json["change"]]
         assert sorted(base["seller"]) == sorted([first["change"], second["change"]])
+    assert _faults(boat) == []
     undone = here(boat).post("/api/do/undo", json={"change": kept.json["change"]})
     assert undone.status_code == 200
     assert here(boat).get("/api/parts/P001").json["seller"] == "by post"
@@ -87,3 +93,14 @@ def test_machine_locker_and_service_say_it_in_words(boat: Flask, phones: list[Cr
     for place in ("machines/HBR", "lockers/L01", "things/S01"):
         assert _apart(boat, place) == []
     assert here(boat).get("/api/machines/HBR").json["burns"] == BURNS
+
+
+def test_a_thing_changed_by_who_did_not_know_that_it_was_gone_is_named(
+        boat: Flask, phones: list[Crew]) -> None:
+    gone = here(boat).post("/api/documents", json={"kind": "part", "doc": OTHER,
+                                                   "fields": {"gone": True}})
+    assert gone.status_code == 200 and _faults(boat) == []
+    _write(phones[0], OTHER, seller="by post")
+    assert _faults(boat) == [("edited-while-gone", "P002 was changed by somebody who did not know "
+                              "that it had been taken off the books")]
+    assert here(boat).get("/api/parts/P002").status_code == 404     # it does not come back by it
