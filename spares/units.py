@@ -314,7 +314,8 @@ def format_quantity(quantity: Quantity) -> str:
     """
     least = 1 if quantity.unit == "mm" else 0
     number = format_number(quantity.amount, least=least)
-    return number if quantity.unit == "1" else f"{number} {quantity.unit}"
+    shown = "r/min" if quantity.unit == "1/min" else quantity.unit    # as on a counter
+    return number if quantity.unit == "1" else f"{number} {shown}"
 
 
 def _read_number(text: str) -> tuple[Fraction, str]:

@@ -13,6 +13,8 @@ const PROSE = /[a-z]{3,} [a-z]{2,}/;
 const JOINING = /^ (?:or|to|at|in|against) $/;
 /** Of a sentence that also names a person's own things, only these facts may be texts of the program. */
 const NESTED = new Set(["figure", "why", "due", "before", "harbour", "kind"]);
+/** Facts that are names and numbers of things: in KR 10.034 the point is no decimal mark. */
+const CALLED = new Set(["part", "parts", "other", "machine", "locker", "order", "service", "name", "trail", "trip", "point", "thing", "class"]);
 /** A fact that lists codes. */
 const LISTS = new Set(["fields"]);
 
@@ -24,6 +26,7 @@ const WORD = ["beta", "charge", "count", "day", "days", "due_on", "eta", "least"
 const SPAN = ["charging", "hours", "interval", "most", "ran", "usual", "used"];
 const shapeOf = (name) => (name === "ages" ? "([\\d., h]+)" : name === "kind" ? "(\\S+)" : WORD.includes(name) ? "(\\S*\\d\\S*)" : SPAN.includes(name) ? "(\\S*\\d\\S*(?: h)?)" : "([^]+?)");
 
+const asItIs = (text) => text;
 const escaped = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
 
 /** Read `{what} in {place}` as what finds its facts; `deep` where each of them may be a text of the program. */
@@ -54,11 +57,16 @@ export function teller({ told = {}, sentences = {}, deep = {}, mark = "." }) {
     for (const { pattern, names, own, joins, deep: isDeep } of patterns) {
       const match = pattern.exec(text)?.slice(1);
       if (match && !(joins && match.some(isProse))) {
-        const put = (name) => (LISTS.has(name) ? listed : isDeep || NESTED.has(name) ? say : figures)(match[names.indexOf(name)]);
+        const put = (name) => howSaid(name, isDeep)(match[names.indexOf(name)]);
         return own.replace(EVERY_FACT, (_, name) => put(name));
       }
     }
     return figures(text);
+  };
+  const howSaid = (name, isDeep) => {
+    if (LISTS.has(name)) return listed;
+    if (isDeep || NESTED.has(name)) return say;
+    return CALLED.has(name) ? asItIs : figures;
   };
   const figures = (text) => withMark(text, mark);
   const listed = (text) => text.split(", ").map(say).join(", ");

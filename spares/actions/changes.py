@@ -93,12 +93,26 @@ def say(aboard: Aboard, kind: str, body: dict[str, Any]) -> str:
 
 
 def _set(aboard: Aboard, body: dict[str, Any]) -> str:
-    kind, fields = kind_of(body["doc"]), ", ".join(sorted(body["f"]))
+    kind = kind_of(body["doc"])
     if kind in _DRAWN:
         return _drawn(aboard, kind, body)
+    called = f"{kind} {_called(aboard, body['doc'])}".strip()
     if body["f"].get("gone") is True:
-        return f"Took {kind} {aboard.label(body['doc'])} off the books"
-    return f"Set {fields} of {kind} {aboard.label(body['doc'])}"
+        return f"Took {called} off the books"
+    return f"Set {', '.join(sorted(body['f']))} of {called}"
+
+
+def _called(aboard: Aboard, name: str) -> str:
+    """Call a thing by its number, mark or name, else by what it is about; never by its id."""
+    record = aboard.get(name)
+    if record is None:
+        return "something not recorded"
+    for field in ("no", "mark", "name"):
+        if getattr(record, field, None):
+            return str(getattr(record, field))
+    about = next((found for field in ("subject", "part", "point", "service", "machine", "locker")
+                  if (found := aboard.get(getattr(record, field, None)))), None)
+    return str(getattr(about, "no", None) or "")
 
 
 #: What has no number of its own is told by what it is about: the field that names it, how it is

@@ -17,6 +17,9 @@ from spares.domain.cautions import (
 if TYPE_CHECKING:
     from spares.domain.fit import KindSheet
 
+_SENSES = {"cw": "clockwise", "ccw": "anticlockwise"}
+_BESIDE = {"at_rpm": "r/min", "at_bar": "bar"}      # at what a flow was measured
+
 
 def claim_text(claim: dict[str, Any] | None) -> str:
     """Say what a claim asks or states, such as `92.0 mm ± 0.3`."""
@@ -26,8 +29,10 @@ def claim_text(claim: dict[str, Any] | None) -> str:
     if isinstance(value, dict) and {"min", "max"} <= set(value):
         text = f"{value['min']} to {value['max']}{unit}"
     elif isinstance(value, dict):
-        first = f"{value['value']}{unit}" if "value" in value else ""
-        rest = [f"{_word(key)} {_word(one)}" for key, one in value.items() if key != "value"]
+        plain = str(value.get("value", ""))
+        first = f"{_SENSES.get(plain, plain)}{unit}" if "value" in value else ""
+        rest = [f"at {one} {_BESIDE[key]}" if key in _BESIDE else f"{_word(key)} {_word(one)}"
+                for key, one in value.items() if key != "value"]
         text = ", ".join(filter(None, (first, *rest)))
     elif isinstance(value, list):
         text = " or ".join(str(one) for one in value) + unit

@@ -45,6 +45,7 @@ def _due(ctx: Context, until: str | None) -> dict[str, Any]:
         lines.append({
             "service": service.no, "what": service.what, "weight": service.weight,
             "machine": aboard.label(service.machine) if service.machine else None,
+            "machine_name": getattr(aboard.get(service.machine), "name", None),
             "points": [aboard.label(one) for one in points],
             "do_not_run": do_not_run(aboard, service.machine),
             "state": state.get("state", "history-unknown") if wanted else "not-wanted",

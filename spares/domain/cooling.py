@@ -141,7 +141,7 @@ def check_cooling(heat_kw: Fraction, rise_k: Fraction, water: str, *,
     enough = None if given is None else given >= needed
     if max_rpm is not None and pump_rpm is not None and pump_rpm > max_rpm:
         enough = False
-        remarks.append(f"the pump would turn at {format_number(pump_rpm, 0)} 1/min, above its "
+        remarks.append(f"the pump would turn at {format_number(pump_rpm, 0)} r/min, above its "
                        f"highest of {format_number(max_rpm, 0)}")
     remarks.append("check at rated load and at the slowest loaded speed; a measured flow beats "
                    "any catalogue")

@@ -147,10 +147,13 @@ export function formatNumber(number, most_digits = 3, least_digits = 0) {
   return sign + digits.slice(0, cut) + (tail ? `.${tail}` : "");
 }
 
+/** A unit as a person reads it: turns are turns, as on a counter. */
+export const shownUnit = (unit) => (unit === "1/min" ? "r/min" : unit);
+
 /** Print a quantity with its unit; lengths keep one digit after the point. */
 export function formatQuantity({ amount, unit }) {
   const number = formatNumber(amount, 3, unit === "mm" ? 1 : 0);
-  return unit === "1" ? number : `${number} ${unit}`;
+  return unit === "1" ? number : `${number} ${shownUnit(unit)}`;
 }
 
 function readNumber(text) {

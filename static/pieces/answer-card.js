@@ -5,6 +5,7 @@
 
 import { showUntil } from "../dates.js";
 import { isGhost } from "../ghost.js";
+import { isCrew, mayTake } from "../kept/kept.js";
 import { record } from "../outbox.js";
 import { href } from "../routes.js";
 import { useRef, useState } from "../vendor/hooks.js";
@@ -110,13 +111,14 @@ export function AnswerCard({ part, at, bare }) {
     <p data-line="why">${whyText(part, here)}
       ${tags.length > 0 && html`<br /><${Tags} tags=${tags} />`}</p>
     <div class="stack-tight" data-line="actions">
-      ${here && html`<button type="button" class="main" onClick=${took}>${CARD.took_1}</button>`}
-      <div class="buttons even">
+      ${here && mayTake() && html`<button type="button" class="main" onClick=${took}>${CARD.took_1}</button>`}
+      ${!mayTake() && html`<p class="quiet">${CARD.look_only}</p>`}
+      ${isCrew() && html`<div class="buttons even">
         ${here && html`<button type="button" aria-expanded=${open === "not-here"}
           onClick=${toggle("not-here")}>${CARD.not_here}</button>`}
         <button type="button" aria-expanded=${open === "more"} onClick=${toggle("more")}>
           ${open === "more" ? CARD.less : CARD.more}</button>
-      </div></div>
+      </div>`}</div>
     ${here?.aboard !== false && here && !bare && html`<${OnPlan} locker=${here.locker} />`}
     ${open === "not-here" && html`<${NotHere} part=${part} here=${here} places=${places}
       close=${() => setOpen(null)} />`}

@@ -1,11 +1,9 @@
 /** What a fit point asks for, as a form of its kind's measurements, and as it is written down. */
 
+import { shownUnit } from "../domain/units.js";
 import { parseNumber } from "../numbers.js";
 import { ASK, toldFit } from "../words.js";
 import { fieldsOf } from "./sheet.js";
-
-/** A word is typed as the sheets have it; what it means stands behind it. */
-const wordToType = (word) => (toldFit(word) === word ? word : `${word} (${toldFit(word)})`);
 
 /**
  * Give the rows of the form, in the order of the sheet.
@@ -15,9 +13,9 @@ const wordToType = (word) => (toldFit(word) === word ? word : `${word} (${toldFi
 export function askedRows(sheet, recorded) {
   return [...sheet.attributes.values()].flatMap((line) => {
     const said = recorded.filter((one) => one.attribute === line.code).map((one) => one.value).join("; ");
-    const hint = [toldFit(line.measure), line.words?.length && ASK.words(line.words.map(wordToType)), line.unit && line.unit !== "1" && ASK.unit(line.unit)];
-    return fieldsOf({ attr: line.code, judged: line.code, required: said || null,
-      measure: hint.filter(Boolean).join(". ").replaceAll("..", "."), drawing: line.drawing ?? null, follows: false },
+    return fieldsOf({ attr: line.code, judged: line.code, required: said || null, measure: line.measure || null,
+      unit: line.unit && line.unit !== "1" ? shownUnit(line.unit) : null, choices: line.words?.length ? line.words : null,
+      drawing: line.drawing ?? null, follows: false },
     toldFit(line.label), line.code !== "length" || sheet.kind === "drive-belt");
   });
 }

@@ -3,7 +3,7 @@
 import { drop, onlyWaits, outbox, record, send } from "../outbox.js";
 import { keep } from "../phone-store.js";
 import { href, PLACES } from "../routes.js";
-import { go, lastChange, place, setLastChange, waitingWorker } from "../state.js";
+import { go, lastChange, place, route, setLastChange, waitingWorker } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { PLACE, PROBLEM, SAY, wordFor } from "../words.js";
 import { html } from "./html.js";
@@ -57,14 +57,13 @@ function Waiting({ entry }) {
  * itself made and that only wait are counted in the copy's bar and listed under This phone.
  */
 export function OutboxBar() {
-  const entries = outbox.value.filter((entry) => entry.problem && !["waiting", "held"].includes(entry.as));
+  const isListed = route.value.view === "phone";      // that page lists what the copy holds by itself
+  const entries = outbox.value.filter((entry) => entry.problem && !["waiting", "held", isListed && "refused"].includes(entry.as));
   if (!entries.length) return null;
-  const head = html`<span class="strong">${SAY.not_sent(entries.length)} ${entries.every((entry) => !entry.unsaved) && SAY.kept}</span>`;
-  const list = html`<ul class="lines most">${entries.map((entry) => html`<${Waiting} key=${entry.change_id}
-    entry=${entry} />`)}</ul>`;
-  // What only waits is one line, so that the page above stays in reach.
-  return html`<section class="problem" data-piece="outbox">${entries.every(onlyWaits)
-    ? html`<details><summary>${head}</summary>${list}</details>` : html`<p>${head}</p>${list}`}</section>`;
+  // What only waits is one line, so that the page above stays in reach; what was refused can be folded.
+  return html`<section class="problem" data-piece="outbox"><details open=${!entries.every(onlyWaits)}>
+    <summary><span class="strong">${SAY.not_sent(entries.length)} ${entries.every((entry) => !entry.unsaved) && SAY.kept}</span></summary>
+    <ul class="lines most">${entries.map((entry) => html`<${Waiting} key=${entry.change_id} entry=${entry} />`)}</ul></details></section>`;
 }
 
 /** A new version waits; nothing half typed is lost by using it. */

@@ -15,6 +15,18 @@ function hintOf(row) {
     .filter(Boolean).join(". ");
 }
 
+/** Where there are few words, one of them is chosen; else it is typed, with the unit behind. */
+function Entry({ row, value, set, given }) {
+  if (row.choices) {
+    const codes = value && !row.choices.includes(value) ? [...row.choices, value] : row.choices;
+    return html`<select ...${given} onChange=${(event) => set(event.currentTarget.value)}>
+      <option value="" selected=${!value}>${MEASURE.choose}</option>
+      ${codes.map((code) => html`<option value=${code} selected=${code === value}>${MEASURE.choices[code] ?? toldFit(code.replaceAll("-", " "))}</option>`)}</select>`;
+  }
+  return html`<div class="with-unit"><input ...${given} type="text" value=${value} autocomplete="off" autocapitalize="none"
+    spellcheck=${false} onInput=${(event) => set(event.currentTarget.value)} />${row.unit && html`<span>${row.unit}</span>`}</div>`;
+}
+
 /** One candidate's field in a row, with what its number decided. */
 function Cell({ id, row, candidate, label, described }) {
   const { draft, faults, answer } = candidate;
@@ -25,10 +37,9 @@ function Cell({ id, row, candidate, label, described }) {
   return html`<div class=${`field ${fault ? "wrong" : ""}`} data-cell=${row.judged}
       data-outcome=${judged?.outcome}>
     <${Fault} id=${`${id}f`} code=${fault} />
-    <input id=${id} name=${candidate.prefix + row.key} type="text" value=${typed} autocomplete="off"
-      autocapitalize="none" spellcheck=${false} aria-label=${label} aria-invalid=${fault ? "true" : undefined}
-      aria-describedby=${[described, fault && `${id}f`].filter(Boolean).join(" ")}
-      onInput=${(event) => draft.set({ [row.key]: event.currentTarget.value })} />
+    <${Entry} row=${row} value=${typed} set=${(value) => draft.set({ [row.key]: value })}
+      given=${{ id, name: candidate.prefix + row.key, "aria-label": label, "aria-invalid": fault ? "true" : undefined,
+      "aria-describedby": [described, fault && `${id}f`].filter(Boolean).join(" ") }} />
     ${recorded && html`<p class="small">${MEASURE.recorded(toldFit(judged.offered))}</p>`}
     ${judged && !row.follows && (typed || recorded || judged.outcome !== "unknown")
       && html`<p class="small"><${Sign} sign=${signFor(ROW, judged.outcome)} /></p>`}

@@ -1,17 +1,20 @@
 /** What went wrong, what waits, what is empty. */
 
+import { showDays } from "../dates.js";
 import { PROBLEM, SAY, toldFault, wordFor } from "../words.js";
 import { html } from "./html.js";
 import { Shape } from "./shapes.js";
 
 /** What was asked for stands before the colon as the request names it: no word for a person. */
-const detailOf = ({ code, detail }) => (code === "not-found" ? detail?.replace(/^[a-z_]+: /, "") : detail);
+const NAMES_A_FIELD = ["not-found", "ask-first"];
+
+const detailOf = ({ code, detail }) => (NAMES_A_FIELD.includes(code) ? detail?.replace(/^[a-z_]+: /, "") : detail);
 
 /** Why it was refused, in the person's language where it is known there, else in English. */
 export function Detail({ error }) {
   const text = detailOf(error);
   const own = toldFault(text);
-  return html`<span lang=${own === text ? "en" : undefined}>${own}</span>`;
+  return html`<span lang=${own === text ? "en" : undefined}>${showDays(own)}</span>`;
 }
 
 /** An error in words, with the fields it names and a way to try again. */

@@ -6,6 +6,7 @@ import { href } from "../routes.js";
 import { ROUND, SERVICE, WORK, signFor } from "../words.js";
 import { StopSign } from "./do-not-run.js";
 import { html } from "./html.js";
+import { shortName } from "./lines.js";
 import { Sign } from "./shapes.js";
 
 /** Write when it is due: by hours, by date, whichever is known; "estimated" where it is reckoned. */
@@ -42,6 +43,7 @@ export function ServiceLine({ service, stopped = false }) {
     <span class="top"><${Sign} sign=${signFor(SERVICE, service.state)} />
       <span class="small">${leftText(service)}</span></span>
     ${stopped && html`<span class="top"><${StopSign} /></span>`}
-    <span class="quiet small">${[places.join(" "), dueText(service)].filter(Boolean).join(" · ")}</span>
+    <span class="quiet small">${service.machine_name && `${shortName(service.machine_name)} · `}${places.map((place) => html`<span class="nowrap">${place}</span> `)}
+      ${dueText(service) && `· ${dueText(service)}`}</span>
   </a></li>`;
 }

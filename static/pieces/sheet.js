@@ -2,8 +2,11 @@
 
 import { MEASURE, toldFit } from "../words.js";
 
-/** Attributes whose value has parts, each typed in a field of its own. */
-const PARTS = MEASURE.parts;
+/** Attributes whose value has parts, each in a field of its own. */
+const PARTS = { rotation: ["value", "seen_from"], flow: ["value", "at_rpm", "at_bar"], length: ["value", "system"] };
+/** Of some parts there are few, which are chosen. */
+const CHOICES = { "rotation.value": ["cw", "ccw", "either"], "rotation.seen_from": ["shaft-end", "cover-end"],
+  "length.system": ["inside", "outside", "datum", "effective"] };
 
 /**
  * Give the rows of the sheet, in the order in which they rule a part out.
@@ -34,8 +37,9 @@ export function sheetRows(answer) {
 export function fieldsOf(shown, label, hasParts) {
   const { attr } = shown;
   if (!PARTS[attr] || !hasParts) return [{ ...shown, key: attr, label }];
-  return PARTS[attr].map(([key, words], at) => ({ ...shown, key: `${attr}.${key}`,
-    label: `${label}, ${words}`, ...(at && { required: null, measure: null, drawing: null, follows: true }) }));
+  return PARTS[attr].map((part, at) => ({ ...shown, key: `${attr}.${part}`, choices: CHOICES[`${attr}.${part}`],
+    label: `${label}, ${MEASURE.parts[attr][at]}`, unit: null,
+    ...(at && { required: null, measure: null, drawing: null, follows: true }) }));
 }
 
 /** The length of a belt is measured in several ways; of a bolt or a hose in one. */

@@ -5,6 +5,7 @@ import { showMoney, showNumber } from "../numbers.js";
 import { href } from "../routes.js";
 import { COUNT, RESTOCK, SERVICE, TAG, told } from "../words.js";
 import { html } from "./html.js";
+import { shortName } from "./lines.js";
 import { Shape, Sign } from "./shapes.js";
 
 function Things({ title, help, things, sign }) {
@@ -65,22 +66,23 @@ function Stops({ stops }) {
 }
 
 /** Say what of the fuel is not known: an engine's burning at all, or on a leg beyond its table. */
-export function unknownFuel({ missing = [], too_fast: tooFast = [] }) {
+export function unknownFuel({ missing = [], too_fast: tooFast = [] }, running = []) {
   return missing.flatMap((no) => {
+    const called = shortName(running.find((one) => one.machine === no)?.name) || no;
     const legs = tooFast.filter((one) => one.machine === no);
-    const texts = legs.map((one) => RESTOCK.fuel_too_fast(no, one.leg, showNumber(one.speed_kn), showNumber(one.table_ends_kn)));
-    return (texts.length ? texts : [RESTOCK.fuel_missing(no)]).map((text) => ({ no, text }));
+    const texts = legs.map((one) => RESTOCK.fuel_too_fast(called, one.leg, showNumber(one.speed_kn), showNumber(one.table_ends_kn)));
+    return (texts.length ? texts : [RESTOCK.fuel_missing(called)]).map((text) => ({ no, text }));
   });
 }
 
 /** Fuel for the trip with its reserve. */
-function Fuel({ fuel }) {
+function Fuel({ fuel, running }) {
   const missing = fuel?.missing ?? [];
   if (!fuel?.fuel_l && !missing.length) return null;
   const litres = (amount) => `${showNumber(Number(amount), { decimals: 0 })} L`;
   return html`<section data-piece="fuel"><h2>${RESTOCK.fuel}</h2>${fuel.fuel_l > 0 && html`<p class="answer">${RESTOCK.fuel_needed(litres(fuel.fuel_l),
       litres(fuel.needed_l ?? fuel.fuel_with_thirds_l))}</p>`}
-    ${unknownFuel(fuel).map(({ no, text }) => html`<p class="sign role-ask"><${Shape} name="disc-dotted" />
+    ${unknownFuel(fuel, running).map(({ no, text }) => html`<p class="sign role-ask"><${Shape} name="disc-dotted" />
       <a href=${href(["aboard", "machines", no])}>${text}</a></p>`)}
     ${fuel.state === "enough" && html`<p>${RESTOCK.fuel_enough(litres(fuel.tank_l))}</p>`}
     ${fuel.state === "short" && html`<p class="strong">${RESTOCK.fuel_short(litres(fuel.tank_l))}</p>`}
@@ -91,7 +93,7 @@ function Fuel({ fuel }) {
 export function TripAsides({ restock }) {
   const out = restock.out_of_date ?? {};
   const { services } = restock;
-  return html`<${Stops} stops=${restock.stops} /><${Fuel} fuel=${restock.fuel} />
+  return html`<${Stops} stops=${restock.stops} /><${Fuel} fuel=${restock.fuel} running=${restock.running} />
     <${ServiceList} title=${RESTOCK.history_unknown} help=${RESTOCK.history_unknown_help}
       numbers=${restock.history_unknown} services=${services} sign=${SERVICE["history-unknown"]} />
     <${ServiceList} title=${RESTOCK.due_before} numbers=${restock.due_before_leaving} services=${services} />

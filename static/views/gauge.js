@@ -76,7 +76,7 @@ function Form({ machine }) {
     <${NumberField} label=${GAUGE.value} unit=${known?.unit ?? values.unit} ...${field("value")} />
     ${machine.counter !== "none" && html`<${NumberField} label=${GAUGE.hours} unit="h" ...${field("hours")} />`}
     <${NumberField} label=${GAUGE.load} hint=${GAUGE.load_hint} unit="%" ...${field("load")} />
-    <${NumberField} label=${GAUGE.rpm} unit="rpm" ...${field("rpm")} />
+    <${NumberField} label=${GAUGE.rpm} unit=${GAUGE.turns} ...${field("rpm")} />
     <${DayField} label=${GAUGE.on} today=${today(summary.value)} ...${field("at")} />
     ${!known && html`<${TextField} label=${GAUGE.place} ...${field("place")} />`}
     <${TextField} label=${GAUGE.by} ...${field("by")} /><${TextField} label=${GAUGE.note} ...${field("note")} />

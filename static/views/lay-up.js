@@ -15,7 +15,7 @@ import { Empty, Loaded } from "../pieces/problem.js";
 import { Sign } from "../pieces/shapes.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
-import { ABOARD, DRAIN, LAYUP, PLACE, signFor } from "../words.js";
+import { ABOARD, CARD, DRAIN, LAYUP, PLACE, signFor } from "../words.js";
 
 /** Write a record: `2 November 2026: drained, seen to run, cock open, Anna`. */
 export function recordText(one) {
@@ -50,7 +50,7 @@ function Parts({ parts }) {
   return html`<section><h2>${LAYUP.parts}</h2><ul class="lines">${parts.map((part) => html`<li><a class="line stack-tight"
     href=${href(["part", part.part])}><span class="top head"><span class="name">${part.name}</span>
       <span class="quiet small nowrap">${part.part}</span></span>
-    <span>${part.where.length ? part.where.map((one) => `${showQuantity(one.quantity, part.unit)}, ${one.locker}`).join("; ")
+    <span>${part.where.length ? part.where.map((one) => CARD.in(showQuantity(one.quantity, part.unit), one.locker)).join(", ")
     : LAYUP.none_aboard}</span></a></li>`)}</ul></section>`;
 }
 

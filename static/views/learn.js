@@ -81,7 +81,7 @@ function End({ card, leave }) {
     if (done.state !== "refused") { draft.clear(); leave(); }
   };
   const field = (name) => ({ name, value: values[name], onValue: (typed) => draft.set({ [name]: typed }) });
-  return html`<form class="stack" onSubmit=${submit} data-form="lesson"><h2>${LEARN.seen}</h2>
+  return html`<form class="stack" onSubmit=${submit} data-form="lesson"><h2>${LEARN.last}</h2>
     <${TextField} label=${LEARN.seen} ...${field("seen")} /><${TextField} label=${LEARN.learner} ...${field("learner")} />
     <${TextField} label=${LEARN.confirmed_by} hint=${LEARN.confirm_help} ...${field("confirmed_by")} /><${Problem} error=${state.error} />
     ${state.done && html`<p class="strong" role="status">${LEARN.recorded}</p>`}

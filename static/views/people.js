@@ -9,7 +9,7 @@ import { Page } from "../pieces/page.js";
 import { Loaded, Problem } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { useEffect, useState } from "../vendor/hooks.js";
-import { ABOARD, PEOPLE, PLACE, wordFor } from "../words.js";
+import { ABOARD, KEPT, PEOPLE, PLACE, wordFor } from "../words.js";
 
 const ASK_EVERY_MS = 2000;
 const OVER = ["done", "refused", "expired", "locked"];
@@ -32,7 +32,7 @@ function Pairing({ first, close }) {
     (now) => setPairing({ ...pairing, ...now }), setError);
   const { state } = pairing;
   return html`<section class="panel stack" data-pairing=${state}><${Problem} error=${error} />
-    ${state === "open" && html`<p>${PEOPLE.code_help}</p><p class="answer code">${pairing.code}</p>
+    ${state === "open" && html`<p>${pairing.url ? PEOPLE.code_help : PEOPLE.code_alone}</p><p class="answer code">${pairing.code}</p>
       ${pairing.url && html`<p class="small">${PEOPLE.at(pairing.url)}</p>`}
       ${pairing.qr_svg && html`<img width="240" height="240" alt="" src=${`data:image/svg+xml,${encodeURIComponent(pairing.qr_svg)}`} />`}`}
     ${state === "claimed" ? html`<p class="strong">${PEOPLE.claimed(pairing.name, pairing.digits)}</p>
@@ -69,7 +69,7 @@ function Phone({ phone, again }) {
   const lost = phone.lost_numbers.map(([from, to]) => (from === to ? from : `${from}–${to}`)).join(", ");
   return html`<li class="line" data-dev=${phone.dev}>
     <p class="strong">${phone.name}${phone.this ? ` (${PEOPLE.this_one})` : ""}</p>
-    <p>${[phone.role, wordFor(PEOPLE.phone_states, phone.state),
+    <p>${[wordFor(KEPT.roles, phone.role), wordFor(PEOPLE.phone_states, phone.state),
       phone.seen_at ? PEOPLE.seen(showInstant(phone.seen_at)) : PEOPLE.never_seen].join(" · ")}</p>
     ${phone.held > 0 && html`<p>${PEOPLE.held(phone.held)}</p>`}
     ${lost && html`<p class="strong">${PEOPLE.lost_numbers(lost)}</p>`}

@@ -18,6 +18,13 @@ const ASK_EVERY_MS = 2000;
 const LOCAL = ["localhost", "127.0.0.1", "[::1]"];
 const codeOf = (stop) => stop.replaceAll("_", "-");
 
+/** What came of a code, in words of its own; a link that was cut short is a wrong code. */
+function ofCode(error) {
+  const isCut = error.errors?.some((one) => one.pointer === "#/secret");
+  const code = isCut ? "wrong-code" : codeOf(error.facts?.stop ?? "");
+  return PROBLEM[code] ? { code, detail: "" } : error;
+}
+
 function Change({ change }) {
   const [asked, setAsked] = useState(false);
   const again = async () => {
@@ -81,7 +88,7 @@ function Join({ secret }) {
         replaceRoute(["aboard", "phone"]);
         await startKeeping();
       } catch (problem) {
-        setError(problem);
+        setError(ofCode(problem));
         setClaim(null);
       }
     }, ASK_EVERY_MS);
@@ -94,7 +101,7 @@ function Join({ secret }) {
       const key = secret ? { secret } : { code: values.code };
       setClaim(await postJson("pair", { ...key, name: values.name }));
     } catch (problem) {
-      setError(problem);
+      setError(ofCode(problem));
     }
   };
   if (claim) {

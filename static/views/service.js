@@ -1,7 +1,7 @@
 /** One service: cautions on top, why now, its kit with lockers, and recording it as done. */
 
 import { showDay, showDays } from "../dates.js";
-import { isSkipper } from "../kept/kept.js";
+import { isCrew, isSkipper } from "../kept/kept.js";
 import { useLoad } from "../load.js";
 import { showHours, showQuantity } from "../numbers.js";
 import { Apart } from "../pieces/apart.js";
@@ -71,7 +71,7 @@ function Service({ service }) {
     <${Apart} thing=${service} type="service" />
     <${Kit} kit=${service.kit} />
     <${JobCard} no=${serviceNo(service)} />
-    <${DoneForm} service=${service} />
+    ${isCrew() && html`<${DoneForm} service=${service} />`}
     ${isSkipper() && html`<${IntervalForm} service=${service} />`}`;
 }
 

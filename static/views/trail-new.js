@@ -8,6 +8,7 @@ import { paperUrl } from "../paper-url.js";
 import { CautionBox } from "../pieces/caution-box.js";
 import { ChoiceField, FaultSummary, NumberField, RadioField, Restored, TextField, TickField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
+import { shortName } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Loaded, Problem } from "../pieces/problem.js";
 import { today } from "../pieces/today.js";
@@ -96,7 +97,7 @@ export function TrailNewView() {
   const { machine } = route.value.params;
   const load = useLoad(`machines/${encodeURIComponent(machine)}/trail-start`);
   return html`<${Page} title=${TRAIL.begin_title} sub=${load.data && [machine, load.data.machine_name].join(" · ")}
-    back=${[href(["aboard", "machines", machine]), load.data?.machine_name ?? TITLE.machine]}>
+    back=${[href(["aboard", "machines", machine]), shortName(load.data?.machine_name) || TITLE.machine]}>
     <${Loaded} load=${load}>${(start) => html`<${CautionBox} lines=${start.cautions} opening=${true} pieces=${true} /><${Form} key=${machine} start=${inWords(start)} />
       ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"
         href=${paperUrl(`papers/trail.pdf?machine=${encodeURIComponent(machine)}`)}>${TRAIL.blank_paper}</a></p>`}`}<//>

@@ -7,7 +7,7 @@ import { shortName } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
-import { ABOARD, PLACE, ROUND } from "../words.js";
+import { ABOARD, BEGIN, PLACE, ROUND } from "../words.js";
 
 /** How far one has come: a bar for the eye, the figures in words. */
 export function Progress({ progress }) {
@@ -34,6 +34,6 @@ export function WalkRoundView() {
       <section><h2>${ABOARD.machines}</h2><ul class="lines">${round.machines.map((machine) => html`<${Machine}
         key=${machine.machine} machine=${machine} />`)}</ul></section>
       <${Baseline} on=${round.baseline_on} />`
-    : html`<${Empty} text=${ROUND.no_machines} button=${ABOARD.files} href=${href(["aboard", "files"])} />`)}<//>
+    : html`<${Empty} text=${ROUND.no_machines} button=${BEGIN.machine} href=${href(["aboard", "begin", "machine"])} />`)}<//>
   <//>`;
 }

@@ -33,10 +33,10 @@ function Lines({ title, help, services, stopped }) {
 
 function Due({ services, stopped }) {
   if (!services.length) {
-    return html`<${Empty} text=${WORK.no_services} button=${ABOARD.files} href=${href(["aboard", "files"])} />`;
+    return html`<${Empty} text=${WORK.no_services} button=${ABOARD.begin} href=${href(["aboard", "begin"])} />`;
   }
   const groups = groupServices(services);
-  return html`${groups.due.length === 0 && html`<p class="answer">${WORK.nothing_due}</p>`}
+  return html`${groups.due.length === 0 && html`<p class="answer">${groups.unknown.length ? WORK.nothing_known_due : WORK.nothing_due}</p>`}
     <${Lines} title=${WORK.due} stopped=${stopped} services=${groups.due} />
     <${Lines} title=${WORK.unknown} help=${WORK.unknown_help} stopped=${stopped} services=${groups.unknown} />
     <${Lines} title=${WORK.coming} stopped=${stopped} services=${groups.coming} />

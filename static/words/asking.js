@@ -3,7 +3,8 @@
 export const ASK = {
   title: "What it asks for",
   open: "Write down what it asks for",
-  help: "Only what decides whether a part fits. A field left empty changes nothing.",
+  help: "Only what decides whether a part fits. A field left empty changes nothing. "
+    + "A figure is in the unit behind its field, unless another is written with it.",
   kind: "Kind of part that sits here",
   kind_help: "The kind tells which measurements decide.",
   kind_record: "Record the kind",
@@ -14,8 +15,6 @@ export const ASK = {
     ["measured", "measured here", "A tool reads only so finely."],
     ["measured-used", "measured on a used part", "Rubber that was in use has set, by up to a millimetre."],
     ["memory", "from memory", "Counted, and marked as not looked up."]],
-  words: (words) => `One of: ${words.join(", ")}.`,
-  unit: (unit) => `In ${unit} unless another unit is written.`,
   same_origin: "What is recorded here from the same source is replaced; another source stands beside it. "
     + "What is asked in every part of that model gives way to what is recorded here.",
   holds_more: (text) => `${text} is recorded, which says more than one number: take that off first.`,
@@ -55,7 +54,9 @@ export const SPOT = {
     rotation: ["cw", "ccw", "either"], seen_from: ["shaft-end", "cover-end"],
   },
   words: { cw: "clockwise", ccw: "anticlockwise", either: "either way", "shaft-end": "the shaft end",
-    "cover-end": "the cover end" },
+    "cover-end": "the cover end", "sea-water": "sea-water", "fresh-water": "fresh water", brackish: "brackish water", coolant: "coolant",
+    "engine-oil": "engine oil", diesel: "diesel", petrol: "petrol", "oily-bilge": "oily bilge water", air: "air",
+    upright: "upright", horizontal: "lying", inverted: "upside down", belt: "belt", gear: "gear", tang: "tang and slot", electric: "electric" },
   groups: [["What is there", ["medium", "wet", "petrol_space", "below_waterline", "above_waterline", "temperature_c", "mating_metal"]],
     ["How it sits and turns", ["attitude", "driven_by", "rotation", "seen_from", "engine_speed_rpm", "drive_pulley_mm",
       "driven_pulley_mm", "slip"]],

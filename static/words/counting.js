@@ -40,7 +40,7 @@ export const BATCH = {
   title: "Batch", label: "Mark of the batch",
   link: (mark) => `Batch ${mark}: where it lies, where one is fitted`,
   lies: "Where its pieces lie", fitted: "Where one was fitted",
-  none: "No lot bears this mark.", nothing_lies: "None of it lies aboard.", nothing_fitted: "None is known to have been fitted.",
+  none: "Nothing bears this mark.", nothing_lies: "None of it lies aboard.", nothing_fitted: "None is known to have been fitted.",
   still: "sits there now", was: "was there, is out", since: (day) => `since ${day}`,
   suspect: "On the part's page, Moved sets a lot to Suspect, with the reason.",
 };

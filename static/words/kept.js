@@ -39,8 +39,8 @@ export const KEPT = {
   bring_choose: "That phone's file",
   brought: ({ ok, held, dup, refused }) => [ok && `${ok} taken`, held && `${held} waiting for the skipper`,
     dup && `${dup} known already`, refused && `${refused} refused`].filter(Boolean).join(", "),
-  silent: (name, when) => `The boat's computer (${name}) does not answer. This phone's copy of ${when}, with the counts of now.`,
+  silent: (name, when) => `The boat's computer (${name}) does not answer. Copy of ${when}, counts of now.`,
   certificate_over: (day) => `The certificate that this phone last saw ended on ${day}. Start the boat's computer anew: it makes another by itself. Tap no warning away; what is kept here stays.`,
   needs_her: "The boat's computer does not answer. What stands here is done by it, and works again when it does.",
-  waits: (count) => (count === 1 ? "1 change waits for the boat's computer." : `${count} changes wait for the boat's computer.`),
+  waits: (count) => (count === 1 ? "1 change waits." : `${count} changes wait.`),
 };

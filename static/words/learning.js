@@ -23,7 +23,7 @@ export const LEARN = {
   step: "Step",
   nobody_wrote: "The steps are in the maker's book. Ask the adult to show you the page.",
   after: "Before it runs again, an adult looks at this",
-  seen: "What did you see?",
+  last: "Tell what you saw", seen: "What did you see?",
   learner: "Your name",
   confirmed_by: "The adult who was with you",
   confirm_help: "Without an adult's name it is not confirmed.",

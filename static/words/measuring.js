@@ -1,12 +1,6 @@
 /** Words of measuring, of the numbers of parts, of what is left over, of kind sheets. */
 
 export const MEASURE = {
-  /** Of a value that has parts: each field's key, and what is typed there. */
-  parts: {
-    rotation: [["value", "turns: cw or ccw"], ["seen_from", "seen from: shaft-end or cover-end"]],
-    flow: [["value", "L/min"], ["at_rpm", "at r/min"], ["at_bar", "at bar"]],
-    length: [["value", "as measured"], ["system", "measured: inside, outside, datum or effective"]],
-  },
   show_drawing: (title) => `Drawing: ${title}`,
   close_drawing: "Close the drawing",
   compare: "Compare two parts side by side",
@@ -20,6 +14,10 @@ export const MEASURE = {
     ["measured", "measured here", "A tool reads only so finely: close to a limit a better one is asked for."],
     ["measured-used", "measured on a used part", "Rubber that was in use has set, by up to a millimetre."]],
   which: (name) => `${name}: which one?`,
+  parts: { rotation: ["which way it turns", "seen from"], flow: ["L/min", "at r/min", "at bar"], length: ["as measured", "how it was measured"] },
+  choose: "not said",
+  choices: { cw: "clockwise", ccw: "anticlockwise", either: "either way", "shaft-end": "the shaft end", "cover-end": "the cover end",
+    inside: "inside", outside: "outside", datum: "datum length", effective: "effective length" },
   print: "Print an empty sheet",
   buy_first: "Not aboard",
   recorded: (text) => `recorded: ${text}`,

@@ -6,6 +6,7 @@ export const PEOPLE = {
   roles: { crew: "Crew: records what was done", skipper: "Skipper: changes everything", guest: "Guest: looks" },
   new_code: "Make a code",
   code_help: "Open this on the new phone, or type the code there under Aboard, This phone. It holds ten minutes.",
+  code_alone: "Type this code on the new phone under Aboard, This phone. It holds ten minutes.",
   at: (url) => `Address: ${url}`,
   claimed: (name, digits) => `${name} asks to join. Its screen shows ${digits}?`,
   second: "Another phone has shown this code as well. If you are not sure, refuse and make a new one.",

@@ -90,6 +90,7 @@ export const FIND = {
 
 export const CARD = {
   took_1: "Took 1",
+  look_only: "A guest's phone looks on. Ask the crew to record what you take.",
   none_here: "none here",
   empty_here: (locker) => `Nothing left in ${locker}.`,
   not_here: "Not here",

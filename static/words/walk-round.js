@@ -14,7 +14,7 @@ export const ROUND = {
   title: "Walk-round",
   intro: "Go from machine to machine. Write down what you see, what you were told and what you guess; each stays marked as what it is.",
   of_machine: "Walk-round of this machine",
-  no_machines: "No machines yet. Bring them in from a file.",
+  no_machines: "No machines yet. Add the first one.",
   progress: (answered, asked) => `${answered} of ${asked} answered`,
   split: ({ seen, on_record, told, guessed, open }) => [[seen, "seen"], [on_record, "on record"], [told, "told"],
     [guessed, "guessed"], [open, "not known"]].filter(([count]) => count).map(([count, word]) => `${count} ${word}`).join(", "),

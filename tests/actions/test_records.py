@@ -145,6 +145,15 @@ def test_a_field_goes_back_to_what_it_was(ctx: Context) -> None:
     assert show(ctx, "P05")["name"] == "Filter"
 
 
+def test_the_list_calls_a_thing_by_its_number_or_by_what_it_is_about(ctx: Context) -> None:
+    """Never by its id, which nobody has seen."""
+    doc = ctx.named("P05", "part", "part")
+    write_document(ctx, "spec", {"part": doc, "attribute": "bore", "claim": {"value": "16"}})
+    write_document(ctx, "part", {"name": "Filtre"}, doc=doc)
+    told = [line["text"] for line in changes(ctx, 2)["changes"]]
+    assert told == ["Set name of part P05", "Set attribute, claim, part of spec P05"]
+
+
 def test_a_field_that_was_set_again_is_not_taken_back(ctx: Context) -> None:
     doc = ctx.named("P05", "part", "part")
     write_document(ctx, "part", {"name": "Filtre"}, doc=doc)

@@ -156,6 +156,8 @@ def test_evening_before_leaving_one_answer_says_all_and_a_name_takes_the_risk(
     unknown = {one["service"] for one in due(demo)["services"]
                if one["state"] == "history-unknown" and one["weight"] == "A"}
     assert {"S04", "S05", "S11"} <= unknown <= set(plan["history_unknown"])
+    assert [one["machine_name"] for one in due(demo)["services"] if one["service"] == "S12"] == [
+        "Hydraulic power pack"]
     overdue = {one["service"] for one in due(demo)["services"] if one["state"] == "overdue"}
     assert overdue <= set(plan["due_before_leaving"])
     for key, part in (("not_reachable", "P007"), ("ashore", "P119")):

@@ -53,6 +53,15 @@ def lone_phone(serve: Callable[[], str], stop: Callable[[str], None], opened_chr
     assert not [fault for fault in phone.faults if "ERR_CONNECTION_REFUSED" not in fault]
 
 
+def _enter(page: Page, field: str, text: str) -> None:
+    """Type into a field of the sheet, or choose where there are few words."""
+    found = page.locator(f'[name="{field}"]')
+    if field.startswith("rotation."):
+        found.select_option(text)
+    else:
+        found.fill(text)
+
+
 def _says_where_it_is_from(page: Page) -> None:
     note = page.locator('[data-piece="from-copy"]').first
     expect(note).to_contain_text("the boat's computer does not answer")
@@ -82,7 +91,7 @@ def test_a_pump_in_the_hand_is_judged_by_typing(lone_phone: Phone, pump: str) ->
     verdict = page.locator(VERDICT)
     expect(verdict).to_have_attribute("data-verdict", "not-known-yet")
     for field, text in TYPED[pump].items():
-        page.locator(f'[name="{field}"]').fill(text)
+        _enter(page, field, text)
     expect(verdict).to_have_attribute("data-verdict", VERDICTS["ENG-04", pump])
     _says_where_it_is_from(page)
     if pump == "P008":
@@ -133,7 +142,7 @@ def test_no_older_verdict_stands_for_a_figure_that_cannot_be_read(lone_phone: Ph
     page.reload()
     verdict = page.locator(VERDICT)
     for field, text in TYPED["P007"].items():
-        page.locator(f'[name="{field}"]').fill(text)
+        _enter(page, field, text)
     expect(verdict).to_have_attribute("data-verdict", "fits")
     page.locator('[name="bolt_circle"]').fill("92,,")
     expect(verdict).to_have_attribute("data-verdict", "not-known-yet")

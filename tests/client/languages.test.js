@@ -76,10 +76,12 @@ test("what the program says is told in Danish, with its days, figures and the te
     const { cautionLines, told, toldFit } = await import("./static/words.js");
     console.log(JSON.stringify([showDays(told("0.5 in L04 usable to 2027-03-20 only")), told("Filter 1.5.2 as Ole wrote it"),
       toldFit("0.5 mm more than asked: torque and backlash. Only where: the seat is what Ole made of it"), toldFit("key or 12.5 mm"),
+      told("KR 10.034: no mass is known, so the curve leaves it as it is"),
       toldFit("M20x1.5 to G 1/2"), toldFit("a shaft that is turned at home"), cautionLines([{ mark: "hot, pressure", text: "a hand-made one" }])]));`],
   { cwd: new URL("../..", import.meta.url), encoding: "utf8" });
   assert.deepEqual(JSON.parse(shown), ["0,5 i L04 kun brugelig til 20. marts 2027", "Filter 1.5.2 as Ole wrote it",
     "0,5 mm mere end krævet: moment og slør. Kun hvor: the seat is what Ole made of it", "feder eller 12,5 mm",
+    "KR 10.034: massen kendes ikke, så kurven lader den være",
     "M20x1.5 til G 1/2", "a shaft that is turned at home", [{ mark: "varmt, tryk", text: "a hand-made one" }]]);
 });
 

@@ -30,13 +30,13 @@ SILENT = {"own_sheets.py", "sheets.py", "sheet_shape.py", "reading.py", "prepare
 FINDINGS = {"match", "differs", "unknown", "caution", "warn", "but", "_link_row"}
 SAYS = ("detail", "barred", "measure", "reason", "required", "offered")
 #: Codes of outcomes, and what reads alike in both languages.
-CODES = {"match", "stop", "unknown", "⟦0⟧ mm", "⟦0⟧ (π × ⟦1⟧ mm × ⟦2⟧ 1/min)",
+CODES = {"match", "stop", "unknown", "⟦0⟧ mm", "⟦0⟧ (π × ⟦1⟧ mm × ⟦2⟧ r/min)",
          "⟦0⟧ (⟦1⟧ mm for ⟦2⟧ mm)", "⟦0⟧: ≥ ⟦1⟧ mm"}
-_PULLEY = "pump pulley ⟦0⟧ mm for ⟦1⟧ mm (ratio ⟦2⟧): ⟦3⟧ L/min at ⟦4⟧ 1/min"
+_PULLEY = "pump pulley ⟦0⟧ mm for ⟦1⟧ mm (ratio ⟦2⟧): ⟦3⟧ L/min at ⟦4⟧ r/min"
 #: What stands in the source in pieces, as it is said.
 WHOLE = {
-    " at ⟦0⟧ 1/min": ["⟦0⟧ at ⟦1⟧ 1/min"], " at ⟦0⟧ bar": ["⟦0⟧ at ⟦1⟧ 1/min at ⟦2⟧ bar"],
-    "at ⟦0⟧ ⟦1⟧": ["≥ ⟦0⟧ at ⟦1⟧ 1/min at ⟦2⟧ bar"],
+    " at ⟦0⟧ r/min": ["⟦0⟧ at ⟦1⟧ r/min"], " at ⟦0⟧ bar": ["⟦0⟧ at ⟦1⟧ r/min at ⟦2⟧ bar"],
+    "at ⟦0⟧ ⟦1⟧": ["≥ ⟦0⟧ at ⟦1⟧ r/min at ⟦2⟧ bar"],
     "; more joints in a fuel line only as the rules allow": [
         "⟦0⟧ to ⟦1⟧; more joints in a fuel line only as the rules allow"],
     "; the pump's highest speed is not stated": [

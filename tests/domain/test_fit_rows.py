@@ -198,7 +198,7 @@ def test_speed_may_be_given_by_teeth_of_gears():
              "driven_by": "gear"}
     answer = fit("pump", [{"attr": "gear_teeth", "value": 20}],
                  {"gear_teeth": 20, "max_speed_rpm": 3500}, place=place)
-    assert row(answer, "max_speed_rpm")["required"] == "≥ 4000 1/min"
+    assert row(answer, "max_speed_rpm")["required"] == "≥ 4000 r/min"
     assert answer["verdict"] == "does-not-fit"
 
 

@@ -145,7 +145,7 @@ def _place_text(ctx: Context, rule: Implied) -> str:
     if rule.value is not None:
         return show(rule.value)
     if "driven_pulley_mm" in rule.when.get("place", {}) and ctx.pump_speed_rpm is not None:
-        return f"turns at {format_number(ctx.pump_speed_rpm, 0)} 1/min"
+        return f"turns at {format_number(ctx.pump_speed_rpm, 0)} r/min"
     said = [_said(name, getattr(ctx.place, name)) for name in rule.when.get("place", {})]
     asked = [claim.value for name in rule.when.get("asked", {})
              if (claim := ctx.asked_claim(name)) is not None]

@@ -46,7 +46,7 @@ def _flow_text(attribute: Attribute, asked: Claim) -> str:
     """Print a flow that is asked with the speed and the pressure at which it is asked."""
     if comparator(attribute, asked) == "range":
         return show(asked.value)
-    beside = [f"at {show(n)} {unit}" for name, unit in (("at_rpm", "1/min"), ("at_bar", "bar"))
+    beside = [f"at {show(n)} {unit}" for name, unit in (("at_rpm", "r/min"), ("at_bar", "bar"))
               if (n := reading.part(asked.value, name)) is not None]
     return " ".join([f"≥ {reading.amount(attribute, asked).text()}", *beside])
 

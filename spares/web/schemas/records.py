@@ -70,6 +70,7 @@ class DueLine(Answer):
     service = a_text()
     what = maybe()
     machine = maybe()
+    machine_name = maybe()
     points = texts()
     do_not_run = texts("open trails of its machine")
     state = one_of(SERVICE_STATES)

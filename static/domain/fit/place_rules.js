@@ -89,7 +89,7 @@ function placeText(ctx, rule) {
   if (rule.value !== null) return show(rule.value);
   const { place = {} } = rule.when;
   if (Object.hasOwn(place, "driven_pulley_mm") && ctx.pumpSpeed !== null) {
-    return `turns at ${formatNumber(ctx.pumpSpeed, 0)} 1/min`;
+    return `turns at ${formatNumber(ctx.pumpSpeed, 0)} r/min`;
   }
   const said = Object.keys(place).map((name) => saidOf(name, ctx.place[name]));
   const asked = Object.keys(rule.when.asked ?? {}).map((name) => ctx.askedClaim(name))

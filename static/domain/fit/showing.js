@@ -6,6 +6,7 @@ import { showTolerance } from "./compare.js";
 import { comparator } from "./limits.js";
 import { amount, amountText, bounds, isAbsent, part, tolerance } from "./reading.js";
 
+const SENSES = new Map([["cw", "clockwise"], ["ccw", "anticlockwise"]]);
 const DIGITS = 6;      // as many as anybody reads behind the point
 
 /** Print a plain value. */
@@ -17,7 +18,8 @@ export function show(value) {
   if (Number.isFinite(value)) return formatNumber(value, DIGITS);
   if (!isParts(value)) return textOf(value);
   if (Object.hasOwn(value, "seen_from")) {
-    return `${textOf(value.value)} seen from ${show(value.seen_from).replaceAll("-", " ")}`;
+    const sense = textOf(value.value);
+    return `${SENSES.get(sense) ?? sense} seen from ${show(value.seen_from).replaceAll("-", " ")}`;
   }
   return Object.entries(value)
     .map(([name, said]) => (name === "value" ? show(said) : `${name} ${show(said)}`)).join(", ");
@@ -59,7 +61,7 @@ export const spanText = (ends) => ends.slice(0, 2)
 /** Print a flow that is asked with the speed and the pressure at which it is asked. */
 function flowText(book, attribute, asked) {
   if (comparator(attribute, asked) === "range") return show(asked.value);
-  const beside = [["at_rpm", "1/min"], ["at_bar", "bar"]]
+  const beside = [["at_rpm", "r/min"], ["at_bar", "bar"]]
     .filter(([name]) => part(asked.value, name) !== null)
     .map(([name, unit]) => `at ${show(part(asked.value, name))} ${unit}`);
   return [`≥ ${amountText(amount(book, attribute, asked))}`, ...beside].join(" ");

@@ -3,7 +3,8 @@
 export const ASK = {
   title: "Hvad det kræver",
   open: "Skriv, hvad det kræver",
-  help: "Kun hvad der afgør, om en del passer. Et tomt felt ændrer intet.",
+  help: "Kun hvad der afgør, om en del passer. Et tomt felt ændrer intet. "
+    + "Et tal er i enheden bag sit felt, hvis ingen anden skrives med.",
   kind: "Slags del, der sidder her",
   kind_help: "Slagsen siger, hvilke mål der afgør det.",
   kind_record: "Notér slagsen",
@@ -14,8 +15,6 @@ export const ASK = {
     ["measured", "målt her", "Et værktøj læser kun så fint."],
     ["measured-used", "målt på en brugt del", "Gummi, der har været i brug, har sat sig, op til en millimeter."],
     ["memory", "efter hukommelsen", "Tæller, og mærkes som ikke slået op."]],
-  words: (words) => `En af: ${words.join(", ")}.`,
-  unit: (unit) => `I ${unit}, hvis ingen anden enhed skrives.`,
   same_origin: "Hvad der er noteret her fra samme kilde, erstattes; en anden kilde står ved siden af. "
     + "Hvad der kræves i hver del af den model, viger for det, der er noteret her.",
   holds_more: (text) => `${text} er noteret, og det siger mere end ét tal: tag det af først.`,
@@ -47,7 +46,7 @@ export const SPOT = {
   },
   hints: { slip: "Som brøkdel: 0,02 for en kilerem, 0 for en tandrem; almindelig praksis, ingen kilde.",
     wire_insulation_c: "Trykt på ledningen." },
-  units: { temperature_c: "°C", engine_speed_rpm: "r/min", drive_pulley_mm: "mm", driven_pulley_mm: "mm",
+  units: { temperature_c: "°C", engine_speed_rpm: "o/min", drive_pulley_mm: "mm", driven_pulley_mm: "mm",
     wire_mm2: "mm²", wire_insulation_c: "°C" },
   choices: {
     medium: ["sea-water", "fresh-water", "brackish", "coolant", "engine-oil", "diesel", "petrol", "oily-bilge", "air"],
@@ -55,7 +54,9 @@ export const SPOT = {
     rotation: ["cw", "ccw", "either"], seen_from: ["shaft-end", "cover-end"],
   },
   words: { cw: "med uret", ccw: "mod uret", either: "begge veje", "shaft-end": "akselenden",
-    "cover-end": "dækselenden" },
+    "cover-end": "dækselenden", "sea-water": "havvand", "fresh-water": "ferskvand", brackish: "brakvand", coolant: "kølevæske",
+    "engine-oil": "motorolie", diesel: "diesel", petrol: "benzin", "oily-bilge": "olieholdigt lænsevand", air: "luft",
+    upright: "opret", horizontal: "liggende", inverted: "på hovedet", belt: "rem", gear: "tandhjul", tang: "tap og slids", electric: "elektrisk" },
   groups: [["Hvad der er", ["medium", "wet", "petrol_space", "below_waterline", "above_waterline", "temperature_c", "mating_metal"]],
     ["Hvordan den sidder og drejer", ["attitude", "driven_by", "rotation", "seen_from", "engine_speed_rpm", "drive_pulley_mm",
       "driven_pulley_mm", "slip"]],

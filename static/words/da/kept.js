@@ -39,8 +39,8 @@ export const KEPT = {
   bring_choose: "Den telefons fil",
   brought: ({ ok, held, dup, refused }) => [ok && `${ok} taget`, held && `${held} venter på skipperen`,
     dup && `${dup} kendt i forvejen`, refused && `${refused} afvist`].filter(Boolean).join(", "),
-  silent: (name, when) => `Bådens computer (${name}) svarer ikke. Telefonens kopi af ${when}, med tallene fra nu.`,
+  silent: (name, when) => `Bådens computer (${name}) svarer ikke. Kopi af ${when}, tal fra nu.`,
   certificate_over: (day) => `Det certifikat, telefonen sidst så, udløb ${day}. Start bådens computer på ny: den laver selv et nyt. Tryk ingen advarsel væk; hvad der er gemt her, bliver.`,
   needs_her: "Bådens computer svarer ikke. Det, der står her, gøres af den og virker igen, når den svarer.",
-  waits: (count) => (count === 1 ? "1 ændring venter på bådens computer." : `${count} ændringer venter på bådens computer.`),
+  waits: (count) => (count === 1 ? "1 ændring venter." : `${count} ændringer venter.`),
 };

@@ -23,7 +23,7 @@ export const LEARN = {
   step: "Trin",
   nobody_wrote: "Trinene står i fabrikantens bog. Bed den voksne vise dig siden.",
   after: "Før den kører igen, ser en voksen efter det her",
-  seen: "Hvad så du?",
+  last: "Fortæl, hvad du så", seen: "Hvad så du?",
   learner: "Dit navn",
   confirmed_by: "Den voksne, der var med dig",
   confirm_help: "Uden en voksens navn er det ikke bekræftet.",

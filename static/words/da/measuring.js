@@ -1,11 +1,6 @@
 /** Ord om måling, om deles numre, om hvad der er til overs, om egne ark. */
 
 export const MEASURE = {
-  parts: {
-    rotation: [["value", "drejer: cw (med uret) eller ccw (mod uret)"], ["seen_from", "set fra: shaft-end (akslen) eller cover-end (dækslet)"]],
-    flow: [["value", "L/min"], ["at_rpm", "ved o/min"], ["at_bar", "ved bar"]],
-    length: [["value", "som målt"], ["system", "målt: inside (indvendig), outside (udvendig), datum eller effective (effektiv)"]],
-  },
   show_drawing: (title) => `Tegning: ${title}`,
   close_drawing: "Luk tegningen",
   compare: "Sammenlign to dele side om side",
@@ -19,6 +14,10 @@ export const MEASURE = {
     ["measured", "målt her", "Et værktøj læser kun så fint: tæt på en grænse bedes om et bedre."],
     ["measured-used", "målt på en brugt del", "Gummi, der har været i brug, har sat sig, op til en millimeter."]],
   which: (name) => `${name}: hvilken?`,
+  parts: { rotation: ["hvilken vej den drejer", "set fra"], flow: ["L/min", "ved o/min", "ved bar"], length: ["som målt", "hvordan det er målt"] },
+  choose: "ikke oplyst",
+  choices: { cw: "med uret", ccw: "mod uret", either: "begge veje", "shaft-end": "akselenden", "cover-end": "dækselenden",
+    inside: "indvendigt", outside: "udvendigt", datum: "datumlængde", effective: "effektiv længde" },
   print: "Udskriv et tomt ark",
   buy_first: "Ikke om bord",
   recorded: (text) => `noteret: ${text}`,

@@ -6,6 +6,7 @@ export const PEOPLE = {
   roles: { crew: "Besætning: noterer, hvad der er gjort", skipper: "Skipper: ændrer alt", guest: "Gæst: ser" },
   new_code: "Lav en kode",
   code_help: "Åbn dette på den nye telefon, eller skriv koden der under Om bord, Denne telefon. Den gælder ti minutter.",
+  code_alone: "Skriv denne kode på den nye telefon under Om bord, Denne telefon. Den gælder ti minutter.",
   at: (url) => `Adresse: ${url}`,
   claimed: (name, digits) => `${name} vil være med. Viser dens skærm ${digits}?`,
   second: "En anden telefon har også vist denne kode. Er du ikke sikker, så afvis og lav en ny.",

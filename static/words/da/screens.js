@@ -89,6 +89,7 @@ export const FIND = {
 
 export const CARD = {
   took_1: "Tog 1",
+  look_only: "En gæsts telefon ser kun med. Bed besætningen notere, hvad du tager.",
   none_here: "ingen her",
   empty_here: (locker) => `Intet tilbage i ${locker}.`,
   not_here: "Ikke her",

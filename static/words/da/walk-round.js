@@ -14,7 +14,7 @@ export const ROUND = {
   title: "Rundgang",
   intro: "Gå fra maskine til maskine. Skriv, hvad du ser, hvad du fik fortalt, og hvad du gætter; hvert bliver mærket som det, det er.",
   of_machine: "Rundgang ved denne maskine",
-  no_machines: "Ingen maskiner endnu. Hent dem fra en fil.",
+  no_machines: "Ingen maskiner endnu. Tilføj den første.",
   progress: (answered, asked) => `${answered} af ${asked} besvaret`,
   split: ({ seen, on_record, told, guessed, open }) => [[seen, "set"], [on_record, "noteret"], [told, "fortalt"],
     [guessed, "gættet"], [open, "vides ikke"]].filter(([count]) => count).map(([count, word]) => `${count} ${word}`).join(", "),

@@ -6,8 +6,8 @@ export const WORK = {
   unknown_help: "Ingen kan datere disse. De tæller som noget, der skal gøres før afgang.",
   coming: "På vej",
   later: "Endnu ikke",
-  nothing_due: "Intet skal gøres.",
-  no_services: "Ingen eftersyn endnu. Hent dem fra en fil.",
+  nothing_due: "Intet skal gøres.", nothing_known_due: "Så vidt vides skal intet gøres.",
+  no_services: "Ingen eftersyn endnu. De kommer med en maskine eller fra en fil.",
   readings: "Timer og aflæsninger",
   hours_left: (hours) => (hours < 0 ? `${showAbs(hours)} h over` : `${showAbs(hours)} h tilbage`),
   days_left: (days) => (days < 0 ? `${-days} dage over` : `${days} dage tilbage`),
@@ -61,7 +61,7 @@ export const WORK = {
   two_readings: "Hvilken menes?",
   last_reading: (hours, day) => `${hours} den ${day}`,
   no_reading: "ingen aflæsning endnu",
-  fit_points: "Monteringssteder",
+  fit_points: "Monterings\u00adsteder",
 };
 
 function showAbs(hours) {

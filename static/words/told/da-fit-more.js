@@ -98,19 +98,19 @@ export const FIT_SENTENCES_MORE = {
   "stated at less head than is needed: no pulley follows from it": "oplyst ved mindre løftehøjde end krævet: der følger ingen remskive af det",
   "it gives no flow, at whatever speed": "den giver intet, ved hvilke omdrejninger det end er",
   "no pulley would be small enough": "ingen remskive ville være lille nok",
-  "it would have to turn at {speed} 1/min, more than the {limit} it bears": "den skulle dreje {speed} 1/min, mere end de {limit}, den tåler",
-  "pump pulley {driven} mm for {now} mm (ratio {ratio}): {flow} L/min at {speed} 1/min":
-    "pumpens remskive {driven} mm for {now} mm (forhold {ratio}): {flow} L/min ved {speed} 1/min",
+  "it would have to turn at {speed} r/min, more than the {limit} it bears": "den skulle dreje {speed} o/min, mere end de {limit}, den tåler",
+  "pump pulley {driven} mm for {now} mm (ratio {ratio}): {flow} L/min at {speed} r/min":
+    "pumpens remskive {driven} mm for {now} mm (forhold {ratio}): {flow} L/min ved {speed} o/min",
   "{sum}; the pump's highest speed is not stated": "{sum}; pumpens højeste omdrejningstal er ikke oplyst",
   "no highest speed is stated": "intet højeste omdrejningstal er oplyst",
-  "{reason} (engine speed × drive / driven = {speed} 1/min)": "{reason} (motorens omdrejninger × drivskive / dreven skive = {speed} 1/min)",
+  "{reason} (engine speed × drive / driven = {speed} r/min)": "{reason} (motorens omdrejninger × drivskive / dreven skive = {speed} o/min)",
   "turns either way": "drejer begge veje",
   reversible: "kan vendes",
   "stated for one way of turning, and it must turn either way": "oplyst for én vej rundt, og den skal dreje begge veje",
   "maker's data, or look at cam and lip: reversible or not": "fabrikantens tal, eller se på knast og læbe: kan den vendes eller ej",
   "from where one looks is not said, or the sense is not known": "hvorfra man ser, er ikke sagt, eller omløbsretningen kendes ikke",
   "from where one looks is not said": "hvorfra man ser, er ikke sagt",
-  "say cw or ccw, and whether seen from the shaft end or the cover end": "sig cw (med uret) eller ccw (mod uret), og om det er set fra akslens eller dækslets ende",
+  "say clockwise or anticlockwise, and whether seen from the shaft end or the cover end": "sig med uret eller mod uret, og om det er set fra akslens eller dækslets ende",
   "the same way round": "samme vej rundt",
   "the other way round: {why}": "den anden vej rundt: {why}",
   "the other way round: {why}; would be a change if it is reversible": "den anden vej rundt: {why}; det var en ændring, hvis den kan vendes",
@@ -133,15 +133,15 @@ export const FIT_SENTENCES_MORE = {
   "serves either rotation": "duer til begge omløbsretninger",
   "stainless where it is wet": "rustfri, hvor der er vådt",
   "does not rust": "ruster ikke",
-  "{reason} (π × {shaft} mm × {speed} 1/min)": "{reason} (π × {shaft} mm × {speed} 1/min)",
+  "{reason} (π × {shaft} mm × {speed} r/min)": "{reason} (π × {shaft} mm × {speed} o/min)",
   "groove ≤ {depth} mm": "rille ≤ {depth} mm",
   "a lip with ribs must not be moved or sleeved": "en læbe med ribber må ikke flyttes eller få en bøsning",
   "which ribs it has is not known": "hvilke ribber den har, vides ikke",
   "made for this rotation": "lavet til denne omløbsretning",
   "made for the other rotation: {why}": "lavet til den anden omløbsretning: {why}",
   "made for one way of turning, and which way the shaft turns is not recorded": "lavet til én vej rundt, og hvilken vej akslen drejer, er ikke noteret",
-  "at the fit point: turn the engine by hand, stopped and isolated; say cw or ccw, and whether seen from the shaft end or the cover end":
-    "på stedet: drej motoren med hånden, stoppet og afbrudt; sig cw (med uret) eller ccw (mod uret), og om det er set fra akslens eller dækslets ende",
+  "at the fit point: turn the engine by hand, stopped and isolated; say clockwise or anticlockwise, and whether seen from the shaft end or the cover end":
+    "på stedet: drej motoren med hånden, stoppet og afbrudt; sig med uret eller mod uret, og om det er set fra akslens eller dækslets ende",
 
   // gevind
   "which pipe threads go together": "hvilke rørgevind der går sammen",

@@ -64,6 +64,8 @@ export const FIT_SENTENCES = {
   "{flow}, at rpm {number}": "{flow}, ved {number} o/min",
   "{flow}, at bar {number}": "{flow}, ved {number} bar",
   "{value} seen from {end}": "{value} set fra {end}",
+  clockwise: "med uret",
+  anticlockwise: "mod uret",
   yes: "ja",
   no: "nej",
   "not known": "vides ikke",
@@ -135,7 +137,7 @@ export const FIT_SENTENCES = {
   "measure the fit point and the part, row by row": "mål stedet og delen, række for række",
   "only advice is recorded of this fit point: nothing that could rule a part out was compared":
     "kun råd er noteret om stedet: intet, der kunne udelukke en del, er sammenlignet",
-  "turns at {speed} 1/min": "drejer {speed} 1/min",
+  "turns at {speed} r/min": "drejer {speed} o/min",
 
   // alder
   "which rubber it is, and so how long it keeps, is not known": "hvilken gummi det er, og altså hvor længe den holder sig, vides ikke",

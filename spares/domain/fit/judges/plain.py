@@ -16,6 +16,7 @@ from spares.errors import InvalidInput, UnknownUnit
 from spares.units import format_number, parse_quantity
 
 _DIGITS = 6     # as many as anybody reads behind the point
+_SENSES = {"cw": "clockwise", "ccw": "anticlockwise"}
 
 
 @judge("quantity", amounts=True)
@@ -170,7 +171,7 @@ def show(value: Any) -> str:
 
     Example:
         >>> show(True), show({"value": "cw", "seen_from": "shaft-end"})
-        ('yes', 'cw seen from shaft end')
+        ('yes', 'clockwise seen from shaft end')
     """
     if value is None:
         return "not known"
@@ -178,7 +179,9 @@ def show(value: Any) -> str:
         return "yes" if value else "no"
     if isinstance(value, dict):
         if "seen_from" in value:
-            return f"{value.get('value')} seen from {show(value['seen_from']).replace('-', ' ')}"
+            sense = str(value.get("value"))
+            end = show(value["seen_from"]).replace("-", " ")
+            return f"{_SENSES.get(sense, sense)} seen from {end}"
         return ", ".join(show(v) if k == "value" else f"{k} {show(v)}" for k, v in value.items())
     if isinstance(value, list):
         return ", ".join(map(show, value))

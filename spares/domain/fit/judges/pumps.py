@@ -32,7 +32,7 @@ def judge_flow(ctx: Context, attribute: Attribute, asked: Claim | None,
     rated, speed = part_number(offered, "at_rpm"), ctx.pump_speed_rpm
     at = speed if speed is not None else part_number(asked, "at_rpm")
     head = part_number(offered, "at_bar")
-    shown = have.text() + (f" at {format_number(rated)} 1/min" if rated else "") + (
+    shown = have.text() + (f" at {format_number(rated)} r/min" if rated else "") + (
         "" if head is None else f" at {format_number(head)} bar")
     if ctx.drive != "electric":
         gap = _speed_gap(rated, at, ctx.drive)
@@ -76,7 +76,7 @@ def judge_max_speed(ctx: Context, attribute: Attribute, asked: Claim | None,
         derived = Claim(attribute.code, speed, cmp="at-least", pointer="#/place")
         found = compare_amount(attribute, derived, have)
         findings.append(found.but(reason=f"{found.reason} (engine speed × drive / driven = "
-                                         f"{format_number(speed, 0)} 1/min)"))
+                                         f"{format_number(speed, 0)} r/min)"))
     order = ("differs", "unknown", "match")
     return min(findings, key=lambda f: order.index(f.result)) if findings else match(
         "nothing is asked of it", offered=have.text())
@@ -110,7 +110,8 @@ def judge_rotation(ctx: Context, attribute: Attribute, asked: Claim, offered: Cl
                        "maker's data, or look at cam and lip: reversible or not", **texts)
     if wanted is None or have is None:
         return unknown("from where one looks is not said, or the sense is not known",
-                       "say cw or ccw, and whether seen from the shaft end or the cover end",
+                       "say clockwise or anticlockwise, and whether seen from the shaft end or "
+                       "the cover end",
                        **texts)
     if wanted == have:
         return match("the same way round", **texts)
@@ -199,11 +200,11 @@ def _other_pulley(ctx: Context, found: Finding, need: Amount, have: Amount,
     speed = ctx.pump_speed_rpm * driven_now / driven
     limit = ctx.offered_amount("max_speed_rpm")
     if limit is not None and speed > limit.amount:
-        return found.but(barred=f"it would have to turn at {format_number(speed, 0)} 1/min, more "
+        return found.but(barred=f"it would have to turn at {format_number(speed, 0)} r/min, more "
                                 f"than the {format_number(limit.amount)} it bears")
     flow = have.amount * speed / rated
     ratio = place_number(place, "drive_pulley_mm") / driven
     unsaid = "" if limit else "; the pump's highest speed is not stated"
     return found.but(detail=f"pump pulley {driven} mm for {format_number(driven_now)} mm (ratio "
                             f"{format_number(ratio, 2)}): {format_number(flow, 1)} L/min at "
-                            f"{format_number(speed, 0)} 1/min{unsaid}")
+                            f"{format_number(speed, 0)} r/min{unsaid}")

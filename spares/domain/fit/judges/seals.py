@@ -22,8 +22,8 @@ _EITHER_WAY, _ONE_WAY = ("none", "wd"), {"rd": "cw", "ld": "ccw"}
 _GROOVE_MM = Fraction("0.05")       # what a fingernail feels; proposed here
 _PI = exact("3.14159265")
 _NO_TURN = ("made for one way of turning, and which way the shaft turns is not recorded",
-            "at the fit point: turn the engine by hand, stopped and isolated; say cw or ccw, and "
-            "whether seen from the shaft end or the cover end")
+            "at the fit point: turn the engine by hand, stopped and isolated; say clockwise "
+            "or anticlockwise, and whether seen from the shaft end or the cover end")
 
 
 @judge("packing_shaft", alone=True, amounts=True)
@@ -153,7 +153,7 @@ def judge_lip_speed(ctx: Context, attribute: Attribute, asked: Claim | None,
         derived = Claim(attribute.code, round(speed, 3), cmp="at-least", pointer="#/place")
         found = compare_amount(attribute, derived, have)
         findings.append(found.but(reason=f"{found.reason} (π × {format_number(shaft.amount)} mm × "
-                                         f"{format_number(turns, 0)} 1/min)"))
+                                         f"{format_number(turns, 0)} r/min)"))
     return worst(*findings) if findings else match("nothing is asked of it", offered=have.text())
 
 
@@ -188,7 +188,8 @@ def _by_rotation(attribute: Attribute, rotation: Any, ribs: str) -> Finding:
     sense = read_rotation(rotation)
     if sense is None:
         return unknown("from where one looks is not said, or the sense is not known",
-                       "say cw or ccw, and whether seen from the shaft end or the cover end",
+                       "say clockwise or anticlockwise, and whether seen from the shaft end or "
+                       "the cover end",
                        **texts)
     return match("made for this rotation", **texts) if sense == _ONE_WAY[ribs] else differs(
         f"made for the other rotation: {attribute.why}", **texts)

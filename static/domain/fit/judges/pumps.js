@@ -27,7 +27,7 @@ export function judgeFlow(ctx, attribute, asked, offered) {
   const [rated, speed] = [partNumber(offered, "at_rpm"), ctx.pumpSpeed];
   const at = speed ?? partNumber(asked, "at_rpm");
   const head = partNumber(offered, "at_bar");
-  const shown = amountText(have) + (rated ? ` at ${formatNumber(rated)} 1/min` : "")
+  const shown = amountText(have) + (rated ? ` at ${formatNumber(rated)} r/min` : "")
     + (head === null ? "" : ` at ${formatNumber(head)} bar`);
   const electric = ctx.drive === "electric";
   const gap = electric ? "" : speedGap(rated, at, ctx.drive);
@@ -77,7 +77,7 @@ export function judgeMaxSpeed(ctx, attribute, asked, offered) {
     const derived = makeClaim(attribute.code, speed, { cmp: "at-least", pointer: "#/place" });
     const found = compareAmount(ctx.book, attribute, derived, have);
     findings.push({ ...found, reason: `${found.reason} (engine speed × drive / driven = `
-      + `${formatNumber(speed, 0)} 1/min)` });
+      + `${formatNumber(speed, 0)} r/min)` });
   }
   return findings.length ? bestOf(findings, ["differs", "unknown", "match"])
     : match("nothing is asked of it", { offered: amountText(have) });
@@ -108,7 +108,7 @@ export function judgeRotation(ctx, attribute, asked, offered) {
   }
   if (wanted === null || have === null) {
     return unknown("from where one looks is not said, or the sense is not known",
-      "say cw or ccw, and whether seen from the shaft end or the cover end", texts);
+      "say clockwise or anticlockwise, and whether seen from the shaft end or the cover end", texts);
   }
   if (wanted === have) return match("the same way round", texts);
   const hint = ctx.offeredClaim("reversible") ? "" : "; would be a change if it is reversible";
@@ -172,12 +172,12 @@ function otherPulley(ctx, found, { need, have, rated }) {
   const speed = now.times(driven_now).over(driven);
   const limit = ctx.offeredAmount("max_speed_rpm");
   if (limit && speed.above(limit.amount)) {
-    return { ...found, barred: `it would have to turn at ${formatNumber(speed, 0)} 1/min, more than `
+    return { ...found, barred: `it would have to turn at ${formatNumber(speed, 0)} r/min, more than `
       + `the ${formatNumber(limit.amount)} it bears` };
   }
   const flow = have.amount.times(speed).over(rated);
   const ratio = placeNumber(ctx.place, "drive_pulley_mm").over(driven);
   return { ...found, detail: `pump pulley ${driven} mm for ${formatNumber(driven_now)} mm (ratio `
-    + `${formatNumber(ratio, 2)}): ${formatNumber(flow, 1)} L/min at ${formatNumber(speed, 0)} 1/min`
+    + `${formatNumber(ratio, 2)}): ${formatNumber(flow, 1)} L/min at ${formatNumber(speed, 0)} r/min`
     + `${limit ? "" : "; the pump's highest speed is not stated"}` };
 }

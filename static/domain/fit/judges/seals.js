@@ -22,9 +22,9 @@ const GROOVE = Fraction.of("0.05");      // [mm] what a fingernail feels; propos
 const FILLS = Fraction.of("0.2");        // [mm]
 const PI = exact("3.14159265");
 const NO_END = ["from where one looks is not said, or the sense is not known",
-  "say cw or ccw, and whether seen from the shaft end or the cover end"];
+  "say clockwise or anticlockwise, and whether seen from the shaft end or the cover end"];
 const NO_TURN = ["made for one way of turning, and which way the shaft turns is not recorded",
-  "at the fit point: turn the engine by hand, stopped and isolated; say cw or ccw, and whether seen "
+  "at the fit point: turn the engine by hand, stopped and isolated; say clockwise or anticlockwise, and whether seen "
   + "from the shaft end or the cover end"];
 const said = (claim) => claim !== null && claim.value !== null;
 
@@ -136,7 +136,7 @@ export function judgeLipSpeed(ctx, attribute, asked, offered) {
       { cmp: "at-least", pointer: "#/place" });
     const found = compareAmount(ctx.book, attribute, derived, have);
     findings.push({ ...found, reason: `${found.reason} (π × ${formatNumber(shaft.amount)} mm × `
-      + `${formatNumber(turns, 0)} 1/min)` });
+      + `${formatNumber(turns, 0)} r/min)` });
   }
   return findings.length ? worst(...findings)
     : match("nothing is asked of it", { offered: amountText(have) });
