@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "b69fae8a213118b7",
+  "version": "5b71e9147629e9ff",
   "files": {
     "/api.js": "sha256-s9pHu5dgSKt8kf4DCgXKnoR5GdwObePZ6feiQeayoSg=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -107,7 +107,7 @@ self.SHELL = {
     "/kept/gauges.js": "sha256-bhxcdNXHecQlTf2SciklcBKqPhW59tGUMA9ZCszL7x0=",
     "/kept/hand-over.js": "sha256-8Gn1QvzAbJmkiZL0vzpsw4XMO/VoTA1V0hyww5k/giQ=",
     "/kept/keeper.js": "sha256-8pYaOqkAkQIRGYtQwcLmNlqv892gUjL6Pew1+SONyD0=",
-    "/kept/kept.js": "sha256-D8g6xMbxg3+scMbG3hpOngdFQ8iblcG35sP2fJlRH9M=",
+    "/kept/kept.js": "sha256-ym+qhoHr7HKCFhN2Zi/JYXTnUBSZVPpLGES1IEZiwHE=",
     "/kept/lay-up.js": "sha256-Udh1Oy6E5xsZ2cBQPHVBcd4O2IyoSKrjA85Aov8gxwk=",
     "/kept/lists.js": "sha256-HuMl306UsdIQ/U+yVLrrBklyX0HdZaDZSPYSsplKRW4=",
     "/kept/loans.js": "sha256-9uyEUV2yn1IQ1sa5d9pFqYvGTbyGBoRa69ebKHixAJM=",

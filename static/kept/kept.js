@@ -49,17 +49,15 @@ export const keptActs = computed(() => {
 /** Say whether documents may be written from here: at the boat's computer itself, or by the skipper. */
 export const isSkipper = () => !device.value || device.value.role === "skipper";
 
-<<<<<<< HEAD
 /** Say whether a field of a document may be set from here. */
 export const maySet = (doc, field) => !device.value
   || mayWrite(device.value.role, device.value.grants ?? [], { kind: "set", body: { doc, f: { [field]: null } } });
-=======
+
 /** Whether this phone may record what hands do: a guest looks on. */
 export const isCrew = () => device.value?.role !== "guest";
 
 /** Whether it may take: a guest only where the skipper let one. */
 export const mayTake = () => isCrew() || (device.value.grants ?? []).includes("take");
->>>>>>> origin/main
 
 /** Whether the boat's computer knows this phone as none of the crew's, and it keeps nothing. */
 export const isStranger = computed(() => !device.value && exchange.value.stop === "not_paired");
