@@ -10,7 +10,9 @@ from spares.actions.due import due
 from spares.actions.hour_meters import history, too_high_noted
 from spares.actions.kind_sheets import kind_sheets
 from spares.actions.photo_faults import photo_faults
+from spares.db.apart import heads_apart
 from spares.db.chain import check_chain
+from spares.db.gone import edited_while_gone
 from spares.db.rebuild import rebuild as rebuild_tables
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.document_kinds import DOCUMENTS
@@ -20,7 +22,7 @@ from spares.errors import SparesError
 
 
 def check(ctx: Context, *, rebuild: bool = False) -> dict[str, Any]:
-    """Report a broken chain, dangling links, impossible readings, counts below zero.
+    """Report a broken chain, dangling links, impossible readings, counts below zero, fields apart.
 
     With *rebuild* all tables are made anew from the log, and what was different is
     reported.
@@ -37,7 +39,8 @@ def check(ctx: Context, *, rebuild: bool = False) -> dict[str, Any]:
         ctx.store.memory.clear()
     aboard = ctx.aboard()
     found = [*_dangling(aboard), *_readings(aboard), *_noted(ctx, aboard), *_counts(aboard),
-             *_rings(aboard), *_services(ctx), *_sheets(ctx), *photo_faults(ctx, aboard)]
+             *_apart(ctx, aboard), *_rings(aboard), *_services(ctx), *_sheets(ctx),
+             *photo_faults(ctx, aboard)]
     return {"entries": entries, "faults": found, "rebuilt": rebuild, "differences": different}
 
 
@@ -87,6 +90,17 @@ def _counts(aboard: Aboard) -> list[dict[str, Any]]:
         found += [_fault("count", one.part, aboard, f"{word} in {aboard.label(one.locker)}")
                   for word in said]
     return found
+
+
+def _apart(ctx: Context, aboard: Aboard) -> list[dict[str, Any]]:
+    """Report fields that people set apart, and what was set of a thing that was gone by then."""
+    with ctx.store.reading() as session:
+        standing = heads_apart(session, ctx.vessel)
+        unseen = edited_while_gone(session, ctx.vessel)
+    return [*(_fault("apart", doc, aboard, f"has more than one {name} side by side")
+              for doc, fields in standing.items() for name in sorted(fields)),
+            *(_fault("edited-while-gone", doc, aboard, "was changed by somebody who did not know "
+                     "that it had been taken off the books") for doc in unseen)]
 
 
 def _rings(aboard: Aboard) -> list[dict[str, Any]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from spares.actions.apart import apart
 from spares.actions.context import Context
 from spares.actions.lines import machine_head, part_line
 from spares.actions.needs import needs
@@ -28,10 +29,16 @@ MOST = 1000
 def show(ctx: Context, thing: str, *kinds: str) -> dict[str, Any]:
     """Show a part, locker, machine, fit point, service, trip or lot.
 
+    `apart` lists its fields that people set without knowing of each other.
+
     Raises:
         NotFound, Ambiguous: it cannot be told what is meant.
     """
     name = ctx.named(thing, "thing", *(kinds or KINDS))
+    return {**_whole(ctx, name), "apart": apart(ctx, [name]).get(name, [])}
+
+
+def _whole(ctx: Context, name: str) -> dict[str, Any]:
     kind = kind_of(name)
     if kind == "part":
         return part_whole(ctx, name)
@@ -85,9 +92,11 @@ def parts(ctx: Context, after: str | None = None, limit: int = 200) -> dict[str,
 
 
 def services(ctx: Context) -> dict[str, Any]:
-    """List the services."""
-    return {"services": [service_thing(ctx, name_of("service", one))
-                         for one in ctx.aboard().all("service")]}
+    """List the services, each as its own screen shows it."""
+    names = [name_of("service", one) for one in ctx.aboard().all("service")]
+    standing = apart(ctx, names)
+    return {"services": [{**service_thing(ctx, name), "apart": standing.get(name, [])}
+                         for name in names]}
 
 
 _WHOLE = {"locker": locker_thing, "machine": machine_thing, "point": point_thing,

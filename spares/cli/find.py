@@ -209,6 +209,14 @@ def _fitted(point: dict[str, Any]) -> str:
     return f"{fitted['part']} {fitted['name']}{since}"
 
 
+def _apart(one: dict[str, Any]) -> str:
+    """Say what several people wrote into one field without knowing of each other."""
+    said = " or ".join(
+        f"{value['text'] or 'nothing'} ({value['by'] or 'at this computer'}, {value['at'][:10]})"
+        for value in one["values"])
+    return f"{one['field'].replace('_', ' ')} was written apart: {said}"
+
+
 @click.command()
 @options.reading
 @click.argument("thing")
@@ -228,6 +236,8 @@ def show(thing: str) -> None:
         say.answer_json(answer)
     else:
         show_hit(answer)
+        for one in answer["apart"]:
+            table.put(_apart(one), indent=6)
 
 
 @click.command()

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import orjson
 
+from spares.db.apart import heads_apart
 from spares.db.asking import AS_JSON, TABLE_OF, ask, is_in, is_sqlite, listed, reads_json
 from spares.db.chains import named_beside
 from spares.domain.aboard import RECORDS, Aboard, Done, Fitted, Lying, MeterReading
@@ -130,18 +131,14 @@ def _rivals(reader: Reader, vessel: str, docs: dict[str, dict[str, Any]],
             ) -> dict[str, dict[str, tuple[Any, ...]]]:
     """Give the values of trails that still stand side by side, in the order of their stamps."""
     named = [ref(kind, ident) for kind in ("trail", "trail-place") for ident in docs[kind]]
-    standing: dict[str, dict[str, list[Any]]] = {}
-    read = reads_json(reader)
-    for doc, name, text in named and ask(
-            reader, "SELECT doc, field, value FROM field_version WHERE vessel = :vessel "
-            f"AND is_head AND doc {is_in(reader, 'named')} ORDER BY at",
-            vessel=vessel, named=listed(named)):
-        values, value = standing.setdefault(doc, {}).setdefault(name, []), read(text)
-        if value not in values:
-            values.append(value)
-    return {doc: told for doc, fields in standing.items()
-            if (told := {name: tuple(values) for name, values in fields.items()
-                         if len(values) > 1})}
+    return {doc: {name: tuple(_each_once([one.value for one in heads]))
+                  for name, heads in fields.items()}
+            for doc, fields in heads_apart(reader, vessel, named).items()}
+
+
+def _each_once(values: list[Any]) -> list[Any]:
+    """Leave out what stands there already; a value may be a list or table."""
+    return [value for place, value in enumerate(values) if value not in values[:place]]
 
 
 def _lying(reader: Reader, vessel: str, docs: dict[str, dict[str, Any]],

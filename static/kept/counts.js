@@ -5,6 +5,7 @@
 
 import { effects } from "../domain/movements.js";
 import { lotFacts } from "./aboard.js";
+import { withApart } from "./apart.js";
 import { figures, placesOf } from "./places.js";
 import { touchedBy, withWritten } from "./written.js";
 
@@ -30,7 +31,7 @@ export function withCountsOfNow(answer, { aboard, waiting, parts, today }) {
     if (Array.isArray(value)) return value.map(visit);
     if (value === null || typeof value !== "object") return value;
     const deep = Object.fromEntries(Object.entries(value).map(([key, one]) => [key, visit(one)]));
-    return withWritten(counted(deep), value, around);
+    return withApart(withWritten(counted(deep), value, around), around);
   };
   const counted = (deep) => {
     if (deep.type === "machine") return withReadings(deep, waiting);

@@ -56,6 +56,10 @@ function roleHere() {
   return other?.role ?? role;
 }
 
+/** Say whether a field of a document may be set from here. */
+export const maySet = (doc, field) => !device.value
+  || mayWrite(device.value.role, device.value.grants ?? [], { kind: "set", body: { doc, f: { [field]: null } } });
+
 /** Whether this phone may record what hands do: a guest looks on. */
 export const isCrew = () => device.value?.role !== "guest";
 

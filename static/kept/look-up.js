@@ -2,6 +2,7 @@
 
 import { isCode, looksLikeCode, normalise, parseLabel } from "../domain/codes.js";
 import { numberKey, searchLine, searchWithRests, words } from "../domain/search_text.js";
+import { apartOf } from "./apart.js";
 import { bareLine } from "./counts.js";
 import { marksOf, photosMarked, planOf } from "./deck-plan.js";
 import { ordersOf, putAway, strandedList } from "./lists.js";
@@ -76,10 +77,11 @@ export async function answerAlone(path, db, aboard, today) {
   const [place, query = ""] = path.split("?");
   const asked = new URLSearchParams(query);
   const [kind, name] = place.split("/").map(decodeURIComponent);
+  const whole = (found) => found && { ...found, apart: apartOf(aboard, `${found.type}/${found.id}`) };
   if (place === "photos") return photosOf(asked.get("of") ?? "", aboard);
   if (kind === "find") return find(asked.get("q") ?? "", db, aboard, today);
   if (place === "parts") return page(asked, await partLines(db, aboard, today));
-  if (kind === "parts") return onePart(name, await partLines(db, aboard, today), aboard);
+  if (kind === "parts") return whole(onePart(name, await partLines(db, aboard, today), aboard));
   if (place === "orders") return ordersOf(aboard, asked.get("trip"), asked.get("state"));
   if (place === "orders/put-away") return putAway(aboard);
   if (place === "loans") return loansOf(aboard);
@@ -89,9 +91,9 @@ export async function answerAlone(path, db, aboard, today) {
   if (place === "counts") return countsOf(aboard);
   if (place === "plan") return planOf(aboard);
   if (place === "stranded") return strandedList(aboard);
-  if (kind === "machines" && name) return machineBegun(aboard, name);
-  if (kind === "points" && name) return pointBegun(aboard, name);
-  if (kind === "lockers" && name) return oneLocker(aboard.named(name, "locker"));
+  if (kind === "machines" && name) return whole(machineBegun(aboard, name));
+  if (kind === "points" && name) return whole(pointBegun(aboard, name));
+  if (kind === "lockers" && name) return whole(oneLocker(aboard.named(name, "locker")));
   return null;
 }
 

@@ -1,6 +1,7 @@
 /** One locker and what lies in it. */
 
 import { useLoad } from "../load.js";
+import { Apart } from "../pieces/apart.js";
 import { LockerBlock } from "../pieces/hits.js";
 import { html } from "../pieces/html.js";
 import { nameOf } from "../pieces/lines.js";
@@ -18,6 +19,7 @@ export function LockerView() {
   const load = useLoad(`lockers/${encodeURIComponent(locker)}`);
   return html`<${Page} title=${TITLE.locker} back=${[href(["aboard", "lockers"]), ABOARD.lockers]}>
     <${Loaded} load=${load}>${(data) => html`<${LockerBlock} locker=${data} bare=${true} />
+      <${Apart} thing=${data} />
       <${OnPlan} locker=${nameOf(data)} picture=${true} />
       <${Photos} of=${`locker/${data.id}`} name=${nameOf(data)} />`}<//>
   <//>`;

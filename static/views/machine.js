@@ -3,6 +3,7 @@
 import { showDay, showDays } from "../dates.js";
 import { useLoad } from "../load.js";
 import { showHours } from "../numbers.js";
+import { Apart } from "../pieces/apart.js";
 import { Burns } from "../pieces/burns.js";
 import { ClosedTrails, DoNotRun, useStopped } from "../pieces/do-not-run.js";
 import { Gauges, TestRuns } from "../pieces/gauges.js";
@@ -61,7 +62,7 @@ function Whole({ machine }) {
   const retired = machine.points.filter((point) => !point.live);
   const stopped = useStopped();
   return html`<${DoNotRun} machine=${machine.no} trails=${stopped.get(machine.no)} />
-    <${Plate} machine=${machine} />
+    <${Apart} thing=${machine} /><${Plate} machine=${machine} />
     <div class="buttons"><a class="button" data-to="missing" href=${href(["aboard", "machines", nameOf(machine), "missing"])}>${TRAIL.missing_button}</a>
       <a class="button" href=${href(["work", "walk-round", nameOf(machine)])}>${ROUND.of_machine}</a></div>
     ${machine.note && html`<p>${machine.note}</p>`}

@@ -3,6 +3,7 @@
 import { isSkipper } from "../kept/kept.js";
 import { useLoad } from "../load.js";
 import { AnswerCard, chooseHere } from "../pieces/answer-card.js";
+import { Apart } from "../pieces/apart.js";
 import { FitSign } from "../pieces/fit-sign.js";
 import { html } from "../pieces/html.js";
 import { LeftOver } from "../pieces/left-over.js";
@@ -68,7 +69,7 @@ export function PartView() {
     sub=${part && [nameOf(part), part.maker, part.number].filter(Boolean).join(" · ")}>
     <${Loaded} load=${load}>${(data) => html`
       <${AnswerCard} key=${`${nameOf(data)} ${query.at}`} part=${data} at=${query.at} />
-      <${Dropped} part=${data} />
+      <${Apart} thing=${data} /><${Dropped} part=${data} />
       ${(data.left_over || data.tags?.includes("stranded")) && html`<${LeftOver} part=${nameOf(data)} left_over=${data.left_over} />`}<${OtherPlaces} part=${data} at=${query.at} />
       <${Photos} of=${`part/${data.id}`} name=${data.name ?? nameOf(data)} />
       <${Numbers} part=${data} />

@@ -3,6 +3,7 @@
 import { showDay } from "../dates.js";
 import { isSkipper } from "../kept/kept.js";
 import { useLoad } from "../load.js";
+import { Apart } from "../pieces/apart.js";
 import { html } from "../pieces/html.js";
 import { CountSign, Tags, nameOf, shortName, whereText } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
@@ -46,7 +47,7 @@ function Services({ numbers }) {
 }
 
 function Whole({ point }) {
-  return html`<p class="strong">${fittedText(point)}</p>
+  return html`<p class="strong">${fittedText(point)}</p><${Apart} thing=${point} type="point" />
     <dl class="facts">
       ${point.weight && html`<dt>${ABOARD.weight}</dt><dd>${wordFor(WEIGHT, point.weight)}</dd>`}
       <dt>${ABOARD.pieces}</dt><dd>${point.pieces}</dd>

@@ -4,6 +4,7 @@ import { showDay, showDays } from "../dates.js";
 import { isCrew, isSkipper } from "../kept/kept.js";
 import { useLoad } from "../load.js";
 import { showHours, showQuantity } from "../numbers.js";
+import { Apart } from "../pieces/apart.js";
 import { CautionBox } from "../pieces/caution-box.js";
 import { DoNotRun, useStopped } from "../pieces/do-not-run.js";
 import { DoneForm } from "../pieces/done-form.js";
@@ -67,6 +68,7 @@ function Service({ service }) {
   const stopped = useStopped();
   return html`<${DoNotRun} machine=${service.machine} trails=${stopped.get(service.machine)} />
     <${CautionBox} lines=${service.cautions} opening=${true} pieces=${stopped.has(service.machine)} /><${Facts} service=${service} />
+    <${Apart} thing=${service} type="service" />
     <${Kit} kit=${service.kit} />
     <${JobCard} no=${serviceNo(service)} />
     ${isCrew() && html`<${DoneForm} service=${service} />`}

@@ -1,6 +1,7 @@
 /** Dansk: ordene for hvert emne, med de samme navne som på engelsk. */
 
 export * from "./da/across.js";
+export * from "./da/apart.js";
 export * from "./da/asking.js";
 export * from "./da/bags.js";
 export * from "./da/begin.js";

@@ -1,6 +1,7 @@
 /** English: the words of every topic. */
 
 export * from "./across.js";
+export * from "./apart.js";
 export * from "./asking.js";
 export * from "./bags.js";
 export * from "./begin.js";

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from spares.db.door import submit
+from spares.db.engine import open_store
+from spares.db.find import vessels
+from spares.domain.draft import Draft
 from spares.web.running import marked
 from tests.cli.conftest import is_error
 from tests.cli.test_serve import a_server
@@ -51,6 +55,21 @@ def test_counts_follow_the_movements(run, demo):
     assert [place["quantity"] for place in run("show", "P034", "--json").answer["where"]] == [1]
     run("undo")
     assert [place["quantity"] for place in run("show", "P034", "--json").answer["where"]] == [2]
+
+
+def test_what_two_devices_wrote_apart_is_shown_with_day_and_hand(run, demo):
+    store = open_store(str(demo))
+    with store.reading() as session:
+        vessel = vessels(session)[0][0]
+    part = run("show", "P034", "--json").answer["id"]
+    with store.writing(vessel) as session:      # 2027-03-15; neither stands on the other
+        submit(session, vessel, [
+            Draft("set", {"doc": f"part/{part}", "f": {"left_over_note": note}, "base": {}})
+            for note in ("by post", None)], wall_ms=1_805_068_800_000)
+    store.close()
+    out = " ".join(run("show", "P034").out.split())
+    assert ("left over note was written apart: by post (at this computer, 2027-03-15) or nothing "
+            "(at this computer, 2027-03-15)") in out
 
 
 def test_a_running_server_does_the_writing(run, demo):

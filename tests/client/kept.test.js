@@ -1,6 +1,8 @@
 // What a phone makes of its copy: changes from the screens, and the counts of now in old answers.
 import assert from "node:assert/strict";
 import test from "node:test";
+import { valueText, whoText } from "../../static/pieces/apart.js";
+import { apartOf } from "../../static/kept/apart.js";
 import { indexOf, openAboard } from "../../static/kept/aboard.js";
 import { partsTouched, withCountsOfNow } from "../../static/kept/counts.js";
 import { machineBegun } from "../../static/kept/machines.js";
@@ -106,4 +108,39 @@ test("a machine that began here is in the list with its fit points, until it is 
   const rows = [...waiting, ...asEntries(back, 11)];
   const now = openAboard(index, rows);
   assert.deepEqual([list(now, rows), machineBegun(now, "OUT-K3F"), now.all("point"), now.all("service")], [[], null, [], []]);
+});
+
+test("what two wrote apart is shown without the boat's computer, until one is kept on this phone", () => {
+  const wrote = (dev, from, f) => logOf([set(PART, f)], { dev, from });
+  const log = [...BEGUN, ...wrote("b0000002", 7, { seller: "by post", note: "old", pack: 2500 }),
+    ...wrote("c0000003", 8, { seller: "yard", note: "old", pack: null })];
+  const before = { type: "part", id: uuid(1), apart: [{ field: "seller", values: [
+    { change: uuid(107), value: "by post", text: "by post", at: "1970-01-01T00:07:00Z", device: "b0000002", by: "Anna" },
+    { change: uuid(999), value: "none", text: "none", at: "1970-01-01T00:09:00Z", device: "d0000004", by: "Ole" }] }] };
+  const now = (waiting, told) => withCountsOfNow(told, { aboard: openAboard(indexOf(log), waiting), waiting, parts: null, today: TODAY }).apart;
+  // What the copy does not have yet stays as it was told; names come from what was told.
+  assert.deepEqual(now([], before).map(({ field, values }) => [field, values.map(({ text, by }) => [text, by])]),
+    [["pack", [["2.5", "Anna"], [null, undefined]]], ["seller", [["by post", "Anna"], ["none", "Ole"]]]]);
+  const bare = { ...before, apart: [] };
+  const [, seller] = now([], bare);
+  assert.deepEqual(seller.values.map(({ text, device, at }) => [text, device, at]),
+    [["by post", "b0000002", "1970-01-01T00:07:00.000Z"], ["yard", "c0000003", "1970-01-01T00:08:00.000Z"]]);
+  const asked = (fields) => make(openAboard(indexOf(log)), "documents", { kind: "part", doc: PART, fields });
+  assert.equal(asked({ seller: "somebody else" }), null);     // nobody wrote it: the boat's computer is asked
+  const [draft] = asked({ seller: "by post" });
+  assert.deepEqual(draft.body, { doc: PART, f: { seller: "by post" }, base: { seller: [uuid(107), uuid(108)] } });
+  const waiting = asEntries([draft], 9);
+  assert.deepEqual(now(waiting, bare).map(({ field }) => field), ["pack"]);
+  const [undo] = make(openAboard(indexOf(log), waiting), "do/undo", { change: draft.id }, uuid(901));
+  assert.deepEqual(apartOf(openAboard(indexOf(log), [...waiting, ...asEntries([undo], 10)]), PART).map(({ field }) => field), ["pack"]);
+});
+
+test("a value that stands apart is said in words, with whose hand it was", () => {
+  assert.equal(valueText("reachable", { value: false, text: "no" }), "no");
+  assert.equal(valueText("seller", { value: null, text: null }), "left empty");
+  assert.equal(valueText("every_minutes", { value: 15030, text: "250.5 h" }), "250.5 h");
+  assert.equal(valueText("burns", { value: { at_kn: "5", l_per_h: "2.4" }, text: "" }), "2.4 L/h at 5 kn");
+  const who = (more) => whoText({ at: "2027-03-15T10:00:00Z", device: "b0000002", ...more }, "a0000001").split(",")[0];
+  assert.deepEqual([who({ by: "Anna" }), who({ by: null }), who({}), who({ device: "a0000001", by: "Ole" })],
+    ["Anna", "The boat's computer", "Another phone", "This phone"]);
 });

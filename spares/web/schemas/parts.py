@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from marshmallow import fields, validate
 
+from spares.web.schemas.apart import stands_apart
 from spares.web.schemas.base import (
     Answer,
     VesselQuery,
@@ -151,6 +152,7 @@ class PartWhole(PartLine):
 
     chain = many(ChainLink)
     stands_in_for = many(Served)
+    apart = stands_apart()
 
 
 class PartsAnswer(Answer):

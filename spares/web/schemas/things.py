@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from marshmallow import fields
 
+from spares.web.schemas.apart import stands_apart
 from spares.web.schemas.base import (
     Answer,
     VesselQuery,
@@ -48,6 +49,7 @@ class Thing(Answer):
 
     type = one_of(("part", "locker", "machine", "point", "service", "trip", "lot"))
     id = a_text()
+    apart = stands_apart()
 
 
 class Caution(Answer):
