@@ -20,6 +20,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import PHONE, VERDICT, Phone
+from tests.browser.keeping import GATHERED, keep_here, until
 from tests.browser.offline_loans import (
     HERS,
     give_one_back,
@@ -34,7 +35,6 @@ from tests.browser.offline_parts import (
     put_the_new_part_away,
 )
 from tests.browser.reading_rows import READING_ROWS, readings_arrived
-from tests.browser.test_apart import GATHERED, keep_here, until
 from tests.browser.test_photos import from_camera
 from tests.browser.work_rows import (
     KIT_ROWS,

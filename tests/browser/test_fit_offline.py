@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import VERDICT, Phone
-from tests.browser.test_apart import until
+from tests.browser.keeping import until
 from tests.demo.expected import P008_CHANGES, P008_STRANDS, VERDICTS
 
 pytestmark = pytest.mark.browser

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, Route, expect
 
-from tests.browser.test_apart import KEEPS, until
+from tests.browser.keeping import KEEPS, until
 
 pytestmark = pytest.mark.browser
 

@@ -21,8 +21,8 @@ from playwright.sync_api import Browser, Page, expect
 
 from spares.web import certificates
 from tests.browser.conftest import PHONE
+from tests.browser.keeping import IN_BOX, KEEPS, until
 from tests.browser.lan import NAME, opened_with, serve_lan
-from tests.browser.test_apart import IN_BOX, KEEPS, until
 
 pytestmark = [pytest.mark.browser, pytest.mark.skipif(
     shutil.which("certutil") is None, reason="no certutil to install a certificate with")]

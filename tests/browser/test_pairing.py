@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.test_apart import IN_BOX, RECORD, ROWS, keep_here, meet, until
+from tests.browser.keeping import IN_BOX, RECORD, ROWS, keep_here, meet, until
 
 pytestmark = pytest.mark.browser
 

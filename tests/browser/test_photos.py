@@ -14,7 +14,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import expect
 
-from tests.browser.test_apart import KEEPS, keep_here, meet, until
+from tests.browser.keeping import KEEPS, keep_here, meet, until
 
 pytestmark = pytest.mark.browser
 

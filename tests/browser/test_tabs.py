@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.test_apart import CELLS, IN_BOX, KEEPS, keep_here, meet, on_server, until
+from tests.browser.keeping import CELLS, IN_BOX, KEEPS, keep_here, meet, on_server, until
 
 pytestmark = pytest.mark.browser
 

@@ -16,7 +16,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import ROOT, TODAY, free_port
-from tests.browser.test_apart import IN_BOX, KEEPS, keep_here, on_server, until
+from tests.browser.keeping import IN_BOX, KEEPS, keep_here, on_server, until
 from tests.client.shell_list import shell_text
 
 pytestmark = pytest.mark.browser

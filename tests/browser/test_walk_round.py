@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import PHONE, Phone
-from tests.browser.test_apart import GATHERED, keep_here, until
+from tests.browser.keeping import GATHERED, keep_here, until
 
 pytestmark = pytest.mark.browser
 

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Route, expect
 
 from tests.browser.conftest import TODAY
-from tests.browser.test_apart import GATHERED, keep_here, until
+from tests.browser.keeping import GATHERED, keep_here, until
 
 pytestmark = pytest.mark.browser
 
