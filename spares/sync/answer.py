@@ -6,7 +6,17 @@ from typing import Any
 
 from spares.errors import Refused, Stopped
 from spares.sync import checks
-from spares.sync.checks import GREATEST_WHOLE, list_of, matching, one_of, shape, text, whole
+from spares.sync.checks import (
+    GREATEST_WHOLE,
+    anything,
+    flag,
+    list_of,
+    matching,
+    one_of,
+    shape,
+    text,
+    whole,
+)
 from spares.sync.request import MOST_CHANGES, MOST_WANTED
 
 #: Epochs that an answer names: one for each time that a log was put back, or met by an office.
@@ -31,15 +41,6 @@ def check_answer(answer: dict[str, Any]) -> None:
         raise Stopped(f"what she answers cannot be read ({err.detail})", stop="malformed") from err
 
 
-def _anything(value: Any, pointer: str) -> None:
-    pass
-
-
-def _flag(value: Any, pointer: str) -> None:
-    if type(value) is not bool:
-        raise checks.refuse("bad_shape", pointer, "must be true or false")
-
-
 def _object(value: Any, pointer: str) -> None:
     if type(value) is not dict:
         raise checks.refuse("bad_shape", pointer, "an object is needed")
@@ -51,7 +52,7 @@ def _result(value: Any, pointer: str) -> None:
 
 
 def _epoch(value: Any, pointer: str) -> None:
-    list_of(_anything, 2, 2)(value, pointer)
+    list_of(anything, 2, 2)(value, pointer)
     matching(checks.EPOCH, "an epoch (16 hex digits)")(value[0], f"{pointer}/0")
     if value[1] is not None:
         whole(0, GREATEST_WHOLE)(value[1], f"{pointer}/1")
@@ -61,5 +62,5 @@ _row = shape({"seq": whole(1, GREATEST_WHOLE), "envelope": _object})
 _ANSWER = shape({
     "cursor": text(200), "changes": list_of(_row, 0, MOST_WANTED),
     "relayed": list_of(_result, 0, MOST_CHANGES), "epochs": list_of(_epoch, 1, MOST_EPOCHS),
-    "more": _flag, "clock": one_of("good", "doubt")}, {"reset": _flag})
+    "more": flag, "clock": one_of("good", "doubt")}, {"reset": flag})
 _NAMES = ("cursor", "changes", "relayed", "epochs", "more", "clock", "reset")

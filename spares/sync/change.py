@@ -20,7 +20,16 @@ import rfc8785
 
 from spares.sync import checks
 from spares.sync.bodies import BODY_VERSION, KINDS, check_body
-from spares.sync.checks import GREATEST_WHOLE, Check, matching, refuse, shape, whole
+from spares.sync.checks import (
+    GREATEST_WHOLE,
+    Check,
+    anything,
+    clock,
+    matching,
+    refuse,
+    shape,
+    whole,
+)
 from spares.sync.strict_json import parse_json_strict
 
 __all__ = ["BODY_VERSION", "Change", "Envelope", "FIRST_HEAD", "KINDS", "canonical", "check_body",
@@ -91,20 +100,11 @@ def _is_after(value: Any, pointer: str) -> None:
         _IS_STAMP(value, pointer)
 
 
-def _is_clock(value: Any, pointer: str) -> None:
-    if type(value) is not int:
-        raise refuse("bad_value", pointer, "a whole number of milliseconds is needed")
-
-
-def _anything(value: Any, pointer: str) -> None:
-    """Leave the body to the check of its kind."""
-
-
 _SEEN = shape({"epoch": matching(checks.EPOCH, "an epoch (16 hex digits)"), "seq": _IS_SEQ})
 _OF_CHANGE: dict[str, Check] = {
     "id": _IS_UUID, "n": whole(1, GREATEST_WHOLE, "bad_shape"),
-    "kind": checks.text(32, 1), "v": whole(1, BODY_VERSION, "bad_shape"), "t": _is_clock,
-    "seen": _is_seen, "after": _is_after, "body": _anything}
+    "kind": checks.text(32, 1), "v": whole(1, BODY_VERSION, "bad_shape"), "t": clock,
+    "seen": _is_seen, "after": _is_after, "body": anything}
 _CHANGE = shape(_OF_CHANGE, {"g": whole(1, 1, "bad_shape")})
 _ENVELOPE = shape({
     **_OF_CHANGE, "g": whole(0, 1, "bad_shape"),

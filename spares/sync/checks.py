@@ -102,6 +102,22 @@ def is_date(value: Any, pointer: str) -> None:
         raise refuse("bad_value", pointer, "there is no such day") from err
 
 
+def anything(value: Any, pointer: str) -> None:
+    """Leave what is inside to a check of its own: one bad entry must not stop the others."""
+
+
+def flag(value: Any, pointer: str) -> None:
+    """Check true or false."""
+    if type(value) is not bool:
+        raise refuse("bad_value", pointer, "true or false is needed")
+
+
+def clock(value: Any, pointer: str) -> None:
+    """Check what a clock said [ms]; nothing is ever refused for a wrong one."""
+    if type(value) is not int:
+        raise refuse("bad_value", pointer, "a whole number of milliseconds is needed")
+
+
 def list_of(item: Check, fewest: int, most: int) -> Check:
     """Check a list of *fewest* to *most* [1] items, each by *item*."""
     def check(value: Any, pointer: str) -> None:

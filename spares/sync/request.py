@@ -7,7 +7,18 @@ from typing import Any
 
 from spares.errors import Refused, Stopped
 from spares.sync import checks
-from spares.sync.checks import GREATEST_WHOLE, Check, list_of, matching, shape, text, whole
+from spares.sync.checks import (
+    GREATEST_WHOLE,
+    Check,
+    anything,
+    clock,
+    flag,
+    list_of,
+    matching,
+    shape,
+    text,
+    whole,
+)
 
 #: Version of this exchange. A device with a greater one waits until the server is brought up.
 PROTO = 1
@@ -75,20 +86,6 @@ def _cut(clock_ms: int) -> int:
     return min(max(clock_ms, -GREATEST_WHOLE), GREATEST_WHOLE)
 
 
-def _anything(value: Any, pointer: str) -> None:
-    """Leave a change to its own check: one bad one must not stop the others."""
-
-
-def _clock(value: Any, pointer: str) -> None:
-    if type(value) is not int:
-        raise checks.refuse("bad_value", pointer, "a whole number of milliseconds is needed")
-
-
-def _flag(value: Any, pointer: str) -> None:
-    if type(value) is not bool:
-        raise checks.refuse("bad_value", pointer, "true or false is needed")
-
-
 def _or_null(check: Check) -> Check:
     def checked(value: Any, pointer: str) -> None:
         if value is not None:
@@ -103,7 +100,7 @@ def _range(value: Any, pointer: str) -> None:
 
 
 def _epoch_end(value: Any, pointer: str) -> None:
-    list_of(_anything, 2, 2)(value, pointer)
+    list_of(anything, 2, 2)(value, pointer)
     matching(checks.EPOCH, "an epoch (16 hex digits)")(value[0], f"{pointer}/0")
     whole(1, GREATEST_WHOLE)(value[1], f"{pointer}/1")
 
@@ -111,8 +108,8 @@ def _epoch_end(value: Any, pointer: str) -> None:
 _REQUEST = shape({
     "proto": whole(1, PROTO), "schema": whole(1, GREATEST_WHOLE),
     "vessel": matching(checks.UUID, "the vessel's id"), "inst": text(64, 1),
-    "cursor": _or_null(text(200)), "now": _clock, "off_prev": _or_null(_clock),
-    "boot_prev": _or_null(text(64)), "stepped": _flag, "last": whole(0, GREATEST_WHOLE)}, {
-    "ops": list_of(_anything, 0, MOST_CHANGES), "relay": list_of(_anything, 0, MOST_CHANGES),
+    "cursor": _or_null(text(200)), "now": clock, "off_prev": _or_null(clock),
+    "boot_prev": _or_null(text(64)), "stepped": flag, "last": whole(0, GREATEST_WHOLE)}, {
+    "ops": list_of(anything, 0, MOST_CHANGES), "relay": list_of(anything, 0, MOST_CHANGES),
     "gone": list_of(_range, 0, MOST_CHANGES), "want": whole(0, MOST_WANTED),
     "epochs": list_of(_epoch_end, 0, MOST_EPOCHS)})

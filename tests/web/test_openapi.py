@@ -32,7 +32,7 @@ CHECKS = (not_a_server_error, checks.status_code_conformance, checks.content_typ
           checks.allow_header_conformance)
 HERE = "here"
 #: Who asks, and how many requests are made for each operation.
-ASKERS = {HERE: 150, "skipper": 40, "crew": 40, "guest": 40} if LONG else {
+ASKERS = {HERE: 500, "skipper": 40, "crew": 40, "guest": 40} if LONG else {
     HERE: 4, "skipper": 3, "crew": 3, "guest": 2}
 
 
