@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 
-from sqlalchemy import delete, func, select
+from sqlalchemy import delete, exists, func, select
 from sqlmodel import Session, col
 
 from spares.db import devices
@@ -205,11 +205,12 @@ class SyncStore:
                                              row.g, row.why)
 
     def held_of(self, *devs: str) -> list[str]:
-        """Give the ids of changes under these numbers that are still held."""
+        """Give the ids of changes that came under these numbers and are still held."""
         self.session.flush()
         return list(self.session.execute(select(col(HeldChange.id)).where(
-            col(HeldChange.vessel) == self.vessel, col(HeldChange.dev).in_(devs))
-            .order_by(col(HeldChange.at))).scalars())
+            col(HeldChange.vessel) == self.vessel, exists().where(
+                col(UsedNumber.vessel) == self.vessel, col(UsedNumber.id) == HeldChange.id,
+                col(UsedNumber.dev).in_(devs))).order_by(col(HeldChange.at))).scalars())
 
     def unhold(self, ident: str) -> None:
         """Take a change out of those that are held."""

@@ -53,7 +53,9 @@ class Handing:
     def _may(self, change: Change) -> bool:
         """Say whether the change has to wait, beside who brings it."""
         author = self.author
-        if not rights.may_write(author.role, author.grants, change):
+        if not rights.may_write(author.role, author.grants, change) and not (
+                rights.begins_lot(author.role, change)
+                and self.store.is_new(change.body["doc"])):
             if not rights.could_write_once(author, change):
                 raise Refused("the phone that wrote it has no right to make such a change",
                               reason="not_allowed", pointer="#/kind")

@@ -174,8 +174,9 @@ class MemoryStore:
         return self._held.get(ident)
 
     def held_of(self, *devs: str) -> list[str]:
-        """Give the ids of changes under these numbers that are still held."""
-        return [ident for ident, held in self._held.items() if held.dev in devs]
+        """Give the ids of changes that came under these numbers and are still held."""
+        came = {kept.id for dev in devs for kept in self._numbers.get(dev, {}).values()}
+        return [ident for ident in self._held if ident in came]
 
     def unhold(self, ident: str) -> None:
         """Take a change out of those that are held."""

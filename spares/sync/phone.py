@@ -202,13 +202,18 @@ class Phone:
                     self.gone.append([n, n])
 
     def _look_at_held(self, answer: dict[str, Any]) -> None:
-        """Let go of what waited for the skipper and was decided."""
+        """Ask again about what waits for the skipper no longer: decided, or forgotten there.
+
+        A log that was put back forgot it; a server that knows the phone under a new number does
+        not name it. The answer to the change itself says what became of it.
+        """
         waiting = {change.id for change in self.outbox.values()}
         for ident in self.held.keys() - answer["held"]:
             if ident in self.copy.envelopes or ident in waiting:
                 del self.held[ident]
             elif not answer["more"] and not self.rebuilt:
-                self.refused[ident] = self.held.pop(ident), "rejected"
+                self.made += 1
+                self.outbox[self.made] = _numbered(self.held.pop(ident), self.made)
 
     def _renumber(self, answer: dict[str, Any]) -> None:
         self.dev, self.made = answer["dev"], answer["next_n"] - 1

@@ -156,7 +156,10 @@ class Store(Protocol):
         """Find a held change."""
 
     def held_of(self, *devs: str) -> list[str]:
-        """Give the ids of changes under these numbers that are still held."""
+        """Give the ids of changes that came under these numbers and are still held.
+
+        Also of those that had come under another number before.
+        """
 
     def unhold(self, ident: str) -> None:
         """Take a change out of those that are held."""

@@ -66,7 +66,7 @@ export function takeIntoBox(box, copy, request, answer) {
   box.gone = box.gone.slice(request.gone.length);
   // After a new number `need` is about numbers that are no longer its own.
   if (!copy.rebuilt && !isRenumbered) giveNeeded(box, copy, answer.need);
-  decideHeld(box, copy, answer);
+  askAboutHeld(box, copy, answer);
   return isRenumbered;
 }
 
@@ -106,7 +106,11 @@ function giveNeeded(box, copy, need) {
   }
 }
 
-function decideHeld(box, copy, answer) {
+/**
+ * Ask again about what waits for the skipper no longer: it was decided, or a log that was put back
+ * forgot it. The answer to the change itself says what became of it.
+ */
+function askAboutHeld(box, copy, answer) {
   const still = new Set(answer.held);
   const waiting = new Set([...box.waiting.values()].map((change) => change.id));
   for (const [id, change] of box.held) {
@@ -114,7 +118,8 @@ function decideHeld(box, copy, answer) {
     if (copy.rows.has(id) || waiting.has(id)) box.held.delete(id);
     else if (!answer.more && !copy.rebuilt) {
       box.held.delete(id);
-      box.refused.set(id, { change, code: "rejected", say: "" });
+      box.made += 1;
+      box.waiting.set(box.made, { ...change, n: box.made });
     }
   }
 }

@@ -26,7 +26,10 @@ from tests.sync import world as random_stories
 from tests.sync.machine import PHONES, Exchange, run
 from tests.sync.test_leaving import (
     guest_brings_back_what_a_lost_phone_made,
+    held_change_of_an_earlier_number_outlasts_a_restore,
     leave_after_a_restore,
+    leaver_is_not_told_that_what_was_approved_was_turned_down,
+    who_is_paired_again_still_waits,
 )
 from tests.sync.test_whole_changes import held_change_stays
 
@@ -141,6 +144,19 @@ def test_phone_of_a_leaver_comes_to_an_end_after_a_restore() -> None:
 @pytest.mark.parametrize("then", ["approve", "reject"])
 def test_guest_keeps_what_it_brought_back_until_the_skipper_decides(then: str) -> None:
     guest_brings_back_what_a_lost_phone_made(NodePhone, then)
+
+
+def test_held_change_of_an_earlier_number_outlasts_a_restore() -> None:
+    held_change_of_an_earlier_number_outlasts_a_restore(NodePhone)
+
+
+@pytest.mark.parametrize("then", ["approve", "reject"])
+def test_who_is_paired_again_still_waits(then: str) -> None:
+    who_is_paired_again_still_waits(NodePhone, then)
+
+
+def test_leaver_is_not_told_that_what_was_approved_was_turned_down() -> None:
+    leaver_is_not_told_that_what_was_approved_was_turned_down(NodePhone)
 
 
 def test_held_change_stays_when_its_number_stands_for_another() -> None:

@@ -133,7 +133,7 @@ class Exchange(RuleBasedStateMachine):
 
     def waiting(self) -> list[str]:
         store = self.server.store
-        return sorted(ident for dev in store.devices for ident in store.held_of(dev))
+        return sorted(store.held_of(*store.devices))
 
     @rule(who=PHONES)
     def call_two_parts_one(self, who: int) -> None:

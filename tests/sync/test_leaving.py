@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import copy
 from dataclasses import replace
 from itertools import count
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -157,6 +159,90 @@ def guest_brings_back_what_a_lost_phone_made(make: Any, then: str) -> None:
 @pytest.mark.parametrize("then", ["approve", "reject"])
 def test_guest_keeps_what_it_brought_back_until_the_skipper_decides(then: str) -> None:
     guest_brings_back_what_a_lost_phone_made(Phone, then)
+
+
+class _Apart:
+    """A skipper and one of the crew, whose change waits for the skipper."""
+
+    def __init__(self, make: Any) -> None:
+        numbers = count(1)
+        self.ident = lambda: f"00000000-0000-4000-8000-{next(numbers):012x}"
+        fresh = lambda length: f"{next(numbers):0{length}x}"  # noqa: E731
+        self.server = MemoryServer(VESSEL, KEY, fresh)
+        self.server.pair("skipper", "skipper", NOW)
+        self.phone, self.token = make(VESSEL, self.server.pair("crew", "crew", NOW), fresh), "crew"
+        self.sync()
+
+    def tap(self, kind: str = "took", body: dict[str, Any] | None = None) -> str:
+        ident = self.ident()
+        self.phone.record(ident, kind, {**CELL, "q": 1000} if body is None else body, NOW)
+        self.sync()
+        return ident
+
+    def sync(self) -> None:
+        self.phone.sync(lambda request: self.server.handle(self.token, request, NOW), NOW)
+
+
+def held_change_of_an_earlier_number_outlasts_a_restore(make: Any) -> None:
+    """The old number is asked for no more: the phone itself has to ask about the change."""
+    apart = _Apart(make)
+    apart.server.backup("before")
+    waits = apart.tap("void", {"of": apart.ident()})        # of a change that is still away
+    copied = copy.deepcopy(apart.phone)
+    apart.tap()
+    apart.phone = copied
+    apart.tap()                                             # a fork: it goes on under a new number
+    assert list(apart.phone.held) == [waits] and apart.server.held(waits)
+    apart.server.restore("before")
+    apart.sync()
+    assert apart.server.held(waits) and list(apart.phone.held) == [waits]
+
+
+def who_is_paired_again_still_waits(make: Any, then: str) -> None:
+    """Told that it was turned down, a person would make it anew, and it would count twice."""
+    apart = _Apart(make)
+    apart.server.revoke("crew", NOW)
+    waits = apart.tap()
+    apart.server.pair("again", "crew", NOW)
+    apart.token = "again"
+    apart.sync()
+    assert list(apart.phone.held) == [waits] and not apart.phone.refused
+    getattr(apart.server, then)(waits)
+    apart.sync()
+    assert not apart.phone.held
+    assert list(apart.phone.refused) == ([] if then == "approve" else [waits])
+
+
+def leaver_is_not_told_that_what_was_approved_was_turned_down(make: Any) -> None:
+    """One who has left gets no rows: only the answer to the change says that it was taken."""
+    apart = _Apart(make)
+    apart.server.revoke("crew", NOW)
+    waits = apart.tap()
+    apart.server.approve(waits)
+    also = apart.tap()
+    assert list(apart.phone.held) == [also] and not apart.phone.refused
+
+
+def test_held_change_of_an_earlier_number_outlasts_a_restore() -> None:
+    held_change_of_an_earlier_number_outlasts_a_restore(Phone)
+
+
+@pytest.mark.parametrize("then", ["approve", "reject"])
+def test_who_is_paired_again_still_waits(then: str) -> None:
+    who_is_paired_again_still_waits(Phone, then)
+
+
+def test_leaver_is_not_told_that_what_was_approved_was_turned_down() -> None:
+    leaver_is_not_told_that_what_was_approved_was_turned_down(Phone)
+
+
+def test_database_names_what_waits_under_another_number_too(tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
+    op = bench.op(1, "took")
+    change_device(bench, "crew", revoked="retired", revoked_ms=NOW)
+    bench.ask(ops=[op])
+    bench.store.pair("again", "crew")
+    assert bench.ask("again", ops=[op])["held"] == [op["id"]]
 
 
 def test_what_is_decided_again_stays_below_what_its_author_made_later(bench: Bench) -> None:

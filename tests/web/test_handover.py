@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from uuid import uuid4
+
 import pytest
 from flask import Flask
 
@@ -47,6 +49,15 @@ def test_what_the_skipper_brings_is_taken_as_doubtful_and_counts_once(app):
     row = skipper.sync(cursor=None).json["changes"][-1]["envelope"]
     assert row["id"] == op["id"] and row["g"] == 1 and row["dev"] not in (phone.dev, skipper.dev)
     assert phone.codes(op) == ["dup"] and head(app)[0] == before + 1
+
+
+def test_dated_bag_that_the_crew_began_comes_with_what_lies_in_it(app):
+    phone, skipper, lot = Crew(app), Crew(app, "skipper"), f"lot/{uuid4()}"
+    begun = phone.op("set", {"doc": lot, "f": {"expires": "2027-05"}, "base": {}})
+    put = phone.op("put", {**CELL, "lot": lot})
+    assert bring(skipper, file_of(phone, begun, put)) == ["ok", "ok"]
+    changed = phone.op("set", {"doc": lot, "f": {"expires": "2037-05"}, "base": {}})
+    assert bring(skipper, file_of(phone, changed)) == ["not_allowed"]
 
 
 def test_s38_altered_file_gives_nobody_rights_that_the_author_has_not(app):
