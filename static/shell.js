@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "3af5b5661cd0434a",
+  "version": "b705242552b8d167",
   "files": {
     "/api.js": "sha256-TLTI0TzZvseZVrQOL2apB8XnuvyFreZRv2PcX6GFq0U=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -106,8 +106,8 @@ self.SHELL = {
     "/kept/gather.js": "sha256-PH2Y4aekVbCYPG5FX2UVVvWp8fzPhltjaVTKQ2MGQws=",
     "/kept/gauges.js": "sha256-bhxcdNXHecQlTf2SciklcBKqPhW59tGUMA9ZCszL7x0=",
     "/kept/hand-over.js": "sha256-8Gn1QvzAbJmkiZL0vzpsw4XMO/VoTA1V0hyww5k/giQ=",
-    "/kept/keeper.js": "sha256-8pYaOqkAkQIRGYtQwcLmNlqv892gUjL6Pew1+SONyD0=",
-    "/kept/kept.js": "sha256-xQ2FxRT/TaYI+zjNJbkeKU5/J6HJq9cQ9g/ltkExUTY=",
+    "/kept/keeper.js": "sha256-w1m9GUYkkMwSixENSTRoBJ2Kx94JJ0N6Dn4OTWY5hxM=",
+    "/kept/kept.js": "sha256-yx9daWaKZNhK0/gjjT1NbMZ9rptVEYHQeMKg1Rqj1Yg=",
     "/kept/lay-up.js": "sha256-Udh1Oy6E5xsZ2cBQPHVBcd4O2IyoSKrjA85Aov8gxwk=",
     "/kept/lists.js": "sha256-HuMl306UsdIQ/U+yVLrrBklyX0HdZaDZSPYSsplKRW4=",
     "/kept/loans.js": "sha256-9uyEUV2yn1IQ1sa5d9pFqYvGTbyGBoRa69ebKHixAJM=",
@@ -277,7 +277,7 @@ self.SHELL = {
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",
     "/styles/work.css": "sha256-Gbsem6mdHefjF1rYa5ysFWvNYvCsV9+YF6Zm5MKKgnE=",
     "/sync/bodies.js": "sha256-VREpKvNSQSSOH8J4sqcabEpqHcrSzjScWU3PlmxoX7Q=",
-    "/sync/box.js": "sha256-HaEm2m51LBrQGEcnjYQSROtEXeO48r9GlP1Plkymuzc=",
+    "/sync/box.js": "sha256-oxVEg8Of9f+uG4o9jfOCHrXSQXT0EBn8HI6D+TX5Ybg=",
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",
     "/sync/checks.js": "sha256-bQKbiaZg1bSKy0ceXaAal4+85eWcLQExl9Q8Vhcj0Co=",
     "/sync/copy.js": "sha256-NwRSlyRAVWvMEU2npGZHYCFpQRsJoL7/LMn5zvWnPxU=",

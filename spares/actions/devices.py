@@ -117,7 +117,7 @@ def decide(ctx: Context, ident: str, decision: str, why: str = "") -> dict[str, 
         if decision == "approve":
             answer = {"id": ident, "outcome": "ok", "seq": exchange.approve(store, ident)}
         elif decision == "reject":
-            exchange.reject(store, ident, *([why] if why else []))
+            exchange.reject(store, ident, why)
             answer = {"id": ident, "outcome": "refused", "seq": None}
         else:
             raise InvalidInput.at("#/decide", "approve or reject is needed")

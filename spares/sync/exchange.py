@@ -84,8 +84,8 @@ def approve(store: Store, ident: str) -> int:
                              key=store.key))
 
 
-def reject(store: Store, ident: str, say: str = "the skipper did not take it") -> None:
-    """Refuse a held change; it stays visible with its reason.
+def reject(store: Store, ident: str, say: str = "") -> None:
+    """Refuse a held change; it stays visible, with what the skipper has to *say* to it.
 
     Raises:
         NotFound: nothing is held under this id.

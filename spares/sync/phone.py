@@ -189,8 +189,9 @@ class Phone:
     def _give_needed(self, answer: dict[str, Any]) -> None:
         """Answer for the numbers that the server lacks: unsent, brought back, or lost."""
         own = {e.n: e for e in self.copy.envelopes.values() if e.dev == self.dev}
+        # A number can stand for two, one of them of an earlier device number: what waits goes first.
         decided = {change.n: change for change in (
-            *self.held.values(), *(change for change, _ in self.refused.values()))}
+            *(change for change, _ in self.refused.values()), *self.held.values())}
         for first, last in [] if self.rebuilt else answer["need"]:
             for n in set(range(first, last + 1)) - self.outbox.keys():
                 if n in own:
@@ -198,6 +199,7 @@ class Phone:
                 elif n in decided:
                     # The server was put back to before it decided: it decides again.
                     self.outbox[n] = decided[n]
+                    self.refused.pop(decided[n].id, None)
                 else:
                     self.gone.append([n, n])
 
@@ -208,12 +210,17 @@ class Phone:
         not name it. The answer to the change itself says what became of it.
         """
         waiting = {change.id for change in self.outbox.values()}
-        for ident in self.held.keys() - answer["held"]:
+        just_told = {result["id"] for result in answer["results"]}
+        for change in sorted(self.held.values(), key=lambda change: (change.t, change.n)):
+            ident = change.id
+            if ident in answer["held"]:
+                continue
             if ident in self.copy.envelopes or ident in waiting:
                 del self.held[ident]
-            elif not answer["more"] and not self.rebuilt:
+            elif not answer["more"] and not self.rebuilt and ident not in just_told:
+                del self.held[ident]
                 self.made += 1
-                self.outbox[self.made] = _numbered(self.held.pop(ident), self.made)
+                self.outbox[self.made] = _numbered(change, self.made)
 
     def _renumber(self, answer: dict[str, Any]) -> None:
         self.dev, self.made = answer["dev"], answer["next_n"] - 1

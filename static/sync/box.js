@@ -94,14 +94,17 @@ function takeResults(box, results) {
 function giveNeeded(box, copy, need) {
   if (!need.length) return;
   const own = ownNumbers(copy, box.dev);
-  const decided = new Map([...box.held.values(), ...[...box.refused.values()]
-    .map((one) => one.change)].map((change) => [change.n, change]));
+  // A number can stand for two, one of them of an earlier device number: what waits goes first.
+  const decided = new Map([...[...box.refused.values()].map((one) => one.change),
+    ...box.held.values()].map((change) => [change.n, change]));
   for (const [first, last] of need) {
     for (let n = first; n <= last; n += 1) {
       if (box.waiting.has(n) || own.has(n)) continue;
       // The server was put back to before it decided: it decides again.
-      if (decided.has(n)) box.waiting.set(n, decided.get(n));
-      else box.gone.push([n, n]);
+      if (decided.has(n)) {
+        box.waiting.set(n, decided.get(n));
+        box.refused.delete(decided.get(n).id);
+      } else box.gone.push([n, n]);
     }
   }
 }
@@ -112,11 +115,13 @@ function giveNeeded(box, copy, need) {
  */
 function askAboutHeld(box, copy, answer) {
   const still = new Set(answer.held);
+  const justTold = new Set(answer.results.map((result) => result.id));
   const waiting = new Set([...box.waiting.values()].map((change) => change.id));
-  for (const [id, change] of box.held) {
+  const asTapped = [...box.held].sort(([, one], [, other]) => one.t - other.t || one.n - other.n);
+  for (const [id, change] of asTapped) {
     if (still.has(id)) continue;
     if (copy.rows.has(id) || waiting.has(id)) box.held.delete(id);
-    else if (!answer.more && !copy.rebuilt) {
+    else if (!answer.more && !copy.rebuilt && !justTold.has(id)) {
       box.held.delete(id);
       box.made += 1;
       box.waiting.set(box.made, { ...change, n: box.made });

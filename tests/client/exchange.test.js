@@ -140,6 +140,20 @@ test("a refused change is put aside with its reason, and stops no other", () => 
   assert.equal(box.refused.get(idOf(1)).code, "not_allowed");
 });
 
+test("what waits for the skipper is asked about again, once in an exchange, where it is named no more", () => {
+  tap(1);
+  const held = (n) => ({ results: [{ n, id: idOf(1), result: "dup", was: "held" }] });
+  assert.equal(take(ask(), held(1)), false);
+  assert.equal(take(ask(), {}), true);
+  assert.deepEqual(ask().ops.map((op) => [op.n, op.id]), [[2, idOf(1)]]);
+  assert.equal(take(ask(), held(2)), false);
+  assert.deepEqual([[...box.held.keys()], box.waiting.size, box.made], [[idOf(1)], 0, 2]);
+  // Several in the order in which they were tapped, whatever the disk gave first.
+  box.held = new Map([3, 2].map((number) => [idOf(number), { ...tapped(number), t: NOW + number }]));
+  take(ask(), {});
+  assert.deepEqual(ask().ops.map((op) => op.id), [idOf(2), idOf(3)]);
+});
+
 test("an answer about another change under the same number takes nothing out", () => {
   tap(1);
   const request = ask();

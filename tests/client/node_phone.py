@@ -79,9 +79,11 @@ class NodePhone:
         return list(self.state()["held"])
 
     @property
-    def refused(self) -> list[str]:
-        """Give the ids of what was refused."""
-        return list(self.state()["refused"])
+    def refused(self) -> dict[str, Any]:
+        """Give what was refused, by id, each with its code behind it."""
+        state = self.state()
+        return {ident: (None, code) for ident, (code, _) in zip(
+            state["refused"], state["said"], strict=True)}
 
     @property
     def relay(self) -> list[None]:

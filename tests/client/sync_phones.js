@@ -42,7 +42,8 @@ const VERBS = {
     return {
       dev: box.dev, made: box.made, waiting: waitingInOrder(box),
       relay: copy.relay.length, gone: box.gone, held: [...box.held.keys()],
-      refused: [...box.refused.keys()], cells: fold(entriesOf(copy, box, waitingInOrder(box))),
+      refused: [...box.refused.keys()], said: [...box.refused.values()].map(({ code, say }) => [code, say]),
+      cells: fold(entriesOf(copy, box, waitingInOrder(box))),
     };
   },
 };

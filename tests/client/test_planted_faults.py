@@ -21,7 +21,10 @@ from tests.client.node_phone import NodePhone
 from tests.client.node_process import Node
 from tests.sync import world as random_stories
 from tests.sync.bench import NOW, VESSEL
-from tests.sync.test_leaving import leave_after_a_restore
+from tests.sync.test_leaving import (
+    leave_after_a_restore,
+    leaver_is_not_told_that_what_was_approved_was_turned_down,
+)
 from tests.sync.test_whole_changes import HERE, PART, Pair, held_change_stays
 
 TOP = Path(__file__).resolve().parents[2]
@@ -158,6 +161,11 @@ FAULTS: dict[str, tuple[str, str, str, Callable[[pytest.MonkeyPatch], None]]] = 
     "held changes are known by their numbers": (
         "sync/box.js", "|| waiting.has(id)", "|| box.waiting.has(change.n)",
         lambda _: held_change_stays(NodePhone)),
+    "what waits there no longer is taken for turned down": (
+        "sync/box.js",
+        "      box.made += 1;\n      box.waiting.set(box.made, { ...change, n: box.made });\n",
+        "      box.refused.set(id, { change, code: \"rejected\", say: \"\" });\n",
+        lambda _: leaver_is_not_told_that_what_was_approved_was_turned_down(NodePhone)),
     "movements before a count are added to it": (
         "domain/stock.js", "return side === undefined ? event.entry.at > base.entry.at",
         "return side === undefined ? true", QUIET),

@@ -31,7 +31,11 @@ from tests.sync.test_leaving import (
     leaver_is_not_told_that_what_was_approved_was_turned_down,
     who_is_paired_again_still_waits,
 )
-from tests.sync.test_whole_changes import held_change_stays
+from tests.sync.test_whole_changes import (
+    held_change_is_asked_for_before_a_refused_one,
+    held_change_stays,
+    refused_change_that_is_taken_after_all_is_refused_no_more,
+)
 
 pytestmark = pytest.mark.skipif(shutil.which("node") is None, reason="no node on the PATH")
 
@@ -131,9 +135,10 @@ def test_held_changes_stay_on_the_phone_until_the_skipper_decides() -> None:
     phone.sync(send, 1_800_000_000_000)
     assert sorted(phone.state()["held"]) == [_ident(1), _ident(2)] and phone.outbox == {}
     server.approve(_ident(1))
-    server.reject(_ident(2))
+    exchange.reject(server.store, _ident(2), "counted since")
     phone.sync(send, 1_800_000_000_000)
     assert phone.state()["held"] == [] and phone.state()["refused"] == [_ident(2)]
+    assert phone.state()["said"] == [["rejected", "counted since"]]
     assert _ident(1) in {entry.id for entry in phone.entries()}
 
 
@@ -163,6 +168,14 @@ def test_held_change_stays_when_its_number_stands_for_another() -> None:
     held_change_stays(NodePhone)
 
 
+def test_held_change_is_asked_for_before_a_refused_one() -> None:
+    held_change_is_asked_for_before_a_refused_one(NodePhone)
+
+
+def test_refused_change_that_is_taken_after_all_is_refused_no_more() -> None:
+    refused_change_that_is_taken_after_all_is_refused_no_more(NodePhone)
+
+
 class Clients(Exchange):
     """The machine of the invariants with phones that run the client's modules.
 
@@ -178,7 +191,7 @@ class Clients(Exchange):
     @rule(who=PHONES)
     def close_the_page_half_way(self, who: int) -> None:
         def send(request: dict[str, Any]) -> dict[str, Any]:
-            return self.server.handle(f"t{who}", request, self.true_ms)
+            return self.server.handle(self.tokens[who], request, self.true_ms)
         with self.unchanged_by(who), suppress(Stopped):
             self.phones[who].sync(send, self.phone_ms(who), dies=lambda: True)
 

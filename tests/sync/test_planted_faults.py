@@ -170,6 +170,13 @@ def alone(check: Callable[[], None]) -> Callable[[Bench], None]:
     return lambda _: check()
 
 
+def take_for_turned_down(phone: Phone, answer: dict[str, Any]) -> None:
+    for ident in phone.held.keys() - answer["held"]:
+        change = phone.held.pop(ident)
+        if ident not in phone.copy.envelopes:
+            phone.refused[ident] = change, "rejected"
+
+
 DIRECTED: dict[str, tuple[Any, str, Any, Callable[[Bench], None]]] = {
     "the larger of two stamps holds": (
         clocks, "holding", max,
@@ -197,6 +204,9 @@ DIRECTED: dict[str, tuple[Any, str, Any, Callable[[Bench], None]]] = {
     "what a guest or leaver brings back counts at once": (
         relaying, "_may_bring", lambda *a: True,
         test_leaving.test_leaver_brings_back_what_was_its_own_and_then_hands_in),
+    "what waits there no longer is taken for turned down": (
+        Phone, "_look_at_held", take_for_turned_down,
+        alone(test_leaving.test_held_change_of_an_earlier_number_outlasts_a_restore)),
     "what is decided again stands above what came later": (
         MemoryStore, "stamps_around", lambda store, dev, n: (store.last_at(dev), ""),
         test_leaving.test_what_is_decided_again_stays_below_what_its_author_made_later),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+from dataclasses import replace
 from itertools import count
 from typing import Any
 
@@ -30,7 +31,7 @@ class Pair:
     def record(self, kind: str, **body: Any) -> str:
         """Record a change of the cell; gives its id."""
         ident = f"00000000-0000-4000-8000-{next(self.made):012x}"
-        rest = {} if kind == "void" else {"part": PART, "lot": ""}
+        rest = {} if kind in ("void", "set") else {"part": PART, "lot": ""}
         self.phone.record(ident, kind, {**rest, **body}, NOW)
         return ident
 
@@ -100,3 +101,45 @@ def held_change_stays(make: Any) -> None:
 
 def test_held_change_stays_when_its_number_stands_for_another() -> None:
     held_change_stays(Phone)
+
+
+def held_change_is_asked_for_before_a_refused_one(make: Any) -> None:
+    """Of two changes under one number, one of an earlier device number, the held one is meant."""
+    pair = Pair(make, "crew")
+    pair.sync()
+    refused = pair.record("set", doc=PART, f={"name": "x"}, base={})
+    pair.sync()
+    older = copy.deepcopy(pair.phone)
+    pair.record("put", locker=HERE, q=1000)
+    pair.sync()
+    pair.server.backup("before")
+    pair.phone = older                      # put back to its own backup: it forks
+    held = pair.record("void", of="00000000-0000-4000-8000-0000000000ff")
+    pair.sync()
+    assert list(pair.phone.held) == [held] and pair.server.held(held).change.n == 1
+    pair.server.restore("before")
+    pair.sync()
+    assert pair.server.held(held).change.n == 1 and list(pair.phone.refused) == [refused]
+
+
+def test_held_change_is_asked_for_before_a_refused_one() -> None:
+    held_change_is_asked_for_before_a_refused_one(Phone)
+
+
+def refused_change_that_is_taken_after_all_is_refused_no_more(make: Any) -> None:
+    """Still shown as refused it would be recorded again, and hold twice."""
+    pair = Pair(make, "crew")
+    pair.sync()
+    pair.server.backup("before")
+    refused = pair.record("set", doc=PART, f={"name": "x"}, base={})
+    pair.sync()
+    assert list(pair.phone.refused) == [refused]
+    store = pair.server.store
+    store.save_device(replace(store.device_of("t"), role="skipper"))
+    pair.server.restore("before")
+    pair.sync()
+    assert [entry.id for entry in pair.server.entries()] == [refused] and not pair.phone.refused
+
+
+def test_refused_change_that_is_taken_after_all_is_refused_no_more() -> None:
+    refused_change_that_is_taken_after_all_is_refused_no_more(Phone)
