@@ -1,9 +1,9 @@
 """The invariants as a state machine: five phones, the exchange, and a plain record beside them.
 
-Rules: tap, undo, answer a doubt, turn down what waits, join two parts, sync, lose the answer, send
-again, let a request come late or after a newer one, restart, back up, put back (properly or by
-hand), retire, report lost, step a clock, put a phone back from its own copy. Which phones and
-which store, the tests say that run it.
+Rules: tap, undo, answer a doubt, take or turn down what waits, join two parts, sync, lose the
+answer, send again, let a request come late or after a newer one, restart, back up, put back
+(properly or by hand), retire, report lost, pair again, step a clock, put a phone back from its own
+copy. Which phones and which store, the tests say that run it.
 """
 
 from __future__ import annotations
@@ -70,6 +70,7 @@ class Exchange(RuleBasedStateMachine):
         fresh = lambda length: f"{next(numbers):0{length}x}"  # noqa: E731  (copied with the store)
         self.server = self.make_server(fresh)
         roles = ["skipper", "crew", "crew", "crew", "guest"]
+        self.tokens = [f"t{i}" for i in range(5)]
         self.phones = [self.make_phone(VESSEL, self.server.pair(f"t{i}", role, START_MS), fresh)
                        for i, role in enumerate(roles)]
         self.errors, self.minute = errors, 0.0
@@ -79,6 +80,7 @@ class Exchange(RuleBasedStateMachine):
         self.copies: dict[int, tuple[Any, int]] = {}
         self.forgotten: set[str] = set()
         self.turned_back: set[int] = set()
+        self.turned_down: set[str] = set()
         self.clock_ms = 0
         for who in range(5):
             self.exchange(who)
@@ -121,14 +123,25 @@ class Exchange(RuleBasedStateMachine):
         of, counted = (data.draw(st.sampled_from(sorted(self.tapped))) for _ in range(2))
         self.record(who, "settle", {"of": of, "count": counted, "side": side})
 
+    @rule(who=st.integers(1, 3), other=PHONES)
+    def wait_for_the_skipper(self, who: int, other: int) -> None:
+        """One of the crew undoes what is still on a phone."""
+        self.tap_once(other, "put", 0, 1, 0)
+        self.record(who, "void", {"of": list(self.tapped)[-1]})
+        self.exchange(who)
+
     @precondition(lambda self: self.tapped)
-    @rule(data=st.data())
-    def turn_down(self, data: st.DataObject) -> None:
+    @rule(data=st.data(), is_taken=st.booleans())
+    def decide(self, data: st.DataObject, is_taken: bool) -> None:
         waiting = self.waiting()
         if not waiting:
             return
         ident = data.draw(st.sampled_from(waiting))
+        if is_taken:
+            self.server.approve(ident)
+            return
         self.server.reject(ident)
+        self.turned_down.add(ident)
         self.forgotten.add(ident)       # a log put back may not know it, nor who turned it down
 
     def waiting(self) -> list[str]:
@@ -158,7 +171,7 @@ class Exchange(RuleBasedStateMachine):
         place = data.draw(st.integers(0, len(self.late) - 1))
         who, text = self.late.pop(place)
         with self.unchanged_by(who), suppress(Stopped):
-            self.server.handle(f"t{who}", json.loads(text), self.true_ms)
+            self.server.handle(self.tokens[who], json.loads(text), self.true_ms)
 
     @rule(who=PHONES)
     def copy_phone(self, who: int) -> None:
@@ -167,7 +180,18 @@ class Exchange(RuleBasedStateMachine):
     @precondition(lambda self: self.copies)
     @rule(data=st.data())
     def put_phone_back(self, data: st.DataObject) -> None:
-        who = data.draw(st.sampled_from(sorted(self.copies)))
+        self.put_back_phone(data.draw(st.sampled_from(sorted(self.copies))))
+
+    @rule(who=PHONES)
+    def fork(self, who: int) -> None:
+        self.copy_phone(who)
+        for is_put_back in (False, True):
+            if is_put_back:
+                self.put_back_phone(who)
+            self.tap_once(who, "put", 1, 1, 0)
+            self.exchange(who)
+
+    def put_back_phone(self, who: int) -> None:
         kept, many = self.copies.pop(who)
         self.phones[who] = kept
         self.turned_back.add(who)
@@ -191,6 +215,11 @@ class Exchange(RuleBasedStateMachine):
     def put_back(self, by_hand: bool) -> None:
         self.server.restore("copy", by_hand=by_hand)
         self.clock_ms = 0
+        for who in range(1, 4):                 # paired again since the backup
+            try:
+                self.server.store.device_of(self.tokens[who])
+            except KeyError:
+                self.server.pair(self.tokens[who], "crew", self.true_ms)
         for who, why in self.gone.items():      # the backup knew it as one of the crew
             self.revoke(who, why)
 
@@ -199,8 +228,16 @@ class Exchange(RuleBasedStateMachine):
     def revoke(self, who: int, why: str) -> None:
         store = self.server.store
         self.gone[who] = why
-        store.save_device(replace(store.device_of(f"t{who}"), revoked=why,
+        store.save_device(replace(store.device_of(self.tokens[who]), revoked=why,
                                   revoked_ms=store.clock().last_ms))
+
+    @precondition(lambda self: self.gone)
+    @rule(data=st.data())
+    def pair_again(self, data: st.DataObject) -> None:
+        who = data.draw(st.sampled_from(sorted(self.gone)))
+        del self.gone[who]
+        self.tokens[who] += " again"
+        self.server.pair(self.tokens[who], "crew", self.true_ms)
 
     @rule()
     def look_whether_the_store_holds(self) -> None:
@@ -226,7 +263,7 @@ class Exchange(RuleBasedStateMachine):
                 self.late.append((who, text))
                 raise Stopped("stuck on the way", stop="no_answer")
             for _ in range(2 if fault == "twice" else 1):
-                answer = self.server.handle(f"t{who}", json.loads(text), self.true_ms)
+                answer = self.server.handle(self.tokens[who], json.loads(text), self.true_ms)
             if fault == "answer lost":
                 raise Stopped("lost", stop="no_answer")
             return json.loads(json.dumps(answer))
@@ -282,6 +319,9 @@ class Exchange(RuleBasedStateMachine):
             kept = ident in in_log or self.server.kept(ident) is not None
             assert kept or ident in self.forgotten or ident in there[who], \
                 "a change that was saved is nowhere"
+        for phone in self.phones:
+            told = {ident for ident, (_, code) in phone.refused.items() if code == "rejected"}
+            assert told <= self.turned_down, "nobody turned down what a phone says was"
 
 
 def run(machine: type[Exchange], examples: int, steps: int) -> None:
