@@ -58,7 +58,11 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
   };
   if (other) {
     other.onmessage = async () => {
-      if (await cursorOnDisk(vessel) !== copy.cursor) copy = await loadCopy(vessel);
+      while (await cursorOnDisk(vessel) !== copy.cursor) {
+        const { cursor } = copy;
+        const found = await loadCopy(vessel);
+        if (copy.cursor === cursor) copy = found;       // else this tab has pulled meanwhile
+      }
       await look();
     };
   }
