@@ -103,11 +103,12 @@ export async function startKeeping() {
     if (me.dev) setDevice(me);
     else if (device.value) stopped("not_paired");
   } catch (error) {
-    if (error.facts?.stop) stopped(error.facts.stop);
+    if (error.facts?.stop) await stopped(error.facts.stop);
     else if (!error.code) throw error;
   }
   await open();     // a phone that was just paired
-  return FINAL.includes(exchange.value.stop) ? undefined : syncNow();
+  // One who has left the crew still hands in what was made before.
+  return FINAL.includes(exchange.value.stop) && !keeper.value?.waiting().length ? undefined : syncNow();
 }
 
 function setDevice(me) {
@@ -211,7 +212,7 @@ export async function syncNow() {
 function stopped(stop) {
   exchange.value = { ...exchange.value, isSyncing: false, stop };
   waitMs = Math.min(waitMs * 2, LONGEST_WAIT_MS);
-  if (stop === "revoked") keeper.value?.wipe();
+  return stop === "revoked" ? keeper.value?.wipe() : undefined;
 }
 
 function again(ms) {
