@@ -54,7 +54,7 @@ def test_what_the_skipper_brings_is_taken_as_doubtful_and_counts_once(app):
 def test_dated_bag_that_the_crew_began_comes_with_what_lies_in_it(app):
     phone, skipper, lot = Crew(app), Crew(app, "skipper"), f"lot/{uuid4()}"
     begun = phone.op("set", {"doc": lot, "f": {"expires": "2027-05"}, "base": {}})
-    put = phone.op("put", {**CELL, "lot": lot})
+    put = phone.op("put", {**CELL, "lot": lot, "q": 1000})
     assert bring(skipper, file_of(phone, begun, put)) == ["ok", "ok"]
     changed = phone.op("set", {"doc": lot, "f": {"expires": "2037-05"}, "base": {}})
     assert bring(skipper, file_of(phone, changed)) == ["not_allowed"]
