@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "53a51273a2460262",
+  "version": "2a830446b6ef0294",
   "files": {
     "/api.js": "sha256-TLTI0TzZvseZVrQOL2apB8XnuvyFreZRv2PcX6GFq0U=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -255,7 +255,7 @@ self.SHELL = {
     "/pieces/trip-values.js": "sha256-G4Ex3pCpO8+feSIWGwt5qSnK8rxvk/+d7gS8YmJSYso=",
     "/pieces/trip-ways.js": "sha256-/y9q7qPYQmzYfvTq2gxopUno7n7JxFvrKluDz5X8UE4=",
     "/pieces/two-readings.js": "sha256-RAo6OcD6o52D559O/nsWDQbaDHgrkSwEKPqIg3yockI=",
-    "/pieces/unsettled.js": "sha256-k3Mti0XVM5Ko0awU+Uxkaf46XaXgqEuwrv/JTr/48jM=",
+    "/pieces/unsettled.js": "sha256-P+houTaXLNIrt0n6/FBq+oObw5yF3B5FThycflO7vm4=",
     "/pieces/verdict.js": "sha256-1YxzHkQLvSsyoruvtNuXgWuPtzeAdnNQPSLfdkE6nAo=",
     "/pieces/wanted.js": "sha256-AYv9fdV2DrlZ51cKiW0osRaqvSquVkQSERNn49qYFsw=",
     "/routes.js": "sha256-SMtL8axplyIlzJEdmfwVYfP0RHDQPJveit5X8iEKMeU=",
@@ -321,7 +321,7 @@ self.SHELL = {
     "/views/learn.js": "sha256-t6iPkRFwyZVd+9D9OHV9v+DHP6WNPWUpTx5U7FQ8mF4=",
     "/views/light.js": "sha256-eu3ieu97zO21TN3J8dkMUPCWHl+tMsQ/ERvEm4XRbBs=",
     "/views/loans.js": "sha256-IFS2MEha2NIAS6fLx2+zis9Bz7Rn/o/sYFdvvkKCo/s=",
-    "/views/locker.js": "sha256-cG1C19bbmSPHlKWY3hvnbDleQMBEolz9CYZ/aPpxzoE=",
+    "/views/locker.js": "sha256-vDKQrBG9YdC5gQd50qmO4bCkK9KgS9jD+oLw09DBJpI=",
     "/views/lockers.js": "sha256-9GROmb0IPruab+GNLmlZEWnkv+/MFtuhZL5dvNy7GVM=",
     "/views/machine.js": "sha256-GUCb4B7TNOtyKeLLo3fQU/FucYwXlFQQsNS8CHVYfTQ=",
     "/views/machines.js": "sha256-RVeSVAwK38wgOpbhNWHjjM4GuYgqFxh7xW+cTm5ph1g=",
@@ -348,7 +348,7 @@ self.SHELL = {
     "/views/trip-edit.js": "sha256-zS+7cGN8tw7W++ABfDE7KcSELZ4MjVjgO+bAmKA+i5A=",
     "/views/trip-new.js": "sha256-lQerhrLDDOGz3SRnlVk+9uYlN+1W2UgJvA+mG1ljyb0=",
     "/views/trip.js": "sha256-CWDCdDIyJA32SoexacAyJBgg6d8ctbFdriYY9GOKRug=",
-    "/views/unsettled.js": "sha256-9g5FTv9wsw3vi793SFra3fplh7RoG3vQ2zyPWyJWGiE=",
+    "/views/unsettled.js": "sha256-GqEjEawuxeP+WHQ8QNiNEvbNkxXOOpv3fomoV9Y2VnE=",
     "/views/verdict.js": "sha256-SQSi3zp7Uc3QDakH3AV4yBptK96FukTfPRwzmaXzNpY=",
     "/views/vessels.js": "sha256-LNYekVMcQfwbNtv7OP6Xsi9IhD0LyTxVGGOqCBJziBI=",
     "/views/walk-round-machine.js": "sha256-9URh3n92xP4vZXJHaTvK69PlQ8s2AfxloCZOXP5EbdU=",
@@ -389,7 +389,7 @@ self.SHELL = {
     "/words/da/screens.js": "sha256-CcIGhLbmIL6wIe/me54OB+1ZBD9x9CV6bTzMeQFq6X0=",
     "/words/da/trails.js": "sha256-lzJqEE+JZ5hVHpfCOZg9HlISqEnkbCKYLxUcgW8Lxbs=",
     "/words/da/trips.js": "sha256-vSmmq1219ajdHQxjiuxN6mpBjJHF4JmAJLbCq9pVuE0=",
-    "/words/da/unsettled.js": "sha256-sQU/72s3qpg7g43CmjLg7jv1qa8xhhE4rjq/9h5Ffvo=",
+    "/words/da/unsettled.js": "sha256-wFH4eAHLRhwf8GcHqjc9hCGNJDG5otAtf9KaRM29hoA=",
     "/words/da/walk-round.js": "sha256-NKewPcr8gRvGpROi4chLp2SdfK4AvMt9uEf7anlOVu8=",
     "/words/da/work.js": "sha256-NGXPMCKxCRJXe1JK7PRx15AO5xz22HfFSmI6E9ZZk/M=",
     "/words/deck-plan.js": "sha256-GOjQHmKnySf2wus7Giooce3K0rzWhrqD3lRoWeZaqnk=",
@@ -417,7 +417,7 @@ self.SHELL = {
     "/words/told/da-tables.js": "sha256-VgWj7aDjEAkiuv1JZMabYXT8F20e2Z8FuPTS95sIL+k=",
     "/words/trails.js": "sha256-O9Xof5EcrNdOmrnWSiLcVsr3OnsCwuC74PcROO6VkGY=",
     "/words/trips.js": "sha256-B1OzaJNW9hyUx4Xzzn3r3IKOTSYpUDGmHB+S1qvP08Y=",
-    "/words/unsettled.js": "sha256-QuhUlCVILuFQkwGqQcWqdJK9TI2m14HSNw20UdvOo8k=",
+    "/words/unsettled.js": "sha256-rBETD1sgqIJO5IzSOwzkxuwgb+P6/wuxmgSs6dk/VaU=",
     "/words/walk-round.js": "sha256-7/KEFBNKMyUQ0hxtTxhHXv7J6bbMA2PtvstYqieSOSI=",
     "/words/work.js": "sha256-LfTxja1i1vAXug6a4DH7HtewCCSYW4l18i2o2iPJ600=",
     "/worker.js": "sha256-XR6feHSGTMS/hu6JPAqdwXSkUMz1uIf8n2K/28KD9TA="

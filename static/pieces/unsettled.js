@@ -16,17 +16,15 @@ import { Shape } from "./shapes.js";
 
 const LISTS = ["apart", "gone", "gone_but_there"];
 
-/** Say what a thing of any kind is called: its name, else its kind and what it is about. */
-export const calledText = ({ kind, name, no, about, is_known: isKnown = true }) => (isKnown
-  ? name ?? UNSETTLED.about(toldLog(kind).replaceAll("-", " "), no ? null : about) : UNSETTLED.unknown);
+/** Say what a thing of any kind is called: its name or kind, then its number; without one what it is about. */
+export function calledText({ kind, name, no, about, is_known: isKnown = true }) {
+  if (!isKnown) return UNSETTLED.unknown;
+  return [name ?? UNSETTLED.about(toldLog(kind).replaceAll("-", " "), no ? null : about), no].filter(Boolean).join(" · ");
+}
 
 /** Say how many things wait to be settled, by what is the matter; empty where nothing does. */
 export const countsText = (answer) => LISTS.filter((list) => answer?.[list]?.length)
   .map((list) => UNSETTLED.counts[list](answer[list].length)).join(" · ");
-
-/** The heading of a thing in the list. */
-export const Called = ({ thing }) => html`<h3 class="top head"><span class="name">${calledText(thing)}</span>
-  <span class="quiet small nowrap">${thing.no ?? ""}</span></h3>`;
 
 function WaysOut({ thing, isChanged }) {
   const { kind, doc } = thing;
@@ -84,7 +82,7 @@ export function ThingLoaded({ load, kind, name, isThere = load.error?.code !== "
     return isThere || load.error ? html`<${Loaded} load=${load}>${children}<//>`
       : html`<${Problem} error=${{ code: "not-found", detail: name }} />`;
   }
-  return html`${(changed ?? there).name && html`<p class="answer">${(changed ?? there).name}</p>`}
+  return html`<p class="answer">${calledText(changed ?? there)}</p>
     ${changed && html`<${WhileGone} thing=${changed} />`}
     ${there && html`<${GoneButThere} thing=${there} isTold=${Boolean(changed)} />`}`;
 }
@@ -93,7 +91,7 @@ export function ThingLoaded({ load, kind, name, isThere = load.error?.code !== "
 export function UnsettledLine() {
   const text = countsText(useLoad("unsettled").data);
   return text && html`<li><a class="line stack-tight" data-page="unsettled" href=${href(["aboard", "unsettled"])}>
-    <span class="top"><${Shape} name="tag-dotted" /><span class="name">${UNSETTLED.title}</span></span>
+    <span class="name"><${Shape} name="tag-dotted" /> ${UNSETTLED.title}</span><br />
     <span class="quiet small">${text}</span></a></li>`;
 }
 

@@ -5,21 +5,21 @@ import { Apart } from "../pieces/apart.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Loaded } from "../pieces/problem.js";
-import { Called, GoneButThere, WhileGone, addressOf, countsText } from "../pieces/unsettled.js";
+import { GoneButThere, WhileGone, addressOf, calledText, countsText } from "../pieces/unsettled.js";
 import { href } from "../routes.js";
 import { PLACE, UNSETTLED } from "../words.js";
 
 function ThingApart({ thing }) {
   const to = addressOf(thing);
-  const called = html`<${Called} thing=${thing} />`;
-  return html`${to ? html`<a class="called" href=${to}>${called}</a>` : called}
+  return html`<h3>${to ? html`<a href=${to}>${calledText(thing)}</a>` : calledText(thing)}</h3>
     <${Apart} thing=${thing} type=${thing.kind} />`;
 }
 
-const ShownGone = ({ thing }) => html`<${Called} thing=${thing} /><${WhileGone} thing=${thing} />`;
-const ShownThere = ({ thing }) => html`<${Called} thing=${thing} /><${GoneButThere} thing=${thing} />`;
+const ThingGone = ({ thing }) => html`<h3>${calledText(thing)}</h3><${WhileGone} thing=${thing} />`;
+const ThingThere = ({ thing, all }) => html`<h3>${calledText(thing)}</h3>
+  <${GoneButThere} thing=${thing} isTold=${all.gone.some(({ doc }) => doc === thing.doc)} />`;
 
-const SECTIONS = [["apart", ThingApart], ["gone", ShownGone], ["gone_but_there", ShownThere]];
+const SECTIONS = [["apart", ThingApart], ["gone", ThingGone], ["gone_but_there", ThingThere]];
 
 /** The page of what is to be settled. */
 export function UnsettledView() {
@@ -28,7 +28,7 @@ export function UnsettledView() {
     <${Loaded} load=${load}>${(data) => html`
       ${!countsText(data) && html`<p class="answer">${UNSETTLED.none}</p>`}
       ${SECTIONS.filter(([list]) => data[list].length).map(([list, Thing]) => html`<section key=${list} data-list=${list}>
-        <h2>${UNSETTLED.lists[list]}</h2>${data[list].map((thing) => html`<div class="stack" key=${thing.doc}><${Thing} thing=${thing} /></div>`)}
+        <h2>${UNSETTLED.lists[list]}</h2>${data[list].map((thing) => html`<div class="stack" key=${thing.doc}><${Thing} thing=${thing} all=${data} /></div>`)}
       </section>`)}`}<//>
   <//>`;
 }

@@ -1,7 +1,5 @@
 /** Words about what people wrote without knowing of each other, until somebody settles it. */
 
-const things = (count) => (count === 1 ? "1 thing" : `${count} things`);
-
 export const UNSETTLED = {
   title: "To settle",
   help: "What people wrote without knowing of each other.",
@@ -11,9 +9,9 @@ export const UNSETTLED = {
     gone_but_there: "Off the books, but pieces lie there",
   },
   counts: {
-    apart: (count) => `${things(count)} written apart`,
-    gone: (count) => `${things(count)} changed while off the books`,
-    gone_but_there: (count) => `${things(count)} off the books with pieces`,
+    apart: (count) => `${count} written apart`,
+    gone: (count) => `${count} changed while off the books`,
+    gone_but_there: (count) => `${count} off the books with pieces`,
   },
   about: (kind, no) => (no ? `${kind} of ${no}` : kind),
   unknown: "Not recorded here yet",
@@ -25,7 +23,7 @@ export const UNSETTLED = {
   leave: "Leave it off the books",
   until: "It stays off the books, and listed here, until one is chosen. Nothing that was written is lost.",
   not_yours: "It stays off the books, and listed here, until the skipper chooses.",
-  lies: "Pieces lie there; they count for nothing.",
+  lies: "Pieces lie there all the same.",
   line: (quantity, part, locker) => `${quantity} of ${part} in ${locker}`,
   no_part: "a part not recorded yet",
   no_locker: "a locker not recorded yet",

@@ -28,7 +28,7 @@ def test_a_part_changed_here_while_she_took_it_off_the_books_is_settled_without_
     phone.context.set_offline(True)
     page.goto(f"{own_address}/#/aboard")
     expect(page.locator('[data-page="unsettled"]')).to_contain_text(
-        "1 thing changed while off the books")
+        "1 changed while off the books")
     page.locator('[data-page="unsettled"]').tap()
     expect(page.locator('[data-list="gone"]')).to_contain_text("This phone")
     page.goto(f"{own_address}/#/part/P041")

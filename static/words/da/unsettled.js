@@ -1,7 +1,5 @@
 /** Ord om det, som flere skrev uden at kende til hinanden, til nogen afgør det. */
 
-const things = (count) => (count === 1 ? "1 ting" : `${count} ting`);
-
 export const UNSETTLED = {
   title: "At afgøre",
   help: "Det, som flere skrev uden at kende til hinanden.",
@@ -11,9 +9,9 @@ export const UNSETTLED = {
     gone_but_there: "Ude af bøgerne, men der ligger stykker",
   },
   counts: {
-    apart: (count) => `${things(count)} skrevet hver for sig`,
-    gone: (count) => `${things(count)} ændret, mens det var ude af bøgerne`,
-    gone_but_there: (count) => `${things(count)} ude af bøgerne med stykker`,
+    apart: (count) => `${count} skrevet hver for sig`,
+    gone: (count) => `${count} ændret, mens det var ude af bøgerne`,
+    gone_but_there: (count) => `${count} ude af bøgerne med stykker`,
   },
   about: (kind, no) => (no ? `${kind} for ${no}` : kind),
   unknown: "Ikke noteret her endnu",
@@ -25,7 +23,7 @@ export const UNSETTLED = {
   leave: "Lad det være ude af bøgerne",
   until: "Det er ude af bøgerne og står her, til en af delene vælges. Intet af det skrevne går tabt.",
   not_yours: "Det er ude af bøgerne og står her, til skipperen vælger.",
-  lies: "Der ligger stykker; de tæller ikke for noget.",
+  lies: "Der ligger stykker alligevel.",
   line: (quantity, part, locker) => `${quantity} af ${part} i ${locker}`,
   no_part: "en del, der ikke er noteret endnu",
   no_locker: "et rum, der ikke er noteret endnu",
