@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "2a830446b6ef0294",
+  "version": "152c65de40045fec",
   "files": {
     "/api.js": "sha256-TLTI0TzZvseZVrQOL2apB8XnuvyFreZRv2PcX6GFq0U=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -112,7 +112,7 @@ self.SHELL = {
     "/kept/lists.js": "sha256-HuMl306UsdIQ/U+yVLrrBklyX0HdZaDZSPYSsplKRW4=",
     "/kept/loans.js": "sha256-9uyEUV2yn1IQ1sa5d9pFqYvGTbyGBoRa69ebKHixAJM=",
     "/kept/log-index.js": "sha256-YujVXquAGjGs6UsmDuQLdNv1naeKnX5L7L1vOMrTRHE=",
-    "/kept/look-up.js": "sha256-JTY1FN2pYfBG+HFMYoDgkesXvLZMhzOW/OQyavRf/jY=",
+    "/kept/look-up.js": "sha256-mewt5qnex7rKi8xGun8MOxk1Baxux5cTrRhVVSgxkQo=",
     "/kept/machines.js": "sha256-3DJR7rDsLu6NFbb39VraLO5rGvzdELMn+7+jSAoj0fs=",
     "/kept/meters.js": "sha256-CDWZX30FlpIpMoBt6lgeR23nQ3x4IfDb1Khp6OWQWxc=",
     "/kept/open.js": "sha256-qdyL5RjtGT+Rheq1REEoOQ63Ku9Su8GdGEeQhLvxu9A=",
@@ -121,7 +121,7 @@ self.SHELL = {
     "/kept/records.js": "sha256-P4ArfBXbokciPIlkmXry5KEsO0Cbe+e0wu6uIgkAi4c=",
     "/kept/start.js": "sha256-IPBPAKbENi3uWWZIImJI0y96G43VbNjZcQk8am1pFGo=",
     "/kept/trails.js": "sha256-UPy2d/JjqHvGP4q+tqJyRqMZdmK6txfAGzpD5TJ7dTQ=",
-    "/kept/unsettled.js": "sha256-kjyvtanI4EvGJWBbxDj4+PmGatPtrX07NZGwjMAecqY=",
+    "/kept/unsettled.js": "sha256-t4NcwYgikyP6dtEChXsXs4YSxU68qfEljtxyFo6gXFw=",
     "/kept/verbs.js": "sha256-rMMVQgJ7iHa+UgFB4qpln8uRE9MMRb4Ars2P5uhe9YU=",
     "/kept/verbs/beginning.js": "sha256-hsdQigMiG/+gnp4rPFgZecYZNXenvRKTFTu8Jwnjjik=",
     "/kept/verbs/day-and-joint.js": "sha256-mEy2jUOUjbMrBAKHFHwj77MJwAEtDr0DKpXNY9QyBhM=",

@@ -14,6 +14,9 @@ import { entriesOfIds } from "./log-index.js";
 /** What a thing without number or name is about: the first of these that it has. */
 const ABOUT = ["subject", "part", "point", "service", "machine", "locker"];
 
+/** So many are looked at before a key or a touch may have its turn. */
+const AT_ONCE = 2000;
+
 /** By index, what was found in each document of the log, with the record that it was found in. */
 const looked = new WeakMap();
 
@@ -44,7 +47,7 @@ function lookAt(settings) {
 }
 
 /** Look through the documents that were set more than once; what did not change is not looked at again. */
-function lookThrough(aboard, waiting) {
+async function lookThrough(aboard, waiting, rest) {
   const { index } = aboard;
   const unsent = grouped(waiting.filter(({ kind }) => kind === "set"), ({ body }) => body.doc);
   const restamps = entriesOfIds(index, index.general).filter(({ kind }) => kind === "restamp");
@@ -52,28 +55,33 @@ function lookThrough(aboard, waiting) {
   const known = looked.get(index);
   const settingsOf = (doc) => onePerId([...entriesOfIds(index, index.settings.get(doc)), ...restamps, ...(unsent.get(doc) ?? [])])
     .filter(({ kind }) => kind === "set");
-  const found = new Map();
-  for (const doc of new Set([...index.settings.keys(), ...unsent.keys()])) {
-    if ((index.settings.get(doc)?.size ?? 0) + (unsent.get(doc)?.length ?? 0) < 2) continue;
+  const found = new Map([...unsent.keys()].map((doc) => [doc, lookAt(settingsOf(doc))]));
+  let ready = 0;
+  for (const [doc, { size }] of index.settings) {
+    ready += 1;
+    if (ready % AT_ONCE === 0) await rest();
+    if (size < 2 || unsent.has(doc)) continue;
     const record = aboard.record(doc);
-    if (unsent.has(doc)) found.set(doc, lookAt(settingsOf(doc)));
-    else {
-      if (known.get(doc)?.record !== record) known.set(doc, { record, seen: lookAt(settingsOf(doc)) });
-      found.set(doc, known.get(doc).seen);
-    }
+    if (known.get(doc)?.record !== record) known.set(doc, { record, seen: lookAt(settingsOf(doc)) });
+    found.set(doc, known.get(doc).seen);
   }
   return [...found].filter(([doc, seen]) => seen && aboard.keptName(doc) === doc);
 }
 
 /** Pieces under things that are gone or that nobody recorded here, by the name of the thing. */
-function underWhatIsGone(aboard, waiting) {
+async function underWhatIsGone(aboard, waiting, rest) {
   const { index } = aboard;
   const touched = waiting.flatMap((entry) => effects(entry));
-  const isGone = (name) => !aboard.get(name);
-  const parts = new Set([...index.byPart.keys(), ...touched.map(({ part }) => part)].map(aboard.keptName));
-  const lockers = new Set([...index.partsIn.keys(), ...touched.map(({ locker }) => locker)]);
-  const cells = new Map([...parts].filter(isGone).map((part) => [part, aboard.cellsOf(part)]));
-  for (const locker of [...lockers].filter(isGone)) {
+  const cells = new Map();
+  let ready = 0;
+  for (const named of [...index.byPart.keys(), ...touched.map(({ part }) => part)]) {
+    ready += 1;
+    if (ready % AT_ONCE === 0) await rest();
+    const part = aboard.keptName(named);
+    if (!aboard.get(part)) cells.set(part, aboard.cellsOf(part));
+  }
+  for (const locker of [...index.partsIn.keys(), ...touched.map(({ locker: one }) => one)]) {
+    if (aboard.get(locker)) continue;
     cells.set(locker, [...aboard.partsIn(locker)].flatMap(aboard.cellsOf).filter((cell) => cell.locker === locker));
   }
   return [...cells].map(([name, all]) => [name, all.filter(({ quantity }) => quantity)]).filter(([, all]) => all.length);
@@ -97,12 +105,14 @@ const namesIn = ({ apart = [], gone = [] } = {}) => new Map([
 /**
  * List what is to be settled.
  * @param {object} [before] the same as the boat's computer told it last: whose names they are
- * @returns {{apart: object[], gone: object[], gone_but_there: object[]}}
+ * @param {function} rest lets a key or a touch have its turn
+ * @returns {Promise<{apart: object[], gone: object[], gone_but_there: object[]}>}
  */
-export function unsettledOf(aboard, before) {
+export async function unsettledOf(aboard, before, rest = () => null) {
   const waiting = aboard.entries().slice(aboard.index.entries.size);
   const names = namesIn(before);
-  const found = lookThrough(aboard, waiting);
+  const found = await lookThrough(aboard, waiting, rest);
+  const under = await underWhatIsGone(aboard, waiting, rest);
   const named = (field, one) => told(aboard, field, one, names);
   const handOf = ({ change, at, device, by }) => ({ change, at, device, by });
   return {
@@ -110,7 +120,7 @@ export function unsettledOf(aboard, before) {
       apart: apartOf(aboard, doc).map(({ field, values }) => ({ field, values: values.map((one) => ({ ...one, by: names.get(one.device) })) })) }))),
     gone: inOrder(found.filter(([, seen]) => !seen.isApart).map(([doc, { gone, wrote }]) => ({ ...called(aboard, doc),
       gone: handOf(named("gone", gone)), wrote: wrote.map(([field, one]) => ({ field, ...named(field, one) })) }))),
-    gone_but_there: inOrder(underWhatIsGone(aboard, waiting).map(([name, cells]) => ({ ...called(aboard, name),
+    gone_but_there: inOrder(under.map(([name, cells]) => ({ ...called(aboard, name),
       is_known: Boolean(aboard.record(name)), lying: linesOf(aboard, cells) }))),
   };
 }

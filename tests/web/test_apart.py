@@ -158,7 +158,7 @@ def test_what_is_off_the_books_comes_back_unless_its_number_is_taken(
     assert said == "Put part P002 back on the books"
 
 
-@pytest.mark.parametrize("order", permutations(range(3)))
+@pytest.mark.parametrize("order", list(permutations(range(3))))
 def test_three_writers_are_told_alike_whoever_comes_first(
         boat: Flask, phones: list[Crew], order: tuple[int, ...]) -> None:
     one, other, crew = phones
