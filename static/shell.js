@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "152c65de40045fec",
+  "version": "f075d29a5144667c",
   "files": {
     "/api.js": "sha256-TLTI0TzZvseZVrQOL2apB8XnuvyFreZRv2PcX6GFq0U=",
     "/app.js": "sha256-RD/iPLlJZzKsh8qaPakqHbwQ1gcSVJk6H9wTYO0WBrc=",
@@ -192,7 +192,7 @@ self.SHELL = {
     "/pieces/from-copy.js": "sha256-pe2DfRCW0HDhRoEzE2zBOAc75JKYsnZHDt5m8rMmGA4=",
     "/pieces/gauges.js": "sha256-yazrbdpll11w+DpNQ45PyzY8Eb6KXDxjN1DbLuGIp/g=",
     "/pieces/hand-over.js": "sha256-/ZRVqobVLoRgSiS3613+4cN4bb3jHx7ez6NwGCMA2Js=",
-    "/pieces/hits.js": "sha256-8LKs33zgJaNUlZqG/NUdpQXT0I8wxTaVBp1Y/SVMW6o=",
+    "/pieces/hits.js": "sha256-76BWQ66XNcnjAH9gC7tM0eoVZov8bGZ+qhq8EG0wdxM=",
     "/pieces/html.js": "sha256-CRidIxEVhL3q3LUm3X06KvYQXxcHAg8WSOv9weS/wdU=",
     "/pieces/interval-form.js": "sha256-FdCNU1rZLNF/T9OfFKePI+/l6A8C0G4Wz2JKnBDP67Q=",
     "/pieces/job-card.js": "sha256-5ud+vqq/OD25OFUFMTbmQROr9SyGyC5C3P17g3TMzuw=",
@@ -321,7 +321,7 @@ self.SHELL = {
     "/views/learn.js": "sha256-t6iPkRFwyZVd+9D9OHV9v+DHP6WNPWUpTx5U7FQ8mF4=",
     "/views/light.js": "sha256-eu3ieu97zO21TN3J8dkMUPCWHl+tMsQ/ERvEm4XRbBs=",
     "/views/loans.js": "sha256-IFS2MEha2NIAS6fLx2+zis9Bz7Rn/o/sYFdvvkKCo/s=",
-    "/views/locker.js": "sha256-vDKQrBG9YdC5gQd50qmO4bCkK9KgS9jD+oLw09DBJpI=",
+    "/views/locker.js": "sha256-+TTDHRLfeBqCQ35izqPaKDkN6eCoi6fswKiSp5dsZXQ=",
     "/views/lockers.js": "sha256-9GROmb0IPruab+GNLmlZEWnkv+/MFtuhZL5dvNy7GVM=",
     "/views/machine.js": "sha256-GUCb4B7TNOtyKeLLo3fQU/FucYwXlFQQsNS8CHVYfTQ=",
     "/views/machines.js": "sha256-RVeSVAwK38wgOpbhNWHjjM4GuYgqFxh7xW+cTm5ph1g=",
@@ -356,7 +356,7 @@ self.SHELL = {
     "/views/work.js": "sha256-km3lTTO9v8sIQ0Pn6LIaR0yckFHgVgD0CROvPKjdPMo=",
     "/words.js": "sha256-l/YZmhtwfepCCPfRPN6u5HGYUEUWs03Y59zUVSmzptU=",
     "/words/across.js": "sha256-2S286TmWsq6FlKbwIn4HsXHf8NWkVWvkp5xUIInuIMg=",
-    "/words/apart.js": "sha256-QtpNeeDyt8ScSC11Hj+c4Kcar+Q90CRCjmbQh8J66RM=",
+    "/words/apart.js": "sha256-EWP2/i8LtryNgwPb5ypLt6zeg0tiEr/1Pa1MIbPRiEk=",
     "/words/asking.js": "sha256-LC5UD1vVnuW9YBriU5CBp7gy0+zKslIIdfiUL5XY06Y=",
     "/words/bags.js": "sha256-uD0iT5L+seCCce2HxD/8R62mx68yMASZ9a9RkHVUHQ8=",
     "/words/begin.js": "sha256-h0EUqsJSURLI+hw055kNdo/8c6yi8LN99SSb9iWQDdA=",
@@ -365,7 +365,7 @@ self.SHELL = {
     "/words/counting.js": "sha256-z6665Ekpefmn7n8yzY11swjlHq7KrPkTVNYMEMzto0U=",
     "/words/da.js": "sha256-ADow0LEEU6q7MMzdV71Tp8c0VhNFb6UpWjrQBlfq44w=",
     "/words/da/across.js": "sha256-RS2VoTFnyk0P0oC6W5w4pzMVVQdZMda+1Gg79njgeu4=",
-    "/words/da/apart.js": "sha256-OZBFTYrh1zQLZ16W9MSbPZCS1RXMoGoI1h1tDLtGhrk=",
+    "/words/da/apart.js": "sha256-V64j9K+RdaM1Nh/PM3lbnJgXzTPd/P0iiYKg16Zq3PU=",
     "/words/da/asking.js": "sha256-nxtoTgfZv8LWDtTxF9trwyWF/kOuewQb06/pCkfeUmQ=",
     "/words/da/bags.js": "sha256-0e6LVb/td0fA6dFvoGDZKAeWvGHayAAfZALR/GlAduY=",
     "/words/da/begin.js": "sha256-N0fDA9If/pAj1Kvg/BHvP2PcXPXczx2t9B7AeDblfas=",

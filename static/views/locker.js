@@ -18,8 +18,7 @@ export function LockerView() {
   const { locker } = route.value.params;
   const load = useLoad(`lockers/${encodeURIComponent(locker)}`);
   return html`<${Page} title=${TITLE.locker} back=${[href(["aboard", "lockers"]), ABOARD.lockers]}>
-    <${ThingLoaded} load=${load} kind="locker" name=${locker}>${(data) => html`<${Apart} thing=${data} />
-      <${LockerBlock} locker=${data} bare=${true} />
+    <${ThingLoaded} load=${load} kind="locker" name=${locker}>${(data) => html`<${LockerBlock} locker=${data} bare=${true}><${Apart} thing=${data} /><//>
       <${OnPlan} locker=${nameOf(data)} picture=${true} />
       <${Photos} of=${`locker/${data.id}`} name=${nameOf(data)} />`}<//>
   <//>`;
