@@ -83,6 +83,8 @@ export const RESTOCK = {
   why: "Why",
   stand_ins: "Proven stand-ins",
   share: "Share the list",
+  share_paper: "As PDF", share_table: "As a table (CSV)", saved: "Saved among this phone's files.",
+  columns: ["Quantity", "Name", "Maker", "Number", "Order by", "Seller", "Number aboard"],
   shared: "The list is copied; paste it where you like.",
   share_by_hand: "Copy the list from here:",
   history_unknown: "History unknown",

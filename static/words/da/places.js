@@ -83,6 +83,8 @@ export const RESTOCK = {
   why: "Hvorfor",
   stand_ins: "Beviste afløsere",
   share: "Del listen",
+  share_paper: "Som PDF", share_table: "Som tabel (CSV)", saved: "Gemt blandt telefonens filer.",
+  columns: ["Antal", "Navn", "Fabrikant", "Nummer", "Bestil inden", "Sælger", "Nummer om bord"],
   shared: "Listen er kopieret; sæt den ind, hvor du vil.",
   share_by_hand: "Kopiér listen herfra:",
   history_unknown: "Historie ukendt",
