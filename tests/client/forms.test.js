@@ -1,6 +1,7 @@
 // Forms: what is sent, and which field a fault names.
 import assert from "node:assert/strict";
 import test from "node:test";
+import { countsAfter } from "../../static/pieces/doubt.js";
 import { readDone } from "../../static/pieces/done-form.js";
 import { readExchange } from "../../static/pieces/exchange.js";
 import { readMove } from "../../static/pieces/move-form.js";
@@ -332,6 +333,17 @@ test("the list as a table follows RFC 4180 and holds no formula", () => {
   assert.equal(listTable({ lines: [one, line("P1", "enough", null)] }, "."),
     `${head}\r\n1.5,"Hose, 19 mm ""soft""",'=1+1,'-,2027-04-26,Quay,P2\r\n`);
   assert.equal(listTable({ lines: [] }, ","), `${head.replaceAll(",", ";")}\r\n`);
+});
+
+test("each answer to a doubt tells the count that it leads to, where it alone decides", () => {
+  const here = (...lots) => ({ lots });
+  const cell = (low, high, more = {}) => ({ low, quantity: high, high, doubts: ["x"], ...more });
+  assert.deepEqual(countsAfter({ delta: -2000 }, here(cell(1, 3))), { before: 3, after: 1 });
+  assert.deepEqual(countsAfter({ delta: 2000 }, here(cell(3, 5))), { before: 3, after: 5 });
+  for (const [found, place] of [[undefined, here(cell(1, 3))], [{ delta: -2000 }, here(cell(1, 3), cell(2, 2))],
+    [{ delta: -2000 }, here(cell(1, 3, { doubts: ["x", "y"] }))], [{ delta: -2000 }, here(cell(1, 3, { rivals: ["z"] }))]]) {
+    assert.equal(countsAfter(found, place), null);
+  }
 });
 
 test("a file goes through the share sheet where that takes files, else it is saved", async () => {

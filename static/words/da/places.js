@@ -136,7 +136,7 @@ export const RESTOCK = {
 
 export const ABOARD = {
   machines: "Maskiner", lockers: "Rum", parts: "Dele", stranded: "Strandet",
-  papers: "Papirer og mærker", files: "Filer", vessels: "Fartøjer", light: "Lys, hånd og sprog", changes: "Ændringer",
+  papers: "Papirer og mærker", files: "Filer", vessels: "Fartøjer", light: "Lys, hånd, skrift og sprog", changes: "Ændringer",
   signs: "Hvad tegnene betyder", signs_help: "Nok, Lavt, Skal gøres, Passer og alle andre, en sætning hver",
   begin: "Begynd", begin_help: "Rum, mærker, maskiner og en første tur, skridt for skridt",
   machines_help: "Monteringssteder, og hvad der sidder",
@@ -164,7 +164,7 @@ export const ABOARD = {
   nothing_stranded: "Intet er strandet.",
   to_find: "Gå til Find",
   serial: "Serienummer", place: "Sted", model: "Model", counter: "Timer", code: "Kode",
-  points: "Monteringssteder", light_word: "Lys", hand_word: "Hånd", language_word: "Sprog",
+  points: "Monteringssteder", light_word: "Lys", hand_word: "Hånd", type_word: "Skriftens størrelse", language_word: "Sprog",
   loans: "Lån",
   loans_help: "Lånt ud og lånt, med sedler mellem fartøjer",
   lines: (count) => (count === 1 ? "1 del" : `${count} dele`),
@@ -192,6 +192,7 @@ export const ABOARD = {
   },
   night_note: "Skru telefonens lysstyrke ned: det kan en side ikke gøre.",
   hands: { right: "Højre hånd", left: "Venstre hånd" },
+  types: { normal: "Som telefonen har den", large: "Større" },
   languages: { system: "Som telefonen siger" },
   the_counter_of: (machine) => `tælleren på ${machine}`,
   no_counter: "ingen, kun måneder",
