@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "2676c1234eb2b8f9",
+  "version": "3118cb82a119677f",
   "files": {
     "/api.js": "sha256-TLTI0TzZvseZVrQOL2apB8XnuvyFreZRv2PcX6GFq0U=",
     "/app.js": "sha256-w/M52aBEH5N0vizsr9yumD1zLKXxECO9IVmp+v7WVSQ=",
@@ -303,7 +303,7 @@ self.SHELL = {
     "/views/batch.js": "sha256-oMSfySdtWxs9cIvqT562QHI7WDSFLZzveBnSkfbP314=",
     "/views/begin-lockers.js": "sha256-hk4Nlra+YeHbPe9r7StOs2qkWITKgr9Enx/r/TT5Trc=",
     "/views/begin-machine.js": "sha256-Ykj1A9c0Ss76bbwWkYgRe00MvSO64xzi+BhN2Y8W6c8=",
-    "/views/begin.js": "sha256-qLQ00i6PFCBkreQS6ak9dTwL+KpZw52PwAvUgRovutk=",
+    "/views/begin.js": "sha256-ufb3Rl4U92UNReQ9KM/oj6JwntB3XQIMMOzujhXVBU4=",
     "/views/changes.js": "sha256-ahnxt8yVm2328ocZjLPz1rNXQlxUBvfrka22qhLrzFU=",
     "/views/count-locker.js": "sha256-PZ9MmCTTogORec3sF9IIrLPnRHwkWU5xroWIeP6uWyI=",
     "/views/counts.js": "sha256-uT5xd1/2IYJ7ZlyRf/EEWWo3SfoAqPLh+WUquNdt5Yc=",
