@@ -43,6 +43,7 @@ export const SAY = {
   sending: "Sending …",
   kept: "Kept on this phone.",
   mend: "Change what was typed",
+  open_thing: (no) => `Open ${no}`,
   drop: "Drop it",
   drop_asked: "Drop this change for good?",
   update: "New version ready.",

@@ -42,6 +42,7 @@ export const SAY = {
   sending: "Sender …",
   kept: "Gemt på denne telefon.",
   mend: "Ret det skrevne",
+  open_thing: (no) => `Åbn ${no}`,
   drop: "Drop den",
   drop_asked: "Droppe denne ændring for altid?",
   update: "Ny udgave klar.",
