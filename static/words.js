@@ -40,8 +40,12 @@ export const told = teller({ told: TOLD, sentences: { ...SENTENCES, ...PLAN_SENT
 /** The same of what the check of a fit says, which names nothing of a person's. */
 export const toldFit = teller({ told: TOLD, deep: FIT_SENTENCES, mark: CALENDAR.mark });
 
+/** In English a line of the log stands as it came; only the fields' names become words. */
+const fieldsInWords = (text) => text?.replace(/^Set [a-z_, ]+ of /, (fields) => fields.replaceAll("_", " "));
+
 /** The same of a line of the log. */
-export const toldLog = teller({ told: LOG_WORDS, sentences: { ...PLAN_SENTENCES, ...LOG_SENTENCES }, mark: CALENDAR.mark });
+export const toldLog = LOG_SENTENCES
+  ? teller({ told: LOG_WORDS, sentences: { ...PLAN_SENTENCES, ...LOG_SENTENCES }, mark: CALENDAR.mark }) : fieldsInWords;
 
 /** The same of why something was not taken. */
 export const toldFault = teller({ told: LOG_WORDS, deep: { ...PLAN_SENTENCES, ...PROBLEM_SENTENCES }, mark: CALENDAR.mark });

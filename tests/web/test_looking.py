@@ -7,6 +7,7 @@ import pytest
 from spares.web.schemas import (
     across,
     counts,
+    files,
     orders,
     papers,
     parts,
@@ -40,7 +41,7 @@ SHAPES = {
     "services/S07/card": papers.Card, "layup": papers.LayUp, "layup?spring=true": papers.LayUp,
     "orders": orders.OrdersAnswer, "orders/put-away": orders.PutAwayAnswer,
     "photos?of=P034": photos.PhotosAnswer, "photos/missing": photos.MissingAnswer,
-    "loans": records.LoansAnswer, "walk-round": upkeep.WalkRound,
+    "labels": files.LabelsThere, "loans": records.LoansAnswer, "walk-round": upkeep.WalkRound,
     "walk-round?machine=WIN": upkeep.WalkRound, "joints": upkeep.Joints, "joints/J1": upkeep.Joint,
     "gauges": readings.GaugesAnswer, "gauges?machine=HBR": readings.GaugesAnswer,
     "trips/T2/days": readings.DaysAnswer, "counts": counts.CountsAnswer,

@@ -129,6 +129,7 @@ class ChangeLine(Answer):
     kind = a_text()
     at = a_text("ISO, UTC")
     text = a_text()
+    name = maybe("what the thing is called whose number stands in the text")
     device = a_text()
     undone = yes()
     can_undo = yes()
