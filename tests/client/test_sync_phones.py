@@ -212,4 +212,4 @@ class Clients(Exchange):
 
 @pytest.mark.parametrize("block", range(10 if LONG else 1))
 def test_invariants_hold_with_the_modules_of_the_client(block: int) -> None:
-    run(Clients, 1_000 if LONG else 30, 50)
+    run(Clients, 1_000 if LONG else 26, 50)

@@ -18,7 +18,7 @@ from tests.sync.machine import VESSEL, Exchange, run
 
 @pytest.mark.parametrize("block", range(10 if LONG else 1))
 def test_invariants_hold_in_memory(block: int) -> None:
-    run(Exchange, 1_000 if LONG else 40, 50)
+    run(Exchange, 1_000 if LONG else 34, 50)
 
 
 class Stored(Exchange):
