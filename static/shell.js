@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "012bedaa599a563e",
+  "version": "7a3222b8d44e0c23",
   "files": {
     "/api.js": "sha256-TLTI0TzZvseZVrQOL2apB8XnuvyFreZRv2PcX6GFq0U=",
     "/app.js": "sha256-w/M52aBEH5N0vizsr9yumD1zLKXxECO9IVmp+v7WVSQ=",
@@ -280,7 +280,7 @@ self.SHELL = {
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",
     "/styles/work.css": "sha256-Gbsem6mdHefjF1rYa5ysFWvNYvCsV9+YF6Zm5MKKgnE=",
     "/sync/bodies.js": "sha256-VREpKvNSQSSOH8J4sqcabEpqHcrSzjScWU3PlmxoX7Q=",
-    "/sync/box.js": "sha256-oxVEg8Of9f+uG4o9jfOCHrXSQXT0EBn8HI6D+TX5Ybg=",
+    "/sync/box.js": "sha256-wxUeZB09fyHAwhtDDhTHsMZAIxoA45vNEo1uq5Kn8rE=",
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",
     "/sync/checks.js": "sha256-bQKbiaZg1bSKy0ceXaAal4+85eWcLQExl9Q8Vhcj0Co=",
     "/sync/copy.js": "sha256-NwRSlyRAVWvMEU2npGZHYCFpQRsJoL7/LMn5zvWnPxU=",

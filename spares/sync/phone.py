@@ -189,7 +189,7 @@ class Phone:
     def _give_needed(self, answer: dict[str, Any]) -> None:
         """Answer for the numbers that the server lacks: unsent, brought back, or lost."""
         own = {e.n: e for e in self.copy.envelopes.values() if e.dev == self.dev}
-        # A number can stand for two, one of them of an earlier device number: what waits goes first.
+        # A number can stand for two, one of an earlier device number: what waits goes first.
         decided = {change.n: change for change in (
             *(change for change, _ in self.refused.values()), *self.held.values())}
         for first, last in [] if self.rebuilt else answer["need"]:

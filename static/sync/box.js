@@ -94,7 +94,7 @@ function takeResults(box, results) {
 function giveNeeded(box, copy, need) {
   if (!need.length) return;
   const own = ownNumbers(copy, box.dev);
-  // A number can stand for two, one of them of an earlier device number: what waits goes first.
+  // A number can stand for two, one of an earlier device number: what waits goes first.
   const decided = new Map([...[...box.refused.values()].map((one) => one.change),
     ...box.held.values()].map((change) => [change.n, change]));
   for (const [first, last] of need) {
