@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from typing import Any
+from urllib.request import Request, urlopen
 
 import pytest
 from playwright.sync_api import expect
@@ -45,16 +46,9 @@ def test_a_phone_joins_by_a_code_after_both_screens_show_the_same_digits(
     line.get_by_text("Give it a role aboard another vessel").tap()
     line.get_by_role("button", name="Give it", exact=True).tap()
     expect(line).to_contain_text("Also aboard HRE (crew)")
-    anna.context.set_offline(True)
-    assert there.evaluate(RECORD, ["do/took", {"part": "P034", "locker": "L17"}]) == "recorded"
-    there.goto("about:blank")
     line.get_by_role("button", name="Left the crew").tap()
     line.get_by_role("button", name="Really?").tap()
     expect(page.locator("[data-dev]", has_text="Anna's phone")).to_contain_text("left the crew")
-    # What was made before is handed in as soon as the app is opened anew.
-    anna.context.set_offline(False)
-    there.goto(f"{own_address}/#/aboard/phone")
-    expect(there.locator('[data-kept="held"]')).to_have_count(1, timeout=15000)
 
 
 def test_the_address_of_a_code_asks_for_a_name_only_and_shows_the_digits(
@@ -134,3 +128,21 @@ def test_a_lost_phone_wipes_its_copy_and_keeps_what_only_it_has(
         expect(aboard.locator('[data-piece="bring-file"] .answer')).to_have_text(said)
     waits, = aboard.evaluate(ASK, ["GET", "held", None])["held"]
     assert (waits["why"], waits["kind"]) == ("handed over", "took")
+
+
+def test_one_who_left_hands_in_what_was_made_before_as_soon_as_the_app_is_opened(
+        make_phone: Callable[..., Any], own_address: str) -> None:
+    phone = make_phone(own_address, service_workers="block")
+    page = phone.open("#/aboard/phone")
+    page.get_by_role("button", name="Keep her records on this phone").tap()
+    expect(page.get_by_text("Last met the boat's computer")).to_be_visible(timeout=20000)
+    dev = page.evaluate("async () => (await import('/kept/kept.js')).device.value.dev")
+    phone.context.set_offline(True)
+    assert page.evaluate(RECORD, ["do/took", {"part": "P034", "locker": "L17"}]) == "recorded"
+    page.goto("about:blank")
+    asked = Request(f"{own_address}/api/devices/{dev}/revoke", b'{"how": "retired"}',
+                    {"Content-Type": "application/json", "X-Spares": "1"})
+    urlopen(asked).close()
+    phone.context.set_offline(False)
+    page.goto(f"{own_address}/#/aboard/phone")
+    expect(page.locator('[data-kept="held"]')).to_have_count(1, timeout=15000)
