@@ -195,6 +195,7 @@ def held_change_of_an_earlier_number_outlasts_a_restore(make: Any) -> None:
     assert sorted(apart.phone.held) == waits and all(map(apart.server.held, waits))
     apart.server.restore("before")
     apart.sync()
+    assert all(map(apart.server.held, waits))
     numbers = [apart.server.held(ident).change.n for ident in waits]
     assert numbers == sorted(numbers) and sorted(apart.phone.held) == waits
 
