@@ -113,6 +113,8 @@ def _set(aboard: Aboard, body: dict[str, Any]) -> str:
     called = f"{kind} {_called(aboard, body['doc'])}".strip()
     if body["f"].get("gone") is True:
         return f"Took {called} off the books"
+    if body["f"] == {"gone": False}:
+        return f"Put {called} back on the books"
     return f"Set {', '.join(sorted(body['f']))} of {called}"
 
 

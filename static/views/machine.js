@@ -11,7 +11,7 @@ import { html } from "../pieces/html.js";
 import { PointLine, nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Photos } from "../pieces/photos.js";
-import { Loaded } from "../pieces/problem.js";
+import { ThingLoaded } from "../pieces/unsettled.js";
 import { ForCrew } from "../pieces/who-may.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
@@ -88,6 +88,6 @@ export function MachineView() {
   const load = useLoad(`machines/${encodeURIComponent(machine)}`);
   return html`<${Page} title=${load.data?.name ?? TITLE.machine} sub=${load.data && nameOf(load.data)}
     back=${[href(["aboard", "machines"]), ABOARD.machines]}>
-    <${Loaded} load=${load}>${(data) => html`<${Whole} machine=${data} />`}<//>
+    <${ThingLoaded} load=${load} kind="machine" name=${machine}>${(data) => html`<${Whole} machine=${data} />`}<//>
   <//>`;
 }

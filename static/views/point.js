@@ -8,7 +8,7 @@ import { html } from "../pieces/html.js";
 import { CountSign, Tags, nameOf, shortName, whereText } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Photos } from "../pieces/photos.js";
-import { Loaded } from "../pieces/problem.js";
+import { ThingLoaded } from "../pieces/unsettled.js";
 import { Spot } from "../pieces/spot.js";
 import { ForSkipper } from "../pieces/who-may.js";
 import { href } from "../routes.js";
@@ -73,6 +73,6 @@ export function PointView() {
     sub=${head && nameOf(head)}
     back=${head ? [href(["aboard", "machines", head.machine]), shortName(head.machine_name)]
       : [href(["aboard", "machines"]), ABOARD.machines]}>
-    <${Loaded} load=${load}>${(data) => html`<${Whole} point=${data} />`}<//>
+    <${ThingLoaded} load=${load} kind="point" name=${point}>${(data) => html`<${Whole} point=${data} />`}<//>
   <//>`;
 }
