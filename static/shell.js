@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "7d06a7676f0c51a1",
+  "version": "217fe59ab34173fc",
   "files": {
     "/api.js": "sha256-TLTI0TzZvseZVrQOL2apB8XnuvyFreZRv2PcX6GFq0U=",
     "/app.js": "sha256-w/M52aBEH5N0vizsr9yumD1zLKXxECO9IVmp+v7WVSQ=",
@@ -214,7 +214,7 @@ self.SHELL = {
     "/pieces/on-plan.js": "sha256-bkg3jgtGsD9dXFRO0FnaoYzAYdXS2KOhgig9IZP04bo=",
     "/pieces/orders.js": "sha256-sxC/bMGylMYvnF3M40YFqmDz1rUl3m1CtVYgwWEkVCQ=",
     "/pieces/page.js": "sha256-6c+r1+y4m6yjI7ToBjJTFbc0BBHQQ3i9/X+80qtFwXs=",
-    "/pieces/photo-marks.js": "sha256-9XxINEeCjjlmFP6fy5pogx1/J9cM7ldxQLhZhecBxic=",
+    "/pieces/photo-marks.js": "sha256-jr4ioKwyvGfRjnHz/5youFcuPbgkBSwGHbIJoTUkAtY=",
     "/pieces/photos.js": "sha256-p41CzcSF6/9j+EJ2KFVygVRo6Zf9vcSMMugfO/s74gk=",
     "/pieces/picker.js": "sha256-z02qG+Nb3EY6KaR8rB+dYWIciofwQbCSE4A3vWApfqk=",
     "/pieces/picture.js": "sha256-zz+zgka1kFOIE0uISRFSuhx28BXaQYk5Rw0xUWQU2Rk=",
@@ -307,7 +307,7 @@ self.SHELL = {
     "/views/begin-lockers.js": "sha256-hk4Nlra+YeHbPe9r7StOs2qkWITKgr9Enx/r/TT5Trc=",
     "/views/begin-machine.js": "sha256-Ykj1A9c0Ss76bbwWkYgRe00MvSO64xzi+BhN2Y8W6c8=",
     "/views/begin.js": "sha256-ufb3Rl4U92UNReQ9KM/oj6JwntB3XQIMMOzujhXVBU4=",
-    "/views/changes.js": "sha256-ahnxt8yVm2328ocZjLPz1rNXQlxUBvfrka22qhLrzFU=",
+    "/views/changes.js": "sha256-/0SjMLE6hXSwaEOhDcOn0jqp9qQRFpCaanT+ZWr+Ahs=",
     "/views/count-locker.js": "sha256-PZ9MmCTTogORec3sF9IIrLPnRHwkWU5xroWIeP6uWyI=",
     "/views/counts.js": "sha256-uT5xd1/2IYJ7ZlyRf/EEWWo3SfoAqPLh+WUquNdt5Yc=",
     "/views/deck-plan.js": "sha256-dna+IdP6PxfHCsAeBOY6m7pgSxg28JYsKkuFyBKh6xk=",
@@ -374,7 +374,7 @@ self.SHELL = {
     "/words/da/cautions.js": "sha256-FmJSUuXSF+ZeCurCpjXS/38Hiv7twnA4SzbJEl6TSR4=",
     "/words/da/codes.js": "sha256-eyjgxK6B0OGRTJMy5nbNhxRbvVKK7t1Gjweny9kazDQ=",
     "/words/da/counting.js": "sha256-7zBV8JyxHyoNTwPDwLiTfKSaC/nFbrceR5HOWByls6k=",
-    "/words/da/deck-plan.js": "sha256-pZGWIje/qRidxWdsjbbTGxiDt3CWMvxoX/9jLelaBdA=",
+    "/words/da/deck-plan.js": "sha256-NRC7OYM98Ehj4XF8nyBLBsv5OvTYB6e8u8MNyaI3kkc=",
     "/words/da/gauges.js": "sha256-apejPST6u9guQU3AgSqtjm30Z6jTH57k7v2CsFD+KN0=",
     "/words/da/help.js": "sha256-riEl88tqZ+nOWnBpSjbFMtRyf2qemvLqPyHCBsj6O9c=",
     "/words/da/joints.js": "sha256-wCps7mEZVDD96BixfJfVhoHuHzev+RjMHvFH1NSbpBc=",
