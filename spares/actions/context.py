@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from functools import wraps
 from pathlib import Path
+from threading import RLock
 from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from spares.config import Settings, today
@@ -57,15 +58,22 @@ class Context:
 
     def remembered(self, what: str, make: Callable[[], Any]) -> Any:
         """Give what was computed from this state on this day, computing it if need be."""
-        with self.store.looking() as reader:
-            state = state_of(reader, self.vessel)
-        return self._remembered(what, (*state, self.today), make)
+        with self._turn_at(what):
+            with self.store.looking() as reader:
+                state = state_of(reader, self.vessel)
+            return self._remembered(what, (*state, self.today), make)
 
     def _remembered(self, what: str, state: Any, make: Callable[[], Any]) -> Any:
         known = self._known(what, state)
         if known is None:
-            known = self.store.memory[f"{what} {self.vessel}"] = (state, make())
+            with self._turn_at(what):
+                known = self._known(what, state) or (state, make())
+                self.store.memory[f"{what} {self.vessel}"] = known
         return known[1]
+
+    def _turn_at(self, what: str) -> Any:
+        """Compute one thing once at a time: who asks meanwhile waits for it, and has it too."""
+        return self.store.memory.setdefault(f"turn at {what} {self.vessel}", RLock())
 
     def _known(self, what: str, state: Any) -> tuple[Any, Any] | None:
         known = self.store.memory.get(f"{what} {self.vessel}")

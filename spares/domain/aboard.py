@@ -168,6 +168,16 @@ class Aboard:
         return _by(self.all("point"), "machine")
 
     @cached_property
+    def points_in(self) -> dict[str, list[Record]]:
+        """Fit points of a part model by the name of the fit point that the part sits at."""
+        return _by(self.all("point"), "parent")
+
+    @cached_property
+    def points_like(self) -> dict[str, list[Record]]:
+        """Fit points by the name of the inner point that they are made after."""
+        return _by(self.all("point"), "template")
+
+    @cached_property
     def stand_ins_for(self) -> dict[str, list[Record]]:
         """Stand-ins by the name of the part that they may replace."""
         return _by(self.all("stand-in"), "for_part")

@@ -79,7 +79,7 @@ def points_of_link(aboard: Aboard, link: Record) -> list[str]:
     if kind_of(link.to) == "point":
         return [link.to]
     if kind_of(link.to) == "inner":
-        return [name_of("point", one) for one in aboard.all("point") if one.template == link.to]
+        return [name_of("point", one) for one in aboard.points_like.get(link.to, [])]
     return []
 
 
@@ -159,10 +159,39 @@ def inner_points(aboard: Aboard, part: str) -> list[Record]:
 
 
 def stranded_by(aboard: Aboard, point: str, part: str) -> list[str]:
-    """Give the parts that would fit nothing if *part* were fitted at *point*."""
-    now = {one.part for one in stranded_parts(aboard)}
-    then = {one.part for one in stranded_parts(with_fitted(aboard, point, part))}
-    return sorted(then - now, key=aboard.label)
+    """Give the parts that would fit nothing if *part* were fitted at *point*.
+
+    Only the points of what sits there can go, so nothing else is looked at.
+    """
+    beneath = _beneath(aboard, point)
+    if not beneath:
+        return []
+    live, after = live_points(aboard), with_fitted(aboard, point, part)
+    going = {name_of("point", one): one for one in beneath
+             if name_of("point", one) in live and not is_live(after, one)}
+    left = live_points(after) if going else set()
+    spares = {link.part for name, one in going.items() for end in (name, one.template) if end
+              for link in aboard.links_to.get(end, [])}
+    return sorted((one for one in spares if _would_strand(aboard, one, live, left)),
+                  key=aboard.label)
+
+
+def _beneath(aboard: Aboard, point: str) -> list[Record]:
+    """Give the fit points of whatever may sit at a point, and theirs, to any depth."""
+    found: dict[str, Record] = {}
+    after = [point]
+    while after:
+        for one in aboard.points_in.get(after.pop(), []):
+            if name_of("point", one) not in found:      # a ring ends here
+                found[name_of("point", one)] = one
+                after.append(name_of("point", one))
+    return list(found.values())
+
+
+def _would_strand(aboard: Aboard, part: str, live: set[str], left: set[str]) -> bool:
+    record = aboard.get(part)
+    points = points_taking(aboard, part).keys()
+    return record is not None and not record.gone and bool(points & live) and not points & left
 
 
 def with_fitted(aboard: Aboard, point: str, part: str) -> Aboard:

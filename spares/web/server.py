@@ -25,10 +25,11 @@ from spares.errors import InvalidInput
 from spares.web.guard import MAX_BODY_BYTES
 from spares.web.headers import SECURITY
 from spares.web.problems import PROBLEM_TYPE, STOPS
+from spares.web.threads import PassingThreads
 
 THREADS = 8
 BODY_TIMEOUT_S = 30
-STOP_TIMEOUT_S = 10
+STOP_TIMEOUT_S = 5
 
 Message = MutableMapping[str, Any]
 Receive = Callable[[], Awaitable[Message]]
@@ -74,8 +75,10 @@ class Door:
         """Give how uvicorn serves it."""
         paths = [str(path) for path in self.certificate or ()]
         certificate, key = paths if paths else (None, None)
+        answering = WSGIMiddleware(self.app)
+        answering.executor = PassingThreads(THREADS)  # type: ignore[assignment]  # any Executor does
         found = uvicorn.Config(
-            WholeBody(WSGIMiddleware(self.app, workers=THREADS)), http="h11", ws="none",
+            WholeBody(answering), http="h11", ws="none",
             lifespan="off", access_log=False, log_level="warning", server_header=False,
             timeout_graceful_shutdown=STOP_TIMEOUT_S, ssl_certfile=certificate, ssl_keyfile=key)
         found.load()
@@ -85,7 +88,7 @@ class Door:
 
 def run(doors: Sequence[Door], on_start: Callable[[], None],
         chores: Sequence[Callable[[], Coroutine[Any, Any, None]]] = ()) -> None:
-    """Serve until SIGINT or SIGTERM; running requests are finished, then it returns.
+    """Serve until SIGINT or SIGTERM; what is answered within seconds is, the rest is given up.
 
     Args:
         doors: The open ports.

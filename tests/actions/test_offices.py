@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import json
 import threading
+import time
 from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from datetime import date
 from http.server import BaseHTTPRequestHandler, HTTPServer
@@ -302,6 +304,18 @@ def test_what_is_learnt_of_places_shows_though_the_log_stays(aboard: Store) -> N
         store.close()
     assert head(aboard) == log
     assert ctx.aboard() is not was and ctx.remembered("how often", lambda: [2]) == [2]
+
+
+def test_what_several_ask_for_at_once_is_computed_once(aboard: Store) -> None:
+    ctx, made = Context(aboard, VESSEL, TODAY), []
+
+    def slowly() -> list[int]:
+        made.append(threading.get_ident())
+        time.sleep(0.05)        # in which the others come
+        return [1]
+    with ThreadPoolExecutor(4) as threads:
+        found = list(threads.map(lambda _: ctx.remembered("asked by four", slowly), range(4)))
+    assert len(made) == 1 and all(one is found[0] for one in found)
 
 
 def test_any_number_of_epochs_is_learnt_at_once(aboard: Store) -> None:

@@ -78,6 +78,39 @@ def test_a_stopped_server_ends_cleanly_and_takes_its_mark_away(name):
     assert not mark_path(settings).exists()
 
 
+@pytest.mark.skipif(os.name == "nt", reason="other signals there")
+def test_a_server_told_to_stop_waits_for_no_answer_that_takes_long():
+    """The answer would take a minute; it is given up within the time that the server waits."""
+    text = """if True:
+        import time
+        from spares.web import server
+
+        def slow(environ, start):
+            print("asked", flush=True)
+            time.sleep(60)
+            return []
+
+        server.STOP_TIMEOUT_S = 0.2
+        listening = server.listen("127.0.0.1", 0)
+        server.run([server.Door(slow, listening)],
+                   lambda: print(server.address_of(listening), flush=True))
+        print("ended", flush=True)"""
+    process = subprocess.Popen([sys.executable, "-c", text], stdout=subprocess.PIPE,
+                               stderr=subprocess.DEVNULL, text=True, cwd=TOP)
+    try:
+        address = process.stdout.readline().strip().removeprefix("http://")
+        asking = http.client.HTTPConnection(address, timeout=30)
+        asking.request("GET", "/")
+        assert process.stdout.readline() == "asked\n"
+        process.terminate()
+        assert process.wait(15) == 0
+        assert process.stdout.read() == "ended\n"
+        asking.close()
+    finally:
+        process.kill()
+        process.communicate()
+
+
 def test_a_server_that_runs_makes_its_backup_by_itself(own_surroundings, monkeypatch):
     store = open_store(own_surroundings)
     with store.writing() as session:

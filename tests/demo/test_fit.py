@@ -7,6 +7,8 @@ import pytest
 from spares.actions.compute import compute
 from spares.actions.find import find
 from spares.actions.fit import fit, fit_request
+from spares.domain.aboard import name_of
+from spares.domain.tree import stranded_by, stranded_parts, with_fitted
 from tests.demo import expected
 
 EXIT_CODES = {"fits": 0, "fits-with-changes": 3, "not-known-yet": 4, "does-not-fit": 5}
@@ -29,6 +31,19 @@ def test_the_other_pump_would_strand_the_seal_and_free_the_hose_tail(demo):
     assert {one["part"]: one["quantity"] for one in answer["would_strand"]} == (
         expected.P008_STRANDS)
     assert [one["part"] for one in answer["no_longer_needed"]] == ["P091"]
+
+
+def test_what_an_exchange_strands_is_what_was_not_stranded_and_would_be(demo):
+    """Held to the meaning of the word: the whole list before and after, at every point."""
+    aboard = demo.aboard()
+    before = {one.part for one in stranded_parts(aboard)}
+    told = 0
+    for point in (name_of("point", one) for one in aboard.all("point")):
+        for part in ("part/none", *{one.part for one in aboard.links_to.get(point, [])}):
+            after = {one.part for one in stranded_parts(with_fitted(aboard, point, part))}
+            assert stranded_by(aboard, point, part) == sorted(after - before, key=aboard.label)
+            told += len(after - before)
+    assert told > 5
 
 
 def test_the_inlet_needs_a_tail_that_is_not_aboard_and_the_outlet_one_that_nobody_recorded(demo):
