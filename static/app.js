@@ -17,6 +17,7 @@ import { useErrorBoundary, useEffect, useLayoutEffect, useRef } from "./vendor/h
 import { render } from "./vendor/preact.js";
 import { computed, effect } from "./vendor/signals.js";
 import { Problem } from "./pieces/problem.js";
+import { NotYours, notFor } from "./pieces/who-may.js";
 import { SAY, TITLE } from "./words.js";
 import { bringAllViews } from "./views.js";
 import { startWorker } from "./worker.js";
@@ -37,6 +38,8 @@ function View() {
   if (noVessel.value && !WITHOUT_VESSEL.includes(view)) {
     return html`<${Brought} view="begin" />`;
   }
+  const whose = notFor(view);
+  if (whose) return html`<${NotYours} view=${view} place=${route.value.place} whose=${whose} />`;
   return html`<${Brought} key=${view} view=${view} />`;
 }
 

@@ -8,7 +8,7 @@ export function useAwake() {
     let lock = null;
     let isLeft = false;
     const hold = async () => {
-      if (document.visibilityState !== "visible" || !navigator.wakeLock) return;
+      if (document.visibilityState !== "visible" || !navigator.wakeLock || (lock && !lock.released)) return;
       lock = await navigator.wakeLock.request("screen").catch(() => null);
       if (isLeft) lock?.release();
     };

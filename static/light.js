@@ -18,4 +18,5 @@
   document.documentElement.lang = language === "da" ? "da" : "en";
   document.documentElement.dataset.light = light;
   document.documentElement.dataset.hand = read("hand") || "right";
+  document.documentElement.dataset.type = read("type") || "normal";
 }());

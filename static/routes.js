@@ -20,6 +20,7 @@ const ROUTES = [
   ["aboard/points/:point", "point"], ["aboard/points/:point/joint", "joint-edit"],
   ["aboard/points/:point/asks", "point-asks"], ["aboard/points/:point/place", "point-place"], ["aboard/lockers", "lockers"],
   ["aboard/lockers/:locker", "locker"], ["aboard/plan", "deck-plan"], ["aboard/parts", "parts"], ["aboard/parts/new", "part-new"], ["aboard/stranded", "stranded"],
+  ["aboard/unsettled", "unsettled"],
   ["aboard/counts", "counts"], ["aboard/counts/:locker", "count-locker"],
   ["aboard/papers", "papers"], ["aboard/files", "files"], ["aboard/vessels", "vessels"], ["aboard/across", "across"], ["aboard/light", "light"],
   ["aboard/changes", "changes"], ["aboard/loans", "loans"], ["aboard/phone", "phone"],

@@ -31,6 +31,7 @@ export const waitingWorker = signal(null);
 export const vessel = signal(recall("vessel"));
 export const light = signal(recall("light", "system"));
 export const hand = signal(recall("hand", "right"));
+export const type = signal(recall("type", "normal"));
 
 /** Say something to screen readers; the same words twice are said twice. */
 export function announce(text) {
@@ -83,6 +84,13 @@ export function setHand(chosen) {
   hand.value = chosen;
   keep("hand", chosen);
   document.documentElement.dataset.hand = chosen;
+}
+
+/** Choose how large the type is: `normal`, as the phone has it, or `large`. */
+export function setType(chosen) {
+  type.value = chosen;
+  keep("type", chosen);
+  document.documentElement.dataset.type = chosen;
 }
 
 /** Choose the vessel that everything is about. */

@@ -54,6 +54,7 @@ const LOADERS = {
   "trip-edit": () => import("./views/trip-edit.js").then(come("TripEditView")),
   "trip-new": () => import("./views/trip-new.js").then(come("TripNewView")),
   verdict: () => import("./views/verdict.js").then(come("VerdictView")),
+  unsettled: () => import("./views/unsettled.js").then(come("UnsettledView")),
   vessels: () => import("./views/vessels.js").then(come("VesselsView")),
   "walk-round": () => import("./views/walk-round.js").then(come("WalkRoundView")),
   "walk-round-machine": () => import("./views/walk-round-machine.js").then(come("WalkRoundMachineView")),

@@ -17,7 +17,7 @@ export const {
   DEFERRAL, DRAIN, FAULT, FILES, FIND, FIT, GAUGE, GAUGE_STATE, HELP, INTERVAL, JOINT, KEPT, KIT, KNOWN, LATE, LAYUP, LEARN,
   LEFT_OVER, LINE, LOANS, MARK, MEASURE, MOVE, MOVING_IN, NEW_PART, NUMBERS, OPENING, PAPER, PEOPLE, PHOTO, PICK, PICTURE,
   PIECES, PLACE, PLACE_STATE, PLAN, PROBLEM, PROOF, PROTECTION, RESTOCK, ROUND, ROW, RUN, SAY, SCAN, SERVICE, SHEETS, SPOT,
-  STOPPED, TAG, TIGHTEN, TITLE, TRAIL, TRAIL_STATE, TRIP, VERDICT, WAYS, WEIGHT, WORK,
+  STOPPED, TAG, TIGHTEN, TITLE, TRAIL, TRAIL_STATE, TRIP, UNSETTLED, VERDICT, WAYS, WEIGHT, WORK,
 } = { ...english, ...chosen };
 
 /** Give the word for a code; a code from a newer server is shown as plain words. */
@@ -40,8 +40,12 @@ export const told = teller({ told: TOLD, sentences: { ...SENTENCES, ...PLAN_SENT
 /** The same of what the check of a fit says, which names nothing of a person's. */
 export const toldFit = teller({ told: TOLD, deep: FIT_SENTENCES, mark: CALENDAR.mark });
 
+/** In English a line of the log stands as it came; only the fields' names become words. */
+const fieldsInWords = (text) => text?.replace(/^Set [a-z_, ]+ of /, (fields) => fields.replaceAll("_", " "));
+
 /** The same of a line of the log. */
-export const toldLog = teller({ told: LOG_WORDS, sentences: { ...PLAN_SENTENCES, ...LOG_SENTENCES }, mark: CALENDAR.mark });
+export const toldLog = LOG_SENTENCES
+  ? teller({ told: LOG_WORDS, sentences: { ...PLAN_SENTENCES, ...LOG_SENTENCES }, mark: CALENDAR.mark }) : fieldsInWords;
 
 /** The same of why something was not taken. */
 export const toldFault = teller({ told: LOG_WORDS, deep: { ...PLAN_SENTENCES, ...PROBLEM_SENTENCES }, mark: CALENDAR.mark });

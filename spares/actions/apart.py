@@ -10,10 +10,13 @@ from typing import Any
 
 from spares.actions.amounts import hours, moment, money, plain
 from spares.actions.context import Context
-from spares.db.apart import authors, heads_apart
+from spares.db.apart import Head, authors, heads_apart
 from spares.domain.aboard import Aboard
 from spares.domain.document_kinds import DOCUMENTS, Field
 from spares.domain.identity import kind_of
+
+#: By change, the number and the name of the device that made it.
+Hands = dict[str, tuple[str, str]]
 
 
 def apart(ctx: Context, names: Sequence[str]) -> dict[str, list[dict[str, Any]]]:
@@ -35,12 +38,21 @@ def apart(ctx: Context, names: Sequence[str]) -> dict[str, list[dict[str, Any]]]
         hands = authors(reader, ctx.vessel, [head.change for fields in found.values()
                                              for heads in fields.values() for head in heads])
     aboard = ctx.aboard()
-    return {doc: [{"field": name, "values": [
-        {"change": head.change, "value": head.value, "at": moment(head.at),
-         "text": _text(aboard, DOCUMENTS[kind_of(doc)].get(name), head.value),
-         "device": hands[head.change][0], "by": hands[head.change][1] or None}
-        for head in heads]} for name, heads in sorted(fields.items())]
-        for doc, fields in found.items()}
+    return {doc: [{"field": name, "values": [written(aboard, doc, name, head, hands)
+                                             for head in heads]}
+                  for name, heads in sorted(fields.items())] for doc, fields in found.items()}
+
+
+def written(aboard: Aboard, doc: str, field: str, head: Head, hands: Hands) -> dict[str, Any]:
+    """Describe what one change wrote into a field: the value, whose hand, and when."""
+    return {"value": head.value, **by_hand(head, hands),
+            "text": _text(aboard, DOCUMENTS[kind_of(doc)].get(field), head.value)}
+
+
+def by_hand(head: Head, hands: Hands) -> dict[str, Any]:
+    """Say which change it was, when it holds (ISO, UTC), and from which device."""
+    device, name = hands[head.change]
+    return {"change": head.change, "at": moment(head.at), "device": device, "by": name or None}
 
 
 def _text(aboard: Aboard, spec: Field | None, value: Any) -> str | None:

@@ -73,7 +73,21 @@ def _line(aboard: Aboard, row: LogEntry, undone: set[str], back: int) -> dict[st
     text = f"Undid {back} changes" if back > 1 else say(aboard, row.kind, body)
     return {"id": row.id, "seq": row.seq, "kind": row.kind, "at": moment(row.at),
             "device": row.dev, "batch": row.batch or None, "undone": row.id in undone,
-            "can_undo": can, "note": body.get("note"), "text": text}
+            "can_undo": can, "note": body.get("note"), "text": text,
+            "name": _name(aboard, body, text)}
+
+
+def _name(aboard: Aboard, body: dict[str, Any], text: str) -> str | None:
+    """Name the thing behind the number in a change's sentence, unless the sentence does."""
+    record = next((found for field in ("part", "keep", "doc", "point", "service", "machine")
+                   if (found := aboard.get(body.get(field)))), None)
+    about = record if record is None or _own_name(record) else _about(aboard, record)
+    name = _own_name(about)
+    return name if name and name not in text else None
+
+
+def _own_name(record: Any) -> str | None:
+    return getattr(record, "name", None) or getattr(record, "what", None)
 
 
 def say(aboard: Aboard, kind: str, body: dict[str, Any]) -> str:
@@ -99,6 +113,8 @@ def _set(aboard: Aboard, body: dict[str, Any]) -> str:
     called = f"{kind} {_called(aboard, body['doc'])}".strip()
     if body["f"].get("gone") is True:
         return f"Took {called} off the books"
+    if body["f"] == {"gone": False}:
+        return f"Put {called} back on the books"
     return f"Set {', '.join(sorted(body['f']))} of {called}"
 
 
@@ -110,9 +126,13 @@ def _called(aboard: Aboard, name: str) -> str:
     for field in ("no", "mark", "name"):
         if getattr(record, field, None):
             return str(getattr(record, field))
-    about = next((found for field in ("subject", "part", "point", "service", "machine", "locker")
-                  if (found := aboard.get(getattr(record, field, None)))), None)
-    return str(getattr(about, "no", None) or "")
+    return str(getattr(_about(aboard, record), "no", None) or "")
+
+
+def _about(aboard: Aboard, record: Any) -> Any:
+    """Give what a thing without a number of its own is about, if anything."""
+    return next((found for field in ("subject", "part", "point", "service", "machine", "locker")
+                 if (found := aboard.get(getattr(record, field, None)))), None)
 
 
 #: What has no number of its own is told by what it is about: the field that names it, how it is

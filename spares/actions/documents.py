@@ -65,7 +65,7 @@ def write_document(ctx: Context, kind: str, fields: dict[str, Any], *,
         if not REF.match(doc) or kind_of(doc) != kind or aboard.get(doc) is None:
             raise NotFound(f"doc: there is no such {kind}",
                            errors=[{"pointer": "#/doc", "detail": "not found"}])
-        _check_taken(aboard, doc, kind, fields)
+        _check_taken(aboard, doc, kind, _with_what_comes_back(aboard, doc, fields))
         name, draft = doc, setting(doc, **fields)
     if kind == "trip":
         check_fields(aboard, name, fields)
@@ -100,6 +100,14 @@ def revived(aboard: Aboard, name: str, fields: dict[str, Any]) -> dict[str, Any]
     """Give the fields by which a document is there, also if it was taken off the books before."""
     record = aboard.get(name)
     return {**fields, "gone": False} if record is not None and record.gone else fields
+
+
+def _with_what_comes_back(aboard: Aboard, doc: str, fields: dict[str, Any]) -> dict[str, Any]:
+    """Add number and code of what is brought back on the books: another may bear them by now."""
+    record = aboard.get(doc)
+    if record is None or not record.gone or fields.get("gone") is not False:
+        return fields
+    return {"no": getattr(record, "no", None), "code": getattr(record, "code", None), **fields}
 
 
 def _check_taken(aboard: Aboard, doc: str, kind: str, fields: dict[str, Any]) -> None:

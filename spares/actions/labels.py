@@ -54,6 +54,13 @@ def labels(ctx: Context, kind: str, *, size: str = "M", only: Sequence[str] = ()
                       say=words(language))
 
 
+def labels_there(ctx: Context) -> dict[str, int]:
+    """Give how many labels of each kind there are to print [1]; none where nothing has a code."""
+    aboard = ctx.aboard()
+    mark = aboard.vessel.mark or ""
+    return {kind: len(_MAKERS[kind](aboard, mark)) for kind in KINDS}
+
+
 @in_turn
 def code_lots(ctx: Context, *, change_id: str | None = None) -> dict[str, Any]:
     """Give a code to each lot that lies somewhere and has none, and to the bags of jobs.

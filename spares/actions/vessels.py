@@ -10,6 +10,7 @@ from spares.actions.due import due
 from spares.actions.needs import needs, next_trip, plan_fault
 from spares.actions.nightly import age
 from spares.actions.stranded import stranded
+from spares.actions.unsettled import how_many
 from spares.db.engine import Store
 from spares.db.find import vessels as known_vessels
 from spares.db.load import load_aboard
@@ -49,6 +50,7 @@ def summary(ctx: Context) -> dict[str, Any]:
         "due": _how_many(services), "stranded": len(stranded(ctx)["stranded"]),
         "not_counted": sum(1 for one in aboard.lying if not one.counted),
         "in_doubt": sum(1 for one in aboard.lying if one.doubts or one.rivals or one.quantity < 0),
+        "unsettled": how_many(ctx),
         "next_trip": None if trip is None else {
             "no": trip.no, "name": trip.name, "departs_on": trip.departs_on,
             "id": name_of("trip", trip)},

@@ -37,10 +37,10 @@ def heads_apart(reader: Reader, vessel: str, docs: Iterable[str] | None = None) 
     named = None if docs is None else list(docs)
     if named == []:
         return {}
-    # of all documents only those are read that have more heads than one
+    # of all documents only fields that were set more than once: their index says that alone
     among = (f"doc {is_in(reader, 'named')}" if named is not None else
              "(doc, field) IN (SELECT doc, field FROM field_version WHERE vessel = :vessel "
-             "AND is_head GROUP BY doc, field HAVING count(*) > 1)")
+             "GROUP BY doc, field HAVING count(*) > 1)")
     standing: Apart = {}
     read = reads_json(reader)
     for doc, name, change, at, text in ask(

@@ -11,7 +11,7 @@ from flask import Response, abort, current_app, request
 from spares.actions.bring_in import bring_in
 from spares.actions.export import export_csv, export_ics, export_json
 from spares.actions.label_sheet import label_sheet
-from spares.actions.labels import labels
+from spares.actions.labels import labels, labels_there
 from spares.actions.photos import export_photos
 from spares.errors import NotAllowed
 from spares.web.api import JSON_TYPE, ApiBlueprint
@@ -30,6 +30,14 @@ _SHEET = ("sheet", "size", "rows", "columns", "margin_left_mm", "margin_top_mm",
 _BINARY = {"type": "string", "format": "binary"}
 
 blueprint = ApiBlueprint("files", "Files that go out and come in")
+
+
+@blueprint.route("/labels")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, files.LabelsThere)
+def labels_to_print(query: dict[str, Any]) -> dict[str, int]:
+    """Tell how many labels of each kind there are to print."""
+    return labels_there(context())
 
 
 @blueprint.route("/labels/<kind>.pdf")

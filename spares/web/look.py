@@ -1,4 +1,4 @@
-"""GET vessels, summary, services, due, stranded, changes, check: how things stand."""
+"""GET vessels, summary, services, due, stranded, unsettled, changes, check: how things stand."""
 
 from __future__ import annotations
 
@@ -15,10 +15,12 @@ from spares.actions.due import due
 from spares.actions.loans import loans, slip_of
 from spares.actions.several import each
 from spares.actions.stranded import stranded
+from spares.actions.unsettled import unsettled
 from spares.actions.vessels import summary, vessels
 from spares.web.api import ApiBlueprint
 from spares.web.schemas import counts as counting
 from spares.web.schemas import records, things
+from spares.web.schemas.apart import UnsettledAnswer
 from spares.web.schemas.base import VesselQuery
 from spares.web.store import context, store_of
 from spares.web.who import asker
@@ -71,6 +73,14 @@ def all_due(query: dict[str, Any]) -> dict[str, Any]:
 def all_stranded(query: dict[str, Any]) -> dict[str, Any]:
     """List what lies aboard and fits nothing as she is fitted today."""
     return stranded(context())
+
+
+@blueprint.route("/unsettled")
+@blueprint.arguments(VesselQuery, location="query")
+@blueprint.response(200, UnsettledAnswer)
+def all_unsettled(query: dict[str, Any]) -> dict[str, Any]:
+    """List what people wrote without knowing of each other, and what is gone but there."""
+    return unsettled(context())
 
 
 @blueprint.route("/loans")

@@ -13,7 +13,7 @@ import { openKept } from "./open.js";
 /** Asked for each time, or no use later. */
 const NOT_KEPT = /^(find|photos?|check|labels|devices|pairings|held|sync|compute)\b/;
 /** Put together here whenever something waits: it depends on all that was written. */
-const FROM_COPY = /^(orders|stranded|trails|counts|loans|plan)\b/;
+const FROM_COPY = /^(orders|stranded|trails|counts|loans|plan|unsettled)\b/;
 
 /** When the answer on screen was given, where it is a kept one [ms since 1970]; else null. */
 export const keptSince = signal(null);

@@ -28,19 +28,21 @@ function tableText(aboard, table) {
     .map((key) => `${key} ${textOf(aboard, key, table[key])}`).join(", ");
 }
 
+/** Tell a version of a field as an answer does; `names` are those of devices that were told. */
+export function told(aboard, field, { change, value, at }, names) {
+  const [, , device] = at.split(".");
+  return { change, value, text: textOf(aboard, field, value), at: new Date(timeOf(at)).toISOString(), device, by: names.get(device) };
+}
+
 /**
  * List what stands apart in a document: [{field, values: [{change, value, text, at, device, by}]}].
- * @param {object[]} told the same as the boat's computer told it before: names, and what the copy lacks
+ * @param {object[]} before the same as the boat's computer told it: names, and what the copy lacks
  */
-export function apartOf(aboard, doc, told = []) {
-  const names = new Map(told.flatMap(({ values }) => values).map(({ device, by }) => [device, by]));
-  const beyond = told.filter(({ values }) => values.some(({ change }) => !aboard.index.entries.has(change)));
-  const valueOf = ({ change, value, at }, field) => {
-    const [, , device] = at.split(".");
-    return { change, value, text: textOf(aboard, field, value), at: new Date(timeOf(at)).toISOString(), device, by: names.get(device) };
-  };
+export function apartOf(aboard, doc, before = []) {
+  const names = new Map(before.flatMap(({ values }) => values).map(({ device, by }) => [device, by]));
+  const beyond = before.filter(({ values }) => values.some(({ change }) => !aboard.index.entries.has(change)));
   const here = [...aboard.versions(doc)].filter(([field]) => !beyond.some((one) => one.field === field))
-    .map(([field, versions]) => ({ field, values: conflict(versions).map((head) => valueOf(head, field)) }))
+    .map(([field, versions]) => ({ field, values: conflict(versions).map((head) => told(aboard, field, head, names)) }))
     .filter(({ values }) => values.length);
   return [...beyond, ...here].sort((one, other) => (one.field < other.field ? -1 : 1));
 }

@@ -34,7 +34,7 @@ async function* paths() {
     if (kind === "services") yield* named(list, kind).map((path) => `${path}/card`);
     if (kind === "trips") yield* named(list, kind).flatMap((path) => [`${path}/restock`, `${path}/days`]);
   }
-  for (const path of ["due", "stranded", "trails", "walk-round", "joints", "starter-sets", "layup", "layup?spring=true", "changes?limit=50"]) yield path;
+  for (const path of ["due", "stranded", "unsettled", "trails", "walk-round", "joints", "starter-sets", "layup", "layup?spring=true", "changes?limit=50"]) yield path;
 }
 
 async function pages() {

@@ -11,6 +11,7 @@ import { liveOf } from "./live.js";
 import { loansOf } from "./loans.js";
 import { machineBegun } from "./machines.js";
 import { cautionsOf, trailOf, trailsOf } from "./trails.js";
+import { unsettledOf } from "./unsettled.js";
 import { pointBegun, withNumbers } from "./written.js";
 
 const MOST_HITS = 50;
@@ -92,6 +93,7 @@ export async function answerAlone(path, db, aboard, today) {
   if (place === "counts") return countsOf(aboard);
   if (place === "plan") return planOf(aboard);
   if (place === "stranded") return strandedList(aboard);
+  if (place === "unsettled") return unsettledOf(aboard, (await db?.get("answers", path))?.data, rest);
   if (kind === "machines" && name) return whole(machineBegun(aboard, name));
   if (kind === "points" && name) return whole(pointBegun(aboard, name));
   if (kind === "lockers" && name) return whole(oneLocker(aboard.named(name, "locker")));

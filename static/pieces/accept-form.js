@@ -5,7 +5,7 @@ import { record } from "../outbox.js";
 import { summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { SAY, WAYS } from "../words.js";
-import { FaultSummary, Restored, TextField } from "./fields.js";
+import { FaultSummary, NoteField, Restored, TextField } from "./fields.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
 import { today } from "./today.js";
@@ -36,7 +36,7 @@ export function AcceptForm({ line, trip }) {
     onValue: (typed) => set({ [name]: typed }) });
   return html`<form class="stack" onSubmit=${submit} data-form="accept"><p>${WAYS.without_help}</p>
     <${FaultSummary} faults=${state.faults} /><${Restored} draft=${draft} />
-    <${TextField} label=${WAYS.by} ...${field("by")} /><${TextField} label=${WAYS.note} ...${field("note")} />
+    <${TextField} label=${WAYS.by} ...${field("by")} /><${NoteField} label=${WAYS.note} ...${field("note")} />
     <${Problem} error=${state.error} />
     <button disabled=${state.sending}>${state.sending ? SAY.recording : WAYS.accept}</button></form>`;
 }

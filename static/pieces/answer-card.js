@@ -106,7 +106,7 @@ export function AnswerCard({ part, at, bare }) {
     <p class="answer count" data-line="count"><${CountSign} state=${part.state} />
       <span>${part.state ? ": " : ""}${countText(part, places, here)}</span></p>
     ${here?.doubted && !(part.tags ?? []).includes("in-doubt") && html`<p data-piece="doubted"><${Sign} sign=${TAG["in-doubt"]} text=${COUNTING.is_doubtful} /></p>`}
-    ${here && html`<${Doubt} part=${part} here=${here} />`}
+    ${here && isCrew() && html`<${Doubt} part=${part} here=${here} />`}
     ${here && isEmpty(here) && html`<${EmptyHere} part=${part} here=${here} places=${places} />`}
     <p data-line="why">${whyText(part, here)}
       ${tags.length > 0 && html`<br /><${Tags} tags=${tags} />`}</p>

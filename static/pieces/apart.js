@@ -5,7 +5,7 @@ import { isGhost } from "../ghost.js";
 import { device, maySet } from "../kept/kept.js";
 import { showHours } from "../numbers.js";
 import { record } from "../outbox.js";
-import { APART, CONDITION, LEFT_OVER, WEIGHT, wordFor } from "../words.js";
+import { APART, CONDITION, LEFT_OVER, WEIGHT, toldLog, wordFor } from "../words.js";
 import { burnsText } from "./burns.js";
 import { html } from "./html.js";
 import { nameOf } from "./lines.js";
@@ -17,6 +17,9 @@ const WORDED = {
   condition: (code) => wordFor(CONDITION, code), left_over: (code) => wordFor(LEFT_OVER.choices, code),
   weight: (code) => wordFor(WEIGHT, code),
 };
+
+/** Say what a field is called. */
+export const fieldWord = (field) => APART.fields[field] ?? toldLog(field).replaceAll("_", " ");
 
 /** Say a value in words; what somebody emptied is said, too. */
 export function valueText(field, { value, text }) {
@@ -33,7 +36,7 @@ export function whoText({ by, at, device: dev }, own = device.value?.dev) {
 
 function Field({ thing, type, one }) {
   const doc = `${type}/${thing.id}`;
-  const word = wordFor(APART.fields, one.field);
+  const word = fieldWord(one.field);
   const may = maySet(doc, one.field);
   const keep = (value) => () => {
     if (isGhost()) return;

@@ -4,6 +4,7 @@ import { drop, onlyWaits, outbox, record, send } from "../outbox.js";
 import { keep } from "../phone-store.js";
 import { href, PLACES } from "../routes.js";
 import { go, lastChange, place, route, setLastChange, waitingWorker } from "../state.js";
+import { thingOf } from "../thing-of.js";
 import { useState } from "../vendor/hooks.js";
 import { PLACE, PROBLEM, SAY, wordFor } from "../words.js";
 import { html } from "./html.js";
@@ -31,6 +32,12 @@ export function UndoBar() {
     <button type="button" onClick=${undo}>${SAY.undo}</button></div>`;
 }
 
+/** The way to the thing that a refused change was about, where it can be recorded as it should be. */
+export function ToThing({ asked }) {
+  const thing = thingOf(asked);
+  return thing && html`<a class="button" data-to=${thing.no} href=${thing.href}>${SAY.open_thing(thing.no)}</a>`;
+}
+
 /** One change that the boat's computer does not hold yet. */
 function Waiting({ entry }) {
   const [asked, setAsked] = useState(false);
@@ -45,6 +52,7 @@ function Waiting({ entry }) {
     <div class="buttons">
       <button type="button" disabled=${entry.sending} onClick=${() => send(entry)}>${SAY.again}</button>
       ${entry.mend && html`<button type="button" disabled=${entry.sending} onClick=${mend}>${SAY.mend}</button>`}
+      ${!entry.mend && !onlyWaits(entry) && html`<${ToThing} asked=${entry} />`}
       ${asked ? html`<button type="button" onClick=${() => drop(entry.change_id)}>
           ${SAY.drop_asked}</button>`
         : html`<button type="button" class="plain" disabled=${entry.sending}

@@ -1,5 +1,6 @@
 /** What an engine burns: one speed with its litres an hour, and idling; a trip's fuel is told by it. */
 
+import { isSkipper } from "../kept/kept.js";
 import { useDraft } from "../load.js";
 import { showNumber } from "../numbers.js";
 import { record } from "../outbox.js";
@@ -47,7 +48,9 @@ export function Burns({ machine }) {
     if (done.state !== "refused") draft.clear();
     return undefined;
   };
-  return html`<details data-piece="burns"><summary>${BURNS.title}: ${burnsText(burns) ?? BURNS.not_known}</summary>
+  const told = `${BURNS.title}: ${burnsText(burns) ?? BURNS.not_known}`;
+  if (!isSkipper()) return html`<p data-piece="burns">${told}</p>`;
+  return html`<details data-piece="burns"><summary>${told}</summary>
     ${burns?.table?.length ? html`<p>${BURNS.from_table}</p>` : html`<form class="stack" onSubmit=${save} data-form="burns">
       <p class="quiet">${BURNS.help}</p>
       <div class="pair"><${NumberField} label=${BURNS.l_per_h} unit="L/h" ...${field("l_per_h")} />

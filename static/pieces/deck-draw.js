@@ -7,7 +7,7 @@ import { href } from "../routes.js";
 import { go } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { PLAN } from "../words.js";
-import { DeckPicture } from "./deck-picture.js";
+import { DeckPicture, lockersOn } from "./deck-picture.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
 import { TapField } from "./tap-field.js";
@@ -28,6 +28,7 @@ function Lines({ deck, tell }) {
 export function DeckDraw({ deck, lockers }) {
   const draft = useDraft(`plan.${deck.no}`, { corners: "" });
   const [error, setError] = useState(null);
+  const [isAsked, setAsked] = useState(false);
   const { corners: text } = draft.values;
   const corners = text ? text.split(" ").map((one) => one.split(",").map(Number)) : [];
   const keep = (now) => draft.set({ corners: cornersText(now) });
@@ -52,5 +53,6 @@ export function DeckDraw({ deck, lockers }) {
       <button type="button" disabled=${corners.length < 3} onClick=${() => end(true)}>${PLAN.end_closed}</button></div>
     <${Lines} deck=${deck} tell=${tell} />
     <p><a class="button main" href=${href(["aboard", "plan"], { deck: deck.no })}>${PLAN.finished}</a></p>
-    <p><button type="button" class="plain" onClick=${out}>${PLAN.deck_out}</button></p></div>`;
+    <p>${isAsked ? html`<button type="button" onClick=${out}>${PLAN.deck_out_asked(deck.lines.length, lockersOn(deck, lockers).length)}</button>`
+    : html`<button type="button" class="plain" onClick=${() => setAsked(true)}>${PLAN.deck_out}</button>`}</p></div>`;
 }

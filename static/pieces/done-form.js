@@ -8,7 +8,7 @@ import { forget, recall } from "../phone-store.js";
 import { summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { RUN, SAY, WORK } from "../words.js";
-import { ChoiceField, DayField, FaultSummary, NumberField, Restored, TextField, TickField } from "./fields.js";
+import { ChoiceField, DayField, FaultSummary, NoteField, NumberField, Restored, TextField, TickField } from "./fields.js";
 import { html } from "./html.js";
 import { cardDraft, noteOfCard } from "./job-card.js";
 import { Problem } from "./problem.js";
@@ -86,7 +86,7 @@ export function DoneForm({ service }) {
     <${Failed} kit=${service.kit} failed=${values.failed ?? []} set=${set} />
     <${TextField} label=${WORK.by} ...${field("by")} />
     <${ChoiceField} label=${WORK.proof} options=${Object.entries(WORK.proofs)} ...${field("proof")} value=${values.proof ?? ""} />
-    <${TextField} label=${WORK.note} ...${field("note")} />
+    <${NoteField} label=${WORK.note} ...${field("note")} />
     <${Problem} error=${state.error} />
     <button class="main" disabled=${state.sending}>${state.sending ? SAY.recording : WORK.done_now}</button>
   </form>`;

@@ -7,31 +7,43 @@ import { keeper } from "../kept/kept.js";
 import { showNumber } from "../numbers.js";
 import { record } from "../outbox.js";
 import { useState } from "../vendor/hooks.js";
-import { COUNTING, LATE, MOVE } from "../words.js";
+import { CARD, COUNTING, MOVE } from "../words.js";
 import { html } from "./html.js";
 import { nameOf } from "./lines.js";
 import { MoveForm } from "./move-form.js";
 
-/** Tell the movement in words, as far as this phone has a copy of it. */
-function movementText(change, part, here) {
-  const aboard = keeper.value?.aboard();
-  const entry = aboard?.entries().find((one) => one.id === change);
+/** Give the movement as far as this phone has a copy of it, and what it did to this place. */
+function movementOf(change, here) {
+  const entry = keeper.value?.aboard().entries().find((one) => one.id === change);
+  return { entry, found: entry && effects(entry).find((one) => one.delta && one.locker === `locker/${here.locker_id}`) };
+}
+
+/** Tell the movement in words. */
+function movementText({ entry, found }, part, here) {
   if (!entry) return COUNTING.one_movement;
+  const aboard = keeper.value.aboard();
   const { kind, body, t } = entry;
-  const found = effects(entry).find((one) => one.delta && one.locker === `locker/${here.locker_id}`);
   const from = kind === "moved" ? aboard.get(body.from)?.no : here.locker;
   const text = found && MOVE.text(kind, showNumber(Math.abs(found.delta) / 1000), nameOf(part), from);
   return [text ?? COUNTING.one_movement, t && showInstant(new Date(t).toISOString())].filter(Boolean).join(", ");
 }
 
+/** Say how many lie here after each answer; null where this movement is not the only doubt, or where more than one lot lies. */
+export function countsAfter(found, { lots: [cell, another] }) {
+  if (!found || another || cell.doubts.length > 1 || cell.rivals?.length) return null;
+  return found.delta < 0 ? { before: cell.high, after: cell.low } : { before: cell.low, after: cell.high };
+}
+
 function Movement({ change, part, here }) {
+  const movement = movementOf(change, here);
+  const then = countsAfter(movement.found, here);
   const answer = (side) => () => {
     if (isGhost()) return;
     record("do/settle", { change, side }, COUNTING.answered(nameOf(part), here.locker));
   };
-  return html`<p class="strong">${movementText(change, part, here)}</p><p>${COUNTING.asks_side}</p>
-    <div class="buttons">${LATE.sides.map(([side, label]) => html`<button type="button" data-side=${side}
-      onClick=${answer(side)}>${label}</button>`)}</div>`;
+  return html`<p class="strong">${movementText(movement, part, here)}</p><p>${COUNTING.asks_side}</p>
+    <div class="buttons">${COUNTING.sides.map(([side, label]) => html`<button type="button" data-side=${side}
+      onClick=${answer(side)}>${label}${then && `: ${CARD.here(showNumber(then[side]))}`}</button>`)}</div>`;
 }
 
 /** Two counts: one of them is chosen, which is a count by who chose it, or the pieces are counted anew. */

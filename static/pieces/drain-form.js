@@ -4,7 +4,7 @@ import { useDraft } from "../load.js";
 import { record } from "../outbox.js";
 import { useState } from "../vendor/hooks.js";
 import { LAYUP, SAY } from "../words.js";
-import { ChoiceField, RadioField, Restored, TextField, TickField } from "./fields.js";
+import { ChoiceField, NoteField, RadioField, Restored, TextField, TickField } from "./fields.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
 
@@ -57,7 +57,7 @@ export function DrainForm({ point, turn }) {
         <p class="quiet">${LAYUP.cold_side}</p>`}`
     : html`${tick("plug_in", LAYUP.ask_plug)}${tick("seal_renewed", LAYUP.ask_seal)}${tick("no_leak", LAYUP.ask_leak)}`}
     <${ChoiceField} label=${LAYUP.ask_cock} options=${LAYUP.cocks} ...${field("cock")} />
-    <${TextField} label=${LAYUP.by} ...${field("by")} /><${TextField} label=${LAYUP.note} ...${field("note")} />
+    <${TextField} label=${LAYUP.by} ...${field("by")} /><${NoteField} label=${LAYUP.note} ...${field("note")} />
     <${Problem} error=${state.error} />
     <button class="main" disabled=${state.sending}>${state.sending ? SAY.recording : LAYUP.record}</button></form>`;
 }

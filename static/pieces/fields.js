@@ -18,7 +18,7 @@ export function FaultSummary({ faults }) {
   const place = useRef(null);
   const count = Object.keys(faults).length;
   useEffect(() => {
-    if (count) place.current.closest("form").querySelector(".wrong input, .wrong select")?.focus();
+    if (count) place.current.closest("form").querySelector(".wrong input, .wrong select, .wrong textarea")?.focus();
   }, [faults]);
   return html`<p class="strong" role="alert" ref=${place} hidden=${!count}>${count ? SAY.check_fields(count) : ""}</p>`;
 }
@@ -48,6 +48,11 @@ export function LinesField({ label, hint, value, onValue, fault, name, lines = 5
     <${Fault} id=${`${id}f`} code=${fault} />
     <textarea id=${id} name=${name} rows=${lines} value=${value} aria-invalid=${fault ? "true" : undefined}
       aria-describedby=${hint ? `${id}h` : undefined} onInput=${(event) => onValue(event.currentTarget.value)}></textarea></div>`;
+}
+
+/** A note: what is worth telling takes more than a line. */
+export function NoteField(props) {
+  return html`<${LinesField} lines=${3} ...${props} />`;
 }
 
 /** A number with comma or point. */

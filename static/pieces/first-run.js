@@ -10,6 +10,7 @@ import { html } from "./html.js";
 import { shortName } from "./lines.js";
 import { RunEnd, cellOf, readingOf, runBody } from "./run-form.js";
 import { Ticks } from "./ticks.js";
+import { ForCrew } from "./who-may.js";
 
 /** @param {{card: object}} props */
 export function FirstRun({ card }) {
@@ -31,9 +32,9 @@ export function FirstRun({ card }) {
           unit=${readingOf(reading).unit} decimal=${true} hint=${limits[reading]} name=${`run-${minute}-${reading}`} value=${typed[cellOf(minute, reading)] ?? ""}
           onValue=${(value) => draft.set({ run: { ...typed, [cellOf(minute, reading)]: value } })} />`)}</div>`)}
       <${Ticks} title=${LAYUP.leaks} lines=${card.leaks} draft=${draft} name="leak" />
-      <${RunEnd} draft=${draft} />
+      <${ForCrew}><${RunEnd} draft=${draft} /><//>
       ${card.last && html`<p class="strong">${told(card.last)}</p>`}
-      <div><button type="button" disabled=${!body} onClick=${finish}>${RUN.record}</button></div>
+      <${ForCrew}><div><button type="button" disabled=${!body} onClick=${finish}>${RUN.record}</button></div><//>
       ${draft.values.ticked.length > 0 && html`<div><button type="button" class="plain" onClick=${draft.clear}>${WORK.ticks_off}</button></div>`}
     </div></details>`;
 }

@@ -7,6 +7,7 @@ import { href } from "../routes.js";
 import { GAUGE, GAUGE_STATE, RUN, signFor, told } from "../words.js";
 import { html } from "./html.js";
 import { Sign } from "./shapes.js";
+import { ForCrew } from "./who-may.js";
 
 /** Write a figure with the gauge's unit. */
 export const figureOf = (gauge, value) => [showNumber(value), gauge.unit].filter(Boolean).join(" ");
@@ -41,7 +42,7 @@ function Gauge({ gauge }) {
       ${gauge.source && html`<p class="quiet">${GAUGE.entered(gauge.source, gauge.by, gauge.on && showDay(gauge.on))}</p>`}
       ${gauge.place && html`<p class="quiet">${gauge.place}</p>`}
       <ul class="plain">${gauge.readings.map((one) => html`<${Line} gauge=${gauge} one=${one} />`)}</ul>
-      <div class="buttons"><a class="button" href=${href(["work", "gauge", gauge.machine], { name: gauge.name })}>${GAUGE.record_button}</a>
+      <div class="buttons"><${ForCrew}><a class="button" href=${href(["work", "gauge", gauge.machine], { name: gauge.name })}>${GAUGE.record_button}</a><//>
         ${isSkipper() && html`<a class="button" href=${href(["aboard", "machines", gauge.machine, "limits"], { name: gauge.name })}>
           ${GAUGE.limits_button}</a>`}</div></div></details>`;
 }
@@ -51,7 +52,7 @@ export function Gauges({ machine, gauges }) {
   if (!gauges) return null;
   return html`<section data-piece="gauges"><h2>${GAUGE.other_title}</h2>
     ${gauges.length ? gauges.map((gauge) => html`<${Gauge} key=${gauge.gauge} gauge=${gauge} />`) : html`<p>${GAUGE.none}</p>`}
-    <p><a class="button" data-to="gauge" href=${href(["work", "gauge", machine.no])}>${GAUGE.record_button}</a></p></section>`;
+    <${ForCrew}><p><a class="button" data-to="gauge" href=${href(["work", "gauge", machine.no])}>${GAUGE.record_button}</a></p><//></section>`;
 }
 
 /** The gauges of a job's machine, a line each. */

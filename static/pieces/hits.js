@@ -20,8 +20,8 @@ export function nothingSaid(text) {
   return label || looksLikeCode(text) ? FIND.no_label : FIND.no_hit(text);
 }
 
-/** A locker with what lies in it; the only thing in it is already open. A bare one stands with its plan. */
-export function LockerBlock({ locker, bare }) {
+/** A locker with what lies in it; the only thing in it is already open. A bare one stands with its plan; children go before the lines. */
+export function LockerBlock({ locker, bare, children }) {
   const lines = locker.lines ?? [];
   const notes = [locker.aboard === false && FIND.not_aboard,
     locker.aboard !== false && locker.reachable === false && FIND.not_reachable,
@@ -31,6 +31,7 @@ export function LockerBlock({ locker, bare }) {
       <span class="place"><span class="code">${locker.code}</span></span></div>
     <p class="place-name">${locker.name}</p>
     ${notes.map((note) => html`<p class="strong">${note}</p>`)}
+    ${children}
     ${!lines.length && html`<p>${FIND.empty_locker}</p>`}
     ${lines.length === 1 ? html`<h3>${lines[0].name}</h3>
         <${AnswerCard} part=${lines[0]} at=${nameOf(locker)} bare=${bare} />`

@@ -1,6 +1,8 @@
 /** The job card of a service on the phone: what to shut off, what to take from where, the steps, and what to see to after. */
 
+import { useAwake } from "../awake.js";
 import { keptSince } from "../kept/answers.js";
+import { isCrew } from "../kept/kept.js";
 import { useDraft, useLoad } from "../load.js";
 import { showQuantity } from "../numbers.js";
 import { paperUrl } from "../paper-url.js";
@@ -13,6 +15,7 @@ import { JointSheet } from "./joint-sheet.js";
 import { KitBag } from "./kit-bag.js";
 import { TestRun, runText } from "./test-run.js";
 import { Ticks } from "./ticks.js";
+import { ForCrew } from "./who-may.js";
 
 /** Write what to take of a kit line: `1 x P034 Lube oil filter: 1 from L17`, or what is missing. */
 export function takeText(line) {
@@ -37,6 +40,7 @@ export function noteOfCard(card, kept) {
 export function JobCard({ no }) {
   const card = useLoad(`services/${encodeURIComponent(no)}/card`).data;
   const draft = useDraft(cardDraft(no), CARD_DRAFT);
+  useAwake();
   if (!card) return null;
   const steps = card.steps.length ? card.steps : [WORK.makers_book];
   return html`<section class="stack" data-piece="job-card"><h2>${WORK.card}</h2>
@@ -46,12 +50,12 @@ export function JobCard({ no }) {
     ${(card.joints ?? []).map((joint) => html`<${JointSheet} key=${joint.joint} joint=${joint} draft=${draft} link=${true} />`)}
     <${Ticks} title=${WORK.steps} lines=${steps} draft=${draft} name="step" />
     <${Ticks} title=${TRAIL.accounted} lines=${[TRAIL.accounted_tick]} draft=${draft} name="pieces" />
-    ${card.machine && html`<p><a class="button" data-to="missing" href=${href(["aboard", "machines", card.machine, "missing"],
+    ${card.machine && isCrew() && html`<p><a class="button" data-to="missing" href=${href(["aboard", "machines", card.machine, "missing"],
       { point: card.points[0]?.point })}>${TRAIL.missing_button}</a></p>`}
     <${CardGauges} gauges=${card.gauges} />
     <${Ticks} title=${WORK.after} lines=${card.after} draft=${draft} name="after" />
-    <${TestRun} run=${card.test_run} draft=${draft} />
-    <${TextField} label=${WORK.waste} name="waste" value=${draft.values.waste} onValue=${(waste) => draft.set({ waste })} />
+    <${ForCrew}><${TestRun} run=${card.test_run} draft=${draft} />
+      <${TextField} label=${WORK.waste} name="waste" value=${draft.values.waste} onValue=${(waste) => draft.set({ waste })} /><//>
     ${draft.values.ticked.length > 0 && html`<div><button type="button" class="plain" onClick=${draft.clear}>${WORK.ticks_off}</button></div>`}
     <p><a class="button" data-to="learn" href=${href(["work", no, "learn"])}>${LEARN.link}</a></p>
     ${!keptSince.value && html`<p><a class="button" target="_blank" rel="noopener"

@@ -45,5 +45,5 @@ export function JointSheet({ joint, draft, link = false }) {
     ${joint.passes.length > 0 && html`<${Ticks} title=${JOINT.passes} draft=${draft} name=${name("pass")}
       lines=${[...joint.passes.map(JOINT.pass), JOINT.last_round]} />`}
     ${joint.tightened?.[0] && againText(joint.tightened[0]) && html`<p class="strong">${TIGHTEN.due} ${againText(joint.tightened[0])}</p>`}
-    ${joint.note && html`<p>${joint.note}</p>`}</section>`;
+    ${joint.note && html`<p class="told">${joint.note}</p>`}</section>`;
 }

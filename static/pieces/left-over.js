@@ -1,9 +1,10 @@
 /** What shall become of a part that fits nothing any more: keep, give or sell, with a note. */
 
+import { isSkipper } from "../kept/kept.js";
 import { useDraft } from "../load.js";
 import { record } from "../outbox.js";
 import { LEFT_OVER } from "../words.js";
-import { RadioField, TextField } from "./fields.js";
+import { NoteField, RadioField } from "./fields.js";
 import { html } from "./html.js";
 
 /** Write a choice with its note: `Sell it: boatyard, 20 EUR`. */
@@ -29,13 +30,14 @@ export function LeftOver({ part, left_over }) {
     const done = await record("do/left-over", body, LEFT_OVER.text(part, LEFT_OVER.choices[values.choice]));
     if (done.state !== "refused") draft.clear();
   };
+  if (!isSkipper()) return html`<p class="quiet" data-left-over=${part}>${leftOverText(left_over)}</p>`;
   return html`<details class="left-over" data-left-over=${part}>
     <summary>${leftOverText(left_over)}</summary>
     <form class="stack" onSubmit=${save} data-form="left-over">
       <${RadioField} label=${LEFT_OVER.ask} name=${`choice-${part}`} value=${values.choice}
         onValue=${(choice) => draft.set({ choice })}
         options=${Object.entries(LEFT_OVER.choices)} />
-      <${TextField} label=${LEFT_OVER.note} hint=${LEFT_OVER.note_hint} name=${`note-${part}`} value=${values.note}
+      <${NoteField} label=${LEFT_OVER.note} hint=${LEFT_OVER.note_hint} name=${`note-${part}`} value=${values.note}
         onValue=${(note) => draft.set({ note })} />
       <button type="submit" disabled=${!body}>${LEFT_OVER.record}</button>
     </form></details>`;

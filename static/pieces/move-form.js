@@ -6,7 +6,7 @@ import { parseCount, showQuantity } from "../numbers.js";
 import { record } from "../outbox.js";
 import { useState } from "../vendor/hooks.js";
 import { BATCH, CONDITION, LATE, MOVE, SAY } from "../words.js";
-import { ChoiceField, DayField, FaultSummary, NumberField, RadioField, Restored, TextField } from "./fields.js";
+import { ChoiceField, DayField, FaultSummary, NoteField, NumberField, RadioField, Restored, TextField } from "./fields.js";
 import { html } from "./html.js";
 import { nameOf } from "./lines.js";
 import { LockerPicker } from "./picker.js";
@@ -88,7 +88,7 @@ export function MoveForm({ kind, part, here, close }) {
       <${ChoiceField} label=${MOVE.condition} options=${Object.entries(CONDITION)}
         ...${field("condition")} />
       <${TextField} label=${BATCH.label} ...${field("batch")} />`}
-    ${(kind === "put" || kind === "landed") && html`<${TextField} label=${MOVE.note}
+    ${(kind === "put" || kind === "landed") && html`<${NoteField} label=${MOVE.note}
       ...${field("note")} />`}
     ${MAY_BE_LATE.includes(kind) && html`<details open=${Boolean(values.at?.day || state.faults.at)}><summary>${LATE.other_day}</summary>
       <${DayField} label=${LATE.on} hint=${LATE.help} ...${field("at")} /></details>`}

@@ -13,6 +13,7 @@ import { html } from "./html.js";
 import { LockerPicker } from "./picker.js";
 import { Problem } from "./problem.js";
 import { today } from "./today.js";
+import { ForSkipper } from "./who-may.js";
 
 const OVER = ["stowed", "cancelled"];
 const NO_DAY = { day: "", month: "", year: "" };
@@ -34,16 +35,16 @@ export function WantButton({ line, trip }) {
   const [take, error, sending] = useStep();
   const want = () => take("do/want", { part: line.part, quantity: line.buy, trip: trip.no },
     BUYING.text("wanted", showNumber(line.buy), line.part));
-  return html`<div><button type="button" disabled=${sending} onClick=${want}>${BUYING.want(showNumber(line.buy))}</button>
-    <${Problem} error=${error} /></div>`;
+  return html`<${ForSkipper}><div><button type="button" disabled=${sending} onClick=${want}>${BUYING.want(showNumber(line.buy))}</button>
+    <${Problem} error=${error} /></div><//>`;
 }
 
 /** Put all that is short on the order list. */
 export function WantAll({ trip }) {
   const [take, error, sending] = useStep();
-  return html`<div><button type="button" disabled=${sending}
+  return html`<${ForSkipper}><div><button type="button" disabled=${sending}
       onClick=${() => take("do/want-trip", { trip: trip.no }, BUYING.want_all_text(trip.name))}>${BUYING.want_all}</button>
-    <${Problem} error=${error} /></div>`;
+    <${Problem} error=${error} /></div><//>`;
 }
 
 function OrderedForm({ order, text, take, sending }) {
@@ -82,12 +83,12 @@ function Order({ order, suggested }) {
     <p class="top head"><a class="name" href=${href(["part", order.part])}>${showQuantity(order.quantity, order.unit)} × ${order.name ?? order.part}</a>
       <span class="quiet small nowrap">${order.no}</span></p>
     <p><span class="strong">${BUYING.states[order.state]}</span>${[due, order.seller].filter(Boolean).map((one) => ` · ${one}`)}</p>
-    ${order.state === "wanted" && html`<${OrderedForm} ...${shared} />`}
+    <${ForSkipper}>${order.state === "wanted" && html`<${OrderedForm} ...${shared} />`}
     ${["ordered", "promised"].includes(order.state) && html`<div><button type="button" disabled=${sending} onClick=${arrived}>
       ${BUYING.arrived_it}</button></div>`}
     ${order.state === "arrived" && html`<${StowForm} ...${shared} suggested=${suggested} />`}
     ${["wanted", "ordered", "promised"].includes(order.state) && html`<div><button type="button" class="plain" disabled=${sending}
-      onClick=${cancel}>${BUYING.cancel_it}</button></div>`}
+      onClick=${cancel}>${BUYING.cancel_it}</button></div>`}<//>
     <${Problem} error=${error} /></li>`;
 }
 

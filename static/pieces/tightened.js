@@ -6,7 +6,7 @@ import { parseNumber } from "../numbers.js";
 import { record } from "../outbox.js";
 import { useState } from "../vendor/hooks.js";
 import { SAY, TIGHTEN } from "../words.js";
-import { DayField, FaultSummary, NumberField, Restored, TextField } from "./fields.js";
+import { DayField, FaultSummary, NoteField, NumberField, Restored, TextField } from "./fields.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
 
@@ -53,6 +53,6 @@ export function Tightened({ joint }) {
       <${TextField} label=${TIGHTEN.torque} hint=${TIGHTEN.torque_hint} ...${field("torque_used")} />
       <${DayField} label=${TIGHTEN.again_on} hint=${TIGHTEN.none} ...${field("again_on")} />
       <${NumberField} label=${TIGHTEN.again_at} unit="h" ...${field("again_at")} />
-      <${TextField} label=${TIGHTEN.by} ...${field("by")} /><${TextField} label=${TIGHTEN.note} ...${field("note")} />
+      <${TextField} label=${TIGHTEN.by} ...${field("by")} /><${NoteField} label=${TIGHTEN.note} ...${field("note")} />
       <${Problem} error=${state.error} /><button class="main" disabled=${state.sending}>${state.sending ? SAY.recording : TIGHTEN.record}</button></form></details></section>`;
 }

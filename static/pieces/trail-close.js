@@ -1,20 +1,17 @@
 /** What closes a trail beside finding the pieces: the skipper's word in writing, or the number put right. */
 
 import { showDay } from "../dates.js";
-import { device } from "../kept/kept.js";
+import { isSkipper } from "../kept/kept.js";
 import { useDraft } from "../load.js";
 import { parseNumber } from "../numbers.js";
 import { record } from "../outbox.js";
 import { summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { SAY, TRAIL } from "../words.js";
-import { FaultSummary, NumberField, Restored, TextField } from "./fields.js";
+import { FaultSummary, NoteField, NumberField, Restored, TextField } from "./fields.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
 import { today } from "./today.js";
-
-/** Whether the one who holds this phone is the skipper; at the boat's computer one is. */
-const isSkipper = () => !device.value || device.value.role === "skipper";
 
 /** Put the acceptance together; name and reason have to be there. */
 export function readAcceptance(trail, values, at) {
@@ -61,7 +58,7 @@ function AcceptForm({ trail }) {
   return html`<form class="stack" onSubmit=${submit} data-form="trail-accept"><p>${TRAIL.close_help}</p>
     ${trail.not_looked > 0 && html`<p class="strong">${TRAIL.not_all_looked(trail.not_looked)}</p>`}
     <${FaultSummary} faults=${state.faults} /><${Restored} draft=${draft} />
-    <${TextField} label=${TRAIL.accept_by} ...${field("by")} /><${TextField} label=${TRAIL.accept_why} ...${field("why")} />
+    <${TextField} label=${TRAIL.accept_by} ...${field("by")} /><${NoteField} label=${TRAIL.accept_why} ...${field("why")} />
     <${Problem} error=${state.error} />
     <button disabled=${state.sending}>${state.sending ? SAY.recording : TRAIL.accept}</button></form>`;
 }

@@ -1,6 +1,7 @@
 /** What the first run afterwards showed: flow of the outlet water, temperature. */
 
 import { showDay } from "../dates.js";
+import { isCrew } from "../kept/kept.js";
 import { useDraft } from "../load.js";
 import { parseNumber, showNumber } from "../numbers.js";
 import { record } from "../outbox.js";
@@ -44,7 +45,7 @@ export function TrailFirstRun({ trail }) {
     onValue: (typed) => draft.set({ [name]: typed }) });
   return html`<section data-piece="trail-first-run"><h3>${TRAIL.run_title}</h3>
     ${trail.first_run && html`<p class="strong">${ranText(trail.first_run)}</p>`}
-    ${!trail.do_not_run && html`<form class="stack" onSubmit=${submit} data-form="trail-first-run">
+    ${!trail.do_not_run && isCrew() && html`<form class="stack" onSubmit=${submit} data-form="trail-first-run">
       <${FaultSummary} faults=${state.faults} /><${Restored} draft=${draft} />
       <${TextField} label=${TRAIL.flow} hint=${TRAIL.flow_hint} ...${field("flow")} />
       <${NumberField} label=${TRAIL.temperature} unit="°C" ...${field("temperature_c")} />

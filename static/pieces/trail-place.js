@@ -10,6 +10,7 @@ import { html } from "./html.js";
 import { Problem } from "./problem.js";
 import { Sign } from "./shapes.js";
 import { today } from "./today.js";
+import { ForCrew } from "./who-may.js";
 
 /** Write what seals a place again and where it lies: `P040 Gasket: 1 in L04 Gasket drawer`. */
 export function sealText(part) {
@@ -59,9 +60,9 @@ export function TrailPlace({ trail, place, by }) {
       ${place.look && place.state !== "in-doubt" && html` <span class="quiet">${TRAIL.looked_by(place.look.by, showDay(place.look.on))}</span>`}</p>
     ${place.state === "in-doubt" && html`<p>${TRAIL.two_said}: ${place.looks.map(lookText).join("; ")}</p>`}
     <${Facts} place=${place} />
-    ${isOpen ? html`<${Buttons} place=${place} look=${look} most=${trail.missing} isReopened=${state.open} />`
+    <${ForCrew}>${isOpen ? html`<${Buttons} place=${place} look=${look} most=${trail.missing} isReopened=${state.open} />`
       : html`<div><button type="button" class="plain" onClick=${() => setState({ ...state, open: true })}>${TRAIL.look_again}</button></div>`}
     ${state.open && html`<div><button type="button" class="plain" onClick=${() => say({ taken_back: true }, TRAIL.not_looked_text(trail.no, place.name))}>
-      ${TRAIL.not_looked_after_all}</button></div>`}
+      ${TRAIL.not_looked_after_all}</button></div>`}<//>
     <${Problem} error=${state.error} /></li>`;
 }

@@ -3,7 +3,7 @@
 import { showDay, showDayAndMonth, showDays } from "../dates.js";
 import { showMoney, showNumber } from "../numbers.js";
 import { href } from "../routes.js";
-import { BUYING, LINE, PROOF, RESTOCK, TAG, signFor, told, wordFor } from "../words.js";
+import { BUYING, CALENDAR, LINE, PROOF, RESTOCK, TAG, signFor, told, wordFor } from "../words.js";
 import { AcceptedBy } from "./accepted-by.js";
 import { html } from "./html.js";
 import { Fold } from "./in-turn.js";
@@ -93,4 +93,18 @@ export function listText(restock, by = "date") {
   return [RESTOCK.list_title(restock.trip.name),
     `${showDay(restock.trip.departs_on)} – ${showDay(restock.trip.returns_on)}`, "", ...rows, "",
     restock.as_of ? RESTOCK.figures_of(showDay(restock.as_of)) : RESTOCK.figures].join("\n");
+}
+
+/** Write a cell of a table; one that a spreadsheet would take for a formula begins with an apostrophe. */
+const cell = (text, mark) => {
+  const safe = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
+  return /["\r\n]/.test(safe) || safe.includes(mark) ? `"${safe.replaceAll('"', '""')}"` : safe;
+};
+
+/** Write the list as a table (RFC 4180); where the comma is the decimal mark, semicolons part the cells. */
+export function listTable(restock, decimal = CALENDAR.mark) {
+  const mark = decimal === "," ? ";" : ",";
+  const rows = groupLines(restock.lines).missing.filter((line) => line.buy > 0)
+    .map((line) => [showNumber(line.buy), line.name, line.maker, line.number, line.order_by, line.seller, line.part]);
+  return [RESTOCK.columns, ...rows].map((row) => row.map((text) => cell(text ?? "", mark)).join(mark)).join("\r\n").concat("\r\n");
 }

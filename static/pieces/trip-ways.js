@@ -1,12 +1,14 @@
 /** What can still be done about a line that comes too late: order anyway, a stand-in, go later, go without. */
 
 import { showDay } from "../dates.js";
+import { isSkipper } from "../kept/kept.js";
 import { href } from "../routes.js";
 import { PROOF, WAYS, wordFor } from "../words.js";
 import { useState } from "../vendor/hooks.js";
 import { AcceptForm } from "./accept-form.js";
 import { html } from "./html.js";
 import { WantButton } from "./orders.js";
+import { ForSkipper } from "./who-may.js";
 
 function StandIns({ line }) {
   if (!line.stand_ins?.length) {
@@ -26,7 +28,7 @@ export function TripWays({ line, restock }) {
       <div><p class="strong">${WAYS.anyway}</p><p>${WAYS.anyway_help(line.lead_days)}</p>
         <${WantButton} line=${line} trip=${trip} /></div>
       <div><p class="strong">${WAYS.stand_in}</p><${StandIns} line=${line} /></div>
-      ${earliest && html`<div><p class="strong">${WAYS.later}</p>
+      ${earliest && isSkipper() && html`<div><p class="strong">${WAYS.later}</p>
         <p><a href=${href(["restock", trip.no, "edit"])}>${WAYS.later_help(showDay(earliest))}</a></p></div>`}
-      <div><p class="strong">${WAYS.without}</p><${AcceptForm} line=${line} trip=${trip} /></div></div>`}</div>`;
+      <${ForSkipper}><div><p class="strong">${WAYS.without}</p><${AcceptForm} line=${line} trip=${trip} /></div><//></div>`}</div>`;
 }

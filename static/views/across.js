@@ -12,7 +12,7 @@ import { shareText } from "../pieces/share-list.js";
 import { href } from "../routes.js";
 import { announce, replaceRoute, route } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { ABOARD, ACROSS } from "../words.js";
+import { ABOARD, ACROSS, CARD } from "../words.js";
 
 const makers = ({ maker, number }) => [maker, number].filter(Boolean).join(" ");
 const named = (one) => `${one.name} (${one.vessel})`;
@@ -26,8 +26,8 @@ function Spares({ part }) {
   return html`<${Loaded} load=${load}>${({ vessels, asked }) => (vessels.length ? html`<${ByVessel} vessels=${vessels}
     line=${({ parts }) => parts.map((one) => html`<li class="line stack-tight" data-part=${one.no}>
       <span class="top head"><span class="name">${one.name}</span><span class="quiet small nowrap">${one.no}</span></span>
-      <span class="strong">${ACROSS.spare(showNumber(one.usable), showNumber(one.can_spare))}</span>
-      <span class="quiet small">${[makers(one), ...one.where.map((place) => `${showNumber(place.quantity)} ${place.locker}`)].join(" · ")}</span></li>`)} />`
+      <p class="strong">${ACROSS.spare(showNumber(one.usable), one.can_spare > 0 && showNumber(one.can_spare))}</p>
+      <p class="quiet small">${[makers(one), ...one.where.map((place) => CARD.in(showNumber(place.quantity), place.locker))].filter(Boolean).join(" · ")}</p></li>`)} />`
     : html`<p class="answer" role="status">${ACROSS.none_has(asked)}</p>`)}<//>`;
 }
 
@@ -51,7 +51,7 @@ function TooOld() {
     <${Loaded} load=${load}>${({ vessels }) => (vessels.length ? html`<${ByVessel} vessels=${vessels}
       line=${({ lots }) => lots.map(({ no, name, where }) => html`<li class="line stack-tight" data-part=${no}>
         <span class="top head"><span class="name">${name}</span><span class="quiet small nowrap">${no}</span></span>
-        <span>${ACROSS.lot(showNumber(where.quantity), where.locker, showDay(where.expires))}</span></li>`)} />`
+        <p>${ACROSS.lot(showNumber(where.quantity), where.locker, showDay(where.expires))}</p></li>`)} />`
     : html`<p class="answer">${ACROSS.all_good}</p>`)}<//></section>`;
 }
 
@@ -71,7 +71,7 @@ function Order({ order }) {
   return html`<section data-seller=${order.seller ?? ""}><h3>${order.seller ?? ACROSS.no_seller}</h3>
     <ul class="lines">${order.lines.map((line) => html`<li class="line stack-tight">
       <span class="top head"><span class="name">${line.name} ×${showNumber(line.quantity)}</span></span>
-      <span class="quiet small">${[makers(line), forWhom(line)].filter(Boolean).join(" · ")}</span></li>`)}</ul>
+      <p class="quiet small">${[makers(line), forWhom(line)].filter(Boolean).join(" · ")}</p></li>`)}</ul>
     ${costs && html`<p>${ACROSS.cost(costs)}</p>`}
     <button type="button" onClick=${share}>${ACROSS.share}</button>
     ${how === "copied" && html`<p role="status">${ACROSS.shared}</p>`}

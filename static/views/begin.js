@@ -8,7 +8,7 @@ import { Page } from "../pieces/page.js";
 import { Problem } from "../pieces/problem.js";
 import { Shape } from "../pieces/shapes.js";
 import { href } from "../routes.js";
-import { noVessel, revision, setVessel } from "../state.js";
+import { go, noVessel, revision, setVessel } from "../state.js";
 import { useState } from "../vendor/hooks.js";
 import { ABOARD, BEGIN, PLACE, SAY } from "../words.js";
 
@@ -27,6 +27,7 @@ function NameHer() {
       draft.clear();
       noVessel.value = false;
       setVessel(vessel);
+      go(["aboard", "begin"]);
     } catch (error) {
       if (!error.code) throw error;
       setState({ error, sending: false });

@@ -1,6 +1,7 @@
 /** What was recorded, newest first; each can be taken back where nothing later stands on it. */
 
 import { showDays, showInstant } from "../dates.js";
+import { mayTake } from "../kept/kept.js";
 import { useLoad } from "../load.js";
 import { record } from "../outbox.js";
 import { html } from "../pieces/html.js";
@@ -22,8 +23,8 @@ function Change({ change }) {
   return html`<li class="line" data-change=${change.id}><div class="top head">
     <span><span class=${change.undone ? "struck" : "strong"}>${showDays(toldLog(change.text))}</span>
       ${change.undone && html` <span>${SAY.undone}</span>`}<br />
-      <span class="quiet small">${showInstant(change.at)}</span></span>
-    ${change.can_undo && html`<button type="button" onClick=${undo}>${SAY.undo}</button>`}</div></li>`;
+      <span class="quiet small">${[change.name, showInstant(change.at)].filter(Boolean).join(" · ")}</span></span>
+    ${change.can_undo && mayTake() && html`<button type="button" onClick=${undo}>${SAY.undo}</button>`}</div></li>`;
 }
 
 /** The log, in words. */

@@ -6,6 +6,7 @@ import { MovingIn } from "../pieces/moving-in.js";
 import { NeedsHer } from "../pieces/needs-her.js";
 import { Page } from "../pieces/page.js";
 import { Problem } from "../pieces/problem.js";
+import { ForSkipper } from "../pieces/who-may.js";
 import { href } from "../routes.js";
 import { announce, revision, summary, vessel } from "../state.js";
 import { useId, useState } from "../vendor/hooks.js";
@@ -79,6 +80,6 @@ function GiveOut() {
 
 /** Files in and out. */
 export function FilesView() {
-  return html`<${Page} title=${ABOARD.files} back=${[href(["aboard"]), PLACE.aboard]}><${NeedsHer} /><${BringIn} />
-    ${summary.value && html`<${MovingIn} /><${GiveOut} />`}<//>`;
+  return html`<${Page} title=${ABOARD.files} back=${[href(["aboard"]), PLACE.aboard]}><${NeedsHer} /><${ForSkipper}><${BringIn} /><//>
+    ${summary.value && html`<${ForSkipper}><${MovingIn} /><//><${GiveOut} />`}<//>`;
 }

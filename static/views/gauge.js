@@ -4,7 +4,7 @@ import { joinDay, splitDay } from "../dates.js";
 import { useDraft, useLoad } from "../load.js";
 import { parseNumber, showNumber } from "../numbers.js";
 import { record } from "../outbox.js";
-import { ChoiceField, DayField, FaultSummary, NumberField, Restored, TextField } from "../pieces/fields.js";
+import { ChoiceField, DayField, FaultSummary, NoteField, NumberField, Restored, TextField } from "../pieces/fields.js";
 import { trendText } from "../pieces/gauges.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
@@ -79,7 +79,7 @@ function Form({ machine }) {
     <${NumberField} label=${GAUGE.rpm} unit=${GAUGE.turns} ...${field("rpm")} />
     <${DayField} label=${GAUGE.on} today=${today(summary.value)} ...${field("at")} />
     ${!known && html`<${TextField} label=${GAUGE.place} ...${field("place")} />`}
-    <${TextField} label=${GAUGE.by} ...${field("by")} /><${TextField} label=${GAUGE.note} ...${field("note")} />
+    <${TextField} label=${GAUGE.by} ...${field("by")} /><${NoteField} label=${GAUGE.note} ...${field("note")} />
     <${Problem} error=${state.error} />
     <button class="main" disabled=${state.sending}>${state.sending ? SAY.recording : GAUGE.record}</button></form>`;
 }

@@ -3,7 +3,7 @@
 import { useDraft, useLoad } from "../load.js";
 import { parseNumber } from "../numbers.js";
 import { record } from "../outbox.js";
-import { ChoiceField, FaultSummary, LinesField, NumberField, Restored, TextField } from "../pieces/fields.js";
+import { ChoiceField, FaultSummary, LinesField, NoteField, NumberField, Restored, TextField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Loaded, Problem } from "../pieces/problem.js";
@@ -71,7 +71,7 @@ function Form({ joint, point, draft }) {
     <${TextField} label=${JOINT.thread} hint=${JOINT.thread_hint} ...${field("thread")} />
     <${TextField} label=${JOINT.strength} hint=${JOINT.strength_hint} ...${field("strength")} />
     <${ChoiceField} label=${JOINT.surface} options=${JOINT.surfaces} ...${field("surface")} />
-    <${TextField} label=${JOINT.note} ...${field("note")} />
+    <${NoteField} label=${JOINT.note} ...${field("note")} />
     <${Problem} error=${state.error} />
     <button class="main" disabled=${state.sending}>${state.sending ? SAY.recording : JOINT.record}</button></form>`;
 }

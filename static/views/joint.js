@@ -9,6 +9,7 @@ import { Page } from "../pieces/page.js";
 import { Photos } from "../pieces/photos.js";
 import { Tightened } from "../pieces/tightened.js";
 import { Empty, Loaded } from "../pieces/problem.js";
+import { ForCrew, ForSkipper } from "../pieces/who-may.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
 import { JOINT, PLACE, WORK } from "../words.js";
@@ -17,9 +18,9 @@ function Whole({ joint }) {
   const draft = useDraft(`joint.${joint.joint}`, { ticked: [] });
   return html`<${CautionBox} lines=${joint.cautions} opening=${true} />
     <div class="big"><${JointSheet} joint=${joint} draft=${draft} /></div>
-    <${Tightened} joint=${joint} /><${Photos} of=${`joint/${joint.id}`} name=${joint.name} />
+    <${ForCrew}><${Tightened} joint=${joint} /><//><${Photos} of=${`joint/${joint.id}`} name=${joint.name} />
     <div class="buttons">${draft.values.ticked.length > 0 && html`<button type="button" onClick=${draft.clear}>${WORK.ticks_off}</button>`}
-      <a class="button" href=${href(["work", "joint", joint.joint, "edit"])}>${JOINT.edit}</a></div>`;
+      <${ForSkipper}><a class="button" href=${href(["work", "joint", joint.joint, "edit"])}>${JOINT.edit}</a><//></div>`;
 }
 
 /** The joint's page. */

@@ -13,6 +13,7 @@ import { Page } from "../pieces/page.js";
 import { Photos } from "../pieces/photos.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { Sign } from "../pieces/shapes.js";
+import { ForCrew } from "../pieces/who-may.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
 import { ABOARD, CARD, DRAIN, LAYUP, PLACE, signFor } from "../words.js";
@@ -34,7 +35,7 @@ function Point({ point, turn, number }) {
       ${turn === "fitting-out" && html`<p>${point.autumn ? LAYUP.autumn(recordText(point.autumn)) : LAYUP.no_autumn}</p>`}
       ${point.record && html`<p>${recordText(point.record)}</p>`}
       ${point.left_open.length > 0 && html`<p class="strong">${point.left_open.map((code) => LAYUP.left[code]).join(", ")}</p>`}
-      <${DrainForm} point=${point} turn=${turn} />
+      <${ForCrew}><${DrainForm} point=${point} turn=${turn} /><//>
       ${point.doc ? html`<${Photos} of=${point.doc} name=${point.point} />` : html`<p class="quiet small">${LAYUP.photo_later}</p>`}</div></details>`;
 }
 

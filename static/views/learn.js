@@ -10,6 +10,7 @@ import { Page } from "../pieces/page.js";
 import { useBytes } from "../pieces/photos.js";
 import { Loaded, Problem } from "../pieces/problem.js";
 import { Shape, Sign } from "../pieces/shapes.js";
+import { ForCrew } from "../pieces/who-may.js";
 import { href } from "../routes.js";
 import { light, route } from "../state.js";
 import { useState } from "../vendor/hooks.js";
@@ -82,10 +83,10 @@ function End({ card, leave }) {
   };
   const field = (name) => ({ name, value: values[name], onValue: (typed) => draft.set({ [name]: typed }) });
   return html`<form class="stack" onSubmit=${submit} data-form="lesson"><h2>${LEARN.last}</h2>
-    <${TextField} label=${LEARN.seen} ...${field("seen")} /><${TextField} label=${LEARN.learner} ...${field("learner")} />
+    <${ForCrew}><${TextField} label=${LEARN.seen} ...${field("seen")} /><${TextField} label=${LEARN.learner} ...${field("learner")} />
     <${TextField} label=${LEARN.confirmed_by} hint=${LEARN.confirm_help} ...${field("confirmed_by")} /><${Problem} error=${state.error} />
     ${state.done && html`<p class="strong" role="status">${LEARN.recorded}</p>`}
-    <button class="main" disabled=${state.sending || !values.learner.trim()}>${state.sending ? SAY.recording : LEARN.record}</button></form>
+    <button class="main" disabled=${state.sending || !values.learner.trim()}>${state.sending ? SAY.recording : LEARN.record}</button><//></form>
     ${card.lessons?.length > 0 && html`<section><h2>${LEARN.before}</h2><ul class="plain">${card.lessons.map((one) => html`
       <li>${showDay(one.on)}: ${LEARN.line(one)}</li>`)}</ul></section>`}`;
 }

@@ -2,7 +2,7 @@
 
 import { getJson } from "../api.js";
 import { showDay } from "../dates.js";
-import { keeper, keepsHere } from "../kept/kept.js";
+import { isCrew, keeper, keepsHere } from "../kept/kept.js";
 import { slipOf } from "../kept/loans.js";
 import { useDraft, useLoad } from "../load.js";
 import { parseCount, showNumber } from "../numbers.js";
@@ -14,6 +14,7 @@ import { Loaded, Problem } from "../pieces/problem.js";
 import { shareText } from "../pieces/share-list.js";
 import { SlipIn } from "../pieces/slip-in.js";
 import { today } from "../pieces/today.js";
+import { ForCrew } from "../pieces/who-may.js";
 import { href } from "../routes.js";
 import { saveText } from "../save-text.js";
 import { announce, summary } from "../state.js";
@@ -65,7 +66,7 @@ function Line({ line, isLent }) {
       line.back > 0 && LOANS.back(showNumber(line.back))].filter(Boolean).join(" · ")}</span>
     ${line.back_by && isOpen && html`<p data-back-by=${line.back_by} class=${isLate ? "strong" : ""}>${(isLate ? LOANS.overdue
     : LOANS.back_by)(showDay(line.back_by))}</p>`}
-    <div class="buttons">${!isLent && isOpen && html`<button type="button" aria-expanded=${shown.gives}
+    <div class="buttons">${!isLent && isOpen && isCrew() && html`<button type="button" aria-expanded=${shown.gives}
         onClick=${() => setShown({ slip: null, gives: !shown.gives, error: null })}>${LOANS.give_back}</button>`}
       ${(isLent || line.back > 0) && html`<button type="button" onClick=${open}>${isLent ? LOANS.slip : LOANS.slip_back}</button>`}</div>
     <${Problem} error=${shown.error} />
@@ -84,5 +85,5 @@ export function LoansView() {
     <${Loaded} load=${load}>${({ lent, borrowed }) => html`
       <${Lines} title=${LOANS.lent} none=${LOANS.none_lent} lines=${lent} isLent=${true} />
       <${Lines} title=${LOANS.borrowed} none=${LOANS.none_borrowed} lines=${borrowed} isLent=${false} />`}<//>
-    <${SlipIn} /><//>`;
+    <${ForCrew}><${SlipIn} /><//><//>`;
 }

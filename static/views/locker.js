@@ -8,7 +8,7 @@ import { nameOf } from "../pieces/lines.js";
 import { OnPlan } from "../pieces/on-plan.js";
 import { Page } from "../pieces/page.js";
 import { Photos } from "../pieces/photos.js";
-import { Loaded } from "../pieces/problem.js";
+import { ThingLoaded } from "../pieces/unsettled.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
 import { ABOARD, TITLE } from "../words.js";
@@ -18,8 +18,7 @@ export function LockerView() {
   const { locker } = route.value.params;
   const load = useLoad(`lockers/${encodeURIComponent(locker)}`);
   return html`<${Page} title=${TITLE.locker} back=${[href(["aboard", "lockers"]), ABOARD.lockers]}>
-    <${Loaded} load=${load}>${(data) => html`<${LockerBlock} locker=${data} bare=${true} />
-      <${Apart} thing=${data} />
+    <${ThingLoaded} load=${load} kind="locker" name=${locker}>${(data) => html`<${LockerBlock} locker=${data} bare=${true}><${Apart} thing=${data} /><//>
       <${OnPlan} locker=${nameOf(data)} picture=${true} />
       <${Photos} of=${`locker/${data.id}`} name=${nameOf(data)} />`}<//>
   <//>`;

@@ -11,7 +11,8 @@ import { html } from "../pieces/html.js";
 import { PointLine, nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Photos } from "../pieces/photos.js";
-import { Loaded } from "../pieces/problem.js";
+import { ThingLoaded } from "../pieces/unsettled.js";
+import { ForCrew } from "../pieces/who-may.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
 import { ABOARD, BEGIN, FIND, FIT, ROUND, TITLE, TRAIL, told } from "../words.js";
@@ -63,9 +64,10 @@ function Whole({ machine }) {
   const stopped = useStopped();
   return html`<${DoNotRun} machine=${machine.no} trails=${stopped.get(machine.no)} />
     <${Apart} thing=${machine} /><${Plate} machine=${machine} />
-    <div class="buttons"><a class="button" data-to="missing" href=${href(["aboard", "machines", nameOf(machine), "missing"])}>${TRAIL.missing_button}</a>
+    <div class="buttons"><${ForCrew}><a class="button" data-to="missing" href=${href(["aboard", "machines", nameOf(machine), "missing"])}>
+        ${TRAIL.missing_button}</a><//>
       <a class="button" href=${href(["work", "walk-round", nameOf(machine)])}>${ROUND.of_machine}</a></div>
-    ${machine.note && html`<p>${machine.note}</p>`}
+    ${machine.note && html`<p class="told">${machine.note}</p>`}
     ${machine.begun_here && machine.services.length > 0 && html`<p class="quiet">${BEGIN.work_later(machine.services.length)}</p>`}
     <${ClosedTrails} machine=${machine.no} />
     <${Photos} of=${`machine/${machine.id}`} name=${machine.name} points=${live} />
@@ -86,6 +88,6 @@ export function MachineView() {
   const load = useLoad(`machines/${encodeURIComponent(machine)}`);
   return html`<${Page} title=${load.data?.name ?? TITLE.machine} sub=${load.data && nameOf(load.data)}
     back=${[href(["aboard", "machines"]), ABOARD.machines]}>
-    <${Loaded} load=${load}>${(data) => html`<${Whole} machine=${data} />`}<//>
+    <${ThingLoaded} load=${load} kind="machine" name=${machine}>${(data) => html`<${Whole} machine=${data} />`}<//>
   <//>`;
 }

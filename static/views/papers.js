@@ -1,6 +1,5 @@
 /** Papers and labels to print, as PDF from the boat's computer, since their size must be exact. */
 
-import { apiUrl } from "../api.js";
 import { useLoad } from "../load.js";
 import { paperUrl } from "../paper-url.js";
 import { ChoiceField } from "../pieces/fields.js";
@@ -14,17 +13,6 @@ import { ABOARD, MOVE, PAPER, PLACE } from "../words.js";
 
 const OF_A_TRIP = ["shopping", "trip", "put-away"];
 
-const isThere = async (path) => ({ there: (await fetch(apiUrl(path), { method: "HEAD" })).ok });
-
-/** Tell for which kinds of label there is something to print. */
-function useKinds() {
-  const lockers = useLoad("lockers").data?.lockers ?? [];
-  const machines = useLoad("machines").data?.machines ?? [];
-  const bags = useLoad("labels/bags.pdf?size=S", isThere).data;
-  return { lockers: lockers.some((one) => one.code), machines: machines.some((one) => one.code),
-    bags: bags?.there ?? false };
-}
-
 /** A button that opens the labels of one kind. */
 function Print({ kind, words, query }) {
   return html`<a class="button" href=${paperUrl(`labels/${kind}.pdf?${query}`)} target="_blank" rel="noopener">${words}</a>`;
@@ -33,7 +21,7 @@ function Print({ kind, words, query }) {
 function Labels() {
   const [size, setSize] = useState("M");
   const [sheet, setSheet] = useState("a4");
-  const kinds = useKinds();
+  const kinds = useLoad("labels").data ?? {};    // how many there are to print
   const query = new URLSearchParams({ size, sheet }).toString();
   return html`<section class="stack"><h2>${PAPER.labels_title}</h2><p>${PAPER.help}</p>
     <${ChoiceField} label=${ABOARD.label_size} value=${size} onValue=${setSize} name="size"

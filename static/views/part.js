@@ -12,7 +12,7 @@ import { byLocker, nameOf, quantityText } from "../pieces/lines.js";
 import { Dropped, Numbers } from "../pieces/numbers.js";
 import { Page } from "../pieces/page.js";
 import { Photos } from "../pieces/photos.js";
-import { Loaded } from "../pieces/problem.js";
+import { ThingLoaded } from "../pieces/unsettled.js";
 import { rememberWanted } from "../pieces/wanted.js";
 import { showMoney, showNumber } from "../numbers.js";
 import { href } from "../routes.js";
@@ -67,7 +67,7 @@ export function PartView() {
   }, [part && nameOf(part)]);
   return html`<${Page} title=${part?.name ?? TITLE.part} back=${[href(["find"]), PLACE.find]}
     sub=${part && [nameOf(part), part.maker, part.number].filter(Boolean).join(" · ")}>
-    <${Loaded} load=${load}>${(data) => html`
+    <${ThingLoaded} load=${load} kind="part" name=${params.part}>${(data) => html`
       <${AnswerCard} key=${`${nameOf(data)} ${query.at}`} part=${data} at=${query.at} />
       <${Apart} thing=${data} /><${Dropped} part=${data} />
       ${(data.left_over || data.tags?.includes("stranded")) && html`<${LeftOver} part=${nameOf(data)} left_over=${data.left_over} />`}<${OtherPlaces} part=${data} at=${query.at} />

@@ -5,6 +5,7 @@ import { showInstant } from "../dates.js";
 import { device, exchange, keepHere, keeper, keptActs, meet, startKeeping, syncNow } from "../kept/kept.js";
 import { isPersistent } from "../kept/start.js";
 import { TextField } from "../pieces/fields.js";
+import { ToThing } from "../pieces/bars.js";
 import { BringFile, HandOver } from "../pieces/hand-over.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
@@ -35,6 +36,7 @@ function Change({ change }) {
     <p>${KEPT.state[change.as]}${change.code ? `: ${wordFor(PROBLEM, codeOf(change.code))}` : ""}
       ${change.say ? ` (${change.say})` : ""}</p>
     ${change.as === "refused" && html`<div class="buttons">
+      <${ToThing} asked=${change.text} />
       <button type="button" onClick=${again}>${KEPT.again}</button>${asked
       ? html`<button type="button" onClick=${() => keeper.value.giveUp(change.id)}>${KEPT.give_up_asked}</button>`
       : html`<button type="button" class="plain" onClick=${() => setAsked(true)}>${KEPT.give_up}</button>`}

@@ -8,8 +8,9 @@ import { html } from "../pieces/html.js";
 import { CountSign, Tags, nameOf, shortName, whereText } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Photos } from "../pieces/photos.js";
-import { Loaded } from "../pieces/problem.js";
+import { ThingLoaded } from "../pieces/unsettled.js";
 import { Spot } from "../pieces/spot.js";
+import { ForSkipper } from "../pieces/who-may.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
 import { ABOARD, ASK, FIT, JOINT, SPOT, TITLE, WEIGHT, toldFit, wordFor } from "../words.js";
@@ -37,7 +38,7 @@ function Joints({ point }) {
   const here = (useLoad("joints").data?.joints ?? []).filter((joint) => joint.point === nameOf(point));
   return html`<section data-piece="joints"><h2>${JOINT.title_all}</h2><div class="buttons">
     ${here.map((joint) => html`<a class="button" key=${joint.joint} href=${href(["work", "joint", joint.joint])}>${joint.joint}: ${joint.name}</a>`)}
-    <a class="button" href=${href(["aboard", "points", nameOf(point), "joint"])}>${JOINT.new}</a></div></section>`;
+    <${ForSkipper}><a class="button" href=${href(["aboard", "points", nameOf(point), "joint"])}>${JOINT.new}</a><//></div></section>`;
 }
 
 function Services({ numbers }) {
@@ -72,6 +73,6 @@ export function PointView() {
     sub=${head && nameOf(head)}
     back=${head ? [href(["aboard", "machines", head.machine]), shortName(head.machine_name)]
       : [href(["aboard", "machines"]), ABOARD.machines]}>
-    <${Loaded} load=${load}>${(data) => html`<${Whole} point=${data} />`}<//>
+    <${ThingLoaded} load=${load} kind="point" name=${point}>${(data) => html`<${Whole} point=${data} />`}<//>
   <//>`;
 }

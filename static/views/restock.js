@@ -8,6 +8,7 @@ import { html } from "../pieces/html.js";
 import { nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
+import { ForSkipper } from "../pieces/who-may.js";
 import { href } from "../routes.js";
 import { PLACE, RESTOCK, TRIP } from "../words.js";
 
@@ -33,7 +34,7 @@ export function RestockView() {
       ? html`<ul class="lines">${trips.map((trip) => html`<li><a class="line stack-tight" data-trip=${nameOf(trip)}
           href=${href(["restock", nameOf(trip)])}><span class="answer">${trip.name}</span><br />
           <span>${tripText(trip)}</span></a></li>`)}<${Planned} /></ul>
-        <p><a class="button" href=${toNew}>${RESTOCK.new_trip}</a></p>`
+        <${ForSkipper}><p><a class="button" href=${toNew}>${RESTOCK.new_trip}</a></p><//>`
       : html`<${Empty} text=${RESTOCK.no_trips} button=${RESTOCK.new_trip} href=${toNew} />`)}<//>
   <//>`;
 }

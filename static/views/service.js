@@ -13,9 +13,10 @@ import { IntervalForm } from "../pieces/interval-form.js";
 import { JobCard } from "../pieces/job-card.js";
 import { CountSign, whereText } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
-import { Loaded, Problem } from "../pieces/problem.js";
+import { Loaded } from "../pieces/problem.js";
 import { dueText, leftText, serviceNo } from "../pieces/service-line.js";
 import { Sign } from "../pieces/shapes.js";
+import { ThingLoaded } from "../pieces/unsettled.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
 import { ABOARD, PLACE, SERVICE, TITLE, WEIGHT, WORK, signFor, told, wordFor } from "../words.js";
@@ -90,7 +91,7 @@ export function ServiceView() {
   const service = joinService(no, due.data, services.data);
   return html`<${Page} title=${service?.what ?? TITLE.service} sub=${service && [no, service.machine].join(" · ")}
     back=${[href(["work"]), PLACE.work]}>
-    <${Loaded} load=${due}>${() => (service ? html`<${Service} service=${service} />`
-    : services.data && html`<${Problem} error=${{ code: "not-found", detail: no }} />`)}<//>
+    <${Loaded} load=${due}>${() => (service || services.data) && html`<${ThingLoaded} load=${services} kind="service" name=${no}
+      isThere=${Boolean(service)}>${() => html`<${Service} service=${service} />`}<//>`}<//>
   <//>`;
 }

@@ -16,6 +16,7 @@ import { TrailFirstRun } from "../pieces/trail-first-run.js";
 import { Accepted, TrailClose } from "../pieces/trail-close.js";
 import { TrailOrder } from "../pieces/trail-order.js";
 import { TrailPlace } from "../pieces/trail-place.js";
+import { ForCrew } from "../pieces/who-may.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
 import { STOPPED, TITLE, TRAIL, TRAIL_STATE, signFor } from "../words.js";
@@ -41,7 +42,7 @@ function Facts({ trail }) {
   return html`<dl class="facts">
     ${out && html`<dt>${TRAIL.came_out}</dt><dd>${out}</dd>`}
     ${begun && html`<dt>${TRAIL.begun}</dt><dd>${begun}</dd>`}</dl>
-    ${trail.note && html`<p>${trail.note}</p>`}`;
+    ${trail.note && html`<p class="told">${trail.note}</p>`}`;
 }
 
 function Whole({ trail }) {
@@ -51,11 +52,11 @@ function Whole({ trail }) {
     <${Facts} trail=${trail} />
     <${Ticks} title=${TRAIL.shut_off} lines=${trail.shut_off} draft=${ticks} name="shut-off" />
     <section class="stack"><h2>${TRAIL.flow_title}</h2>
-      <${TextField} label=${TRAIL.who} name="who" value=${who.values.by} onValue=${(by) => who.set({ by })} />
+      <${ForCrew}><${TextField} label=${TRAIL.who} name="who" value=${who.values.by} onValue=${(by) => who.set({ by })} /><//>
       ${trail.places.length === 0 && html`<p>${TRAIL.no_places}</p>`}
       <ol class="trail-places stack">${trail.places.map((place) => html`<${TrailPlace} key=${`${place.place} ${place.state}`} trail=${trail}
         place=${place} by=${who.values.by} />`)}</ol>
-      <${TrailOrder} trail=${trail} /></section>
+      <${ForCrew}><${TrailOrder} trail=${trail} /><//></section>
     <${TrailClose} trail=${trail} />
     <${Ticks} title=${TRAIL.after} lines=${[...trail.after, ...TRAIL.after_more]} draft=${ticks} name="after" />
     <${TrailFirstRun} trail=${trail} />

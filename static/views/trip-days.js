@@ -4,7 +4,7 @@ import { joinDay, showDay, splitDay } from "../dates.js";
 import { useDraft, useLoad } from "../load.js";
 import { parseNumber, showNumber } from "../numbers.js";
 import { record } from "../outbox.js";
-import { ChoiceField, DayField, FaultSummary, NumberField, Restored, TextField } from "../pieces/fields.js";
+import { ChoiceField, DayField, FaultSummary, NoteField, NumberField, Restored, TextField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Loaded, Problem } from "../pieces/problem.js";
@@ -56,7 +56,7 @@ function Form({ days, machines }) {
     <${NumberField} label=${DAYS.hours} unit="h" ...${field("hours")} /><${NumberField} label=${DAYS.litres} unit="L" ...${field("litres")} />
     <${NumberField} label=${DAYS.charge} unit="Ah" ...${field("charge_ah")} /><${NumberField} label=${DAYS.amps} unit="A" ...${field("amps")} />
     <${DayField} label=${DAYS.on} today=${today(summary.value)} ...${field("at")} />
-    <${TextField} label=${DAYS.by} ...${field("by")} /><${TextField} label=${DAYS.note} ...${field("note")} />
+    <${TextField} label=${DAYS.by} ...${field("by")} /><${NoteField} label=${DAYS.note} ...${field("note")} />
     <${Problem} error=${state.error} /><button class="main" disabled=${state.sending}>${state.sending ? SAY.recording : DAYS.record}</button></form>`;
 }
 

@@ -23,6 +23,7 @@ import { TripKit } from "../pieces/trip-kit.js";
 import { TripPictures } from "../pieces/trip-pictures.js";
 import { TripProtection } from "../pieces/trip-protection.js";
 import { TripShort } from "../pieces/trip-short.js";
+import { ForSkipper } from "../pieces/who-may.js";
 import { href } from "../routes.js";
 import { route, summary } from "../state.js";
 import { useEffect } from "../vendor/hooks.js";
@@ -85,7 +86,7 @@ function Trip({ answer }) {
       <${Lines} of=${groups.enough} line=${(line) => html`<${PlainLine} key=${line.part} line=${line} restock=${restock} />`} />`}<//>`}
     <section><h2>${RESTOCK.hours}</h2><${Running} restock=${restock} />
       ${(restock.remarks ?? []).map((text) => html`<p class="quiet">${showDays(told(text))}</p>`)}
-      <p><a class="button" href=${href(["restock", trip.no, "edit"])}>${RESTOCK.edit}</a>${" "}
+      <p><${ForSkipper}><a class="button" href=${href(["restock", trip.no, "edit"])}>${RESTOCK.edit}</a>${" "}<//>
         <a class="button" data-to="days" href=${href(["restock", trip.no, "days"])}>${DAYS.link}</a></p></section>
     ${!answer.as_of && !keptSince.value && html`<${Papers} trip=${trip} />`}<//>`;
 }

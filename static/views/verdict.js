@@ -1,6 +1,7 @@
 /** Does this part fit there as it is fitted today; and the exchange, if it is done. */
 
 import { getOrCopy, judge } from "../fit-copy.js";
+import { isCrew } from "../kept/kept.js";
 import { useLoad } from "../load.js";
 import { showQuantity } from "../numbers.js";
 import { CautionBox } from "../pieces/caution-box.js";
@@ -26,7 +27,7 @@ function Answer({ answer, params }) {
     <${CautionBox} lines=${answer.cautions} opening=${true} />
     ${exchanging ? html`<${Exchange} answer=${answer} point=${params.point} part=${params.part}
         close=${() => setExchanging(false)} />`
-      : html`<button type="button" class=${answer.verdict.startsWith("fits") ? "main" : ""} onClick=${() => setExchanging(true)}>${FIT.exchange}</button>`}
+      : isCrew() && html`<button type="button" class=${answer.verdict.startsWith("fits") ? "main" : ""} onClick=${() => setExchanging(true)}>${FIT.exchange}</button>`}
     <div class="buttons">
       <a class="button" href=${href(["part", nameOf(part ?? { no: params.part })])}>${TITLE.part}</a>
       <a class="button" href=${href(["fit", params.point, "measure"], { first: params.part })}>${MEASURE.compare}</a>

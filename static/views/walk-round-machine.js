@@ -10,6 +10,7 @@ import { Page } from "../pieces/page.js";
 import { Photos } from "../pieces/photos.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { Sign } from "../pieces/shapes.js";
+import { ForCrew } from "../pieces/who-may.js";
 import { href } from "../routes.js";
 import { route } from "../state.js";
 import { KNOWN, ROUND, signFor, told } from "../words.js";
@@ -41,7 +42,7 @@ function Question({ question }) {
   return html`<details class="question" data-question=${question.question} data-about=${question.about} data-state=${question.state}>
     <summary><span class="top"><span class="name">${what}</span><${Sign} sign=${signFor(KNOWN, question.state)} /></span></summary>
     <div class="stack"><${Known} question=${question} /><${Next} question=${question} />
-      <${FoundForm} question=${question} what=${what} /></div></details>`;
+      <${ForCrew}><${FoundForm} question=${question} what=${what} /><//></div></details>`;
 }
 
 function Whole({ machine }) {

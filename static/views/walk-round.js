@@ -6,6 +6,7 @@ import { html } from "../pieces/html.js";
 import { shortName } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
+import { ForSkipper } from "../pieces/who-may.js";
 import { href } from "../routes.js";
 import { ABOARD, BEGIN, PLACE, ROUND } from "../words.js";
 
@@ -33,7 +34,7 @@ export function WalkRoundView() {
       <${Progress} progress=${round.progress} />
       <section><h2>${ABOARD.machines}</h2><ul class="lines">${round.machines.map((machine) => html`<${Machine}
         key=${machine.machine} machine=${machine} />`)}</ul></section>
-      <${Baseline} on=${round.baseline_on} />`
+      <${ForSkipper}><${Baseline} on=${round.baseline_on} /><//>`
     : html`<${Empty} text=${ROUND.no_machines} button=${BEGIN.machine} href=${href(["aboard", "begin", "machine"])} />`)}<//>
   <//>`;
 }

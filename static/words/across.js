@@ -9,7 +9,7 @@ export const ACROSS = {
   part: "Part",
   ask: "Ask",
   none_has: (asked) => `None of them has ${asked}.`,
-  spare: (usable, spare) => `${usable} usable, can spare ${spare}`,
+  spare: (usable, spare) => `${usable} usable, ${spare ? `can spare ${spare}` : "none to spare"}`,
   out_of_date: "Out of date",
   all_good: "Nothing aboard any of them is out of date.",
   lot: (quantity, locker, day) => `${quantity} in ${locker}, good until ${day}`,

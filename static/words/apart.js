@@ -3,8 +3,8 @@
 export const APART = {
   says: (field, count) => `${count === 2 ? "Two" : count} people wrote this without knowing of each other: ${field}.`,
   keep: "Keep this one",
-  until: "Both stay until one is kept.",
-  not_yours: "Both stay until the skipper keeps one.",
+  until: "All of it stays until one is kept.",
+  not_yours: "All of it stays until the skipper keeps one.",
   kept: (thing, field) => `${thing}: ${field} settled`,
   nothing: "left empty", yes: "yes", no: "no",
   this_phone: "This phone", computer: "The boat's computer", somebody: "Another phone",

@@ -25,6 +25,7 @@ export * from "./da/scan.js";
 export * from "./da/screens.js";
 export * from "./da/trails.js";
 export * from "./da/trips.js";
+export * from "./da/unsettled.js";
 export * from "./da/walk-round.js";
 export * from "./da/work.js";
 

@@ -25,5 +25,6 @@ export * from "./scan.js";
 export * from "./screens.js";
 export * from "./trails.js";
 export * from "./trips.js";
+export * from "./unsettled.js";
 export * from "./walk-round.js";
 export * from "./work.js";

@@ -28,6 +28,7 @@ export const PEOPLE = {
   also_vessel: "Aboard",
   also_give: "Give it",
   also_now: (roles) => `Also aboard ${roles}`,
+  not_yours: { crew: "A guest's phone looks on. Ask the crew to record this.", skipper: "Only the skipper changes this. Ask the skipper." },
   waiting: "Waiting for your decision",
   take: "Take it",
   refuse: "Refuse it",

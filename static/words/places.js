@@ -83,6 +83,8 @@ export const RESTOCK = {
   why: "Why",
   stand_ins: "Proven stand-ins",
   share: "Share the list",
+  share_paper: "As PDF", share_table: "As a table (CSV)", saved: "Saved among this phone's files.",
+  columns: ["Quantity", "Name", "Maker", "Number", "Order by", "Seller", "Number aboard"],
   shared: "The list is copied; paste it where you like.",
   share_by_hand: "Copy the list from here:",
   history_unknown: "History unknown",
@@ -134,7 +136,7 @@ export const RESTOCK = {
 
 export const ABOARD = {
   machines: "Machines", lockers: "Lockers", parts: "Parts", stranded: "Stranded",
-  papers: "Papers and labels", files: "Files", vessels: "Vessels", light: "Light, hand and language", changes: "Changes",
+  papers: "Papers and labels", files: "Files", vessels: "Vessels", light: "Light, hand, type and language", changes: "Changes",
   signs: "What the signs mean", signs_help: "Enough, Low, Due, Fits and all the others, a sentence each",
   begin: "Begin", begin_help: "Lockers, labels, machines and a first trip, step by step",
   machines_help: "Fit points, and what is fitted",
@@ -164,7 +166,7 @@ export const ABOARD = {
   nothing_stranded: "Nothing is stranded.",
   to_find: "Go to Find",
   serial: "Serial", place: "Place", model: "Model", counter: "Hours", code: "Code",
-  points: "Fit points", light_word: "Light", hand_word: "Hand", language_word: "Language",
+  points: "Fit points", light_word: "Light", hand_word: "Hand", type_word: "Size of the type", language_word: "Language",
   lines: (count) => (count === 1 ? "1 part" : `${count} parts`),
   asks_nothing: "Nothing recorded yet.",
   weight: "Weight", pieces: "Pieces", belongs: "Sits on", requires: "What it asks for",
@@ -191,6 +193,7 @@ export const ABOARD = {
   night_note: "Turn the phone's brightness down: a page cannot do that.",
   languages: { system: "As the phone says" },
   hands: { right: "Right hand", left: "Left hand" },
+  types: { normal: "As the phone has it", large: "Larger" },
   the_counter_of: (machine) => `counter of ${machine}`,
   no_counter: "none, months only",
 };

@@ -9,8 +9,8 @@ export const TITLE = {
   verdict: "Does it fit", work: "Work", readings: "Readings", reading: "Hours", learn: "Look and learn", gauge: "Reading", batch: "Batch", counts: "Count", "count-locker": "Count", "trip-days": "The days as they were", "gauge-limits": "Limits", service: "Service",
   trail: "Trail", trails: "Trails", "trail-new": "A piece is missing", restock: "Restock", "trip-new": "New trip", "trip-edit": "Change the trip", trip: "Trip", aboard: "Aboard",
   signs: "What the signs mean", begin: "Begin", "begin-lockers": "Name lockers", "begin-machine": "Add a machine", machines: "Machines", machine: "Machine", point: "Fit point", "point-asks": "What it asks for", "point-place": "The place", lockers: "Lockers",
-  locker: "Locker", "deck-plan": "Deck plan", parts: "Parts", stranded: "Stranded", papers: "Papers and labels", files: "Files",
-  vessels: "Vessels", light: "Light, hand and language", loans: "Loans", changes: "Changes",
+  locker: "Locker", "deck-plan": "Deck plan", parts: "Parts", stranded: "Stranded", unsettled: "To settle", papers: "Papers and labels", files: "Files",
+  vessels: "Vessels", light: "Light, hand, type and language", loans: "Loans", changes: "Changes",
   phone: "This phone", people: "People and phones", "walk-round": "Walk-round", "lay-up": "Lay-up", joint: "Joint sheet", "joint-edit": "Joint sheet", "walk-round-machine": "Walk-round",
 };
 
@@ -43,6 +43,7 @@ export const SAY = {
   sending: "Sending …",
   kept: "Kept on this phone.",
   mend: "Change what was typed",
+  open_thing: (no) => `Open ${no}`,
   drop: "Drop it",
   drop_asked: "Drop this change for good?",
   update: "New version ready.",

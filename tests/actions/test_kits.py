@@ -18,7 +18,7 @@ from spares.actions.documents import write_document
 from spares.actions.done import done
 from spares.actions.find import find
 from spares.actions.kits import pick, put_back
-from spares.actions.labels import labels
+from spares.actions.labels import labels, labels_there
 from spares.actions.lent import lent
 from spares.actions.loans import loans
 from spares.actions.moved import moved
@@ -120,9 +120,11 @@ def test_a_gathering_is_one_act_that_is_undone_whole_and_known_when_it_comes_twi
 
 def test_a_bag_is_labelled_with_a_code_of_its_own_that_finds_it(demo: Context) -> None:
     pick(demo, "S20")
-    assert bag(demo, "S20")["code"] is None
+    assert bag(demo, "S20")["code"] is None and labels_there(demo)["bags"] == 0
+    had = labels_there(demo)["lockers"]
     asked = {"change_id": "00000000-0000-4000-8000-00000000c0d0"}     # as a phone asks for it
     assert "BAG-S20" in {one.get("locker") for one in perform(demo, "code-lots", asked)["coded"]}
+    assert labels_there(demo)["bags"] > 0 and labels_there(demo)["lockers"] == had + 1
     code = bag(demo, "S20")["code"]
     assert len(code) == 4 and find(demo, code.lower())["hits"][0]["no"] == "BAG-S20"
     label = pages.pdfium_pages(labels(demo, "lockers", only=["BAG-S20"], size="M"), 300)[0]

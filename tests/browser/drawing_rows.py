@@ -34,7 +34,7 @@ def draw_a_deck(alone: Alone) -> None:
     picture = page.locator('[data-form="deck-draw"] svg')
     for x, y in ((0.5, 0.1), (0.8, 0.6), (0.1, 0.9)):
         _tap(picture, x, y)
-    page.get_by_role("button", name="Last corner back").tap()
+    page.get_by_role("button", name="Take the last corner back").tap()
     expect(page.locator("main")).to_contain_text("2 corners.")
     page.reload()                                   # half a line is kept
     expect(page.locator("main")).to_contain_text("2 corners.")

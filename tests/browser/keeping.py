@@ -73,10 +73,18 @@ def meet(page: Page) -> None:
     expect(page.locator('[data-kept="none"]')).to_be_visible(timeout=20000)
 
 
+def ask(address: str, path: str, body: dict[str, Any] | None = None) -> Any:
+    """Ask the boat's computer, from herself; with a body it is a request that writes."""
+    request = urllib.request.Request(
+        f"{address}/api/{path}", None if body is None else json.dumps(body).encode(),
+        {"Content-Type": "application/json", "X-Spares": "1"})
+    with urllib.request.urlopen(request, timeout=20) as answer:
+        return json.load(answer)
+
+
 def on_server(address: str, part: str) -> dict[str, list[float]]:
     """Give what the boat's computer says, by locker: low, quantity, high."""
-    with urllib.request.urlopen(f"{address}/api/parts/{part}", timeout=20) as answer:
-        where = json.load(answer)["where"]
+    where = ask(address, f"parts/{part}")["where"]
     found: dict[str, list[float]] = {}
     for one in where:
         sums = found.get(one["locker"], [0, 0, 0])

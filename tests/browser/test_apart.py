@@ -142,7 +142,7 @@ PLACES = ["find", "l/TGL:LEMJR", "part/P034", "fit", "fit/machine/HBR", "fit/HBR
           "aboard/machines/ENG/limits", "find/batch/2026-07", "restock/T1/days", "work/S12/learn",
           "work/gauge/ENG",
           "aboard/lockers", "aboard/lockers/L17", "aboard/plan", "aboard/parts", "aboard/parts/new",
-          "aboard/stranded",
+          "aboard/stranded", "aboard/unsettled",
           "aboard/changes", "aboard/loans",
           "aboard/vessels", "aboard/phone", "aboard/files", "aboard/papers",
           "aboard/light", "aboard/begin", "aboard/begin/lockers",

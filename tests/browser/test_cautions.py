@@ -1,4 +1,4 @@
-"""The cautions of a service on the page: nothing puts them away, whatever the light."""
+"""A service's page: nothing puts its cautions away, whatever the light; the screen stays on."""
 
 from __future__ import annotations
 
@@ -9,10 +9,22 @@ from tests.browser.conftest import Phone
 
 DEFERRAL = "Local rules and the maker's book decide; where a licence is required, leave it"
 
+# Counts the screens that the page keeps on.
+COUNT_LOCKS = """() => {
+  window.held = 0;
+  const release = async () => { window.held -= 1; };
+  const request = async () => {
+    window.held += 1;
+    window.lock = { release, released: false };
+    return window.lock;
+  };
+  Object.defineProperty(navigator, "wakeLock", { configurable: true, value: { request } });
+}"""
+
 
 @pytest.mark.browser
-def test_cautions_stand_above_the_work_and_nothing_puts_them_away(phone: Phone) -> None:
-    page = phone.open("#/work/S22")
+def test_cautions_stand_above_the_work_and_nothing_puts_them_away(looker: Phone) -> None:
+    page = looker.open("#/work/S22")
     box = page.locator('[data-piece="caution"]')
     for text in ("stored energy", "rotating", "sea-cock", "fuel, petrol", "fumes", "mains",
                  DEFERRAL):
@@ -29,3 +41,20 @@ def test_cautions_stand_above_the_work_and_nothing_puts_them_away(phone: Phone) 
     page.emulate_media(media="print")
     expect(box).to_be_visible()
     page.emulate_media(media="screen")
+
+
+@pytest.mark.browser
+def test_the_screen_stays_on_while_a_job_card_is_open_and_no_longer(looker: Phone) -> None:
+    looker.page.evaluate(COUNT_LOCKS)
+    page = looker.open("#/work/S22")
+    page.locator('[data-piece="job-card"]').wait_for()
+    page.wait_for_function("() => window.held === 1")
+    page.evaluate("""() => {    // a phone lets go while the page is out of sight
+      window.lock.released = true;
+      window.held = 0;
+      document.dispatchEvent(new Event("visibilitychange"));
+    }""")
+    page.wait_for_function("() => window.held === 1")
+    page.goto(f"{looker.address}/#/work")
+    page.wait_for_function("() => window.held === 0")
+    page.evaluate("() => { delete navigator.wakeLock; }")

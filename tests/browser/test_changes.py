@@ -205,9 +205,39 @@ def test_a_refused_change_says_why_and_waits_to_be_dropped(
     phone.tap('button:has-text("Took 1")')
     box = page.locator('[data-piece="outbox"]')
     expect(box).to_contain_text("L99")
+    expect(box.get_by_role("link", name="Open P065")
+           ).to_have_attribute("href", "#/part/P065?at=L20")
     phone.tap('[data-piece="outbox"] button:has-text("Drop it")')
     phone.tap('button:has-text("Drop this change for good?")')
     expect(box).to_have_count(0)
+
+
+def test_a_refused_form_is_opened_again_with_what_was_typed(
+        make_phone: Callable[..., Phone], own_address: str) -> None:
+    """Its answer was lost; when it is sent again the boat's computer does not take it."""
+    phone = make_phone(own_address, service_workers="block")
+    page = phone.open("#/restock/new")
+    for name, day in (("leave", "1"), ("back", "20")):
+        page.locator(f'[name="{name}-day"]').fill(day)
+        page.locator(f'[name="{name}-month"]').select_option("6")
+        page.locator(f'[name="{name}-year"]').fill("2027")
+    page.locator('[name="name"]').fill("To the islands")
+    page.route("**/api/trips*", lambda route: route.abort())
+    page.locator('form[data-form="trip"] button.main').tap()
+    box = page.locator('[data-piece="outbox"]')
+    expect(box).to_contain_text("does not answer")
+    page.unroute("**/api/trips*")
+    page.route("**/api/trips*", lambda route: route.continue_(
+        post_data=(route.request.post_data or "").replace("2027-06-20", "2027-05-20") or None))
+    box.locator("summary").tap()
+    box.get_by_role("button", name="Try again").tap()
+    box.get_by_role("button", name="Change what was typed").tap()
+    expect(box).to_have_count(0)
+    expect(page.locator('[name="name"]')).to_have_value("To the islands")
+    expect(page.locator('[name="back-day"]')).to_have_value("20")
+    page.unroute("**/api/trips*")
+    page.locator('form[data-form="trip"] button.main').tap()
+    expect(page.locator("main h1")).to_contain_text("To the islands")
 
 
 def test_changes_are_listed_and_can_be_taken_back(own_phone: Phone) -> None:

@@ -81,3 +81,22 @@ def test_the_three_named_uses_work_by_keyboard_alone(make_phone: Callable[..., P
     _tab_to(page, '[data-part="P008"]')
     page.keyboard.press("Enter")
     expect(page.locator(VERDICT)).to_have_attribute("data-verdict", "fits-with-changes")
+
+
+def test_the_focus_is_never_under_the_bar_below_a_phones_page(looker: Phone) -> None:
+    """WCAG 2.2, 2.4.11, where the bar and the dock lie below what scrolls; a small phone's room."""
+    looker.page.set_viewport_size({"width": 320, "height": 640})
+    for route in ("#/find?q=imp", "#/part/P037", "#/restock/T1", "#/work/S22"):
+        page = looker.open(route)
+        page.wait_for_function(SETTLED)
+        places = set()
+        for _ in range(40):
+            page.keyboard.press("Tab")
+            place, is_hidden = page.evaluate(f"""() => {{
+              const box = document.activeElement.getBoundingClientRect();
+              return [`${{Math.round(box.top)}} ${{Math.round(box.left)}}`, ({FOCUS})("body")[1]];
+            }}""")
+            assert not is_hidden, f"the focus is under a bar on {route}, at {place}"
+            places.add(place)
+        assert len(places) > 5, f"Tab stays where it was on {route}"
+    looker.page.set_viewport_size({"width": 390, "height": 844})

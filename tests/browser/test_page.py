@@ -116,11 +116,14 @@ def test_a_printed_labels_address_opens_its_locker(looker: Phone) -> None:
     expect(page.locator('[data-locker="L17"]')).to_contain_text("Forepeak")
 
 
-def test_light_and_hand_are_chosen_and_kept(phone: Phone) -> None:
+def test_light_hand_and_type_are_chosen_and_kept(phone: Phone) -> None:
     page = _at(phone, "#/aboard/light")
     phone.tap('label:has-text("Night")')
     expect(page.locator("main")).to_contain_text("Turn the phone's brightness down")
     phone.tap('label:has-text("Left hand")')
+    size = "() => parseFloat(getComputedStyle(document.body).fontSize)"
+    was = page.evaluate(size)
+    phone.tap('label:has-text("Larger")')
     page.reload()
     root = page.locator("html")
     expect(root).to_have_attribute("data-light", "night")
@@ -128,6 +131,10 @@ def test_light_and_hand_are_chosen_and_kept(phone: Phone) -> None:
     grounds = page.evaluate("() => [...document.querySelectorAll('body, body *')]"
                             ".map((one) => getComputedStyle(one).backgroundColor)")
     assert set(grounds) <= {"rgba(0, 0, 0, 0)", "rgb(0, 0, 0)"}, "nothing is filled at night"
+    assert page.evaluate(size) > was * 1.2
+    page.set_viewport_size({"width": 844, "height": 390})
+    bar = page.locator("nav.bar").bounding_box()
+    assert bar and bar["x"] + bar["width"] < 844 / 2, "the bar is on the side of the left thumb"
 
 
 @pytest.mark.parametrize(("scheme", "light"), [("dark", "below"), ("light", "deck")])

@@ -18,6 +18,19 @@ FULL = """() => {
   window.wasPut = IDBObjectStore.prototype.put;
   IDBObjectStore.prototype.put = () => { throw new DOMException("full", "QuotaExceededError"); };
 }"""
+#: Full until the room that was held back is given up.
+FULL_UNTIL_ROOM = """() => {
+  const put = IDBObjectStore.prototype.put, drop = IDBObjectStore.prototype.delete;
+  let isFull = true;
+  IDBObjectStore.prototype.put = function (...given) {
+    if (isFull) throw new DOMException("full", "QuotaExceededError");
+    return put.apply(this, given);
+  };
+  IDBObjectStore.prototype.delete = function (key) {
+    if (key === "room") isFull = false;
+    return drop.call(this, key);
+  };
+}"""
 ROOM = "() => { IDBObjectStore.prototype.put = window.wasPut; }"
 STORAGE_FULL = """() => {
   window.wasSet = Storage.prototype.setItem;
@@ -191,6 +204,41 @@ def test_a_phone_that_is_full_in_the_middle_of_an_exchange_keeps_its_changes(
       return keeper.value.aboard().entries().filter((entry) => entry.id === id).length;
     }""", took[0]["id"])
     assert with_it == 1
+
+
+def test_a_full_phone_gives_up_what_can_be_had_again_before_it_says_not_saved(
+        make_phone: Callable[..., Any], own_address: str) -> None:
+    phone = make_phone(own_address)
+    page = keep_here(phone)
+    page.evaluate("""async () => {
+      const { openKept } = await import("/kept/open.js");
+      const { keeper } = await import("/kept/kept.js");
+      const { vessel } = keeper.value;
+      await (await openKept("copy", vessel)).put("answers", { a: 1 }, "/api/signs");
+      await (await openKept("photos", vessel)).put("seen", new Blob(["a photo"]), "f".repeat(64));
+    }""")
+    left = """async () => {
+      const { openKept } = await import("/kept/open.js");
+      const { keeper } = await import("/kept/kept.js");
+      const count = async (kind, store) =>
+        (await (await openKept(kind, keeper.value.vessel)).getAllKeys(store)).length;
+      const box = await openKept("box", keeper.value.vessel);
+      return [Boolean(await box.getKey("about", "room")), await count("copy", "answers") > 0,
+        await count("photos", "seen"), await count("copy", "rows") > 0];
+    }"""
+    assert page.evaluate(left) == [True, True, 1, True]
+    phone.context.set_offline(True)
+    page.goto(f"{own_address}/#/part/P041?at=L17")
+    page.evaluate(FULL_UNTIL_ROOM)
+    page.get_by_role("button", name="Took 1").tap()
+    expect(page.locator('[data-piece="undo-bar"]')).to_contain_text("Took 1 of P041")
+    expect(page.locator('[data-piece="outbox"]')).to_have_count(0)
+    assert page.evaluate(left) == [False, False, 0, True], "only what can be had again is given up"
+    page.reload()
+    until(page, KEEPS)
+    assert [change["kind"] for change in page.evaluate(IN_BOX)] == ["took"]
+    phone.context.set_offline(False)
+    meet(page)
 
 
 def test_a_form_of_a_phone_without_copy_and_room_keeps_its_text(

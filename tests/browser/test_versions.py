@@ -22,6 +22,16 @@ from tests.client.shell_list import shell_text
 pytestmark = pytest.mark.browser
 
 NEXT_SCHEMA = "SCHEMA = 2"
+BOX_STEP = """"texts", "about"].forEach((name) => db.createObjectStore(name)),
+"""
+NEXT_STEP = """    (db) => db.createObjectStore("later"),
+"""
+BOX = """async () => {
+  const { keeper } = await import("/kept/kept.js");
+  const { openKept } = await import("/kept/open.js");
+  const box = await openKept("box", keeper.value.vessel);
+  return [box.version, box.objectStoreNames.contains("later")];
+}"""
 TAKE = 'button:has-text("Took 1")'
 NEW_TAKE = 'button:has-text("Took one")'
 STOP = """async () => (await import("/kept/kept.js")).exchange.value.stop"""
@@ -37,6 +47,7 @@ def next_version(tmp_path_factory: pytest.TempPathFactory) -> Path:
     shutil.copy(ROOT / "pyproject.toml", folder)
     for name, old, new in (("spares/sync/request.py", "SCHEMA = 1", NEXT_SCHEMA),
                            ("static/sync/exchange.js", "SCHEMA = 1", NEXT_SCHEMA),
+                           ("static/kept/open.js", BOX_STEP, BOX_STEP + NEXT_STEP),
                            ("static/words/screens.js", '"Took 1"', '"Took one"')):
         text = (folder / name).read_text()
         assert text.count(old) == 1, name
@@ -132,11 +143,21 @@ def test_an_old_page_hands_in_to_a_new_server_and_is_asked_to_be_renewed(
     expect(page.locator(TAKE)).to_be_visible()
     _taken(page, TAKE, "38 here")
     assert on_server(address, "P078") == {"L07": [38, 38, 38]}
-    # now: the text is where it was, and the new page has all rows
+    # now, while a change waits in the box: it is there after the box was brought up a step, the
+    # text is where it was, and the new page has all rows
     expect(bar).to_contain_text("New version ready.")
+    boat.stop()
+    page.locator(TAKE).tap()
+    expect(page.locator('[data-line="count"]')).to_contain_text("37 here")
+    waits = page.evaluate(IN_BOX)
+    assert [change["as"] for change in waits] == ["waiting"] and page.evaluate(BOX) == [1, False]
     bar.get_by_role("button", name="Use it now").tap()
     expect(page.locator(NEW_TAKE)).to_be_visible()
     expect(bar).to_have_count(0)
+    until(page, KEEPS)
+    assert page.evaluate(BOX) == [2, True]
+    assert page.evaluate(IN_BOX) == waits
+    boat.run(next_version)
     page.get_by_role("button", name="More").tap()
     page.get_by_role("button", name="Put", exact=True).tap()
     expect(page.locator('[name="quantity"]')).to_have_value("3")
@@ -145,8 +166,8 @@ def test_an_old_page_hands_in_to_a_new_server_and_is_asked_to_be_renewed(
     _meet(page)
     assert page.evaluate(SCHEMA) == 2
     assert page.evaluate(STOP) is None
-    _taken(page, 'button:has-text("Put it there")', "41 here")
-    assert on_server(address, "P078") == {"L07": [41, 41, 41]}
+    _taken(page, 'button:has-text("Put it there")', "40 here")
+    assert on_server(address, "P078") == {"L07": [40, 40, 40]}
 
 
 def test_a_new_page_with_an_old_server_keeps_its_changes_until_that_is_updated(

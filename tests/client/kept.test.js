@@ -7,6 +7,7 @@ import { indexOf, openAboard } from "../../static/kept/aboard.js";
 import { partsTouched, withCountsOfNow } from "../../static/kept/counts.js";
 import { liveOf } from "../../static/kept/live.js";
 import { machineBegun } from "../../static/kept/machines.js";
+import { unsettledOf } from "../../static/kept/unsettled.js";
 import { draftsFor } from "../../static/kept/verbs.js";
 
 const EPOCH = "00000000000000e1";
@@ -146,6 +147,31 @@ test("what two wrote apart is shown without the boat's computer, until one is ke
   assert.deepEqual(now(waiting, bare).map(({ field }) => field), ["pack"]);
   const [undo] = make(openAboard(indexOf(log), waiting), "do/undo", { change: draft.id }, uuid(901));
   assert.deepEqual(apartOf(openAboard(indexOf(log), [...waiting, ...asEntries([undo], 10)]), PART).map(({ field }) => field), ["pack"]);
+});
+
+test("what was changed while it was off the books is listed here, and either way out settles it on this phone", async () => {
+  const knew = (entries) => entries.map((entry) => ({ ...entry, n: 1, seen: { epoch: EPOCH, seq: 6 } }));
+  const gone = knew(logOf([set(PART, { gone: true })], { dev: "b0000002", from: 7 }));
+  const wrote = knew(logOf([set(PART, { seller: "yard", note: "old" })], { dev: "c0000003", from: 8 }));
+  for (const later of [[...gone, ...wrote], [...wrote, ...gone]]) {      // whichever comes first
+    const index = indexOf([...BEGUN, ...later]);
+    const now = (waiting) => unsettledOf(openAboard(index, waiting));
+    const [thing] = (await now([])).gone;
+    assert.deepEqual([thing.no, thing.gone.device, thing.wrote.map(({ field, text, device }) => [field, text, device])],
+      ["P1", "b0000002", [["note", "old", "c0000003"], ["seller", "yard", "c0000003"]]]);
+    assert.deepEqual((await now([])).gone_but_there[0].lying, [{ part: "P1", name: "Impeller", locker: "L1", quantity: 3 }]);
+    for (const [fields, isThere] of [[{ gone: false }, true], [{ gone: true }, false]]) {
+      const [draft] = make(openAboard(index), "documents", { kind: "part", doc: PART, fields });
+      assert.deepEqual(draft.body, { doc: PART, f: fields, base: { gone: [gone[0].id] } });
+      const made = asEntries([draft], 9).map((entry) => ({ ...entry, seen: { epoch: EPOCH, seq: 8 }, pos: {} }));
+      const after = await now(made);
+      assert.deepEqual([after.gone, Boolean(openAboard(index, made).get(PART))], [[], isThere]);
+      assert.equal(after.gone_but_there.length, isThere ? 0 : 1);
+    }
+    assert.equal((await now([])).gone.length, 1);       // what waits here is not taken for what is in the log
+    const taken = asEntries([{ id: uuid(902), kind: "set", body: { doc: `part/${uuid(9)}`, f: { no: "P1" }, base: {} } }], 9);
+    assert.equal(make(openAboard(index, taken), "documents", { kind: "part", doc: PART, fields: { gone: false } }), null);
+  }
 });
 
 test("a value that stands apart is said in words, with whose hand it was", () => {

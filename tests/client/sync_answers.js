@@ -12,6 +12,7 @@ import { loansOf, slipOf } from "../../static/kept/loans.js";
 import { readSlip } from "../../static/domain/slip.js";
 import { cautionsOf, trailOf, trailsOf } from "../../static/kept/trails.js";
 import { stateOf } from "../../static/domain/trail.js";
+import { unsettledOf } from "../../static/kept/unsettled.js";
 import { draftsFor } from "../../static/kept/verbs.js";
 import { pointBegun } from "../../static/kept/written.js";
 import { canonical, parseChange } from "../../static/sync/change.js";
@@ -47,6 +48,7 @@ const VERBS = {
   },
   now: ({ answer, today }) => withCountsOfNow(answer, { aboard, waiting, parts: null, today }),
   list: ({ name }) => FROM_COPY[name](),
+  unsettled: ({ before }) => unsettledOf(aboard, before),
   aftermath: ({ point, part }) => aftermathOf(aboard, point, part),
   trail: ({ no, today, start }) => trailOf(aboard, no, today, cautionsOf(start)),
   slip: ({ loan, today }) => slipOf(aboard, loan, today),

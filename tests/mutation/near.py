@@ -32,8 +32,9 @@ ALSO_FOR_CODE = ("spares/domain/fit", "spares/domain/cooling.py", "spares/domain
                  "tests/client/test_fit_twin.py")
 TWIN = "answer_random_requests_alike"
 # fixtures that every test has, and the rules of the fit check have no use for
-_USELESS = {"own_surroundings", "new_stores", "empty_folders", "tmp_path_factory", "monkeypatch",
-            "request", "pytestconfig", "_pw_trace_api_requests", "delete_output_dir"}
+USELESS = {"own_surroundings", "stores_of_this_run", "new_stores", "empty_folders",
+           "tmp_path_factory", "monkeypatch", "request", "pytestconfig",
+           "_pw_trace_api_requests", "delete_output_dir"}
 
 
 class Tests:
@@ -214,10 +215,10 @@ def _through_rules(error: BaseException) -> bool:
 
 
 def run_item(item: pytest.Item) -> bool:
-    """Run one test; tell whether it fails. Those without fixtures are called straight."""
-    names = set(getattr(item, "fixturenames", ())) - _USELESS
-    given = item.callspec.params if hasattr(item, "callspec") else {}
-    if not isinstance(item, pytest.Function) or names - set(given) or item.cls:
+    """Run one test; tell whether it fails. Those that want a folder at most are called straight."""
+    names = set(getattr(item, "fixturenames", ())) - USELESS
+    given = dict(item.callspec.params) if hasattr(item, "callspec") else {}
+    if not isinstance(item, pytest.Function) or names - {*given, "tmp_path"} or item.cls:
         Heard.failed, Heard.elsewhere = False, ""
         item.ihook.pytest_runtest_protocol(item=item, nextitem=None)
         if Heard.elsewhere:
@@ -226,6 +227,8 @@ def run_item(item: pytest.Item) -> bool:
     if any(mark.name in ("skip", "long") for mark in item.iter_markers()):
         return False
     try:
+        if "tmp_path" in names:
+            given["tmp_path"] = item.config._tmp_path_factory.mktemp("straight")
         item.obj(**{name: given[name] for name in names
                     if name in inspect.signature(item.obj).parameters})
     except pytest.skip.Exception:

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from tests.mutation.__main__ import report
+from tests.mutation.near import USELESS
 from tests.mutation.run import STUCK, Result
 
 ROOT = Path(__file__).parents[2]
@@ -44,6 +45,10 @@ def test_a_planted_wrong_mutant_dies_by_a_test_or_its_time(ends, name, killer):
     ("leaves", "SystemExit"), ("no folder for files", "NotTheMutant")])
 def test_a_crash_of_the_run_itself_is_no_kill(ends, name, says):
     assert ends[name]["killer"] == "" and says in ends[name]["fault"]
+
+
+def test_fixtures_that_every_test_has_keep_none_from_being_called_straight(request):
+    assert set(request.fixturenames) <= USELESS     # else each test opens a new store
 
 
 def test_a_run_that_broke_down_or_stands_on_failing_tests_fails():

@@ -1,17 +1,26 @@
-"""Two phones that were apart set one field: both values are shown until somebody chooses."""
+"""Phones that were apart wrote of one thing: all of it is shown until somebody chooses."""
 
 from __future__ import annotations
 
+import json
+import re
+import shutil
+from dataclasses import asdict
+from itertools import permutations
 from typing import Any
 
 import pytest
 from flask import Flask
 
 from spares.db.door import submit
+from spares.db.sync_store import SyncStore
 from spares.domain.draft import setting
-from spares.web.schemas import parts, things
+from spares.sync.store import entries_of
+from spares.web.schemas import parts, records, things
+from spares.web.schemas.apart import UnsettledAnswer
 from spares.web.store import store_of
-from tests.web.crew import LOCKER, OTHER, PART, VESSEL, Crew, here
+from tests.client.node_process import Node
+from tests.web.crew import CELL, LOCKER, OTHER, PART, VESSEL, Crew, here
 
 MACHINE = "machine/00000000-0000-4000-8000-0000000000c1"
 SERVICE = "service/00000000-0000-4000-8000-0000000000d1"
@@ -24,9 +33,32 @@ def phones(boat: Flask) -> list[Crew]:
     return [Crew(boat, "skipper"), Crew(boat, "skipper"), Crew(boat)]
 
 
-def _write(phone: Crew, doc: str, **fields: Any) -> None:
+def _write(phone: Crew, doc: str, seen: Any = None, **fields: Any) -> None:
     """A phone that was away sets fields as it knew them: nobody had set them."""
-    assert phone.codes(phone.op("set", {"doc": doc, "f": fields, "base": {}})) == ["ok"]
+    assert phone.codes(phone.op("set", {"doc": doc, "f": fields, "base": {}}, seen=seen)) == ["ok"]
+
+
+def _seen_by(phone: Crew) -> dict[str, Any]:
+    """What a phone has seen once it has met the server: all that is there."""
+    phone.sync()
+    epoch, seq, *_ = str(phone.cursor).split(":")
+    return {"epoch": epoch, "seq": int(seq)}
+
+
+def _unsettled(client: Any) -> dict[str, Any]:
+    answer = client.get("/api/unsettled").json
+    assert UnsettledAnswer().validate(answer) == {}
+    summary = client.get("/api/summary").json
+    assert records.Summary().validate(summary) == {}
+    assert summary["unsettled"] == {name: len(found) for name, found in answer.items()}
+    return answer
+
+
+def _gone(app: Flask) -> list[Any]:
+    """Things changed while off the books: whose hand took them off, and who wrote what."""
+    return [(one["no"], one["gone"]["by"], [(wrote["field"], wrote["text"], wrote["by"])
+                                            for wrote in one["wrote"]])
+            for one in _unsettled(here(app))["gone"]]
 
 
 def _apart(app: Flask, address: str) -> list[Any]:
@@ -104,3 +136,97 @@ def test_a_thing_changed_by_who_did_not_know_that_it_was_gone_is_named(
     assert _faults(boat) == [("edited-while-gone", "P002 was changed by somebody who did not know "
                               "that it had been taken off the books")]
     assert here(boat).get("/api/parts/P002").status_code == 404     # it does not come back by it
+    assert _gone(boat) == [("P002", None, [("seller", "by post", "skipper")])]
+    guest = Crew(boat, "guest")
+    assert _unsettled(guest.client) == _unsettled(here(boat))
+    assert _keep(guest.client, OTHER, "gone", True).status_code == 403
+    left = _keep(phones[1].client, OTHER, "gone", True)
+    assert left.status_code == 200 and _gone(boat) == [] and _faults(boat) == []
+
+
+def test_what_is_off_the_books_comes_back_unless_its_number_is_taken(
+        boat: Flask, phones: list[Crew]) -> None:
+    _write(phones[0], OTHER, note="measured")
+    assert _keep(here(boat), PART, "no", "P002").status_code == 200
+    assert _keep(here(boat), OTHER, "gone", False).status_code == 409
+    assert _keep(here(boat), PART, "no", "P001").status_code == 200
+    back = _keep(here(boat), OTHER, "gone", False)
+    assert back.status_code == 200 and _gone(boat) == []
+    whole = here(boat).get("/api/parts/P002").json
+    assert (whole["note"], whole["seller"]) == ("measured", "by post")      # nothing was lost
+    said = here(boat).get("/api/changes?limit=1").json["changes"][0]["text"]
+    assert said == "Put part P002 back on the books"
+
+
+@pytest.mark.parametrize("order", list(permutations(range(3))))
+def test_three_writers_are_told_alike_whoever_comes_first(
+        boat: Flask, phones: list[Crew], order: tuple[int, ...]) -> None:
+    one, other, crew = phones
+    made = here(boat).post("/api/documents", json={"kind": "part", "fields": {"name": "Belt"}})
+    doc, no = made.json["doc"], made.json["no"]
+    seen = _seen_by(one)
+    acts = [lambda: _write(one, doc, seen, gone=True),
+            lambda: _write(other, doc, seen, seller="yard"),
+            lambda: _write(crew, doc, seen, note="worn")]
+    for place in order:
+        acts[place]()
+    [(told, by, wrote)] = _gone(boat)
+    assert (told, by) == (no, "skipper")
+    assert sorted(wrote) == [("note", "worn", "crew"), ("seller", "yard", "skipper")]
+    # a deletion of who has seen both settles it; so does nothing that was made before
+    _write(crew, doc, seen, note="very worn")
+    assert len(_gone(boat)[0][2]) == 3
+    _write(one, doc, _seen_by(one), gone=True)
+    assert _gone(boat) == []
+
+
+def test_a_thing_taken_off_and_put_back_apart_is_named_until_one_of_both_is_chosen(
+        boat: Flask, phones: list[Crew]) -> None:
+    doc = here(boat).post("/api/documents", json={
+        "kind": "part", "fields": {"name": "Hose"}}).json["doc"]
+    seen = _seen_by(phones[0])
+    _write(phones[1], doc, seen, gone=False)
+    _write(phones[0], doc, seen, gone=True)
+    [(_, _, wrote)] = _gone(boat)
+    assert wrote == [("gone", "no", "skipper")]
+    assert _unsettled(here(boat))["apart"] == []
+    assert _keep(here(boat), doc, "gone", True).status_code == 200
+    assert _gone(boat) == []
+
+
+def test_pieces_under_what_is_gone_or_not_known_here_are_listed(
+        boat: Flask, phones: list[Crew]) -> None:
+    unknown = PART[:-1] + "7"
+    for part in (OTHER, unknown):
+        assert phones[2].codes(phones[2].op("put", {**CELL, "part": part, "q": 2500})) == ["ok"]
+    assert [one["doc"] for one in _unsettled(here(boat))["gone_but_there"]] == [unknown]
+    _keep(here(boat), OTHER, "gone", True)
+    found = _unsettled(here(boat))["gone_but_there"]
+    assert [(one["no"], one["is_known"], one["lying"]) for one in found] == [
+        (None, False, [{"part": None, "name": None, "locker": "L01", "quantity": 2.5}]),
+        ("P002", True, [{"part": "P002", "name": "Gasket", "locker": "L01", "quantity": 2.5}])]
+
+
+@pytest.mark.skipif(shutil.which("node") is None, reason="no node on the PATH")
+def test_a_phone_tells_the_same_by_its_copy(boat: Flask, phones: list[Crew]) -> None:
+    one, other, crew = phones
+    for name in ("Ring", "Seal"):
+        doc = here(boat).post("/api/documents", json={
+            "kind": "part", "fields": {"name": name}}).json["doc"]
+        seen = _seen_by(one)
+        for phone, pack in ((one, 2500), (other, None), (crew, None)):
+            _write(phone, doc, seen, **({"note": name} if phone is crew else {"pack": pack}))
+    _write(one, doc, seen, gone=True)
+    said = _unsettled(here(boat))
+    assert all(said.values())
+    with store_of(boat).get().reading() as session:
+        log = SyncStore(session, VESSEL)
+        entries = entries_of(log.rows(0, log.size()), log.epochs())
+    node = Node("sync_answers.js")
+    try:
+        node.ask("open", entries=[asdict(entry) for entry in entries])
+        told = node.ask("unsettled", before=said)["answer"]
+    finally:
+        node.close()
+    told = json.loads(re.sub(r'\.\d{3}Z"', 'Z"', json.dumps(told)))       # she tells whole seconds
+    assert told == said

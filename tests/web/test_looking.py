@@ -7,6 +7,7 @@ import pytest
 from spares.web.schemas import (
     across,
     counts,
+    files,
     orders,
     papers,
     parts,
@@ -19,6 +20,7 @@ from spares.web.schemas import (
     trips,
     upkeep,
 )
+from spares.web.schemas.apart import UnsettledAnswer
 from tests.problems import is_problem
 
 SHAPES = {
@@ -34,11 +36,12 @@ SHAPES = {
     "trips/T1/restock/P034": trips.WhyAnswer, "vessels": records.VesselsAnswer,
     "summary": records.Summary, "due": records.DueAnswer,
     "due?until=2027-07-05": records.DueAnswer, "stranded": records.StrandedAnswer,
+    "unsettled": UnsettledAnswer,
     "changes?limit=500": records.ChangesAnswer, "check": records.CheckAnswer,
     "services/S07/card": papers.Card, "layup": papers.LayUp, "layup?spring=true": papers.LayUp,
     "orders": orders.OrdersAnswer, "orders/put-away": orders.PutAwayAnswer,
     "photos?of=P034": photos.PhotosAnswer, "photos/missing": photos.MissingAnswer,
-    "loans": records.LoansAnswer, "walk-round": upkeep.WalkRound,
+    "labels": files.LabelsThere, "loans": records.LoansAnswer, "walk-round": upkeep.WalkRound,
     "walk-round?machine=WIN": upkeep.WalkRound, "joints": upkeep.Joints, "joints/J1": upkeep.Joint,
     "gauges": readings.GaugesAnswer, "gauges?machine=HBR": readings.GaugesAnswer,
     "trips/T2/days": readings.DaysAnswer, "counts": counts.CountsAnswer,
@@ -74,7 +77,7 @@ def test_every_address_of_the_document_is_asked_in_these_tests(looking):
                      "do", "documents", "orders", "devices", "codes", "pair", "sync", "handover",
                      "held", "pairings", "labels", "papers", "layup", "export", "import", "compute",
                      "photo", "photos", "trails", "loans", "walk-round", "joints", "sheet",
-                     "gauges", "counts", "batches", "begin", "starter-sets", "plan"}
+                     "gauges", "counts", "batches", "begin", "starter-sets", "plan", "unsettled"}
 
 
 def test_a_part_is_found_by_words_with_its_places(looking):

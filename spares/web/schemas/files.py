@@ -33,6 +33,14 @@ class LabelsQuery(VesselQuery):
         "description": "Put this server's address into the symbol, for any camera"})
 
 
+class LabelsThere(Answer):
+    """How many labels there are to print: of what has a code."""
+
+    lockers = a_whole()
+    machines = a_whole()
+    bags = a_whole()
+
+
 class ImportQuery(VesselQuery):
     """How a file comes in."""
 

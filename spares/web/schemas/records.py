@@ -51,6 +51,8 @@ class Summary(Answer):
     stranded = a_whole()
     not_counted = a_whole()
     in_doubt = a_whole()
+    unsettled = fields.Dict(required=True, metadata={
+        "description": "How many things are to be settled: apart, gone, gone_but_there"})
     next_trip = fields.Dict(required=True, allow_none=True)
     backup = fields.Dict(required=True, allow_none=True, metadata={
         "description": "The last one of any kind: made, file, days_ago, changes_since"})
@@ -127,6 +129,7 @@ class ChangeLine(Answer):
     kind = a_text()
     at = a_text("ISO, UTC")
     text = a_text()
+    name = maybe("what the thing is called whose number stands in the text")
     device = a_text()
     undone = yes()
     can_undo = yes()

@@ -3,8 +3,8 @@
 export const APART = {
   says: (field, count) => `${count === 2 ? "To" : count} har skrevet dette uden at kende til hinanden: ${field}.`,
   keep: "Behold denne",
-  until: "Begge bliver stående, til en af dem beholdes.",
-  not_yours: "Begge bliver stående, til skipperen beholder en af dem.",
+  until: "Det hele bliver stående, til et af dem beholdes.",
+  not_yours: "Det hele bliver stående, til skipperen beholder et af dem.",
   kept: (thing, field) => `${thing}: ${field} afgjort`,
   nothing: "tømt", yes: "ja", no: "nej",
   this_phone: "Denne telefon", computer: "Bådens computer", somebody: "En anden telefon",

@@ -28,6 +28,7 @@ export const PEOPLE = {
   also_vessel: "Om bord på",
   also_give: "Giv den",
   also_now: (roles) => `Også om bord på ${roles}`,
+  not_yours: { crew: "En gæsts telefon ser kun med. Bed besætningen notere det.", skipper: "Kun skipperen ændrer dette. Spørg skipperen." },
   waiting: "Venter på din afgørelse",
   take: "Tag den",
   refuse: "Afvis den",

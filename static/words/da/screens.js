@@ -9,8 +9,8 @@ export const TITLE = {
   verdict: "Passer den", work: "Arbejde", readings: "Aflæsninger", reading: "Timer", learn: "Se og lær", gauge: "Aflæsning", batch: "Parti", counts: "Optælling", "count-locker": "Optælling", "trip-days": "Dagene, som de var", "gauge-limits": "Grænser", service: "Eftersyn",
   trail: "Spor", trails: "Spor", "trail-new": "Et stykke mangler", restock: "Forsyn", "trip-new": "Ny tur", "trip-edit": "Ret turen", trip: "Tur", aboard: "Om bord",
   signs: "Hvad tegnene betyder", begin: "Begynd", "begin-lockers": "Giv rum navne", "begin-machine": "Tilføj en maskine", machines: "Maskiner", machine: "Maskine", point: "Monteringssted", "point-asks": "Hvad det kræver", "point-place": "Stedet", lockers: "Rum",
-  locker: "Rum", "deck-plan": "Dæksplan", parts: "Dele", stranded: "Strandet", papers: "Papirer og mærker", files: "Filer",
-  vessels: "Fartøjer", light: "Lys, hånd og sprog", loans: "Lån", changes: "Ændringer",
+  locker: "Rum", "deck-plan": "Dæksplan", parts: "Dele", stranded: "Strandet", unsettled: "At afgøre", papers: "Papirer og mærker", files: "Filer",
+  vessels: "Fartøjer", light: "Lys, hånd, skrift og sprog", loans: "Lån", changes: "Ændringer",
   phone: "Denne telefon", people: "Folk og telefoner", "walk-round": "Rundgang", "lay-up": "Oplægning", joint: "Samlingsark", "joint-edit": "Samlingsark", "walk-round-machine": "Rundgang",
 };
 
@@ -42,6 +42,7 @@ export const SAY = {
   sending: "Sender …",
   kept: "Gemt på denne telefon.",
   mend: "Ret det skrevne",
+  open_thing: (no) => `Åbn ${no}`,
   drop: "Drop den",
   drop_asked: "Droppe denne ændring for altid?",
   update: "Ny udgave klar.",

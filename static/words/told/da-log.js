@@ -15,6 +15,7 @@ export const LOG_SENTENCES = {
   "Set {fields} of {kind} {thing}": "Skrev {fields} for {kind} {thing}",
   "Set {fields} of {kind}": "Skrev {fields} for {kind}",
   "Took {kind} {thing} off the books": "Tog {kind} {thing} ud af bøgerne",
+  "Put {kind} {thing} back on the books": "Tog {kind} {thing} ind i bøgerne igen",
   "Drew a line on the plan of {deck}": "Tegnede en linje på planen over {deck}",
   "Took a line off the plan of {deck}": "Tog en linje af planen over {deck}",
   "Put on the plan: {locker}": "Sat på planen: {locker}",
