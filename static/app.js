@@ -15,7 +15,7 @@ import { seenOn } from "./pieces/today.js";
 import { announcement, applyLight, followAddress, go, noVessel, revision, route, summary, vessel } from "./state.js";
 import { useErrorBoundary, useEffect, useLayoutEffect, useRef } from "./vendor/hooks.js";
 import { render } from "./vendor/preact.js";
-import { effect } from "./vendor/signals.js";
+import { computed, effect } from "./vendor/signals.js";
 import { Problem } from "./pieces/problem.js";
 import { NotYours, notFor } from "./pieces/who-may.js";
 import { SAY, TITLE } from "./words.js";
@@ -43,10 +43,13 @@ function View() {
   return html`<${Brought} key=${view} view=${view} />`;
 }
 
+/** The page without what is typed into its search: with a key the frame around it stays as it is. */
+const pageNow = computed(() => JSON.stringify([route.value.view, ...Object.values(route.value.params)]));
+
 function Shell() {
   const main = useRef(null);
-  const { view, params } = route.value;
-  const page = [view, ...Object.values(params)].join(" ");
+  const page = pageNow.value;
+  const [view] = JSON.parse(page);
   useLayoutEffect(() => { main.current.scrollTop = 0; }, [page]);
   useEffect(() => { document.title = `${TITLE[view]} – ${SAY.app}`; }, [view]);
   const demo = summary.value?.demo;

@@ -16,22 +16,33 @@ export const KINDS = "fit/kinds";
 const PATIENCE_MS = 4000;      // with a copy at hand nobody waits longer for an answer
 
 const SETTLE_MS = 1200;
+/** What took long to bring is not asked for again before so many times as long. */
+const REST_TIMES = 10;
+
 let waiting = null;
+let bringing = null;
+const restUntil = new Map();
 
 const opened = { etag: null, book: null };
+const read = { etag: null, points: null };
 const nameOf = (path) => (path === SHEETS ? SHEETS : `${POINTS} ${recall("vessel") ?? ""}`);
+
+/** What came is kept as it came: in a large vessel to read it takes long, and it may never be asked for. */
+const dataOf = (kept) => kept.data ?? JSON.parse(new TextDecoder().decode(kept.bytes));
 
 async function refresh(path) {
   const name = nameOf(path);
   const kept = await recallFile(name);
   const headers = kept ? { "If-None-Match": kept.etag } : {};
   const answer = await fetch(apiUrl(path), { headers, cache: "no-store" });
-  if (answer.ok) await keepFile(name, { etag: answer.headers.get("ETag"), data: await answer.json() });
+  if (answer.ok) await keepFile(name, { etag: answer.headers.get("ETag"), bytes: await answer.arrayBuffer() });
 }
 
 async function refreshNow() {
+  const [start, name] = [Date.now(), nameOf(POINTS)];
   try {
     await Promise.all([SHEETS, POINTS].map(refresh));
+    restUntil.set(name, Date.now() + REST_TIMES * (Date.now() - start));
     await fitRules();       // in memory, also where no worker keeps files
   } catch {
     // the boat's computer does not answer: the copy stays as it is
@@ -41,7 +52,10 @@ async function refreshNow() {
 /** Bring the copy up to date a little later, once for several changes; only what is new is sent. */
 export function refreshFitCopy() {
   clearTimeout(waiting);
-  waiting = setTimeout(refreshNow, SETTLE_MS);
+  waiting = setTimeout(async () => {
+    if (bringing) await bringing;       // one at a time
+    bringing ??= refreshNow().finally(() => { bringing = null; });
+  }, Math.max(SETTLE_MS, (restUntil.get(nameOf(POINTS)) ?? 0) - Date.now()));
 }
 
 /** Bring the rules of fit, which a page needs only when it judges by itself. */
@@ -51,13 +65,16 @@ async function fitRules() {
   return { ...book, openBook: sheets.openBook, aftermathOf };
 }
 
+const keptFiles = () => Promise.all([SHEETS, POINTS].map((path) => recallFile(nameOf(path))));
+
 /** Give {copy, book, rules}, or null where this phone has none yet. */
 export async function fitCopy() {
-  const [sheets, points] = await Promise.all([SHEETS, POINTS].map((path) => recallFile(nameOf(path))));
+  const [sheets, points] = await keptFiles();
   if (!sheets || !points) return null;
   const rules = await fitRules();
-  if (opened.etag !== sheets.etag) Object.assign(opened, { etag: sheets.etag, book: rules.openBook(sheets.data) });
-  return { copy: points.data, book: opened.book, rules };
+  if (opened.etag !== sheets.etag) Object.assign(opened, { etag: sheets.etag, book: rules.openBook(dataOf(sheets)) });
+  if (read.etag !== points.etag) Object.assign(read, { etag: points.etag, points: dataOf(points) });
+  return { copy: read.points, book: opened.book, rules };
 }
 
 /** Give the kind sheets: those that this phone keeps, else those of the boat's computer. */
@@ -93,15 +110,15 @@ function judgeCopy({ copy, book, rules }, body) {
 
 /** Ask the boat's computer; when it does not answer, the copy, which then says its day. */
 async function askOr(ask, answer) {
-  const kept = await fitCopy();
-  if (!kept) return ask();
+  const isHere = (await keptFiles()).every(Boolean);
+  if (!isHere) return ask();
   const asked = ask();
   const late = new Promise((resolve) => { setTimeout(resolve, PATIENCE_MS, null); });
   try {
-    return (await Promise.race([asked, late])) ?? answer(kept);
+    return (await Promise.race([asked, late])) ?? answer(await fitCopy());
   } catch (error) {
     if (error.code !== "no-answer") throw error;
-    return answer(kept);
+    return answer(await fitCopy());
   } finally {
     asked.catch(() => {});      // too late to matter
   }

@@ -42,11 +42,24 @@ export function parseCount(text, unit, { atLeast = 0 } = {}) {
   return { value, problem: null };
 }
 
+/** What writes numbers in a language: slow to make, and asked for many times on a page. */
+const writers = new Map();
+
+function writerOf(locale, decimals) {
+  const key = `${locale} ${decimals}`;
+  if (!writers.has(key)) {
+    const digits = decimals === null ? { maximumFractionDigits: 3 }
+      : { minimumFractionDigits: decimals, maximumFractionDigits: decimals };
+    writers.set(key, new Intl.NumberFormat(locale, { useGrouping: false, ...digits }));
+  }
+  return writers.get(key);
+}
+
 /** Write a number without thousands marks, since a lone mark must mean one thing only. */
 export function showNumber(value, { decimals = null, locale = CALENDAR.locale } = {}) {
-  const digits = decimals === null ? { maximumFractionDigits: 3 }
-    : { minimumFractionDigits: decimals, maximumFractionDigits: decimals };
-  return new Intl.NumberFormat(locale, { useGrouping: false, ...digits }).format(value);
+  // Most are counts of pieces, which every language here writes alike.
+  if (decimals === null && Number.isSafeInteger(value) && value >= 0) return String(value);
+  return writerOf(locale, decimals).format(value);
 }
 
 /** Write running hours [h] with one decimal. */

@@ -6,6 +6,8 @@ import { strandedParts } from "./fitted.js";
 import { labelOf } from "./loans.js";
 
 const THOUSAND = 1000;
+/** To work a name out takes long, and every list of places asks for that of each service. */
+const named = new Map();
 const idOf = (name) => name.slice(name.indexOf("/") + 1);
 
 /** Give the number of a bag begun for a service, another one where a place bears it. */
@@ -22,7 +24,11 @@ export function bagNo(serviceNo, taken = new Set()) {
  * Name the bag of a service, whether it is there or not; any device calls it the same. It follows
  * the service itself: its number may go to another one.
  */
-export const bagOf = (aboard, service) => `locker/${joinedId("locker", aboard.vessel(), "bag", idOf(service))}`;
+export function bagOf(aboard, service) {
+  const key = `${aboard.vessel()} ${service}`;
+  if (!named.has(key)) named.set(key, `locker/${joinedId("locker", aboard.vessel(), "bag", idOf(service))}`);
+  return named.get(key);
+}
 
 /** Give the bags that are there, with the service of each, be it off the books by now. */
 export const bagsOf = (aboard) => new Map(aboard.ever("service").map((one) => [bagOf(aboard, one.ref), one.ref])

@@ -7,7 +7,8 @@ import { getJson } from "../api.js";
 import { signal } from "../vendor/signals.js";
 import { exchange, keeper, keepsHere } from "./kept.js";
 
-const PAGE = 1000;
+/** So many lines are read and kept without a touch having to wait. */
+const PAGE = 250;
 const PAUSE_MS = 40;
 const SETTLE_MS = 3000;
 /** A long parts list is not asked for again before this time. */

@@ -49,22 +49,25 @@ export const keptActs = computed(() => {
 /** Say whether documents may be written from here: at the boat's computer itself, or by the skipper. */
 export const isSkipper = () => !device.value || roleHere() === "skipper";
 
-/** The role aboard the vessel that was chosen; a phone may have one aboard several. */
-function roleHere() {
-  const { role, vessel, vessels = [] } = device.value;
-  const other = vessels.find(({ id, mark }) => mark === chosen.value && id !== vessel.id);
-  return other?.role ?? role;
+/** Another vessel than its own, if that was chosen: {role}; a phone may have one aboard several. */
+function otherHere() {
+  const { vessel, vessels = [] } = device.value;
+  return vessels.find(({ id, mark }) => mark === chosen.value && id !== vessel.id);
 }
+const roleHere = () => otherHere()?.role ?? device.value.role;
+
+/** What the skipper of its own vessel lets this phone do besides; aboard another one that says nothing. */
+const grantsHere = () => (otherHere() ? [] : device.value.grants ?? []);
 
 /** Say whether a field of a document may be set from here. */
 export const maySet = (doc, field) => !device.value
-  || mayWrite(device.value.role, device.value.grants ?? [], { kind: "set", body: { doc, f: { [field]: null } } });
+  || mayWrite(roleHere(), grantsHere(), { kind: "set", body: { doc, f: { [field]: null } } });
 
 /** Whether this phone may record what hands do: a guest looks on. */
-export const isCrew = () => device.value?.role !== "guest";
+export const isCrew = () => !device.value || roleHere() !== "guest";
 
 /** Whether it may take: a guest only where the skipper let one. */
-export const mayTake = () => isCrew() || (device.value.grants ?? []).includes("take");
+export const mayTake = () => isCrew() || grantsHere().includes("take");
 
 /** Whether the boat's computer knows this phone as none of the crew's, and it keeps nothing. */
 export const isStranger = computed(() => !device.value && exchange.value.stop === "not_paired");

@@ -7,6 +7,7 @@ import { bareLine } from "./counts.js";
 import { marksOf, photosMarked, planOf } from "./deck-plan.js";
 import { ordersOf, putAway, strandedList } from "./lists.js";
 import { batchOf, countsOf } from "./records.js";
+import { liveOf } from "./live.js";
 import { loansOf } from "./loans.js";
 import { machineBegun } from "./machines.js";
 import { cautionsOf, trailOf, trailsOf } from "./trails.js";
@@ -117,7 +118,7 @@ function onePart(name, { byId, lines }, aboard) {
 export function photosOf(of, aboard) {
   const doc = aboard.keptName(of);
   const marked = photosMarked(aboard, doc);
-  const shot = aboard.live().filter(({ kind }) => kind === "photo");
+  const shot = liveOf(aboard, "photo");
   const line = ({ id, at, dev, body: { doc: _, note = null, ...photo } }) => ({
     change: id, ...photo, note, device: dev, here: true, marks: marksOf(aboard, photo.sha256),
     at: at ? new Date(parseInt(at.slice(0, 12), 16)).toISOString() : null });
@@ -155,7 +156,7 @@ async function find(text, db, aboard, today) {
     if (hit) return said("code", [hit]);
   }
   const known_lines = await partLines(db, aboard, today);
-  const numbered = byNumber(typed, known_lines.lines);
+  const numbered = byNumber(typed, known_lines);
   if (numbered.length) return said("number", numbered.slice(0, MOST_HITS));
   const marked = ofBatch(typed, aboard, known_lines);
   if (marked.length) return said("batch", marked);
@@ -170,12 +171,12 @@ async function find(text, db, aboard, today) {
   return said(found.by, [...hits, ...places]);
 }
 
-function byNumber(typed, lines) {
-  const named = lines.filter((line) => line.no?.toUpperCase() === typed.toUpperCase());
+function byNumber(typed, { lines, byId, search }) {
+  const wanted = typed.toUpperCase();
+  const named = lines.filter((line) => line.no?.toUpperCase() === wanted);
   const key = numberKey(typed);
   if (named.length || key.length < 2) return named;
-  return lines.filter((line) => [line.number, ...line.numbers.map((one) => one.number)]
-    .some((number) => number && numberKey(number) === key));
+  return search.filter((line) => line.numbers.includes(key)).map((line) => byId.get(line.key));
 }
 
 /** Give the parts of the lots that bear a batch mark, whatever its case. */

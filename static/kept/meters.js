@@ -1,6 +1,7 @@
 /** Hour counters by this phone's copy: whose counter a machine goes by, and what it shows. */
 
 import { readingDoubt, shownOn, trusted, withNoted } from "../domain/meter.js";
+import { liveOf } from "./live.js";
 
 /** Give the machine whose counter a machine goes by, or null. */
 export function meterOf(aboard, machine) {
@@ -23,15 +24,14 @@ export const correctsLast = (because) => /^(the )?last entry was a slip/i.test((
 const earliest = (date) => `${date}-01-01`.slice(0, 10);
 
 function historyOf(aboard, machine) {
-  return aboard.live().filter(({ kind, body }) => kind === "reading"
-    && body.machine === machine && body.minutes !== undefined).map(({ body }) => ({
+  return liveOf(aboard, "reading").filter(({ body }) => body.machine === machine && body.minutes !== undefined).map(({ body }) => ({
     on: earliest(body.date), minutes: body.minutes, new_counter: startsAnew(body.because),
     doubt: startsAnew(body.because) ? null : body.doubt ?? null, corrects: correctsLast(body.because) }));
 }
 
 /** Give what services noted on a counter: day and minutes. */
 function notedHours(aboard, machine) {
-  return aboard.live().filter(({ kind, body }) => kind === "service" && body.minutes !== undefined && body.date
+  return liveOf(aboard, "service").filter(({ body }) => body.minutes !== undefined && body.date
     && meterOf(aboard, aboard.get(body.machine ?? aboard.get(body.service)?.machine))?.ref === machine)
     .map(({ body }) => ({ on: earliest(body.date), minutes: body.minutes }));
 }
@@ -43,7 +43,7 @@ export const doubtOf = (aboard, machine, reading) => readingDoubt(
 /** Give what each machine's counter shows [h], by the machine's number: as read, or as work was done at since. */
 export function shownNow(aboard) {
   const found = new Map();
-  const served = aboard.live().filter(({ kind, body }) => kind === "service" && body.minutes !== undefined && body.service);
+  const served = liveOf(aboard, "service").filter(({ body }) => body.minutes !== undefined && body.service);
   const machines = aboard.all("machine");
   const own = new Map(machines.map((machine) => [machine.ref, meterOf(aboard, machine)?.ref]));
   for (const owner of new Set(own.values())) {

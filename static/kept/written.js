@@ -10,6 +10,7 @@ import { lineNow } from "../domain/trip_now.js";
 import { bagTold, ownBagFirst } from "./bags.js";
 import { fittedAt, fittedNow, isLive, retiredOn, strandedParts } from "./fitted.js";
 import { gaugesOf, testRunsOf } from "./gauges.js";
+import { liveOf } from "./live.js";
 import { kindOf } from "./log-index.js";
 import { meterOf, shownNow, shownThen } from "./meters.js";
 import { dueOfOrder, stateOfOrder } from "./orders.js";
@@ -100,7 +101,7 @@ function dueNowHere(due, { aboard, waiting, today, touched }) {
     const machine = body.minutes !== undefined && aboard.get(aboard.get(body.service)?.machine);
     if (machine) isRead.add(meterOf(aboard, machine)?.ref);
   }
-  const records = aboard.live().filter(({ kind }) => kind === "service");
+  const records = liveOf(aboard, "service");
   const done = worked.map(({ body }) => {
     const { no, first_minutes, machine } = aboard.get(body.service) ?? {};
     const then = body.minutes === undefined ? shownThen(aboard, machine, body.date) : body.minutes;

@@ -8,6 +8,7 @@ import { FIND, TITLE } from "../words.js";
 import { AnswerCard } from "./answer-card.js";
 import { DoNotRun, StopMark, useStopped } from "./do-not-run.js";
 import { html } from "./html.js";
+import { Lines } from "./in-turn.js";
 import { OnPlan } from "./on-plan.js";
 import { PartLine, PointLine, nameOf } from "./lines.js";
 
@@ -34,8 +35,8 @@ export function LockerBlock({ locker, bare, children }) {
     ${!lines.length && html`<p>${FIND.empty_locker}</p>`}
     ${lines.length === 1 ? html`<h3>${lines[0].name}</h3>
         <${AnswerCard} part=${lines[0]} at=${nameOf(locker)} bare=${bare} />`
-      : html`<ul class="lines">${lines.map((part) => html`<${PartLine} key=${nameOf(part)}
-          part=${part} at=${nameOf(locker)} />`)}</ul>${!bare && html`<${OnPlan} locker=${nameOf(locker)} />`}`}
+      : html`<${Lines} of=${lines} line=${(part) => html`<${PartLine} key=${nameOf(part)}
+          part=${part} at=${nameOf(locker)} />`} />${!bare && html`<${OnPlan} locker=${nameOf(locker)} />`}`}
   </section>`;
 }
 

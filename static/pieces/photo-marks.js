@@ -44,8 +44,9 @@ function Marking({ photo, points, picture }) {
       options=${[["", "–"], ...points.map((one) => [one.no, `${one.no} ${one.name}`])]} />
     <p class="strong" role="status">${point ? MARK.help(point.name) : MARK.choose}</p><${Problem} error=${error} />
     <${TapField} onPlace=${put} draw=${picture} />
-    ${photo.marks.length > 0 && html`<ul class="lines">${photo.marks.map((mark) => html`<li key=${mark.doc}><button type="button"
-      onClick=${() => send({ doc: mark.doc, fields: { gone: true } }, MARK.gone(mark.name))}>${MARK.off(mark.name)}</button></li>`)}</ul>`}</div>`;
+    ${photo.marks.length > 0 && html`<details><summary>${MARK.title} (${photo.marks.length})</summary><ul class="lines">
+      ${photo.marks.map((mark) => html`<li key=${mark.doc}><button type="button"
+        onClick=${() => send({ doc: mark.doc, fields: { gone: true } }, MARK.gone(mark.name))}>${MARK.off(mark.name)}</button></li>`)}</ul></details>`}</div>`;
 }
 
 function Looking({ marks, picture, tall }) {

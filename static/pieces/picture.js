@@ -10,12 +10,12 @@ const WIDEST = 620;
 function useSize(place) {
   const [size, setSize] = useState({ width: 340, em: 16 });
   useLayoutEffect(() => {
+    // Told before the next painting; to ask at once would lay the page out for each picture.
     const measure = () => {
       const width = Math.min(Math.floor(place.current?.clientWidth ?? 0), WIDEST);
       const em = Number.parseFloat(getComputedStyle(document.documentElement).fontSize) * 0.86;
       if (width > 0) setSize((old) => (old.width === width && old.em === em ? old : { width, em }));
     };
-    measure();
     const watch = new ResizeObserver(measure);
     watch.observe(place.current);
     return () => watch.disconnect();

@@ -49,15 +49,14 @@ function AsFile({ restock }) {
 /** @param {{restock: object, by: "date"|"seller"}} props */
 export function ShareList({ restock, by }) {
   const [how, setHow] = useState(null);
-  const text = listText(restock, by);
   const share = async () => {
-    const done = await shareText(text);
+    const done = await shareText(listText(restock, by));
     setHow(done);
     if (done === "copied") announce(RESTOCK.shared);
   };
   return html`<div class="stack-tight"><button type="button" class="main" onClick=${share}>${RESTOCK.share}</button>
     ${how === "copied" && html`<p>${RESTOCK.shared}</p>`}
     ${how === "by-hand" && html`<div class="field"><label for="list-text">${RESTOCK.share_by_hand}</label>
-      <textarea id="list-text" rows="8" readonly onFocus=${(event) => event.currentTarget.select()}>${text}</textarea>
+      <textarea id="list-text" rows="8" readonly onFocus=${(event) => event.currentTarget.select()}>${listText(restock, by)}</textarea>
     </div>`}<${AsFile} restock=${restock} /></div>`;
 }

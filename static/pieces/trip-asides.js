@@ -5,6 +5,7 @@ import { showMoney, showNumber } from "../numbers.js";
 import { href } from "../routes.js";
 import { COUNT, RESTOCK, SERVICE, TAG, told } from "../words.js";
 import { html } from "./html.js";
+import { Fold } from "./in-turn.js";
 import { shortName } from "./lines.js";
 import { Shape, Sign } from "./shapes.js";
 
@@ -36,11 +37,11 @@ export function ServiceList({ title, help, numbers, services, sign }) {
 function InTrip({ services }) {
   const falling = (services ?? []).filter((service) => service.uses > 0);
   if (!falling.length) return null;
-  return html`<details><summary>${RESTOCK.services} (${falling.length})</summary><ul class="lines">
+  return html`<${Fold} summary=${`${RESTOCK.services} (${falling.length})`}>${() => html`<ul class="lines">
     ${falling.map((service) => html`<li><a class="line" href=${href(["work", service.service])}>
       <span class="top head"><span class="name">${service.what ?? service.service}</span>
         <span class="quiet small">${[service.service, service.machine].filter(Boolean).join(" · ")}</span></span>
-      <span>${RESTOCK.times(service.uses)}</span></a></li>`)}</ul></details>`;
+      <span>${RESTOCK.times(service.uses)}</span></a></li>`)}</ul>`}<//>`;
 }
 
 function StopLine({ line }) {
@@ -61,7 +62,7 @@ function Stops({ stops }) {
     return html`<section data-stop=${stop.day}><h2>${RESTOCK.stop_list(stop.name ?? RESTOCK.stop_day(stop.day),
         stop.on && showDay(stop.on), buy.length)}</h2>
       ${buy.length === 0 ? html`<p>${RESTOCK.nothing_short}</p>` : list(buy)}
-      ${enough.length > 0 && html`<details><summary>${RESTOCK.stop_enough(enough.length)}</summary>${list(enough)}</details>`}</section>`;
+      ${enough.length > 0 && html`<${Fold} summary=${RESTOCK.stop_enough(enough.length)}>${() => list(enough)}<//>`}</section>`;
   });
 }
 

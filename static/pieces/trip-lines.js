@@ -6,6 +6,7 @@ import { href } from "../routes.js";
 import { BUYING, CALENDAR, LINE, PROOF, RESTOCK, TAG, signFor, told, wordFor } from "../words.js";
 import { AcceptedBy } from "./accepted-by.js";
 import { html } from "./html.js";
+import { Fold } from "./in-turn.js";
 import { whereText } from "./lines.js";
 import { Sign } from "./shapes.js";
 import { isAssumed } from "./trip-protection.js";
@@ -34,14 +35,14 @@ const figuresOf = (line, restock) => (restock?.failures ?? []).filter((one) => o
 
 /** Why a line is as it is; figures that somebody assumed are marked as such. */
 function Details({ line, restock }) {
-  return html`<details><summary>${RESTOCK.why}</summary><div class="stack-tight">
+  return html`<${Fold} summary=${RESTOCK.why}>${() => html`<div class="stack-tight">
     ${isAssumed(line, restock) && html`<p><${Sign} sign=${TAG.assumed} /></p>`}
     <p>${RESTOCK.need(showNumber(line.minimum), showNumber(line.usable))}</p>
     <ul class="plain">${[...(line.why ?? []), ...(line.remarks ?? [])].map((text) => html`<li>${showDays(told(text))}</li>`)}
       ${figuresOf(line, restock).map((one) => html`<li>${one.figure}${one.origin ? `, ${one.origin}` : ""}</li>`)}</ul>
     ${line.where?.length > 0 && html`<p>${whereText(line)}</p>`}
     ${line.late_days > 0 && html`<p>${RESTOCK.late_by(line.late_days)}</p>`}
-    <p><a href=${href(["part", line.part])}>${line.part} ${line.name}</a></p></div></details>`;
+    <p><a href=${href(["part", line.part])}>${line.part} ${line.name}</a></p></div>`}<//>`;
 }
 
 /** Give the pieces that a limit of money or mass leaves unbought. */

@@ -7,6 +7,7 @@ import { protectionPicture, protectionTable } from "../pictures/protection-curve
 import { doings, timeLine, timeLineTable } from "../pictures/time-line.js";
 import { PICTURE } from "../words.js";
 import { html } from "./html.js";
+import { Fold } from "./in-turn.js";
 import { nameOf, shortName } from "./lines.js";
 import { Picture } from "./picture.js";
 
@@ -30,10 +31,10 @@ function Hours({ restock, names }) {
   const due = useLoad("due", getOrKept).data;
   const curves = due ? hoursCurves(restock, due.services) : [];
   if (!curves.length) return null;
-  return html`<details><summary>${PICTURE.hours} (${curves.length})</summary>
+  return html`<${Fold} summary=${`${PICTURE.hours} (${curves.length})`}>${() => html`
     <${Picture} name="hours" bare title=${PICTURE.hours} notes=${[PICTURE.hours_key]}
       table=${hoursTable(curves, restock.trip, names)}
-      draw=${(size) => hoursPicture(curves, restock.trip, { ...size, names })} /></details>`;
+      draw=${(size) => hoursPicture(curves, restock.trip, { ...size, names })} />`}<//>`;
 }
 
 /** The curve of the kit that a trip's limits or level choose; nothing where there is none. */

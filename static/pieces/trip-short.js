@@ -6,6 +6,7 @@ import { keep, recall } from "../phone-store.js";
 import { useState } from "../vendor/hooks.js";
 import { RESTOCK } from "../words.js";
 import { html } from "./html.js";
+import { Lines } from "./in-turn.js";
 import { WantAll } from "./orders.js";
 import { ShareList } from "./share-list.js";
 import { BuyLine } from "./trip-lines.js";
@@ -67,8 +68,8 @@ export function TripShort({ restock, missing }) {
   const [by, setBy] = useState(recall("short_by", "date"));
   const choose = (one) => { setBy(one); keep("short_by", one); };
   const ticked = missing.filter((line) => ticks[line.part]).length;
-  const list = (lines) => html`<ul class="lines">${lines.map((line) => html`<${BuyLine} key=${line.part} line=${line}
-    restock=${restock} ticked=${ticks[line.part] ?? false} onTick=${(on) => tick(line.part, on)} />`)}</ul>`;
+  const list = (lines) => html`<${Lines} of=${lines} line=${(line) => html`<${BuyLine} key=${line.part} line=${line}
+    restock=${restock} ticked=${ticks[line.part] ?? false} onTick=${(on) => tick(line.part, on)} />`} />`;
   return html`<section data-piece="short" class="stack"><h2>${RESTOCK.short} (${missing.length})</h2>
     ${missing.length === 0 ? html`<p class="answer">${RESTOCK.nothing_short}</p>` : html`
       <${ShareList} restock=${restock} by=${by} />

@@ -23,7 +23,7 @@ function Change({ change }) {
   return html`<li class="line" data-change=${change.id}><div class="top head">
     <span><span class=${change.undone ? "struck" : "strong"}>${showDays(toldLog(change.text))}</span>
       ${change.undone && html` <span>${SAY.undone}</span>`}<br />
-      <span class="quiet small">${[change.name, showInstant(change.at)].filter(Boolean).join(" · ")}</span></span>
+      ${change.name && html`<span>${change.name}</span><br />`}<span class="quiet small">${showInstant(change.at)}</span></span>
     ${change.can_undo && mayTake() && html`<button type="button" onClick=${undo}>${SAY.undo}</button>`}</div></li>`;
 }
 

@@ -7,6 +7,7 @@ import { useLoad, useSettled } from "../load.js";
 import { AnswerCard } from "../pieces/answer-card.js";
 import { Hit, nothingSaid } from "../pieces/hits.js";
 import { html } from "../pieces/html.js";
+import { Lines } from "../pieces/in-turn.js";
 import { LearnBarcode } from "../pieces/learn-barcode.js";
 import { PartLine, nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
@@ -52,8 +53,8 @@ function Results({ answer, text }) {
     <p class="visually-hidden" role="status">${FIND.results(hits.length)}</p>
     ${answer.by === "near" && html`<p class="strong">${FIND.near}</p>`}
     ${only ? html`<h2>${only.name}</h2><${AnswerCard} key=${nameOf(only)} part=${only} />`
-      : html`<ul class="lines">${hits.map((hit) => html`<${Hit} key=${`${hit.type}${hit.id ?? hit.no}`}
-          hit=${hit} alone=${hits.length === 1} />`)}</ul>`}
+      : html`<${Lines} key=${text} of=${hits} line=${(hit) => html`<${Hit} key=${`${hit.type}${hit.id ?? hit.no}`}
+          hit=${hit} alone=${hits.length === 1} />`} />`}
   </section>`;
 }
 

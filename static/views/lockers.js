@@ -2,6 +2,7 @@
 
 import { useLoad } from "../load.js";
 import { html } from "../pieces/html.js";
+import { Lines } from "../pieces/in-turn.js";
 import { nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
@@ -20,12 +21,12 @@ export function LockersView() {
   const load = useLoad("lockers");
   return html`<${Page} title=${ABOARD.lockers} back=${[href(["aboard"]), PLACE.aboard]}>
     <${Loaded} load=${load}>${({ lockers }) => (lockers.length
-      ? html`<p><a class="button" data-to="plan" href=${href(["aboard", "plan"])}>${PLAN.title}</a></p><ul class="lines wide">${lockers.map((locker) => html`<li><a class="line stack-tight"
+      ? html`<p><a class="button" data-to="plan" href=${href(["aboard", "plan"])}>${PLAN.title}</a></p><${Lines} class="lines wide" of=${lockers} line=${(locker) => html`<li key=${nameOf(locker)}><a class="line stack-tight"
           data-locker=${nameOf(locker)} href=${href(["aboard", "lockers", nameOf(locker)])}>
           <span class="top head"><span class="name">${locker.no} ${locker.name}</span>
             <span class="code">${locker.code}</span></span>
           <span class="top"><span class="quiet small">${ABOARD.lines(locker.lines ?? 0)}</span>
-            ${signOf(locker) && html`<${Sign} sign=${signOf(locker)} />`}</span></a></li>`)}</ul>`
+            ${signOf(locker) && html`<${Sign} sign=${signOf(locker)} />`}</span></a></li>`} />`
       : html`<${Empty} text=${ABOARD.no_lockers} button=${BEGIN.lockers} href=${href(["aboard", "begin", "lockers"])} />`)}<//>
   <//>`;
 }

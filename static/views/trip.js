@@ -10,6 +10,7 @@ import { outbox } from "../outbox.js";
 import { paperUrl } from "../paper-url.js";
 import { DoNotRun, useStopped } from "../pieces/do-not-run.js";
 import { html } from "../pieces/html.js";
+import { Fold, InTurn, Lines } from "../pieces/in-turn.js";
 import { Orders } from "../pieces/orders.js";
 import { Page } from "../pieces/page.js";
 import { Loaded } from "../pieces/problem.js";
@@ -37,7 +38,7 @@ export function waitingMoves(entries) {
 function Group({ title, help, lines, restock }) {
   if (!lines.length) return null;
   return html`<section><h2>${title} (${lines.length})</h2>${help && html`<p class="quiet">${help}</p>`}
-    <ul class="lines">${lines.map((line) => html`<${PlainLine} key=${line.part} line=${line} restock=${restock} />`)}</ul></section>`;
+    <${Lines} of=${lines} line=${(line) => html`<${PlainLine} key=${line.part} line=${line} restock=${restock} />`} /></section>`;
 }
 
 /** Running hours by machine, and what each is worked out from. */
@@ -73,7 +74,7 @@ function Trip({ answer }) {
   return html`<${Kept} as_of=${answer.as_of} />
     ${waits && html`<p class="panel" role="status" data-piece="trip-waits"><${Shape} name="triangle" /> ${TRIP.waits}</p>`}
     ${needed.map((machine) => html`<${DoNotRun} key=${machine} machine=${machine} trails=${stopped.get(machine)} more=${STOPPED.in_trip} />`)}
-    <${TripProtection} restock=${restock} />
+    <${InTurn}><${TripProtection} restock=${restock} />
     <${TripShort} restock=${restock} missing=${groups.missing} />
     ${!answer.as_of && html`<${Orders} trip=${trip} />`}
     <${Group} title=${RESTOCK.cannot_say} help=${RESTOCK.cannot_say_help} lines=${groups.cannot_say} restock=${restock} />
@@ -81,13 +82,13 @@ function Trip({ answer }) {
     <${TripPictures} restock=${restock} />
     ${restock.protection && html`<${TripKit} trip=${trip} kit=${restock.kit} />`}
     <${TripAsides} restock=${restock} />
-    ${groups.enough.length > 0 && html`<details><summary>${RESTOCK.enough} (${groups.enough.length})</summary>
-      <ul class="lines">${groups.enough.map((line) => html`<${PlainLine} key=${line.part} line=${line} restock=${restock} />`)}</ul></details>`}
+    ${groups.enough.length > 0 && html`<${Fold} summary=${`${RESTOCK.enough} (${groups.enough.length})`}>${() => html`
+      <${Lines} of=${groups.enough} line=${(line) => html`<${PlainLine} key=${line.part} line=${line} restock=${restock} />`} />`}<//>`}
     <section><h2>${RESTOCK.hours}</h2><${Running} restock=${restock} />
       ${(restock.remarks ?? []).map((text) => html`<p class="quiet">${showDays(told(text))}</p>`)}
       <p><${ForSkipper}><a class="button" href=${href(["restock", trip.no, "edit"])}>${RESTOCK.edit}</a>${" "}<//>
         <a class="button" data-to="days" href=${href(["restock", trip.no, "days"])}>${DAYS.link}</a></p></section>
-    ${!answer.as_of && !keptSince.value && html`<${Papers} trip=${trip} />`}`;
+    ${!answer.as_of && !keptSince.value && html`<${Papers} trip=${trip} />`}<//>`;
 }
 
 /** The trip's page. */

@@ -3,6 +3,7 @@
 import { useLoad } from "../load.js";
 import { StoppedLine, useStopped } from "../pieces/do-not-run.js";
 import { html } from "../pieces/html.js";
+import { Fold, Lines } from "../pieces/in-turn.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { ServiceLine, serviceNo } from "../pieces/service-line.js";
@@ -24,11 +25,13 @@ export function groupServices(services) {
   };
 }
 
-function Lines({ title, help, services, stopped }) {
+const ServiceLines = ({ services, stopped }) => html`<${Lines} class="lines wide" of=${services}
+  line=${(service) => html`<${ServiceLine} key=${serviceNo(service)} service=${service} stopped=${stopped.has(service.machine)} />`} />`;
+
+function Group({ title, help, services, stopped }) {
   if (!services.length) return null;
   return html`<section><h2>${title} (${services.length})</h2>${help && html`<p class="quiet">${help}</p>`}
-    <ul class="lines wide">${services.map((service) => html`<${ServiceLine} key=${serviceNo(service)}
-      service=${service} stopped=${stopped.has(service.machine)} />`)}</ul></section>`;
+    <${ServiceLines} services=${services} stopped=${stopped} /></section>`;
 }
 
 function Due({ services, stopped }) {
@@ -37,13 +40,11 @@ function Due({ services, stopped }) {
   }
   const groups = groupServices(services);
   return html`${groups.due.length === 0 && html`<p class="answer">${groups.unknown.length ? WORK.nothing_known_due : WORK.nothing_due}</p>`}
-    <${Lines} title=${WORK.due} stopped=${stopped} services=${groups.due} />
-    <${Lines} title=${WORK.unknown} help=${WORK.unknown_help} stopped=${stopped} services=${groups.unknown} />
-    <${Lines} title=${WORK.coming} stopped=${stopped} services=${groups.coming} />
-    ${groups.later.length > 0 && html`<details><summary>${WORK.later} (${groups.later.length})</summary>
-      <ul class="lines wide">${groups.later.map((service) => html`<${ServiceLine} service=${service}
-        stopped=${stopped.has(service.machine)} />`)}</ul>
-    </details>`}`;
+    <${Group} title=${WORK.due} stopped=${stopped} services=${groups.due} />
+    <${Group} title=${WORK.unknown} help=${WORK.unknown_help} stopped=${stopped} services=${groups.unknown} />
+    <${Group} title=${WORK.coming} stopped=${stopped} services=${groups.coming} />
+    ${groups.later.length > 0 && html`<${Fold} summary=${`${WORK.later} (${groups.later.length})`}>${() => html`
+      <${ServiceLines} services=${groups.later} stopped=${stopped} />`}<//>`}`;
 }
 
 function Tighten() {

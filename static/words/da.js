@@ -28,10 +28,3 @@ export * from "./da/trips.js";
 export * from "./da/unsettled.js";
 export * from "./da/walk-round.js";
 export * from "./da/work.js";
-
-// hvad programmets egne tabeller og regler siger på engelsk
-export * from "./told/da-fit.js";
-export * from "./told/da-log.js";
-export * from "./told/da-plans.js";
-export * from "./told/da-problems.js";
-export * from "./told/da-tables.js";

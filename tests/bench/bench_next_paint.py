@@ -13,7 +13,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page
 
-from tests.bench.phones import GATHERED, KEEP, PARTS, TYPED
+from tests.bench.phones import GATHERED, KEEP, PARTS, TYPED, until
 
 SLOWER, WANTED_MS, ROUNDS = 4, 100, 3
 KEY_MS, REST_MS = 150, 900
@@ -37,7 +37,7 @@ SEEN = """() => {
 def slow_phone(page: Page) -> Page:
     """A phone that keeps the whole vessel, on a slow processor."""
     page.evaluate(KEEP)
-    page.wait_for_function(GATHERED, polling=500)
+    until(page, GATHERED)
     page.wait_for_timeout(3000)
     page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
     page.evaluate(WATCH)

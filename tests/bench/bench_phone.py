@@ -10,7 +10,7 @@ import time
 from typing import Any
 
 from tests.bench.bench_sync import _bare_insert
-from tests.bench.phones import GATHERED, KEEP, PARTS, PATIENCE_S, TYPED
+from tests.bench.phones import GATHERED, KEEP, PARTS, PATIENCE_S, TYPED, until
 
 CHANGES, AT_ONCE = 10_000, 500
 
@@ -91,7 +91,7 @@ def bench_phone_first_load(figure, page):
 
 def bench_phone_alone(figure, page, served):
     """Without the server from here on: search, and a cold start on a slow phone."""
-    page.wait_for_function(GATHERED, polling=500)
+    until(page, GATHERED)
     served.stop()
     slowest, usual, least, names = page.evaluate(KEYS, TYPED)
     figure(f"phone: a key of a search in {names} lines, slowest", slowest * 1000, "ms")
@@ -107,7 +107,7 @@ def bench_phone_alone(figure, page, served):
     slow.goto(address)
     slow.locator("#search").wait_for()
     typed = time.perf_counter() - start
-    slow.wait_for_function(KEEPS, polling=100)
+    until(slow, KEEPS, 100)
     whole = time.perf_counter() - start
     files = slow.evaluate(FILES)
     figure("phone: the page's own files from the cache, CPU four times slower", files, "s")

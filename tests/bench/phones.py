@@ -10,6 +10,8 @@ import time
 import urllib.request
 from pathlib import Path
 
+from playwright.sync_api import Page
+
 PARTS, FEW = 20_000, 1_000
 TODAY = "2027-03-15"
 TYPED = "fuel impeller"
@@ -24,6 +26,15 @@ KEEP = """async () => {
   return [(performance.now() - start) / 1000, keeper.value.aboard().entries().length];
 }"""
 GATHERED = """async () => (await import("/kept/gather.js")).gatheredAt.value !== null"""
+
+
+def until(page: Page, asked: str, pause_ms: int = 500) -> None:
+    """Ask the page until it says yes; `wait_for_function` takes a promise itself for a yes."""
+    for _ in range(PATIENCE_S * 1000 // pause_ms):
+        if page.evaluate(asked):
+            return
+        page.wait_for_timeout(pause_ms)
+    raise TimeoutError(asked)
 
 
 class Served:

@@ -247,7 +247,8 @@ def test_changes_are_listed_and_can_be_taken_back(own_phone: Phone) -> None:
     own_phone.open("#/aboard/changes")
     first = page.locator("[data-change]").first
     expect(first).to_contain_text("Took 1 of P072 from L06")
+    taken = first.get_attribute("data-change")
     first.locator("button").tap()
-    expect(page.locator("[data-change]:has-text('P072')").last).to_contain_text("Undone")
+    expect(page.locator(f'[data-change="{taken}"]')).to_contain_text("Undone")
     own_phone.open("#/part/P072?at=L06")
     expect(page.locator('[data-line="count"]')).to_contain_text("5 here")

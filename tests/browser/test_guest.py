@@ -55,3 +55,23 @@ def test_no_page_shows_a_guest_what_would_only_be_refused(guest: Page) -> None:
         if left := [form for form in guest.evaluate(WRITES) if form not in HARMLESS]:
             found[place] = left
     assert not found, json.dumps(found, indent=1)
+
+
+def test_rights_are_those_aboard_the_vessel_that_was_chosen(guest: Page) -> None:
+    assert guest.evaluate("""async () => {
+      const { device, isCrew, isSkipper, maySet, mayTake } = await import("/kept/kept.js");
+      const { vessel: chosen } = await import("/state.js");
+      const now = device.value;
+      const rights = () => [isSkipper(), isCrew(), mayTake(), maySet("part", "no")];
+      device.value = { ...now, grants: ["take"], vessel: { id: "a", mark: "TGL" }, vessels: [
+        { id: "a", mark: "TGL", role: "guest" }, { id: "b", mark: "BBB", role: "skipper" },
+        { id: "c", mark: "CCC", role: "guest" }] };
+      const found = [rights()];
+      for (const mark of ["BBB", "CCC"]) {
+        chosen.value = mark;
+        found.push(rights());
+      }
+      chosen.value = null;
+      device.value = now;
+      return found;
+    }""") == [[False, False, True, False], [True, True, True, True], [False, False, False, False]]

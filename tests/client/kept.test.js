@@ -5,6 +5,7 @@ import { valueText, whoText } from "../../static/pieces/apart.js";
 import { apartOf } from "../../static/kept/apart.js";
 import { indexOf, openAboard } from "../../static/kept/aboard.js";
 import { partsTouched, withCountsOfNow } from "../../static/kept/counts.js";
+import { liveOf } from "../../static/kept/live.js";
 import { machineBegun } from "../../static/kept/machines.js";
 import { unsettledOf } from "../../static/kept/unsettled.js";
 import { draftsFor } from "../../static/kept/verbs.js";
@@ -65,6 +66,18 @@ test("an answer of before shows where pieces lie now, aboard or not", () => {
   assert.deepEqual(now.where.map((one) => [one.locker, one.quantity, one.aboard]),
     [["L1", 1, true], ["L1", 1, true], ["L2", 1, false]]);
   assert.deepEqual([now.usable, now.aboard, now.state], [2, 2, "low"]);
+});
+
+test("what stands of one sort is what stands of all, looked through for that sort", () => {
+  const more = logOf([["put", { part: PART, locker: FAR, lot: "", q: 3000 }], ["void", { of: uuid(105) }],
+    ["restamp", { of: uuid(107), at: `${(9 * 60_000).toString(16).padStart(12, "0")}.0000.a0000001` }],
+    ["reading", { machine: `machine/${uuid(5)}`, date: "2027-03-01", minutes: 60 }]], { from: 7 });
+  const aboard = openAboard(indexOf([...BEGUN, ...more]), [{ ...BEGUN[5], dev: "a0000002" }]);
+  const all = aboard.live();
+  assert.ok(all.length < BEGUN.length + more.length);
+  for (const kind of ["set", "put", "reading", "took"]) {
+    assert.deepEqual(liveOf(aboard, kind), all.filter((one) => one.kind === kind));
+  }
 });
 
 test("a doubt is settled against the count that holds", () => {

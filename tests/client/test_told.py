@@ -63,6 +63,7 @@ OFFICE = {"offices.py", "letters.py", "meeting.py", "her_server.py", "across.py"
 SAY = """
 globalThis.localStorage = { getItem: (key) => (key === "spares.language" ? '"da"' : null) };
 const words = await import("./static/words.js");
+await words.allTold;
 const asked = JSON.parse(await new Response(process.stdin).text());
 console.log(JSON.stringify(asked.map(([name, text]) => words[name](text))));
 """

@@ -36,6 +36,11 @@ test("pieces are whole, litres are not", () => {
 test("figures are shown without thousands marks, hours with one decimal", () => {
   assert.equal(showNumber(1912, { locale: "en" }), "1912");
   assert.equal(showNumber(0.5, { locale: "da" }), "0,5");
+  // whole counts go another way than the rest: both write them alike
+  const writers = ["en", "da"].map((locale) => new Intl.NumberFormat(locale, { useGrouping: false, maximumFractionDigits: 3 }));
+  for (const count of [0, 7, 12345, 1e9, -3, 2.5]) {
+    assert.deepEqual(["en", "da"].map((locale) => showNumber(count, { locale })), writers.map((one) => one.format(count)));
+  }
   assert.equal(showHours(1912.4, "en"), "1912.4 h");
   assert.equal(showHours(640, "da"), "640,0 h");
 });

@@ -12,9 +12,10 @@ from pathlib import Path
 
 import pytest
 from sqlalchemy import event, select
+from sqlalchemy.exc import DBAPIError
 from sqlmodel import Session
 
-from spares.db import engine
+from spares.db import engine, postgresql
 from spares.db.door import submit
 from spares.db.engine import Store, said_plainly
 from spares.db.tables import LogEntry
@@ -37,7 +38,7 @@ def write_at_once(store: Store) -> None:
                 with store.writing() as session:
                     submit(session, VESSEL, [setting(f"vessel/{VESSEL}", name=f"{who} {n}")],
                            wall_ms=WALL_MS)
-        except SparesError as err:
+        except (SparesError, DBAPIError) as err:
             failed.append(err)
     threads = [threading.Thread(target=work, args=(who,)) for who in range(WRITERS)]
     for thread in threads:
@@ -54,10 +55,10 @@ def test_those_who_write_at_once_wait_for_each_other(store: Store) -> None:
     write_at_once(store)
 
 
-@pytest.mark.sqlite
 def test_number_given_before_the_lock_is_held_is_noticed(store: Store) -> None:
-    event.remove(store.engine, "begin", engine._begin)
-    event.listen(store.engine, "begin", lambda connection: connection.exec_driver_sql("BEGIN"))
+    held, begin = (engine._begin, "BEGIN") if store.is_file else (postgresql._begin, "SELECT 1")
+    event.remove(store.engine, "begin", held)
+    event.listen(store.engine, "begin", lambda connection: connection.exec_driver_sql(begin))
     with pytest.raises(AssertionError):
         write_at_once(store)
 

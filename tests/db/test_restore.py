@@ -6,24 +6,23 @@ import io
 import shutil
 import sqlite3
 import zipfile
-from contextlib import closing
+from contextlib import closing, nullcontext
 from datetime import UTC, datetime
 
 import pytest
 
 from spares.db.backup import make_backup
 from spares.db.door import found_vessel, submit
-from spares.db.engine import open_store
+from spares.db.engine import open_file, open_store
 from spares.db.epochs import begin_epoch, epochs
-from spares.db.restore import restore_backup
 from spares.db.upgrade import bring_up
 from spares.domain.draft import setting
 from spares.errors import Conflict, InvalidInput, StoreBusy, UpgradeFailed
+from tests import postgresql
 from tests.backups import changed, crafted, fitting, parts
 from tests.db.conftest import VESSEL, WALL_MS
 from tests.db.test_backup import LOCKER, said
-
-pytestmark = pytest.mark.sqlite
+from tests.stores import as_before, restore_to
 
 NOW = datetime(2027, 3, 15, 18, 5, tzinfo=UTC)
 OTHER = "33333333-3333-4333-8333-333333333333"
@@ -67,8 +66,9 @@ def refused(content, path, tmp_path, error=InvalidInput):
     """Assert that a file is refused and the store stays as it is; gives the error."""
     before, file = path.read_bytes(), tmp_path / "theirs.zip"
     file.write_bytes(content)
-    with pytest.raises(error) as told:
-        restore_backup(file, path, NOW)
+    unchanged = as_before(path) if postgresql.in_use() else nullcontext()
+    with unchanged, pytest.raises(error) as told:
+        restore_to(file, path, NOW)
     assert path.read_bytes() == before
     assert not [one for one in path.parent.iterdir() if "restore" in one.name]
     return told.value
@@ -156,7 +156,7 @@ def test_a_backup_of_an_older_version_is_brought_up(backup, tmp_path):
     older, new = tmp_path / "older.sqlite", tmp_path / "new.sqlite"
     data, manifest = parts(backup)
     new.write_bytes(data)
-    store = open_store(older, upgrade=False)
+    store = open_file(older, upgrade=False)
     bring_up(store.engine, "0001")
     store.close()
     with closing(sqlite3.connect(older, isolation_level=None)) as connection:
@@ -172,7 +172,7 @@ def test_a_backup_of_an_older_version_is_brought_up(backup, tmp_path):
         connection.execute("PRAGMA main.journal_mode=DELETE")
     target = tmp_path / "back.sqlite"
     (tmp_path / "older.zip").write_bytes(fitting(older.read_bytes(), manifest, schema="0001"))
-    restore_backup(tmp_path / "older.zip", target, NOW)
+    restore_to(tmp_path / "older.zip", target, NOW)
     assert said(target) == said(new)
 
 
@@ -181,17 +181,18 @@ def test_what_came_after_the_backup_is_told_and_kept_beside_as_a_backup(
     write(setting(LOCKER, name="Starboard shelf"))
     store.close()
     then, now = said(store.path), None
-    looked = restore_backup(backup, store.path, NOW, look=True)
+    looked = restore_to(backup, store.path, NOW, look=True)
     assert looked["lost"] == {VESSEL: 1} and looked["kept"] is None
     assert said(store.path) == then
-    answer = restore_backup(backup, store.path, NOW)
+    answer = restore_to(backup, store.path, NOW)
     assert answer["lost"] == {VESSEL: 1}
     now = said(store.path)
     assert now[0][0] == 2 and "Port shelf" in str(now[1]["locker"])
-    restore_backup(answer["kept"], tmp_path / "kept.sqlite", NOW)
+    restore_to(answer["kept"], tmp_path / "kept.sqlite", NOW)
     assert said(tmp_path / "kept.sqlite") == then
 
 
+@pytest.mark.sqlite
 def test_no_foreign_write_ahead_log_is_left_beside_the_new_store(backup, store, write):
     write(setting(LOCKER, name="Starboard shelf"))
     store.close()
@@ -201,7 +202,7 @@ def test_no_foreign_write_ahead_log_is_left_beside_the_new_store(backup, store, 
         other.execute("UPDATE vessel SET about = about")
         stale = wal.read_bytes()
     wal.write_bytes(stale)          # what a killed program leaves
-    restore_backup(backup, store.path, NOW)
+    restore_to(backup, store.path, NOW)
     assert not wal.exists()
     assert "Port shelf" in str(said(store.path)[1]["locker"])
 
@@ -211,7 +212,7 @@ def test_the_log_goes_on_in_a_new_epoch_that_knows_the_old_one(backup, store, tm
         ((old, _),) = epochs(session, VESSEL)
     store.close()
     for ended in ([(old, 2)], [(old, 2)]):      # the same backup twice: the same beginning
-        restore_backup(backup, store.path, NOW)
+        restore_to(backup, store.path, NOW)
         again = open_store(store.path)
         with again.reading() as session:
             *past, (present, last) = epochs(session, VESSEL)
@@ -226,21 +227,23 @@ def test_the_log_goes_on_in_a_new_epoch_that_knows_the_old_one(backup, store, tm
     reopened.close()
 
 
+@pytest.mark.sqlite
 @pytest.mark.parametrize("content", [b"not a store", b"SQLite format 3\0" + bytes(4000)])
 def test_a_damaged_store_is_set_aside_as_it_is(backup, path, content):
     path.write_bytes(content)
-    answer = restore_backup(backup, path, NOW)
+    answer = restore_to(backup, path, NOW)
     assert answer["damaged"] is True
     assert answer["kept"].read_bytes() == content
     assert "Port shelf" in str(said(path)[1]["locker"])
 
 
+@pytest.mark.sqlite
 def test_a_store_that_opens_but_does_not_hold_is_set_aside_as_it_is(backup, path):
     with closing(sqlite3.connect(path, isolation_level=None)) as other:
         other.execute("PRAGMA journal_mode=DELETE")
         other.execute("UPDATE log SET raw = '{}' WHERE seq = 1")
     before = path.read_bytes()
-    answer = restore_backup(backup, path, NOW)
+    answer = restore_to(backup, path, NOW)
     assert answer["kept"].name.startswith(f"{path.name}.damaged-20270315-180500")
     with closing(sqlite3.connect(answer["kept"])) as kept:
         assert kept.execute("SELECT raw FROM log WHERE seq = 1").fetchone() == ("{}",)
@@ -258,6 +261,7 @@ def test_a_vessel_that_is_not_in_the_backup_is_never_lost(backup, store, tmp_pat
     assert told.facts["vessels"] == [OTHER]
 
 
+@pytest.mark.sqlite         # of a database others may have it open
 def test_a_store_that_somebody_has_open_is_left_alone(backup, path, tmp_path, monkeypatch):
     monkeypatch.setattr("spares.db.restore.WAIT_S", 0.1)
     with closing(sqlite3.connect(path, isolation_level=None)) as other:
@@ -265,13 +269,13 @@ def test_a_store_that_somebody_has_open_is_left_alone(backup, path, tmp_path, mo
         other.execute("SELECT count(*) FROM log").fetchone()
         before = path.read_bytes()
         with pytest.raises(StoreBusy):
-            restore_backup(backup, path, NOW)
+            restore_to(backup, path, NOW)
         assert path.read_bytes() == before
 
 
 def test_an_empty_store_is_replaced_without_more_ado(backup, tmp_path):
     target = tmp_path / "empty.sqlite"
     open_store(target).close()
-    answer = restore_backup(backup, target, NOW)
+    answer = restore_to(backup, target, NOW)
     assert (answer["kept"], answer["lost"]) == (None, {})
     assert "Port shelf" in str(said(target)[1]["locker"])

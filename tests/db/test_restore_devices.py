@@ -49,6 +49,7 @@ def test_phone_reported_lost_since_stays_lost(put_back):
     back.close()
 
 
+@pytest.mark.sqlite
 def test_phone_reported_lost_stays_lost_though_the_store_is_damaged(put_back):
     """Of a file that cannot be read whole this much is still believed."""
     def report_and_damage(session, dev):

@@ -6,6 +6,7 @@ import pytest
 
 from spares import selftest
 from spares.selftest import Need
+from tests import conftest, postgresql
 
 
 @pytest.fixture
@@ -59,6 +60,15 @@ def test_a_run_on_another_kind_of_store_is_of_what_touches_the_store(ran, more, 
     (args, environ), = ran
     assert args == asked
     assert environ["SPARES_TEST_STORE"] == "postgresql"
+
+
+@pytest.mark.parametrize(("kind", "says"), [
+    ("postgresql", "apt install postgresql"), ("postgres", "sqlite and postgresql")])
+def test_a_run_on_a_store_that_is_not_here_fails_and_says_why(monkeypatch, kind, says):
+    monkeypatch.setattr(conftest, "KIND", kind)
+    monkeypatch.setattr(postgresql, "programs", lambda: None)
+    with pytest.raises(pytest.UsageError, match=says):
+        conftest.look_for_store()
 
 
 def test_what_is_asked_goes_to_pytest_as_it_stands(ran):

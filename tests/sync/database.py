@@ -14,7 +14,7 @@ from sqlalchemy import select
 from sqlmodel import Session
 
 from spares.db import devices, tables
-from spares.db.carry_over import carry_over, devices_now
+from spares.db.carry_over import carry_over, devices_now, devices_of
 from spares.db.chain import check_chain
 from spares.db.door import found_vessel
 from spares.db.engine import open_store
@@ -131,8 +131,11 @@ class DatabaseStore:
 
     def put_back(self, backup: Path, *, by_hand: bool = False) -> None:
         """Put an older file in place of the present one, as `restore` does or by hand."""
+        of_file = self.store.is_file
+        known = [] if by_hand or of_file else devices_of(self.store)
         self.store.close()
-        known = [] if by_hand else devices_now(self.path)
+        if of_file and not by_hand:
+            known = devices_now(self.path)
         for beside in ("-wal", "-shm"):
             self.path.with_name(self.path.name + beside).unlink(missing_ok=True)
         shutil.copyfile(backup, self.path)

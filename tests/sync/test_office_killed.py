@@ -23,6 +23,7 @@ import pytest
 
 from spares.actions.offices import PAPER, take_paper
 from spares.db.tables import Logbook
+from tests import postgresql
 from tests.browser.forked import begin
 from tests.conftest import LONG
 from tests.db.work_meeting import (
@@ -42,8 +43,7 @@ KILLS = 60 if LONG else 1
 #: What is to be seen of one request: it came, it was passed on, it was answered, answer given.
 HITS, ROUNDS, LONGEST_S = 4, 6, 60
 
-pytestmark = [pytest.mark.sqlite,
-              pytest.mark.skipif(os.name == "nt", reason="other signals there")]
+pytestmark = pytest.mark.skipif(os.name == "nt", reason="other signals there")
 
 
 class Between(ThreadingHTTPServer):
@@ -135,7 +135,7 @@ def apart(between: Between, tmp_path_factory: pytest.TempPathFactory) -> tuple[P
 
 
 def settings(folder: Path, end: str) -> dict[str, str]:
-    return {"PATH": os.environ["PATH"], "SPARES_STORE": str(folder / f"{end}.sqlite")}
+    return {"PATH": os.environ["PATH"], **postgresql.surroundings(folder / f"{end}.sqlite")}
 
 
 def serve(folder: Path, between: Between) -> BaseProcess:
@@ -178,6 +178,8 @@ def test_killed_in_the_middle_of_a_meeting_nothing_is_lost_and_the_next_heals(
     for _ in range(KILLS):
         shutil.rmtree(folder, ignore_errors=True)
         shutil.copytree(apart[0], folder)
+        for store in opened(folder).values():       # a database is copied when it is opened
+            store.close()
         point = rng.randint(1, HITS * ROUNDS - 1)
         break_off(folder, between, killed, point)
         for end, store in opened(folder).items():

@@ -28,7 +28,7 @@ export const PLAN = {
   line_out: "Tag ud",
   line_gone: (deck) => `Tog en streg af ${deck}`,
   deck_out: "Tag dette dæk ud",
-  deck_out_asked: (lines, lockers) => `Virkelig tage det ud? Det har ${lines} ${lines === 1 ? "linje" : "linjer"} og ${lockers} rum`,
+  deck_out_asked: (lines, lockers) => `Virkelig tage det ud? Det har ${lines} ${lines === 1 ? "streg" : "streger"} og ${lockers} rum`,
   deck_gone: (name) => `Tog planen over ${name} ud`,
   which: "Hvilket rum",
   put_help: (name) => `Tryk, hvor ${name} er.`,
