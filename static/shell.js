@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "d37cd585f694482f",
+  "version": "b84b626fed8b712b",
   "files": {
     "/api.js": "sha256-TLTI0TzZvseZVrQOL2apB8XnuvyFreZRv2PcX6GFq0U=",
     "/app.js": "sha256-RtmIQFSvkakmk81zEfygDmtoW6xpo7nDSf6GemQPrLM=",
@@ -106,8 +106,8 @@ self.SHELL = {
     "/kept/gather.js": "sha256-rEnmj0rOp4ppERMHUq9PXnsemtXNrmlfhz1zVGtb0JU=",
     "/kept/gauges.js": "sha256-bhxcdNXHecQlTf2SciklcBKqPhW59tGUMA9ZCszL7x0=",
     "/kept/hand-over.js": "sha256-8Gn1QvzAbJmkiZL0vzpsw4XMO/VoTA1V0hyww5k/giQ=",
-    "/kept/keeper.js": "sha256-8pYaOqkAkQIRGYtQwcLmNlqv892gUjL6Pew1+SONyD0=",
-    "/kept/kept.js": "sha256-vVnokU5xCkkGm+NCRmcsArfPawX5tqGtzZpsyHgGJ98=",
+    "/kept/keeper.js": "sha256-w1m9GUYkkMwSixENSTRoBJ2Kx94JJ0N6Dn4OTWY5hxM=",
+    "/kept/kept.js": "sha256-oRRpkYLDchmNONaBWsMMkQgJtvUwvfVOFKw7d1Qyi9s=",
     "/kept/lay-up.js": "sha256-Udh1Oy6E5xsZ2cBQPHVBcd4O2IyoSKrjA85Aov8gxwk=",
     "/kept/lists.js": "sha256-HuMl306UsdIQ/U+yVLrrBklyX0HdZaDZSPYSsplKRW4=",
     "/kept/live.js": "sha256-bbj7/cy/ZB35BFrsPYoJJDDef/2SvjC5MAR5fYm94ls=",
@@ -282,7 +282,7 @@ self.SHELL = {
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",
     "/styles/work.css": "sha256-Gbsem6mdHefjF1rYa5ysFWvNYvCsV9+YF6Zm5MKKgnE=",
     "/sync/bodies.js": "sha256-VREpKvNSQSSOH8J4sqcabEpqHcrSzjScWU3PlmxoX7Q=",
-    "/sync/box.js": "sha256-HaEm2m51LBrQGEcnjYQSROtEXeO48r9GlP1Plkymuzc=",
+    "/sync/box.js": "sha256-wxUeZB09fyHAwhtDDhTHsMZAIxoA45vNEo1uq5Kn8rE=",
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",
     "/sync/checks.js": "sha256-bQKbiaZg1bSKy0ceXaAal4+85eWcLQExl9Q8Vhcj0Co=",
     "/sync/copy.js": "sha256-NwRSlyRAVWvMEU2npGZHYCFpQRsJoL7/LMn5zvWnPxU=",
