@@ -187,7 +187,10 @@ def do_a_service(alone: Alone) -> None:
     alone.page.locator('[name="hours"]').fill("3107")
     alone.tap('button:has-text("Record it as done")')
     alone.says("S21")
-    line = alone.at("#/work").locator('[data-service="S21"]')
+    page = alone.at("#/work")
+    page.locator("summary", has_text="Not yet due").tap()
+    line = page.locator('[data-service="S21"]')
+    expect(line).to_be_visible()
     expect(line).not_to_contain_text("Overdue")
 
 
