@@ -49,6 +49,8 @@ def test_five_weeks_on_work_is_dated_to_the_day_and_the_due_list_has_moved_on(
     expect(page.locator('[data-piece="undo-bar"]')).to_contain_text("S15")
     assert page.evaluate(LAST_BODY)["date"] == on.isoformat()
     page.goto(f"{own_address}/#/work")
+    page.locator("summary", has_text="Not yet due").tap()
+    expect(page.locator('[data-service="S15"]')).to_be_visible()
     expect(page.locator('[data-service="S15"]')).not_to_contain_text("over")
     page.goto(f"{own_address}/#/work/reading/ENG")
     page.locator('[name="hours"]').fill("1990")
