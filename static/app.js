@@ -6,6 +6,7 @@ import { refreshKept } from "./kept-answers.js";
 import { exchange, isStranger } from "./kept/kept.js";
 import { startKept } from "./kept/start.js";
 import { sendWaiting } from "./outbox.js";
+import { painted } from "./painted.js";
 import { Brought } from "./pieces/brought.js";
 import { KeptBar } from "./pieces/kept-bar.js";
 import { OutboxBar, PlaceBar, UndoBar, UpdateBar } from "./pieces/bars.js";
@@ -13,9 +14,9 @@ import { html } from "./pieces/html.js";
 import { SearchDock } from "./pieces/search-dock.js";
 import { seenOn } from "./pieces/today.js";
 import { announcement, applyLight, followAddress, go, noVessel, revision, route, summary, vessel } from "./state.js";
-import { useErrorBoundary, useEffect, useLayoutEffect, useRef } from "./vendor/hooks.js";
+import { useErrorBoundary, useEffect } from "./vendor/hooks.js";
 import { render } from "./vendor/preact.js";
-import { computed, effect } from "./vendor/signals.js";
+import { computed, effect, signal } from "./vendor/signals.js";
 import { Problem } from "./pieces/problem.js";
 import { NotYours, notFor } from "./pieces/who-may.js";
 import { SAY, TITLE } from "./words.js";
@@ -46,20 +47,22 @@ function View() {
 /** The page without what is typed into its search: with a key the frame around it stays as it is. */
 const pageNow = computed(() => JSON.stringify([route.value.view, ...Object.values(route.value.params)]));
 
+/** How much is drawn while the page starts: the frame, what lies in reach of the thumb, all. */
+const [FRAME, DOCK, ALL] = [0, 1, 2];
+const drawn = signal(FRAME);
+
 function Shell() {
-  const main = useRef(null);
   const page = pageNow.value;
   const [view] = JSON.parse(page);
-  useLayoutEffect(() => { main.current.scrollTop = 0; }, [page]);
   useEffect(() => { document.title = `${TITLE[view]} – ${SAY.app}`; }, [view]);
   const demo = summary.value?.demo;
   return html`<div class="shell">
     <header class="head">${demo && html`<p class="demo-mark">${SAY.demo}</p>`}
       <div class="news"><${UpdateBar} /><${KeptBar} /></div></header>
-    <main ref=${main}><${View} key=${page} /></main>
+    <main key=${page}>${drawn.value === ALL && html`<${View} />`}</main>
     <div class="dock">
-      <${OutboxBar} /><${UndoBar} />
-      ${WITH_SEARCH.includes(view) && !noVessel.value && html`<${SearchDock} key=${view} place=${view} />`}
+      ${drawn.value >= DOCK && html`<${OutboxBar} /><${UndoBar} />`}
+      ${drawn.value >= DOCK && WITH_SEARCH.includes(view) && !noVessel.value && html`<${SearchDock} key=${view} place=${view} />`}
     </div>
     <${PlaceBar} />
     <p class="visually-hidden" role="status" aria-live="polite">${announcement.value}</p>
@@ -83,27 +86,43 @@ function focusSearch() {
   document.getElementById("search")?.focus();
 }
 
-function start() {
-  document.getElementById("app").replaceChildren();       // what the page says until it has started
-  render(html`<${Shell} />`, document.getElementById("app"));
+/** What is told and what waits, after every change and for another vessel. */
+function askSummary() {
+  const asked = [vessel.value, revision.value];
+  getJson("summary").then((answer) => {
+    summary.value = asked && seenOn(answer);
+    noVessel.value = false;
+    refreshFitCopy();
+    refreshKept();
+  }, (error) => { noVessel.value = error.code === "not-found"; });
+}
+
+function follow() {
   addEventListener("hashchange", followAddress);
   addEventListener("keydown", onKey);
   addEventListener("online", sendWaiting);
   document.addEventListener("visibilitychange", () => !document.hidden && sendWaiting());
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", applyLight);
-  effect(() => {
-    const asked = [vessel.value, revision.value];
-    getJson("summary").then((answer) => {
-      summary.value = asked && seenOn(answer);
-      noVessel.value = false;
-      refreshFitCopy();
-      refreshKept();
-    }, (error) => { noVessel.value = error.code === "not-found"; });
-  });
+}
+
+/** Each step waits until the one before it is on the screen, so that a touch between two of them is answered. */
+async function start() {
+  document.getElementById("app").replaceChildren();       // what the page says until it has started
+  render(html`<${Shell} />`, document.getElementById("app"));
+  follow();
+  for (const more of [DOCK, ALL]) {
+    await painted();
+    drawn.value = more;
+  }
+  await painted();
+  effect(askSummary);
+  await painted();
   effect(() => { if (exchange.value.at) setTimeout(sendWaiting); });
   sendWaiting();
+  await painted();
   startWorker().then((isKept) => isKept || setTimeout(bringAllViews, REST_MS));
+  await painted();
   startKept();
 }
 
-start();
+setTimeout(start);      // a task of its own: what the browser does when all files are read is one already

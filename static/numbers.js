@@ -4,6 +4,9 @@ import { CALENDAR } from "./words.js";
 
 const PLAIN = /^[+-]?\d+(?:[.,]\d+)?$/;
 const THOUSANDS_LIKE = /^\d{1,3}[.,]\d{3}$/;
+const MOST_DECIMALS = 3;
+/** Between these, JavaScript writes a number without a power of ten, also a thousand times as large. */
+const [SMALLEST, LARGEST] = [1e-6, 1e15];
 
 /**
  * Read a typed number; comma and point are both the decimal mark.
@@ -42,24 +45,37 @@ export function parseCount(text, unit, { atLeast = 0 } = {}) {
   return { value, problem: null };
 }
 
-/** What writes numbers in a language: slow to make, and asked for many times on a page. */
+/** The decimal mark of the languages that are known here; to ask the browser for its first writer takes long. */
+const MARKS = { en: ".", da: "," };
+
+/** What writes numbers in another language: slow to make, and asked for many times on a page. */
 const writers = new Map();
 
 function writerOf(locale, decimals) {
   const key = `${locale} ${decimals}`;
   if (!writers.has(key)) {
-    const digits = decimals === null ? { maximumFractionDigits: 3 }
+    const digits = decimals === null ? { maximumFractionDigits: MOST_DECIMALS }
       : { minimumFractionDigits: decimals, maximumFractionDigits: decimals };
     writers.set(key, new Intl.NumberFormat(locale, { useGrouping: false, ...digits }));
   }
   return writers.get(key);
 }
 
+/** Round half away from nothing the figure that is written, not the one in the machine: 1.005 is 1.01. */
+function rounded(value, decimals) {
+  if (Math.abs(value) < SMALLEST) return 0;
+  const whole = Math.round(Number(`${Math.abs(value)}e${decimals}`));
+  return Math.sign(value) * Number(`${whole}e-${decimals}`);
+}
+
+const markOf = (locale = globalThis.navigator?.language ?? "") => MARKS[locale.split("-")[0]];
+
 /** Write a number without thousands marks, since a lone mark must mean one thing only. */
 export function showNumber(value, { decimals = null, locale = CALENDAR.locale } = {}) {
-  // Most are counts of pieces, which every language here writes alike.
-  if (decimals === null && Number.isSafeInteger(value) && value >= 0) return String(value);
-  return writerOf(locale, decimals).format(value);
+  const mark = Math.abs(value) < LARGEST ? markOf(locale) : null;
+  if (!mark) return writerOf(locale, decimals).format(value);
+  const figure = rounded(value, decimals ?? MOST_DECIMALS);
+  return (decimals === null ? String(figure) : figure.toFixed(decimals)).replace(".", mark);
 }
 
 /** Write running hours [h] with one decimal. */

@@ -46,10 +46,12 @@ function usedWhenLeaving(restock, one, due) {
  */
 export function hoursCurves(restock, due) {
   const known = new Map((due ?? []).map((one) => [one.service ?? one.no, one]));
+  const ranOf = new Map();        // several services of a machine share its days
   return (restock.services ?? []).flatMap((one) => {
     const every = known.get(one.service)?.every_hours;
     const used = usedWhenLeaving(restock, one, known.get(one.service));
-    const ran = daily(restock, one.machine);
+    if (!ranOf.has(one.machine)) ranOf.set(one.machine, daily(restock, one.machine));
+    const ran = ranOf.get(one.machine);
     if (!every || !ran.some((hours) => hours > 0) || (!one.before && used === null)) return [];
     const start = one.before ? 0 : used;
     return [{ service: one.service, what: one.what ?? one.service, machine: one.machine, every_h: every,

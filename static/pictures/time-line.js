@@ -4,6 +4,7 @@
  */
 
 import { dayAfter, showDay, showDayAndMonth } from "../dates.js";
+import { inOrder } from "../in-order.js";
 import { html } from "../pieces/html.js";
 import { PICTURE } from "../words.js";
 import { cut, linear } from "./scale.js";
@@ -40,7 +41,7 @@ export function lanes(restock) {
   }
   return [...found].map(([machine, list]) => ({ machine,
     doings: list.sort((a, b) => (a.day ?? -1) - (b.day ?? -1)) }))
-    .sort((a, b) => a.machine.localeCompare(b.machine));
+    .sort((a, b) => inOrder(a.machine, b.machine));
 }
 
 /** Give the rows of the table behind the picture. */

@@ -4,8 +4,8 @@ import { painted } from "../painted.js";
 import { useEffect, useMemo, useState } from "../vendor/hooks.js";
 import { html } from "./html.js";
 
-/** So many lines are more than a phone shows at once; so many more are drawn before a touch has its turn. */
-const [FIRST, MORE] = [10, 5];
+/** So many lines fill a phone's screen; so many more are drawn before a touch has its turn. */
+const [FIRST, MORE] = [5, 5];
 
 /** Give how many of `length` things are to be drawn by now: the first, and some more after each painting. */
 function useTurns(length, first, more) {
@@ -27,11 +27,11 @@ export function Lines({ of, line, class: name = "lines" }) {
   return html`<ul class=${name}>${made.slice(0, shown)}</ul>`;
 }
 
-/** Sections of a page, drawn one after the other. */
+/** Sections of a page, drawn one after the other; one that is not there takes no turn. */
 export function InTurn({ children }) {
   const all = [children].flat();
-  const shown = useTurns(all.length, 1, 1);
-  return all.slice(0, shown);
+  let turns = useTurns(all.filter(Boolean).length, 1, 1);
+  return all.map((one) => (one && turns-- > 0 ? one : null));
 }
 
 /** What is folded away is drawn when it is opened; `children` makes it. */

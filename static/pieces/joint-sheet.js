@@ -39,7 +39,7 @@ export function JointSheet({ joint, draft, link = false }) {
     ${joint.pieces.length ? html`<${Ticks} title=${JOINT.pieces} lines=${joint.pieces.map(pieceText)} draft=${draft} name=${name("piece")} />`
     : html`<p>${JOINT.no_pieces}</p>`}
     ${joint.order_fault && html`<p class="strong">${told(joint.order_fault)}</p>`}
-    ${joint.order.length > 1 && html`<${Picture} name="joint-order" title=${JOINT.order} table=${jointTable(joint)}
+    ${joint.order.length > 1 && html`<${Picture} name="joint-order" title=${JOINT.order} table=${() => jointTable(joint)}
       notes=${[JOINT.turn, JOINT.source[laid]]} draw=${(size) => jointOrder(joint, size)} />`}
     <${Torque} torque=${joint.torque} />
     ${joint.passes.length > 0 && html`<${Ticks} title=${JOINT.passes} draft=${draft} name=${name("pass")}

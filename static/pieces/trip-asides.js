@@ -5,7 +5,7 @@ import { showMoney, showNumber } from "../numbers.js";
 import { href } from "../routes.js";
 import { COUNT, RESTOCK, SERVICE, TAG, told } from "../words.js";
 import { html } from "./html.js";
-import { Fold } from "./in-turn.js";
+import { Fold, InTurn } from "./in-turn.js";
 import { shortName } from "./lines.js";
 import { Shape, Sign } from "./shapes.js";
 
@@ -94,7 +94,7 @@ function Fuel({ fuel, running }) {
 export function TripAsides({ restock }) {
   const out = restock.out_of_date ?? {};
   const { services } = restock;
-  return html`<${Stops} stops=${restock.stops} /><${Fuel} fuel=${restock.fuel} running=${restock.running} />
+  return html`<${InTurn}><${Stops} stops=${restock.stops} /><${Fuel} fuel=${restock.fuel} running=${restock.running} />
     <${ServiceList} title=${RESTOCK.history_unknown} help=${RESTOCK.history_unknown_help}
       numbers=${restock.history_unknown} services=${services} sign=${SERVICE["history-unknown"]} />
     <${ServiceList} title=${RESTOCK.due_before} numbers=${restock.due_before_leaving} services=${services} />
@@ -104,5 +104,5 @@ export function TripAsides({ restock }) {
     <${Things} title=${RESTOCK.not_reachable} help=${RESTOCK.not_reachable_help} things=${restock.not_reachable} />
     <${Things} title=${RESTOCK.ashore} help=${RESTOCK.aside_help} things=${restock.ashore} sign=${COUNT.ashore} />
     <${Things} title=${RESTOCK.lent} help=${RESTOCK.aside_help} things=${restock.lent} sign=${COUNT.lent} />
-    <${InTrip} services=${services} />`;
+    <${InTrip} services=${services} /><//>`;
 }

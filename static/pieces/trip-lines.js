@@ -1,6 +1,7 @@
 /** Lines of a trip's list: what is short, by which date, and why. */
 
 import { showDay, showDayAndMonth, showDays } from "../dates.js";
+import { inOrder } from "../in-order.js";
 import { showMoney, showNumber } from "../numbers.js";
 import { href } from "../routes.js";
 import { BUYING, CALENDAR, LINE, PROOF, RESTOCK, TAG, signFor, told, wordFor } from "../words.js";
@@ -19,7 +20,7 @@ export function groupLines(lines) {
   const is = (state) => lines.filter((line) => line.state === state);
   const when = (line) => (line.state === "too-late" ? "" : line.order_by ?? "9999");
   const missing = lines.filter((line) => MISSING.includes(line.state))
-    .sort((a, b) => when(a).localeCompare(when(b)) || a.part.localeCompare(b.part));
+    .sort((a, b) => inOrder(when(a), when(b)) || inOrder(a.part, b.part));
   return { missing, cannot_say: is("cannot-say"), accepted: is("accepted"), enough: is("enough") };
 }
 

@@ -5,9 +5,10 @@ import { getOrKept } from "../kept-answers.js";
 import { hoursCurves, hoursPicture, hoursTable } from "../pictures/hours-curves.js";
 import { protectionPicture, protectionTable } from "../pictures/protection-curve.js";
 import { doings, timeLine, timeLineTable } from "../pictures/time-line.js";
+import { useMemo } from "../vendor/hooks.js";
 import { PICTURE } from "../words.js";
 import { html } from "./html.js";
-import { Fold } from "./in-turn.js";
+import { Fold, InTurn } from "./in-turn.js";
 import { nameOf, shortName } from "./lines.js";
 import { Picture } from "./picture.js";
 
@@ -24,16 +25,16 @@ function TimeLine({ restock, names }) {
   const signs = PICTURE.key.filter(([shape]) => [...kinds].some((kind) => shapes[kind] === shape));
   return html`<${Picture} name="time-line" title=${PICTURE.time_line} signs=${signs}
     notes=${[PICTURE.several, restock.stops?.length > 0 && PICTURE.stop].filter(Boolean)}
-    table=${timeLineTable(restock, names)} draw=${(size) => timeLine(restock, { ...size, names })} />`;
+    table=${() => timeLineTable(restock, names)} draw=${(size) => timeLine(restock, { ...size, names })} />`;
 }
 
 function Hours({ restock, names }) {
   const due = useLoad("due", getOrKept).data;
-  const curves = due ? hoursCurves(restock, due.services) : [];
+  const curves = useMemo(() => (due ? hoursCurves(restock, due.services) : []), [restock, due]);
   if (!curves.length) return null;
   return html`<${Fold} summary=${`${PICTURE.hours} (${curves.length})`}>${() => html`
     <${Picture} name="hours" bare title=${PICTURE.hours} notes=${[PICTURE.hours_key]}
-      table=${hoursTable(curves, restock.trip, names)}
+      table=${() => hoursTable(curves, restock.trip, names)}
       draw=${(size) => hoursPicture(curves, restock.trip, { ...size, names })} />`}<//>`;
 }
 
@@ -41,12 +42,12 @@ function Hours({ restock, names }) {
 export function KitCurve({ kit, unit }) {
   if (!kit?.curve || kit.curve.length < 2) return null;
   return html`<${Picture} name="protection" title=${PICTURE.protection} notes=${[PICTURE.protection_key(kit.until), kit.spent && PICTURE.protection_chosen].filter(Boolean)}
-    table=${protectionTable(kit, unit)} draw=${(size) => protectionPicture(kit, { ...size, unit })} />`;
+    table=${() => protectionTable(kit, unit)} draw=${(size) => protectionPicture(kit, { ...size, unit })} />`;
 }
 
 /** @param {{restock: object}} props */
 export function TripPictures({ restock }) {
   const machines = useLoad("machines", getOrKept).data?.machines;
   const names = machineNames(machines);
-  return html`<${TimeLine} restock=${restock} names=${names} /><${Hours} restock=${restock} names=${names} />`;
+  return html`<${InTurn}><${TimeLine} restock=${restock} names=${names} /><${Hours} restock=${restock} names=${names} /><//>`;
 }

@@ -6,6 +6,7 @@ import { AnswerCard, chooseHere } from "../pieces/answer-card.js";
 import { Apart } from "../pieces/apart.js";
 import { FitSign } from "../pieces/fit-sign.js";
 import { html } from "../pieces/html.js";
+import { InTurn } from "../pieces/in-turn.js";
 import { LeftOver } from "../pieces/left-over.js";
 import { MoreNumbers } from "../pieces/more-numbers.js";
 import { byLocker, nameOf, quantityText } from "../pieces/lines.js";
@@ -67,12 +68,14 @@ export function PartView() {
   }, [part && nameOf(part)]);
   return html`<${Page} title=${part?.name ?? TITLE.part} back=${[href(["find"]), PLACE.find]}
     sub=${part && [nameOf(part), part.maker, part.number].filter(Boolean).join(" · ")}>
-    <${ThingLoaded} load=${load} kind="part" name=${params.part}>${(data) => html`
+    <${ThingLoaded} load=${load} kind="part" name=${params.part}>${(data) => html`<${InTurn}>
       <${AnswerCard} key=${`${nameOf(data)} ${query.at}`} part=${data} at=${query.at} />
       <${Apart} thing=${data} /><${Dropped} part=${data} />
-      ${(data.left_over || data.tags?.includes("stranded")) && html`<${LeftOver} part=${nameOf(data)} left_over=${data.left_over} />`}<${OtherPlaces} part=${data} at=${query.at} />
+      ${(data.left_over || data.tags?.includes("stranded")) && html`<${LeftOver} part=${nameOf(data)} left_over=${data.left_over} />`}
+      <${OtherPlaces} part=${data} at=${query.at} />
       <${Photos} of=${`part/${data.id}`} name=${data.name ?? nameOf(data)} />
       <${Numbers} part=${data} />
-      ${isSkipper() && html`<${MoreNumbers} part=${data} />`}<${Fits} part=${data} /><${Facts} part=${data} />`}<//>
+      ${isSkipper() && html`<${MoreNumbers} part=${data} />`}
+      <${Fits} part=${data} /><${Facts} part=${data} /><//>`}<//>
   <//>`;
 }

@@ -1,5 +1,6 @@
 /** A new trip, filled from the last one. */
 
+import { inOrder } from "../in-order.js";
 import { useLoad } from "../load.js";
 import { html } from "../pieces/html.js";
 import { nameOf } from "../pieces/lines.js";
@@ -14,7 +15,7 @@ import { PLACE, RESTOCK, TITLE } from "../words.js";
 export function TripNewView() {
   const machines = useLoad("machines");
   const trips = useLoad("trips");
-  const newest = [...(trips.data?.trips ?? [])].sort((a, b) => (b.returns_on ?? "").localeCompare(a.returns_on ?? ""))[0];
+  const newest = [...(trips.data?.trips ?? [])].sort((a, b) => inOrder(b.returns_on ?? "", a.returns_on ?? ""))[0];
   const last = useLoad(newest ? `trips/${encodeURIComponent(nameOf(newest))}` : null);
   const ready = trips.data && (!newest || last.data || last.error);
   const from = last.data?.trip ?? last.data;

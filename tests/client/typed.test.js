@@ -36,11 +36,17 @@ test("pieces are whole, litres are not", () => {
 test("figures are shown without thousands marks, hours with one decimal", () => {
   assert.equal(showNumber(1912, { locale: "en" }), "1912");
   assert.equal(showNumber(0.5, { locale: "da" }), "0,5");
-  // whole counts go another way than the rest: both write them alike
-  const writers = ["en", "da"].map((locale) => new Intl.NumberFormat(locale, { useGrouping: false, maximumFractionDigits: 3 }));
-  for (const count of [0, 7, 12345, 1e9, -3, 2.5]) {
-    assert.deepEqual(["en", "da"].map((locale) => showNumber(count, { locale })), writers.map((one) => one.format(count)));
+  // the languages known here go another way than the rest: both write alike
+  for (const locale of ["en", "en-GB", "da", "da-DK", "fr-CH"]) {
+    for (const decimals of [null, 0, 1, 2]) {
+      const digits = decimals === null ? { maximumFractionDigits: 3 } : { minimumFractionDigits: decimals, maximumFractionDigits: decimals };
+      const writer = new Intl.NumberFormat(locale, { useGrouping: false, ...digits });
+      for (const count of [0, 7, 12345, 1e9, -3, 2.5, 0.125, 0.0625, 1.005, 1234567.8915, -0.75, 99.995, -7.25, 1e-7, 0.0004, 3.5e17, 987654321.0125]) {
+        assert.equal(showNumber(count, { locale, decimals }), writer.format(count), `${count} with ${decimals} in ${locale}`);
+      }
+    }
   }
+  assert.equal(showNumber(-0.0001, { locale: "en" }), "0", "nothing has no sign");
   assert.equal(showHours(1912.4, "en"), "1912.4 h");
   assert.equal(showHours(640, "da"), "640,0 h");
 });
