@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "7c79745994d70309",
+  "version": "7156c794292072d5",
   "files": {
     "/api.js": "sha256-TLTI0TzZvseZVrQOL2apB8XnuvyFreZRv2PcX6GFq0U=",
     "/app.js": "sha256-L+XF1U24H2/yMdk4+AomDkr0CxvMBBvaLoOI7tikCEM=",
@@ -99,7 +99,7 @@ self.SHELL = {
     "/kept/answers.js": "sha256-qDa5IWGX58z6e4jVpymZJaLVNLCW2nEUnnen/QEdqgU=",
     "/kept/apart.js": "sha256-oKJ7FQi29uEai0NhemDA8Yv9YGaumUAIkD1cwbekDL8=",
     "/kept/bags.js": "sha256-rnrksSOGs+JjaVmaOtYBp7yERIVbxJagiGCuiDATDRU=",
-    "/kept/box-store.js": "sha256-9kJ2C25GrDLo3GR1UCbgYhvEOQd14h34oWtR8tfr16U=",
+    "/kept/box-store.js": "sha256-XmckOT1NTVL+llYvK4ildwdVW7SIcMwC0Id+VHoaO60=",
     "/kept/copy-store.js": "sha256-vq8fbN2u0+Lk9dYqEEPdVNN442a3EHoEj55GxBuicM0=",
     "/kept/counts.js": "sha256-HNyELrkEZURxg50dHTZah7cRayofjy4UhzcSQHDDwNc=",
     "/kept/deck-plan.js": "sha256-G7Yq7Kc5j5/8xcNLgnu4m7vdhtERO2dFAWP/TiO5F14=",
@@ -108,7 +108,7 @@ self.SHELL = {
     "/kept/gauges.js": "sha256-bhxcdNXHecQlTf2SciklcBKqPhW59tGUMA9ZCszL7x0=",
     "/kept/hand-over.js": "sha256-8Gn1QvzAbJmkiZL0vzpsw4XMO/VoTA1V0hyww5k/giQ=",
     "/kept/keeper.js": "sha256-w1m9GUYkkMwSixENSTRoBJ2Kx94JJ0N6Dn4OTWY5hxM=",
-    "/kept/kept.js": "sha256-oRRpkYLDchmNONaBWsMMkQgJtvUwvfVOFKw7d1Qyi9s=",
+    "/kept/kept.js": "sha256-uOENa2ebXAJ/KP+S8D5hiWM93PP0uqqhW9rQflZoFdg=",
     "/kept/lay-up.js": "sha256-Udh1Oy6E5xsZ2cBQPHVBcd4O2IyoSKrjA85Aov8gxwk=",
     "/kept/lists.js": "sha256-HuMl306UsdIQ/U+yVLrrBklyX0HdZaDZSPYSsplKRW4=",
     "/kept/live.js": "sha256-bbj7/cy/ZB35BFrsPYoJJDDef/2SvjC5MAR5fYm94ls=",
@@ -137,7 +137,7 @@ self.SHELL = {
     "/kept/verbs/kits.js": "sha256-3OOgB2bD6AZyPqS0cPAKW6s1Xe9pUfdE32QRWAmG/bE=",
     "/kept/verbs/late.js": "sha256-g8VtfnBcG7Q0xaTFxRjkrkNl4rxz2ZHPMSop83gSM/o=",
     "/kept/verbs/lending.js": "sha256-08X6mWs+4t9LXTfGQqosg1sdXExyV5mxxGzlCFMbw8Q=",
-    "/kept/verbs/lots.js": "sha256-P2YSaIjiT1A8KBnJsnSRZ0VysXr6ayD4hOAKyitX8wU=",
+    "/kept/verbs/lots.js": "sha256-SiiLBPZQQYC+6Vt2ZZzTNubNGmd74v2lMvXId/0l40U=",
     "/kept/verbs/moving.js": "sha256-QPNB0H0rbUvLM/Z1Oviruv9aR8M+DQk0Cvtote+AW58=",
     "/kept/verbs/naming.js": "sha256-Lnr2xm4fbnFZbM9rESdLUj3GqShrTXc+tbYDQEKdbfw=",
     "/kept/verbs/noting.js": "sha256-VC5jQ9IAiCdSmeV+8uzmLOdkwmZWzekuOmNxwl8gR3U=",
@@ -283,7 +283,7 @@ self.SHELL = {
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",
     "/styles/work.css": "sha256-kArLsTuAko4h2bCIhCfKkrngJsl9Upr+xix/xShk3mg=",
     "/sync/bodies.js": "sha256-VREpKvNSQSSOH8J4sqcabEpqHcrSzjScWU3PlmxoX7Q=",
-    "/sync/box.js": "sha256-wxUeZB09fyHAwhtDDhTHsMZAIxoA45vNEo1uq5Kn8rE=",
+    "/sync/box.js": "sha256-jqtI9r8NSxTkFxqCnrhpWmOAxfToiixbTgm4Kkq+OeU=",
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",
     "/sync/checks.js": "sha256-bQKbiaZg1bSKy0ceXaAal4+85eWcLQExl9Q8Vhcj0Co=",
     "/sync/copy.js": "sha256-NwRSlyRAVWvMEU2npGZHYCFpQRsJoL7/LMn5zvWnPxU=",

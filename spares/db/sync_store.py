@@ -193,6 +193,8 @@ class SyncStore:
     def hold(self, held: Held) -> None:
         """Keep a change for the skipper; uses up its number."""
         change = held.change
+        # A device of after the backup may be unknown here: the list of what waits names devices.
+        devices.make_known(self.session, self.vessel, held.dev)
         self.session.add(HeldChange(vessel=self.vessel, id=change.id, dev=held.dev, at=held.at,
                                     g=held.g, raw=json.dumps(change.to_json()), why=held.why))
         self._use(Kept(change.id, held.dev, change.n, "held", change.kind, content_hash(change),

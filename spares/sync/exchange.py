@@ -179,11 +179,13 @@ def _answer(turn: Turn, results: list[Result], relayed: list[Result], lacks: tup
         **_outside(turn), "results": results, "relayed": relayed, "changes": rows,
         "cursor": _cursor(store, epoch, end), "seen": {"epoch": epoch, "seq": end},
         "more": not is_old and end < store.size(), **_numbers(turn)}
-    if not is_current:
-        answer["reset"] = True
     if is_old:
-        # What it has stays as it is until the app is the present one.
+        # What it has stays as it is until the app is the present one: it could not pull anew.
         answer |= {"reload": True, "cursor": request.cursor}
+        if (kept := read_cursor(request.cursor or "", store.key)) is not None:
+            answer["seen"] = {"epoch": kept.epoch, "seq": kept.seq}
+    elif not is_current:
+        answer["reset"] = True
     return answer
 
 

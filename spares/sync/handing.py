@@ -53,10 +53,10 @@ class Handing:
     def _may(self, change: Change) -> bool:
         """Say whether the change has to wait, beside who brings it."""
         author = self.author
+        begins = change.kind == "set" and self.store.is_new(change.body["doc"])
         if not rights.may_write(author.role, author.grants, change) and not (
-                rights.begins_lot(author.role, change)
-                and self.store.is_new(change.body["doc"])):
-            if not rights.could_write_once(author, change):
+                begins and rights.begins_lot(author.role, change)):
+            if not rights.could_write_once(author, change, begins=begins):
                 raise Refused("the phone that wrote it has no right to make such a change",
                               reason="not_allowed", pointer="#/kind")
             return True
@@ -81,8 +81,10 @@ class Handing:
     def _begin(self) -> str:
         """Take a fresh number for the file; it counts as one that the author had."""
         dev = self.store.stand_in_for(self.author.dev)
+        # What the file undoes may be in it too: it stands under this number, and is the author's.
+        self.author = replace(self.author, was=(*self.author.was, dev))
         if self.is_known:
-            self.store.save_device(replace(self.author, was=(*self.author.was, dev)))
+            self.store.save_device(self.author)
         return dev
 
 

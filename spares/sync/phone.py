@@ -65,6 +65,7 @@ class Phone:
     rebuilt: Copy | None = None
     relay: list[Envelope] = field(default_factory=list)
     gone: list[list[int]] = field(default_factory=list)
+    elsewhere: dict[int, str] = field(default_factory=dict)     # its numbers of what another has
     made: int = 0
     off_prev: int | None = None
     boot_prev: str | None = None
@@ -148,6 +149,8 @@ class Phone:
             outcome = result.get("was", result["result"])
             if outcome == "ok":
                 self._sealed(change, result)
+                if (result["sealed"]["dev"], result["sealed"]["n"]) != (self.dev, change.n):
+                    self.elsewhere[change.n] = change.id
             elif outcome == "refused":
                 self.refused[change.id] = change, result["code"]
             else:
@@ -200,6 +203,9 @@ class Phone:
                     # The server was put back to before it decided: it decides again.
                     self.outbox[n] = decided[n]
                     self.refused.pop(decided[n].id, None)
+                elif self.elsewhere.get(n) in self.copy.envelopes:
+                    said = self.copy.envelopes[self.elsewhere[n]].change()
+                    self.outbox[n] = Change(**{**vars(said), "n": n, "g": 0})
                 else:
                     self.gone.append([n, n])
 
@@ -209,9 +215,14 @@ class Phone:
         A log that was put back forgot it; a server that knows the phone under a new number does
         not name it. The answer to the change itself says what became of it.
         """
+        for ident, (change, code) in [*self.refused.items()]:
+            # A log that was put back forgot the refusal: told of it still, a person makes it anew.
+            if code != "id_reused" and (ident in answer["held"] or ident in self.copy.envelopes):
+                del self.refused[ident]
+                self.held[ident] = change
         waiting = {change.id for change in self.outbox.values()}
         just_told = {result["id"] for result in answer["results"]}
-        for change in sorted(self.held.values(), key=lambda change: (change.t, change.n)):
+        for change in _as_tapped(self.held):
             ident = change.id
             if ident in answer["held"]:
                 continue
@@ -223,9 +234,14 @@ class Phone:
                 self.outbox[self.made] = _numbered(change, self.made)
 
     def _renumber(self, answer: dict[str, Any]) -> None:
+        """Number anew what is not in the log, in the order of the taps.
+
+        Also what waits for the skipper: asked about later, when a log put back forgot it, it would
+        stand behind what the same hand made next, as if it had seen that.
+        """
         self.dev, self.made = answer["dev"], answer["next_n"] - 1
-        waiting = [self.outbox[n] for n in sorted(self.outbox)]
-        self.outbox = {}
+        waiting = [*_as_tapped(self.held), *(self.outbox[n] for n in sorted(self.outbox))]
+        self.outbox, self.held, self.elsewhere = {}, {}, {}
         for change in waiting:
             self.made += 1
             self.outbox[self.made] = _numbered(change, self.made)
@@ -238,6 +254,10 @@ class Phone:
     def _look_at_clock(self, clock_ms: int) -> None:
         self.stepped = self.stepped or clock_ms < self.latest_t
         self.latest_t = max(self.latest_t, clock_ms)
+
+
+def _as_tapped(held: dict[str, Change]) -> list[Change]:
+    return sorted(held.values(), key=lambda change: (change.t, change.n))
 
 
 def _doubted(change: Change) -> Change:

@@ -78,9 +78,13 @@ def begins_lot(role: str, change: Written) -> bool:
             and not change.body.get("base"))
 
 
-def could_write_once(device: Device, change: Written) -> bool:
-    """Say whether an earlier role of the device allowed this change."""
-    return any(may_write(role, device.grants, change) for role in device.roles_before)
+def could_write_once(device: Device, change: Written, *, begins: bool = False) -> bool:
+    """Say whether an earlier role of the device allowed this change.
+
+    *begins*: what it sets is not there yet.
+    """
+    return any(may_write(role, device.grants, change) or begins and begins_lot(role, change)
+               for role in device.roles_before)
 
 
 def check_void(device: Device, target: Kept | None) -> str:

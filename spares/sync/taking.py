@@ -67,9 +67,10 @@ def take(turn: Turn, raw: Any) -> Result | None:
 def _decide(turn: Turn, change: Change) -> Result:
     device = turn.device
     held = "retired" if device.revoked else device.holds
+    begins = change.kind == "set" and turn.store.is_new(change.body["doc"])
     if not rights.may_write(device.role, device.grants, change) and not (
-            rights.begins_lot(device.role, change) and turn.store.is_new(change.body["doc"])):
-        if not rights.could_write_once(device, change):
+            begins and rights.begins_lot(device.role, change)):
+        if not rights.could_write_once(device, change, begins=begins):
             raise Refused("this device has no right to make such a change", reason="not_allowed",
                           pointer="#/kind")
         held = held or "earlier role"

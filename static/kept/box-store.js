@@ -10,7 +10,7 @@ import { newBox } from "../sync/box.js";
 import { inOne, makeRoom, openKept, quietly } from "./open.js";
 
 const STORES = ["changes", "decided", "texts", "about"];
-const PLAIN = ["dev", "inst", "made", "off_prev", "boot_prev", "latest_t", "stepped", "gone"];
+const PLAIN = ["dev", "inst", "made", "off_prev", "boot_prev", "latest_t", "stepped", "gone", "elsewhere"];
 
 const plainOf = (box) => Object.fromEntries(PLAIN.map((name) => [name, box[name]]));
 

@@ -101,16 +101,20 @@ async function lookForNewPage() {
 /** Learn who this phone is, and open what it keeps; without an answer as it was the last time. */
 export async function startKeeping() {
   await opened();
+  let hasLeft = false;
   try {
     const me = await getJson("devices/me", OWN);
     if (me.dev) setDevice(me);
     else if (device.value) stopped("not_paired");
   } catch (error) {
-    if (error.facts?.stop) await stopped(error.facts.stop);
+    hasLeft = error.facts?.stop === "revoked" && Boolean(keeper.value);
+    if (error.facts?.stop && !hasLeft) await stopped(error.facts.stop);
     else if (!error.code) throw error;
   }
   await open();     // a phone that was just paired
-  // One who has left the crew still hands in what was made before.
+  // One who has left the crew still hands in what was made before, and what a restore took: the copy
+  // is forgotten only when an exchange says that nothing more is taken.
+  if (hasLeft) return meet();
   return FINAL.includes(exchange.value.stop) && !keeper.value?.waiting().length ? undefined : syncNow();
 }
 

@@ -2,8 +2,9 @@
  * What was made on this phone and is not yet known to be in the log: waiting, held for the
  * skipper, refused. Mirrors that side of spares/sync/phone.py. No change leaves it by time.
  *
- * A box is {dev, inst, made, off_prev, boot_prev, latest_t, stepped, gone, waiting, held, refused}:
- * `waiting` maps n to a change, `held` an id to a change, `refused` an id to {change, code, say}.
+ * A box is {dev, inst, made, off_prev, boot_prev, latest_t, stepped, gone, elsewhere, waiting, held,
+ * refused}: `waiting` maps n to a change, `held` an id to a change, `refused` an id to {change, code,
+ * say}; `elsewhere` a number to the id of what is in the log under another.
  */
 
 import { BODY_VERSION } from "./bodies.js";
@@ -14,7 +15,7 @@ import { ownNumbers } from "./copy.js";
 export function newBox(dev, inst) {
   return {
     dev, inst, made: 0, off_prev: null, boot_prev: null, latest_t: -Number.MAX_SAFE_INTEGER,
-    stepped: false, gone: [], waiting: new Map(), held: new Map(), refused: new Map(),
+    stepped: false, gone: [], elsewhere: {}, waiting: new Map(), held: new Map(), refused: new Map(),
   };
 }
 
@@ -43,12 +44,20 @@ export function putIn(box, { id, kind, body }, known, clockMs) {
 export const waitingInOrder = (box) =>
   [...box.waiting.keys()].sort((one, other) => one - other).map((n) => box.waiting.get(n));
 
-/** Go on under the number that the server gave; all that waits is numbered anew. */
+const asTapped = (held) => [...held.values()].sort((one, other) => one.t - other.t || one.n - other.n);
+
+/**
+ * Go on under the number that the server gave; all that is not in the log is numbered anew. Also
+ * what waits for the skipper: asked about later, when a log put back forgot it, it would stand
+ * behind what the same hand made next, as if it had seen that.
+ */
 export function renumber(box, { dev, next_n }) {
-  const waiting = waitingInOrder(box);
+  const waiting = [...asTapped(box.held), ...waitingInOrder(box)];
+  box.held = new Map();
   box.dev = dev;
   box.made = next_n - 1;
   box.waiting = new Map();
+  box.elsewhere = {};
   for (const change of waiting) {
     box.made += 1;
     box.waiting.set(box.made, { ...change, n: box.made });
@@ -86,8 +95,16 @@ function takeResults(box, results) {
     if (outcome === "refused") {
       box.refused.set(change.id, { change, code: result.code, say: result.say });
     } else if (outcome !== "ok") box.held.set(change.id, change);
+    else if (result.sealed.dev !== box.dev || result.sealed.n !== change.n) {
+      box.elsewhere = { ...box.elsewhere, [change.n]: change.id };
+    }
     box.waiting.delete(change.n);
   }
+}
+
+/** Give the change in an envelope as it was made, under a number of this phone. */
+function said({ id, kind, v, t, seen, after, body }, n) {
+  return { id, n, kind, v, t, seen, after, body };
 }
 
 /** Answer for numbers that the server lacks and that the copy has not: made again, or lost. */
@@ -104,6 +121,8 @@ function giveNeeded(box, copy, need) {
       if (decided.has(n)) {
         box.waiting.set(n, decided.get(n));
         box.refused.delete(decided.get(n).id);
+      } else if (copy.rows.has(box.elsewhere[n])) {
+        box.waiting.set(n, said(copy.rows.get(box.elsewhere[n]).envelope, n));
       } else box.gone.push([n, n]);
     }
   }
@@ -115,10 +134,17 @@ function giveNeeded(box, copy, need) {
  */
 function askAboutHeld(box, copy, answer) {
   const still = new Set(answer.held);
+  for (const [id, { change, code }] of [...box.refused]) {
+    // A log that was put back forgot the refusal: told of it still, a person makes it anew.
+    if (code !== "id_reused" && (still.has(id) || copy.rows.has(id))) {
+      box.refused.delete(id);
+      box.held.set(id, change);
+    }
+  }
   const justTold = new Set(answer.results.map((result) => result.id));
   const waiting = new Set([...box.waiting.values()].map((change) => change.id));
-  const asTapped = [...box.held].sort(([, one], [, other]) => one.t - other.t || one.n - other.n);
-  for (const [id, change] of asTapped) {
+  for (const change of asTapped(box.held)) {
+    const { id } = change;
     if (still.has(id)) continue;
     if (copy.rows.has(id) || waiting.has(id)) box.held.delete(id);
     else if (!answer.more && !copy.rebuilt && !justTold.has(id)) {

@@ -52,6 +52,16 @@ test("pieces that go out of date first are taken first, and the act is taken bac
   assert.deepEqual(back.cellsOf(PART).map((cell) => cell.quantity), [2000, 1000]);
 });
 
+test("a slip of two lots that is taken in on two phones is counted once", () => {
+  const slip = { kind: "loan", loan: uuid(800), lender: { id: uuid(801), name: "HESTEREJE" }, on: "2027-03-14",
+    part: { name: "Impeller", unit: "pcs" }, lines: [{ q: 1000, expires: "2031-06" }, { q: 3000 }] };
+  const aboard = [...BEGUN, ...logOf([set(`vessel/${uuid(7)}`, { mark: "TGL" })], { from: 7 })];
+  const [one, other] = [uuid(900), uuid(901)].map((id) =>
+    make(openAboard(indexOf(aboard)), "do/slip-in", { slip, locker: "L1" }, id).filter(({ kind }) => kind === "put"));
+  assert.deepEqual(one.map(({ body }) => body.q), [1000, 3000]);
+  assert.deepEqual(one.map(({ id }) => id), other.map(({ id }) => id));
+});
+
 test("an answer of before shows where pieces lie now, aboard or not", () => {
   const moved = asEntries(make(openAboard(indexOf(BEGUN)), "do/moved",
     { part: "P1", from: "L1", to: "L2", quantity: 1, lot: "" }), 7);

@@ -54,6 +54,10 @@ def test_phone_lends_and_gives_back_as_the_server_would(
         return
     told = phone.ask("drafts", path=f"do/{verb}", body=body, id=ID, today=DAY_ZERO)["answer"]
     assert outcome == "made" and [one["body"] for one in told] == [one["body"] for one in ours]
+    # Taken in on two devices it is done once: by the ids of all its movements.
+    if verb == "slip-in":
+        assert [one["id"] for one in told if one["kind"] != "set"] == [
+            one.id for one in server.handed if one.kind != "set"]
 
 
 def test_slip_that_was_taken_in_before_makes_nothing_on_either_side(

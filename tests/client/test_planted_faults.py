@@ -21,11 +21,12 @@ from tests.client.node_phone import NodePhone
 from tests.client.node_process import Node
 from tests.sync import world as random_stories
 from tests.sync.bench import NOW, VESSEL
-from tests.sync.test_leaving import (
-    leave_after_a_restore,
+from tests.sync.test_leaving import leave_after_a_restore
+from tests.sync.test_new_number import (
+    held_take_of_an_earlier_number_stays_before_the_count_after_it,
     leaver_is_not_told_that_what_was_approved_was_turned_down,
 )
-from tests.sync.test_whole_changes import HERE, PART, Pair, held_change_stays
+from tests.sync.test_whole_changes import HERE, PART, Pair
 
 TOP = Path(__file__).resolve().parents[2]
 TRIES = 30
@@ -158,9 +159,11 @@ FAULTS: dict[str, tuple[str, str, str, Callable[[pytest.MonkeyPatch], None]]] = 
     "a doubtful clock is not marked": (
         "sync/box.js", "box.waiting.set(n, { ...change, g: 1 });",
         "box.waiting.set(n, change);", doubt_is_kept),
-    "held changes are known by their numbers": (
-        "sync/box.js", "|| waiting.has(id)", "|| box.waiting.has(change.n)",
-        lambda _: held_change_stays(NodePhone)),
+    "what waits for the skipper keeps the number of before": (
+        "sync/box.js",
+        "const waiting = [...asTapped(box.held), ...waitingInOrder(box)];\n  box.held = new Map();",
+        "const waiting = waitingInOrder(box);",
+        lambda _: held_take_of_an_earlier_number_stays_before_the_count_after_it(NodePhone)),
     "what waits there no longer is taken for turned down": (
         "sync/box.js",
         "      box.made += 1;\n      box.waiting.set(box.made, { ...change, n: box.made });\n",

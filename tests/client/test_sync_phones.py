@@ -26,14 +26,20 @@ from tests.sync import world as random_stories
 from tests.sync.machine import PHONES, Exchange, run
 from tests.sync.test_leaving import (
     guest_brings_back_what_a_lost_phone_made,
-    held_change_of_an_earlier_number_outlasts_a_restore,
     leave_after_a_restore,
+)
+from tests.sync.test_new_number import (
+    held_change_of_an_earlier_number_outlasts_a_restore,
+    held_take_of_an_earlier_number_stays_before_the_count_after_it,
     leaver_is_not_told_that_what_was_approved_was_turned_down,
+    number_of_what_is_known_under_another_is_not_shown_as_lost,
+    refusal_that_a_restore_forgot_is_shown_no_more,
     who_is_paired_again_still_waits,
 )
 from tests.sync.test_whole_changes import (
     held_change_is_asked_for_before_a_refused_one,
     held_change_stays,
+    older_app_keeps_all_when_the_log_was_put_back,
     refused_change_that_is_taken_after_all_is_refused_no_more,
 )
 
@@ -155,13 +161,29 @@ def test_held_change_of_an_earlier_number_outlasts_a_restore() -> None:
     held_change_of_an_earlier_number_outlasts_a_restore(NodePhone)
 
 
+def test_held_take_of_an_earlier_number_stays_before_the_count_after_it() -> None:
+    held_take_of_an_earlier_number_stays_before_the_count_after_it(NodePhone)
+
+
+def test_refusal_that_a_restore_forgot_is_shown_no_more() -> None:
+    refusal_that_a_restore_forgot_is_shown_no_more(NodePhone)
+
+
 @pytest.mark.parametrize("then", ["approve", "reject"])
 def test_who_is_paired_again_still_waits(then: str) -> None:
     who_is_paired_again_still_waits(NodePhone, then)
 
 
+def test_number_of_what_is_known_under_another_is_not_shown_as_lost() -> None:
+    number_of_what_is_known_under_another_is_not_shown_as_lost(NodePhone)
+
+
 def test_leaver_is_not_told_that_what_was_approved_was_turned_down() -> None:
     leaver_is_not_told_that_what_was_approved_was_turned_down(NodePhone)
+
+
+def test_older_app_keeps_all_when_the_log_was_put_back(monkeypatch: pytest.MonkeyPatch) -> None:
+    older_app_keeps_all_when_the_log_was_put_back(NodePhone, monkeypatch)
 
 
 def test_held_change_stays_when_its_number_stands_for_another() -> None:

@@ -26,6 +26,7 @@ from tests.sync import (
     test_coming_back,
     test_exchange,
     test_leaving,
+    test_new_number,
     test_stamp,
     test_whole_changes,
     world,
@@ -177,6 +178,14 @@ def take_for_turned_down(phone: Phone, answer: dict[str, Any]) -> None:
             phone.refused[ident] = change, "rejected"
 
 
+def number_the_unsent_only(phone: Phone, answer: dict[str, Any]) -> None:
+    phone.dev, phone.made = answer["dev"], answer["next_n"] - 1
+    unsent, phone.outbox = sorted(phone.outbox.items()), {}
+    for _, change in unsent:
+        phone.made += 1
+        phone.outbox[phone.made] = replace(change, n=phone.made)
+
+
 DIRECTED: dict[str, tuple[Any, str, Any, Callable[[Bench], None]]] = {
     "the larger of two stamps holds": (
         clocks, "holding", max,
@@ -206,7 +215,10 @@ DIRECTED: dict[str, tuple[Any, str, Any, Callable[[Bench], None]]] = {
         test_leaving.test_leaver_brings_back_what_was_its_own_and_then_hands_in),
     "what waits there no longer is taken for turned down": (
         Phone, "_look_at_held", take_for_turned_down,
-        alone(test_leaving.test_held_change_of_an_earlier_number_outlasts_a_restore)),
+        alone(test_new_number.test_leaver_is_not_told_that_what_was_approved_was_turned_down)),
+    "what waits for the skipper keeps the number of before": (
+        Phone, "_renumber", number_the_unsent_only,
+        alone(test_new_number.test_held_take_of_an_earlier_number_stays_before_the_count_after_it)),
     "what is decided again stands above what came later": (
         MemoryStore, "stamps_around", lambda store, dev, n: (store.last_at(dev), ""),
         test_leaving.test_what_is_decided_again_stays_below_what_its_author_made_later),

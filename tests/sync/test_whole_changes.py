@@ -11,6 +11,7 @@ import pytest
 
 from spares.domain.stock import fold
 from spares.errors import Stopped
+from spares.sync import exchange
 from spares.sync.memory_server import MemoryServer
 from spares.sync.phone import Phone
 from tests.sync.bench import CELL, KEY, NOW, VESSEL, Bench, codes
@@ -143,3 +144,29 @@ def refused_change_that_is_taken_after_all_is_refused_no_more(make: Any) -> None
 
 def test_refused_change_that_is_taken_after_all_is_refused_no_more() -> None:
     refused_change_that_is_taken_after_all_is_refused_no_more(Phone)
+
+
+def older_app_keeps_all_when_the_log_was_put_back(make: Any, monkeypatch: Any) -> None:
+    """It gets no rows: told to pull anew, it would bring its whole copy without end."""
+    pair = Pair(make)
+    pair.sync()
+    pair.server.backup("before")
+    lost = pair.record("put", locker=HERE, q=1000)
+    pair.sync()
+    pair.server.restore("before")
+    waits = pair.record("put", locker=HERE, q=2000)
+    monkeypatch.setattr(exchange, "SCHEMA", 2)
+    asked = count(1)
+
+    def send(request: dict[str, Any]) -> dict[str, Any]:
+        assert next(asked) < 5, "the exchange does not come to an end"
+        return pair.server.handle("t", request, NOW)
+    pair.phone.sync(send, NOW)
+    assert [change.id for change in pair.phone.outbox.values()] == [waits]
+    monkeypatch.undo()                      # the app was brought up
+    pair.sync()
+    assert [entry.id for entry in pair.server.entries()] == [lost, waits]
+
+
+def test_older_app_keeps_all_when_the_log_was_put_back(monkeypatch: Any) -> None:
+    older_app_keeps_all_when_the_log_was_put_back(Phone, monkeypatch)

@@ -51,6 +51,21 @@ def test_what_the_skipper_brings_is_taken_as_doubtful_and_counts_once(app):
     assert phone.codes(op) == ["dup"] and head(app)[0] == before + 1
 
 
+def test_what_the_file_undoes_of_its_own_is_undone(app):
+    phone, skipper = Crew(app), Crew(app, "skipper")
+    took = phone.op("took")
+    undone = phone.op("void", {"of": took["id"]})
+    assert bring(skipper, file_of(phone, took, undone)) == ["ok", "ok"]
+    others = phone.op("void", {"of": skipper_op(skipper)})
+    assert bring(skipper, file_of(phone, others)) == ["not_allowed"]
+
+
+def skipper_op(skipper: Crew) -> str:
+    op = skipper.op()
+    assert skipper.codes(op) == ["ok"]
+    return op["id"]
+
+
 def test_dated_bag_that_the_crew_began_comes_with_what_lies_in_it(app):
     phone, skipper, lot = Crew(app), Crew(app, "skipper"), f"lot/{uuid4()}"
     begun = phone.op("set", {"doc": lot, "f": {"expires": "2027-05"}, "base": {}})

@@ -1,15 +1,17 @@
 /** Which lot pieces come from and go to. Mirrors the lots of spares/actions/stock_moves.py. */
 
-import { newId } from "../../api.js";
 import { joinedId } from "../../domain/named_id.js";
 import { useFirst } from "../aboard.js";
 import { setting, told } from "./setting.js";
 
-/** Cut one act into its changes: the first bears its id, and all name it where there are several. */
+/**
+ * Cut one act into its changes: the first bears its id, and all name it where there are several.
+ * The others' ids follow from it: an act with a name of its own, done on two phones, is done once.
+ */
 export function cutUp(kind, id, bodies) {
   if (bodies.length === 1) return [{ id, kind, body: bodies[0] }];
   return bodies.map((body, place) =>
-    ({ id: place ? newId() : id, kind, body: { ...body, batch: id } }));
+    ({ id: place ? joinedId("more", id, String(place)) : id, kind, body: { ...body, batch: id } }));
 }
 
 /** Say how many come from which lot of a locker; what is not there comes from the last drawn on. */
