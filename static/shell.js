@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "7156c794292072d5",
+  "version": "95b85606373555cf",
   "files": {
     "/api.js": "sha256-TLTI0TzZvseZVrQOL2apB8XnuvyFreZRv2PcX6GFq0U=",
     "/app.js": "sha256-L+XF1U24H2/yMdk4+AomDkr0CxvMBBvaLoOI7tikCEM=",
@@ -196,7 +196,7 @@ self.SHELL = {
     "/pieces/hand-over.js": "sha256-/ZRVqobVLoRgSiS3613+4cN4bb3jHx7ez6NwGCMA2Js=",
     "/pieces/hits.js": "sha256-cpVDk2PP7ImGWFyWTujuTkPGXtd8OEoHfQfzTSp/+dA=",
     "/pieces/html.js": "sha256-CRidIxEVhL3q3LUm3X06KvYQXxcHAg8WSOv9weS/wdU=",
-    "/pieces/in-turn.js": "sha256-HPJSz1ZYC2VCX8bELdXoipYNzhUf273MKYcC7F2GeB8=",
+    "/pieces/in-turn.js": "sha256-4sfBtTs31W7PkgVTjxe/jR6/Ew84kyTHe4oYP0aGlNg=",
     "/pieces/interval-form.js": "sha256-FdCNU1rZLNF/T9OfFKePI+/l6A8C0G4Wz2JKnBDP67Q=",
     "/pieces/job-card.js": "sha256-MqVFv7wCPyrdepUIYOWEvelVLAEX+eAVTTWMXbIgkrs=",
     "/pieces/joint-sheet.js": "sha256-yezZTNPiMpbQMKCc2RnkLKPNhliQFfct22J+ODwUAQc=",
@@ -220,7 +220,7 @@ self.SHELL = {
     "/pieces/photo-marks.js": "sha256-jr4ioKwyvGfRjnHz/5youFcuPbgkBSwGHbIJoTUkAtY=",
     "/pieces/photos.js": "sha256-p41CzcSF6/9j+EJ2KFVygVRo6Zf9vcSMMugfO/s74gk=",
     "/pieces/picker.js": "sha256-z02qG+Nb3EY6KaR8rB+dYWIciofwQbCSE4A3vWApfqk=",
-    "/pieces/picture.js": "sha256-9Euoa3zPCmR0Frc1WZlGijmYxNN++mz2ByBiCD2djL8=",
+    "/pieces/picture.js": "sha256-4VuSlHuy+o8zU+NPwNAsc/KzDZG9cSWhyq7PNAffAuE=",
     "/pieces/problem.js": "sha256-byNnMHj7lXgzWAkqBUbmHvy8oAnwghpk1yEO49XtEaI=",
     "/pieces/run-form.js": "sha256-ZftdKwq1Td/dFcDT9rc3/nNUr5hENyACVVtgpPj8R1U=",
     "/pieces/scan-button.js": "sha256-qPrKWzz/4v0RpNjuICs91XTyM3sKKh71Bmqv5Dc/9Ig=",
@@ -241,7 +241,7 @@ self.SHELL = {
     "/pieces/trail-first-run.js": "sha256-5GDa73yltE8wCGHHqPzQtz5qeu2SptS7aNeKgBKGenU=",
     "/pieces/trail-order.js": "sha256-L2mMwF2GE/RIB/n7pnmfK0j0q8KxPJ/TNhzK4Wew03g=",
     "/pieces/trail-place.js": "sha256-6SNsGR72mQHaXJHgO5sk/EYc13EHyvpB8xXHHvShkpg=",
-    "/pieces/trip-asides.js": "sha256-lncOXrU1w8IJ/dDLeiQKN+NvdlPus7lT4wrkaVvAT9Q=",
+    "/pieces/trip-asides.js": "sha256-cxZIzGIVa5Rp1/kC7qEZXfdePaEFHSn9KcUJbZTpT5U=",
     "/pieces/trip-effect.js": "sha256-vGnylRlrGVvacztYM1tZLN/9aBb8U8/aKmmhvnIC2Jg=",
     "/pieces/trip-energy.js": "sha256-JH8HSrY12CCKfpc/a826uuemA+fMq+g65C3MKXljaD4=",
     "/pieces/trip-folds.js": "sha256-N1GNEIBgrwB/53c7qNI+XYczDLhULme4LWmzqvoNfSM=",

@@ -5,7 +5,7 @@ import { useEffect, useMemo, useState } from "../vendor/hooks.js";
 import { html } from "./html.js";
 
 /** So many lines fill a phone's screen; so many more are drawn before a touch has its turn. */
-const [FIRST, MORE] = [5, 5];
+const [FIRST, MORE] = [4, 4];
 
 /** Give how many of `length` things are to be drawn by now: the first, and some more after each painting. */
 function useTurns(length, first, more) {
@@ -19,12 +19,12 @@ function useTurns(length, first, more) {
   return Math.min(shown, length);
 }
 
-/** A list whose lines are drawn in turn; `line` makes one, its key with it. */
-export function Lines({ of, line, class: name = "lines" }) {
+/** A list, or another element `as`, whose lines are drawn in turn; `line` makes one, its key with it. */
+export function Lines({ of, line, as = "ul", class: name = "lines" }) {
   const shown = useTurns(of.length, FIRST, MORE);
   const made = useMemo(() => [], [of, line]);       // what stands there already is not looked at again
   while (made.length < shown) made.push(line(of[made.length]));
-  return html`<ul class=${name}>${made.slice(0, shown)}</ul>`;
+  return html`<${as} class=${name}>${made.slice(0, shown)}<//>`;
 }
 
 /** Sections of a page, drawn one after the other; one that is not there takes no turn. */

@@ -1,9 +1,9 @@
 /** A drawing with the table behind it: always there for screen readers and on paper, seen on wish. */
 
-import { useId, useLayoutEffect, useRef, useState } from "../vendor/hooks.js";
+import { useId, useLayoutEffect, useMemo, useRef, useState } from "../vendor/hooks.js";
 import { PICTURE } from "../words.js";
 import { html } from "./html.js";
-import { InTurn } from "./in-turn.js";
+import { InTurn, Lines } from "./in-turn.js";
 import { Shape } from "./shapes.js";
 
 const WIDEST = 620;
@@ -24,12 +24,14 @@ function useSize(place) {
   return size;
 }
 
+const tableRow = (row) => html`<tr>${row.map((cell) => html`<td>${cell}</td>`)}</tr>`;
+
 /** A plain table; `of` gives {head, rows}, and the first row of words heads its columns. */
 export function Table({ of, caption }) {
-  const table = of();
+  const table = useMemo(of, [of]);
   return html`<table><caption class="visually-hidden">${caption}</caption>
     <thead><tr>${table.head.map((word) => html`<th scope="col">${word}</th>`)}</tr></thead>
-    <tbody>${table.rows.map((row) => html`<tr>${row.map((cell) => html`<td>${cell}</td>`)}</tr>`)}</tbody></table>`;
+    <${Lines} as="tbody" class=${null} of=${table.rows} line=${tableRow} /></table>`;
 }
 
 /**

@@ -5,7 +5,7 @@ import { showMoney, showNumber } from "../numbers.js";
 import { href } from "../routes.js";
 import { COUNT, RESTOCK, SERVICE, TAG, told } from "../words.js";
 import { html } from "./html.js";
-import { Fold, InTurn } from "./in-turn.js";
+import { Fold, InTurn, Lines } from "./in-turn.js";
 import { shortName } from "./lines.js";
 import { Shape, Sign } from "./shapes.js";
 
@@ -13,12 +13,12 @@ function Things({ title, help, things, sign }) {
   if (!things?.length) return null;
   return html`<section><h2>${title} (${things.length})</h2>
     ${help && html`<p class="quiet">${help}</p>`}
-    <ul class="lines">${things.map((thing) => html`<li><a class="line stack-tight" href=${href(["part", thing.part])}>
+    <${Lines} of=${things} line=${(thing) => html`<li><a class="line stack-tight" href=${href(["part", thing.part])}>
       <span class="top head"><span class="name">${thing.name ?? thing.part}</span>
         <span class="quiet small nowrap">${thing.part}</span></span>
       <span class="top">${sign && html`<${Sign} sign=${sign} />`}
         <span>${[`×${showNumber(thing.quantity)}`, thing.locker, thing.expires && showDay(thing.expires),
-          thing.who ?? thing.lent_to].filter(Boolean).join(" · ")}</span></span></a></li>`)}</ul></section>`;
+          thing.who ?? thing.lent_to].filter(Boolean).join(" · ")}</span></span></a></li>`} /></section>`;
 }
 
 /** Services named by their numbers, with their words where the trip's plan has them. */
@@ -27,10 +27,10 @@ export function ServiceList({ title, help, numbers, services, sign }) {
   const named = new Map((services ?? []).map((service) => [service.service, service]));
   return html`<section><h2>${title} (${numbers.length})</h2>
     ${help && html`<p class="quiet">${help}</p>`}
-    <ul class="lines">${numbers.map((no) => html`<li><a class="line" href=${href(["work", no])}>
+    <${Lines} of=${numbers} line=${(no) => html`<li><a class="line" href=${href(["work", no])}>
       <span class="top head"><span class="name">${named.get(no)?.what ?? no}</span>
         <span class="quiet small nowrap">${[no, named.get(no)?.machine].filter(Boolean).join(" · ")}</span></span>
-      ${sign && html`<${Sign} sign=${sign} />`}</a></li>`)}</ul></section>`;
+      ${sign && html`<${Sign} sign=${sign} />`}</a></li>`} /></section>`;
 }
 
 /** The services that fall into the trip, and how often. */
