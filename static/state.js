@@ -57,12 +57,16 @@ export async function followAddress() {
   route.value = parseRoute(location.hash);
 }
 
-/** Change the address in place, without a new step in the browser's history. */
+/** Change the address in place, without a new step in the browser's history; the bar follows what is seen. */
 export function replaceRoute(pieces, query) {
   const address = href(pieces, query);
-  history.replaceState(null, "", address);
   route.value = parseRoute(address);
   place.value = route.value.place;
+  const [before, shown] = [location.href, route.value];
+  painted().then(() => {
+    // Another key, or a way that was taken meanwhile, has its own address.
+    if (location.href === before && route.value === shown) history.replaceState(null, "", address);
+  });
 }
 
 /** Choose a light: deck, below, night, or system (deck or below as the phone says). */
