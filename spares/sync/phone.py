@@ -119,11 +119,11 @@ class Phone:
             self._renumber(answer)
             return True
         is_renumbered = answer["dev"] != self.dev
-        if is_renumbered:
-            self._renumber(answer)
         if answer["clock"] == "doubt":
             self.outbox = {n: _doubted(change) for n, change in self.outbox.items()}
-        self._take_results(answer)
+        self._take_results(answer)      # of the numbers under which it was sent
+        if is_renumbered:
+            self._renumber(answer)
         self._take_relayed(request, answer)
         self.gone = self.gone[len(request["gone"]):]
         if answer.get("reset"):
@@ -240,8 +240,12 @@ class Phone:
         stand behind what the same hand made next, as if it had seen that.
         """
         self.dev, self.made = answer["dev"], answer["next_n"] - 1
-        waiting = [*_as_tapped(self.held), *(self.outbox[n] for n in sorted(self.outbox))]
-        self.outbox, self.held, self.elsewhere = {}, {}, {}
+        told = {result["id"] for result in answer.get("results", ())}   # it knows the new number
+        before = {ident: one for ident, one in self.held.items() if ident not in told}
+        waiting = [*_as_tapped(before), *(self.outbox[n] for n in sorted(self.outbox))]
+        self.held = {ident: one for ident, one in self.held.items() if ident in told}
+        self.elsewhere = {n: ident for n, ident in self.elsewhere.items() if ident in told}
+        self.outbox = {}
         for change in waiting:
             self.made += 1
             self.outbox[self.made] = _numbered(change, self.made)

@@ -51,13 +51,16 @@ const asTapped = (held) => [...held.values()].sort((one, other) => one.t - other
  * what waits for the skipper: asked about later, when a log put back forgot it, it would stand
  * behind what the same hand made next, as if it had seen that.
  */
-export function renumber(box, { dev, next_n }) {
-  const waiting = [...asTapped(box.held), ...waitingInOrder(box)];
-  box.held = new Map();
+export function renumber(box, { dev, next_n, results = [] }) {
+  const told = new Set(results.map(({ id }) => id));        // they stand under the new number already
+  const before = new Map([...box.held].filter(([id]) => !told.has(id)));
+  const waiting = [...asTapped(before), ...waitingInOrder(box)];
+  for (const id of before.keys()) box.held.delete(id);
   box.dev = dev;
   box.made = next_n - 1;
   box.waiting = new Map();
-  box.elsewhere = {};
+  box.elsewhere = Object.fromEntries(
+    Object.entries(box.elsewhere).filter(([, id]) => told.has(id)));
   for (const change of waiting) {
     box.made += 1;
     box.waiting.set(box.made, { ...change, n: box.made });
@@ -67,11 +70,11 @@ export function renumber(box, { dev, next_n }) {
 /** Do what an answer says about the changes of this phone; `copy` has taken its part before. */
 export function takeIntoBox(box, copy, request, answer) {
   const isRenumbered = answer.dev !== box.dev;
-  if (isRenumbered) renumber(box, answer);
   if (answer.clock === "doubt") {
     for (const [n, change] of box.waiting) box.waiting.set(n, { ...change, g: 1 });
   }
-  takeResults(box, answer.results);
+  takeResults(box, answer.results);       // of the numbers under which it was sent
+  if (isRenumbered) renumber(box, answer);
   box.gone = box.gone.slice(request.gone.length);
   // After a new number `need` is about numbers that are no longer its own.
   if (!copy.rebuilt && !isRenumbered) giveNeeded(box, copy, answer.need);

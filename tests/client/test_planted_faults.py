@@ -161,8 +161,8 @@ FAULTS: dict[str, tuple[str, str, str, Callable[[pytest.MonkeyPatch], None]]] = 
         "box.waiting.set(n, change);", doubt_is_kept),
     "what waits for the skipper keeps the number of before": (
         "sync/box.js",
-        "const waiting = [...asTapped(box.held), ...waitingInOrder(box)];\n  box.held = new Map();",
-        "const waiting = waitingInOrder(box);",
+        "const waiting = [...asTapped(before), ...waitingInOrder(box)];",
+        "before.clear(); const waiting = waitingInOrder(box);",
         lambda _: held_take_of_an_earlier_number_stays_before_the_count_after_it(NodePhone)),
     "what waits there no longer is taken for turned down": (
         "sync/box.js",

@@ -34,6 +34,7 @@ from tests.sync.test_new_number import (
     leaver_is_not_told_that_what_was_approved_was_turned_down,
     number_of_what_is_known_under_another_is_not_shown_as_lost,
     refusal_that_a_restore_forgot_is_shown_no_more,
+    what_came_under_the_new_number_at_once_is_not_shown_as_lost,
     who_is_paired_again_still_waits,
 )
 from tests.sync.test_whole_changes import (
@@ -176,6 +177,10 @@ def test_who_is_paired_again_still_waits(then: str) -> None:
 
 def test_number_of_what_is_known_under_another_is_not_shown_as_lost() -> None:
     number_of_what_is_known_under_another_is_not_shown_as_lost(NodePhone)
+
+
+def test_what_came_under_the_new_number_at_once_is_not_shown_as_lost() -> None:
+    what_came_under_the_new_number_at_once_is_not_shown_as_lost(NodePhone)
 
 
 def test_leaver_is_not_told_that_what_was_approved_was_turned_down() -> None:

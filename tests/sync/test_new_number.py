@@ -143,6 +143,25 @@ def test_number_of_what_is_known_under_another_is_not_shown_as_lost() -> None:
     number_of_what_is_known_under_another_is_not_shown_as_lost(Phone)
 
 
+def what_came_under_the_new_number_at_once_is_not_shown_as_lost(make: Any) -> None:
+    """Paired again before it ever sent: its first numbers are taken as those of the new one."""
+    apart = _Apart(make)
+    apart.server.backup("before")
+    for _ in range(2):
+        apart.phone.record(apart.ident(), "put", {**CELL, "q": 1000}, NOW)
+    apart.server.pair("again", "crew", NOW)
+    apart.token = "again"
+    apart.server.revoke("again", NOW)
+    apart.sync()
+    apart.server.restore("before")
+    apart.sync()
+    assert len(apart.phone.held) == 2 and apart.server.lost_numbers() == {}
+
+
+def test_what_came_under_the_new_number_at_once_is_not_shown_as_lost() -> None:
+    what_came_under_the_new_number_at_once_is_not_shown_as_lost(Phone)
+
+
 def test_held_change_of_an_earlier_number_outlasts_a_restore() -> None:
     held_change_of_an_earlier_number_outlasts_a_restore(Phone)
 
