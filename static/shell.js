@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "9b9f56fbcce3af64",
+  "version": "d1cab448a25dacc9",
   "files": {
     "/api.js": "sha256-TLTI0TzZvseZVrQOL2apB8XnuvyFreZRv2PcX6GFq0U=",
     "/app.js": "sha256-L+XF1U24H2/yMdk4+AomDkr0CxvMBBvaLoOI7tikCEM=",
@@ -317,7 +317,7 @@ self.SHELL = {
     "/views/files.js": "sha256-4ehqyea6gsG3aTX19wuRlq6VKsxvnJAygegScB4hGzQ=",
     "/views/find.js": "sha256-skFkVrTfk+Nz5s5Y+7t0PvFV8KhIwIzFjoQYy062LWs=",
     "/views/fit-point.js": "sha256-QJQ0D52Wv/TTVfoa00bo4fofTfqUVgLMAlbTRCTjrCE=",
-    "/views/fit.js": "sha256-b4CF/fyGCQcHKRVv5+ngxJuW2e9uEIY+3jGuWZTmsJg=",
+    "/views/fit.js": "sha256-H1KAeUlS+Ckm02SOfyBdf3zfVE/tDyUsC29jHiohlI8=",
     "/views/gauge-limits.js": "sha256-qhKQsKmPUUZj26Z+114I89eAyhupSb5GRgo9bT2YUwc=",
     "/views/gauge.js": "sha256-jEu44W4K/U2ABmVV03EiYrLG1WwMmQqEJKFBdfwrQ74=",
     "/views/joint-edit.js": "sha256-M5tlPz2KlmRe6wJ9da9vyYB2wM1eSGSHYGKlt6mlc+c=",
@@ -358,7 +358,7 @@ self.SHELL = {
     "/views/vessels.js": "sha256-LNYekVMcQfwbNtv7OP6Xsi9IhD0LyTxVGGOqCBJziBI=",
     "/views/walk-round-machine.js": "sha256-N+wQFDGLzYaOVltSpePQYWQwp8F5gh65+6qjIC/PP0g=",
     "/views/walk-round.js": "sha256-Q/ZrKJo1/IBw+TONjD/x5mAVBVtk96eh7Ybx5vA1wRE=",
-    "/views/work.js": "sha256-7RvPf1AXdJymn14NasgRpD3dCqlvafoIdSY15pXUbz4=",
+    "/views/work.js": "sha256-6d+dHlZWixfGABMgwaQ40ekdbuONqiZdasMKKTscIFc=",
     "/words.js": "sha256-CdoyR4mR9PyfnU2y0+Ov7IV39A8zNJMNFqpJVZoEaS4=",
     "/words/across.js": "sha256-QqEe6bYIpLf9TxB8rawVEYr2b/bkHt0SDi2lLVqTHoo=",
     "/words/apart.js": "sha256-EWP2/i8LtryNgwPb5ypLt6zeg0tiEr/1Pa1MIbPRiEk=",

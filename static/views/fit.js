@@ -6,6 +6,7 @@ import { useLoad, useSettled } from "../load.js";
 import { FromCopy } from "../pieces/from-copy.js";
 import { html } from "../pieces/html.js";
 import { MachineBlock, nothingSaid } from "../pieces/hits.js";
+import { Lines } from "../pieces/in-turn.js";
 import { PointLine, nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
@@ -20,12 +21,12 @@ function Machines({ machines }) {
   if (!machines.length) {
     return html`<${Empty} text=${FIT.no_machines} button=${BEGIN.machine} href=${href(["aboard", "begin", "machine"])} />`;
   }
-  return html`<p>${FIT.intro}</p><ul class="lines">${machines.map((machine) => html`<li>
+  return html`<p>${FIT.intro}</p><${Lines} of=${machines} line=${(machine) => html`<li>
     <a class="line stack-tight" data-machine=${nameOf(machine)}
       href=${href(["fit", "machine", nameOf(machine)])}>
       <span class="top head"><span class="name">${machine.name}</span>
         <span class="quiet small nowrap">${nameOf(machine)}</span></span>
-      <span class="quiet small">${machine.place}</span></a></li>`)}</ul>`;
+      <span class="quiet small">${machine.place}</span></a></li>`} />`;
 }
 
 function PartPlaces({ part }) {
@@ -44,11 +45,11 @@ function PartPlaces({ part }) {
 function Found({ answer, text }) {
   const hits = answer.hits.filter((hit) => ["machine", "point", "part"].includes(hit.type));
   if (!hits.length) return html`<p class="strong" role="status">${nothingSaid(text)}</p>`;
-  return html`<div class="stack">${hits.map((hit) => {
+  return html`<${Lines} as="div" class="stack" of=${hits} line=${(hit) => {
     if (hit.type === "machine") return html`<${MachineBlock} machine=${hit} to=${toPoint} />`;
     if (hit.type === "part") return html`<${PartPlaces} part=${hit} />`;
     return html`<ul class="lines"><${PointLine} point=${hit} to=${toPoint(hit)} /></ul>`;
-  })}</div>`;
+  }} />`;
 }
 
 function ChosenMachine({ machine }) {

@@ -3,7 +3,7 @@
 import { useLoad } from "../load.js";
 import { StoppedLine, useStopped } from "../pieces/do-not-run.js";
 import { html } from "../pieces/html.js";
-import { Fold, Lines } from "../pieces/in-turn.js";
+import { Fold, InTurn, Lines } from "../pieces/in-turn.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { ServiceLine, serviceNo } from "../pieces/service-line.js";
@@ -39,12 +39,12 @@ function Due({ services, stopped }) {
     return html`<${Empty} text=${WORK.no_services} button=${ABOARD.begin} href=${href(["aboard", "begin"])} />`;
   }
   const groups = groupServices(services);
-  return html`${groups.due.length === 0 && html`<p class="answer">${groups.unknown.length ? WORK.nothing_known_due : WORK.nothing_due}</p>`}
+  return html`<${InTurn}>${groups.due.length === 0 && html`<p class="answer">${groups.unknown.length ? WORK.nothing_known_due : WORK.nothing_due}</p>`}
     <${Group} title=${WORK.due} stopped=${stopped} services=${groups.due} />
     <${Group} title=${WORK.unknown} help=${WORK.unknown_help} stopped=${stopped} services=${groups.unknown} />
     <${Group} title=${WORK.coming} stopped=${stopped} services=${groups.coming} />
     ${groups.later.length > 0 && html`<${Fold} summary=${`${WORK.later} (${groups.later.length})`}>${() => html`
-      <${ServiceLines} services=${groups.later} stopped=${stopped} />`}<//>`}`;
+      <${ServiceLines} services=${groups.later} stopped=${stopped} />`}<//>`}<//>`;
 }
 
 function Tighten() {
