@@ -123,6 +123,7 @@ def test_a_trip_is_planned_asked_why_shared_and_ticked_without_the_server(
     expect(page.locator("main")).to_contain_text(f"2 of {count} ticked")
     page.reload()
     expect(page.locator("main")).to_contain_text(f"2 of {count} ticked")
+    expect(page.locator(SHORT)).to_have_count(count)        # the lines are drawn in turn
     assert [one.is_checked() for one in page.locator(f"{SHORT} input").all()] == [
         True, True, *[False] * (count - 2)]
     page.evaluate("() => { navigator.share = async (what) => { window.shared = what.text; }; }")
