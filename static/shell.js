@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "b26248f6eab63949",
+  "version": "c366cd247a4c676f",
   "files": {
     "/api.js": "sha256-TLTI0TzZvseZVrQOL2apB8XnuvyFreZRv2PcX6GFq0U=",
     "/app.js": "sha256-L+XF1U24H2/yMdk4+AomDkr0CxvMBBvaLoOI7tikCEM=",
@@ -283,7 +283,7 @@ self.SHELL = {
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",
     "/styles/work.css": "sha256-kArLsTuAko4h2bCIhCfKkrngJsl9Upr+xix/xShk3mg=",
     "/sync/bodies.js": "sha256-VREpKvNSQSSOH8J4sqcabEpqHcrSzjScWU3PlmxoX7Q=",
-    "/sync/box.js": "sha256-z+uaZ8X6Gi/KpW267WVGBtTed5ZTnL3H+4v7w9PwKAI=",
+    "/sync/box.js": "sha256-waW3iN7fAWFvCQDeqgB6AgJccE6LpTqovyqC1zmnLoc=",
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",
     "/sync/checks.js": "sha256-bQKbiaZg1bSKy0ceXaAal4+85eWcLQExl9Q8Vhcj0Co=",
     "/sync/copy.js": "sha256-NwRSlyRAVWvMEU2npGZHYCFpQRsJoL7/LMn5zvWnPxU=",

@@ -21,14 +21,18 @@ def find_fork(turn: Turn) -> bool:
     """Say whether the device uses a number again for another change.
 
     It was put back from its own backup, or copied: one of two devices that
-    count on from the same number.
+    count on from the same number. Where the log was put back too, the number
+    may be free, and greater ones be here than the device says it made.
     """
+    store, dev, is_behind = turn.store, turn.device.dev, False
     for raw in turn.request.ops:
         if _number_of(raw) is not None and _id_of(raw) is not None:
-            used = turn.store.kept_as(turn.device.dev, raw["n"])
-            if used is not None and used.id not in ("", raw["id"]):
+            used = store.kept_as(dev, raw["n"])
+            if used is None or used.outcome == "lost":
+                is_behind = True
+            elif used.id not in ("", raw["id"]):
                 return True
-    return False
+    return is_behind and store.stamps_around(dev, turn.request.last)[1] != ""
 
 
 def take_all(turn: Turn) -> list[Result]:
