@@ -247,6 +247,14 @@ class Phone:
                 self.made += 1
                 self.outbox[self.made] = _numbered(change, self.made)
 
+    def ask_about_held(self) -> None:
+        """Send again all that waits for the skipper: one who has left is told nothing else."""
+        waiting = {change.id for change in self.outbox.values()}
+        for change in _as_tapped(one for one in self.held.values() if one.id not in waiting):
+            self.made += 1
+            self.outbox[self.made] = _numbered(change, self.made)
+        self.held = {}
+
     def _renumber(self, answer: dict[str, Any]) -> None:
         """Number anew what is not in the log, in the order of the taps.
 

@@ -73,6 +73,16 @@ export function renumber(box, { dev, next_n, results = [] }) {
   }
 }
 
+/** Send again all that waits for the skipper: one who has left is told nothing else. */
+export function askAboutAllHeld(box) {
+  const waiting = new Set([...box.waiting.values()].map(({ id }) => id));
+  for (const change of asTapped([...box.held.values()].filter(({ id }) => !waiting.has(id)))) {
+    box.made += 1;
+    box.waiting.set(box.made, { ...change, n: box.made });
+  }
+  box.held.clear();
+}
+
 /** Do what an answer says about the changes of this phone; `copy` has taken its part before. */
 export function takeIntoBox(box, copy, request, answer) {
   const isRenumbered = answer.dev !== box.dev;

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from contextlib import suppress
 from itertools import count
 from typing import Any
+from uuid import UUID, uuid5
 
 import pytest
 
@@ -303,7 +304,40 @@ def number_that_is_free_below_those_that_came_back(make: Any) -> None:
     assert apart.on_hand() == [8000]
 
 
-STORIES = [what_came_under_the_new_number_at_once_is_not_shown_as_lost,
+def leaver_with_nothing_to_hand_in(make: Any) -> None:
+    """It is turned away; what became of its changes it hears where it sends them again."""
+    apart = _Apart(make)
+    apart.leave()
+    taken, turned_down, waits = (apart.tap(alone=True) for _ in range(3))
+    apart.sync()
+    apart.server.approve(taken)
+    apart.server.reject(turned_down)
+    with pytest.raises(Stopped):
+        apart.sync()
+    assert len(apart.phone.held) == 3
+    apart.phone.ask_about_held()
+    apart.sync()
+    assert list(apart.phone.held) == [waits] and list(apart.phone.refused) == [turned_down]
+    assert not apart.phone.outbox and len(apart.server.entries()) == 1
+
+
+def slip_that_two_took_in(make: Any) -> None:
+    """Its puts are named by the loan: the second is told what stands there."""
+    apart = _Apart(make)
+    ident = str(uuid5(UUID(VESSEL), "borrowed"))
+    other = {**CELL, "locker": "locker/00000000-0000-4000-8000-000000000003"}
+    apart.other.record(ident, "put", {**other, "q": 1000}, NOW)
+    apart.sync_other()
+    apart.phone.record(ident, "put", {**CELL, "q": 1000}, NOW + 5000)
+    apart.sync()
+    assert not apart.phone.refused and not apart.phone.outbox
+    assert apart.on_hand() == [1000]
+    (entry,), (there,) = apart.phone.copy.entries(), apart.server.entries()
+    assert (entry.id, entry.body, entry.at) == (there.id, there.body, there.at)
+
+
+STORIES = [leaver_with_nothing_to_hand_in, slip_that_two_took_in,
+           what_came_under_the_new_number_at_once_is_not_shown_as_lost,
            number_of_what_was_approved_under_another, number_under_which_it_was_first_asked_about,
            number_that_the_log_knows_as_another, refusal_that_only_the_number_of_before_knew,
            take_that_was_just_asked_about_stays_before_the_count,
