@@ -229,7 +229,7 @@ def check(world: CrewWorld) -> None:
         for first, last in ranges:
             for n in range(first, last + 1):
                 stood_for = set(world.named.get((dev, n), ()))
-                assert (dev, n) in world.unknown or stood_for - in_log - world.mistaken, \
+                assert (dev, n) in world.unknown or stood_for - in_log, \
                     f"{dev} {n} is shown as lost, and nothing is: {stood_for}"
     if not missing:
         check_causes(world, but={
