@@ -146,6 +146,16 @@ def is_new(session: Session, vessel: str, doc: str) -> bool:
         col(FieldVersion.vessel) == vessel, col(FieldVersion.doc) == doc).limit(1)).first() is None
 
 
+def begins(session: Session, vessel: str, doc: str, fields: dict[str, Any]) -> bool:
+    """Say whether nothing was ever set of a document, or just these values stand there."""
+    heads = [one for one in versions_of(session, vessel, [doc]).get(doc, ()) if one.is_head]
+    values = [[one.value for one in heads if one.field == name] for name in fields]
+    stands = all(there and all(one == value for one in there)
+                 for there, value in zip(values, fields.values(), strict=True))
+    is_gone = any(one.field == "gone" and one.value is True for one in heads)
+    return not heads or stands and not is_gone and "gone" not in fields
+
+
 def doubted(session: Session, vessel: str, change: str) -> tuple[str, str] | None:
     """Give the part and the count against which a movement is in doubt."""
     keys = session.execute(select(Effect).where(

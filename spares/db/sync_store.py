@@ -15,7 +15,7 @@ from sqlmodel import Session, col
 from spares.db import devices
 from spares.db.door import check_fields
 from spares.db.epochs import begin_epoch, epochs, learn_epochs
-from spares.db.history import is_new, seen_in
+from spares.db.history import begins, seen_in
 from spares.db.log_writer import LogWriter
 from spares.db.projection.stock import StockProjection
 from spares.db.rows import AT_ONCE, chunks, is_among, read_envelope
@@ -237,9 +237,10 @@ class SyncStore:
         """Keep what changed about a device."""
         devices.save(self.session, self.vessel, device)
 
-    def is_new(self, doc: str) -> bool:
-        """Say whether nothing was ever set of a document."""
-        return doc not in self._set_now and is_new(self.session, self.vessel, doc)
+    def begins(self, doc: str, fields: dict[str, object]) -> bool:
+        """Say whether nothing was ever set of a document, or just these values stand there."""
+        self.log.flush()
+        return begins(self.session, self.vessel, doc, fields)
 
     def check(self, change: Change) -> None:
         """Refuse a value that its field cannot hold, and another unit for a part.

@@ -53,7 +53,8 @@ class Handing:
     def _may(self, change: Change) -> bool:
         """Say whether the change has to wait, beside who brings it."""
         author = self.author
-        begins = change.kind == "set" and self.store.is_new(change.body["doc"])
+        begins = rights.is_begun(change) and self.store.begins(
+            change.body["doc"], change.body["f"])
         if not rights.may_write(author.role, author.grants, change) and not (
                 begins and rights.begins_lot(author.role, change)):
             if not rights.could_write_once(author, change, begins=begins):

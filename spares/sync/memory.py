@@ -10,6 +10,7 @@ from __future__ import annotations
 import copy
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from typing import Any
 
 from spares.sync.change import FIRST_HEAD, Change, Envelope, content_hash, next_head, written_form
 from spares.sync.meeting import Home
@@ -202,9 +203,11 @@ class MemoryStore:
         """Keep what changed about a device."""
         self.devices[device.dev] = device
 
-    def is_new(self, doc: str) -> bool:
-        """Say whether nothing was ever set of a document."""
-        return not any(e.kind == "set" and e.body["doc"] == doc for e in self._log)
+    def begins(self, doc: str, fields: dict[str, Any]) -> bool:
+        """Say whether nothing was ever set of a document, or just these values stand there."""
+        there = read_document(entries_of(self.rows(0, self.size()), self.epochs()), doc)
+        return there is None or not there.gone and not fields.keys() & there.conflicts.keys() \
+            and fields.items() <= there.values.items()
 
     def check(self, change: Change) -> None:
         """Refuse another unit for a part that has one."""

@@ -6,7 +6,7 @@ What was tapped stays in the outbox until the copy holds it.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -65,7 +65,7 @@ class Phone:
     rebuilt: Copy | None = None
     relay: list[Envelope] = field(default_factory=list)
     gone: list[list[int]] = field(default_factory=list)
-    elsewhere: dict[int, str] = field(default_factory=dict)     # its numbers of what another has
+    elsewhere: dict[int, str] = field(default_factory=dict)     # its numbers and what is there
     made: int = 0
     off_prev: int | None = None
     boot_prev: str | None = None
@@ -147,10 +147,11 @@ class Phone:
             if change is None or change.id != result["id"]:
                 continue
             outcome = result.get("was", result["result"])
+            if outcome != "ok" or (result["sealed"]["dev"], result["sealed"]["n"]) != (
+                    answer["dev"], change.n):
+                self.elsewhere[change.n] = change.id
             if outcome == "ok":
                 self._sealed(change, result)
-                if (result["sealed"]["dev"], result["sealed"]["n"]) != (self.dev, change.n):
-                    self.elsewhere[change.n] = change.id
             elif outcome == "refused":
                 self.refused[change.id] = change, result["code"]
             else:
@@ -191,7 +192,11 @@ class Phone:
 
     def _give_needed(self, answer: dict[str, Any]) -> None:
         """Answer for the numbers that the server lacks: unsent, brought back, or lost."""
-        own = {e.n: e for e in self.copy.envelopes.values() if e.dev == self.dev}
+        own = {e.n: e for e in (*self.copy.envelopes.values(), *self.relay) if e.dev == self.dev}
+        for brought in self.relay:      # it may stand there under another number for good
+            there = self.copy.envelopes.get(brought.id, brought)
+            if brought.dev == self.dev and (there.dev, there.n) != (brought.dev, brought.n):
+                self.elsewhere[brought.n] = brought.id
         # A number can stand for two, one of an earlier device number: what waits goes first.
         decided = {change.n: change for change in (
             *(change for change, _ in self.refused.values()), *self.held.values())}
@@ -203,11 +208,19 @@ class Phone:
                     # The server was put back to before it decided: it decides again.
                     self.outbox[n] = decided[n]
                     self.refused.pop(decided[n].id, None)
-                elif self.elsewhere.get(n) in self.copy.envelopes:
-                    said = self.copy.envelopes[self.elsewhere[n]].change()
-                    self.outbox[n] = Change(**{**vars(said), "n": n, "g": 0})
+                elif (said := self._said(self.elsewhere.get(n, ""))) is not None:
+                    self.outbox[n] = _numbered(said, n)
+                    self.refused.pop(said.id, None)
                 else:
                     self.gone.append([n, n])
+
+    def _said(self, ident: str) -> Change | None:
+        """Find a change that stood under one of its numbers, as it was made."""
+        if ident in self.copy.envelopes:
+            return Change(**{**vars(self.copy.envelopes[ident].change()), "g": 0})
+        return next((change for change in (
+            *self.held.values(), *(change for change, _ in self.refused.values()),
+            *self.outbox.values()) if change.id == ident), None)
 
     def _look_at_held(self, answer: dict[str, Any]) -> None:
         """Ask again about what waits for the skipper no longer: decided, or forgotten there.
@@ -217,12 +230,13 @@ class Phone:
         """
         for ident, (change, code) in [*self.refused.items()]:
             # A log that was put back forgot the refusal: told of it still, a person makes it anew.
-            if code != "id_reused" and (ident in answer["held"] or ident in self.copy.envelopes):
+            if code != "id_reused" and (ident in answer["held"] or ident in self.copy.envelopes) \
+                    or code == "rejected" and answer.get("reset"):
                 del self.refused[ident]
                 self.held[ident] = change
         waiting = {change.id for change in self.outbox.values()}
         just_told = {result["id"] for result in answer["results"]}
-        for change in _as_tapped(self.held):
+        for change in _as_tapped(self.held.values()):
             ident = change.id
             if ident in answer["held"]:
                 continue
@@ -233,6 +247,14 @@ class Phone:
                 self.made += 1
                 self.outbox[self.made] = _numbered(change, self.made)
 
+    def ask_about_held(self) -> None:
+        """Send again all that waits for the skipper: one who has left is told nothing else."""
+        waiting = {change.id for change in self.outbox.values()}
+        for change in _as_tapped(one for one in self.held.values() if one.id not in waiting):
+            self.made += 1
+            self.outbox[self.made] = _numbered(change, self.made)
+        self.held = {}
+
     def _renumber(self, answer: dict[str, Any]) -> None:
         """Number anew what is not in the log, in the order of the taps.
 
@@ -241,8 +263,11 @@ class Phone:
         """
         self.dev, self.made = answer["dev"], answer["next_n"] - 1
         told = {result["id"] for result in answer.get("results", ())}   # it knows the new number
-        before = {ident: one for ident, one in self.held.items() if ident not in told}
-        waiting = [*_as_tapped(before), *(self.outbox[n] for n in sorted(self.outbox))]
+        unsent = [self.outbox[n] for n in sorted(self.outbox)]
+        # What was sent before, asked about again or not, was tapped before what never was.
+        sent = {one.id: one for one in unsent if one.id in self.elsewhere.values()} | self.held
+        waiting = [*_as_tapped(one for one in sent.values() if one.id not in told),
+                   *(one for one in unsent if one.id not in sent)]
         self.held = {ident: one for ident, one in self.held.items() if ident in told}
         self.elsewhere = {n: ident for n, ident in self.elsewhere.items() if ident in told}
         self.outbox = {}
@@ -260,8 +285,8 @@ class Phone:
         self.latest_t = max(self.latest_t, clock_ms)
 
 
-def _as_tapped(held: dict[str, Change]) -> list[Change]:
-    return sorted(held.values(), key=lambda change: (change.t, change.n))
+def _as_tapped(changes: Iterable[Change]) -> list[Change]:
+    return sorted(changes, key=lambda change: (change.after, change.t, change.n))
 
 
 def _doubted(change: Change) -> Change:

@@ -39,7 +39,8 @@ def relay(turn: Turn, raw: Any) -> Result:
     is_trusted = _may_bring(turn, envelope)
     if known is not None and known.outcome == "ok":
         seq = _restamp(turn, envelope, known) if is_trusted else known.seq
-        if envelope.dev == turn.device.dev and not turn.store.kept_as(envelope.dev, envelope.n):
+        used = turn.store.kept_as(envelope.dev, envelope.n)
+        if envelope.dev == turn.device.dev and (used is None or used.outcome == "lost"):
             turn.store.mark(Kept(envelope.id, envelope.dev, envelope.n, "dup"))
         return {"id": envelope.id, "result": "dup", "seq": seq}
     if not is_trusted:

@@ -72,9 +72,15 @@ def _crew_may_set(body: dict[str, Any]) -> bool:
 def begins_lot(role: str, change: Written) -> bool:
     """Say whether a crew member begins a lot, as for a dated thing that is put away.
 
-    The lot must not be there yet: what is known of it afterwards is the skipper's.
+    The lot must not be there yet, or as somebody else began it: what is known of it afterwards
+    is the skipper's.
     """
-    return (role == "crew" and change.kind == "set" and change.body["doc"].startswith("lot/")
+    return role == "crew" and is_begun(change)
+
+
+def is_begun(change: Written) -> bool:
+    """Say whether a change has the shape of one that begins a lot."""
+    return (change.kind == "set" and change.body["doc"].startswith("lot/")
             and not change.body.get("base"))
 
 

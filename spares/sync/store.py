@@ -179,8 +179,8 @@ class Store(Protocol):
     def save_device(self, device: Device) -> None:
         """Keep what changed about a device."""
 
-    def is_new(self, doc: str) -> bool:
-        """Say whether nothing was ever set of a document."""
+    def begins(self, doc: str, fields: dict[str, object]) -> bool:
+        """Say whether nothing was ever set of a document, or just these values stand there."""
 
     def check(self, change: Change) -> None:
         """Refuse what the documents do not allow, such as another unit for a part.

@@ -7,7 +7,7 @@
 
 import { newId } from "../api.js";
 import { newBox } from "../sync/box.js";
-import { inOne, makeRoom, openKept, quietly } from "./open.js";
+import { inOne, openKept, quietly, withRoom } from "./open.js";
 
 const STORES = ["changes", "decided", "texts", "about"];
 const PLAIN = ["dev", "inst", "made", "off_prev", "boot_prev", "latest_t", "stepped", "gone", "elsewhere"];
@@ -94,15 +94,4 @@ const decidedText = (one) => JSON.stringify(one.change ? { as: "refused", ...one
 function writeMap(store, before, after, textOf) {
   for (const key of before.keys()) if (!after.has(key)) quietly(store.delete(key));
   for (const [key, one] of after) if (before.get(key) !== one) quietly(store.put(textOf(one), key));
-}
-
-/** Attempt it, and once more after room was made if the disk is full. */
-async function withRoom(vessel, attempt) {
-  try {
-    return await attempt();
-  } catch (error) {
-    if (error.code !== "phone-full") throw error;
-    await makeRoom(vessel);
-    return attempt();
-  }
 }

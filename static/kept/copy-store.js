@@ -1,7 +1,7 @@
 /** The copy of the log on the disk: a page of rows and the cursor behind it in one transaction. */
 
 import { newCopy, touched } from "../sync/copy.js";
-import { inOne, openKept, quietly } from "./open.js";
+import { inOne, openKept, quietly, withRoom } from "./open.js";
 
 const STORES = ["rows", "about"];
 
@@ -25,13 +25,13 @@ export async function cursorOnDisk(vessel) {
 /** Store what changed in the copy; it is on the disk when this returns. */
 export function saveCopy(vessel, copy) {
   const { kept, dropped, isSwapped } = touched(copy);
-  return inOne("copy", vessel, STORES, (tx) => {
+  return withRoom(vessel, () => inOne("copy", vessel, STORES, (tx) => {
     const rows = tx.objectStore("rows");
     if (isSwapped) quietly(rows.clear());
     for (const id of kept) quietly(rows.put(copy.rows.get(id), id));
     for (const id of dropped) quietly(rows.delete(id));
     quietly(tx.objectStore("about").put(aboutOf(copy), "copy"));
-  });
+  }));
 }
 
 /** Forget the copy, as a phone that was reported lost must; the box stays. */

@@ -4,7 +4,7 @@
  */
 
 import { SparesError, newId } from "../api.js";
-import { putIn, waitingInOrder } from "../sync/box.js";
+import { askAboutAllHeld, putIn, waitingInOrder } from "../sync/box.js";
 import { entriesOf, entryOf, known, newCopy, unsentEntries } from "../sync/copy.js";
 import { MOST_BYTES, takeAnswer, takeIntoCopy, writeRequest } from "../sync/exchange.js";
 import { makePace } from "../sync/pace.js";
@@ -133,6 +133,8 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
         inside.refused.delete(id);
       }, text ? { [anew]: text } : {});
     },
+    /** Ask what became of all that waits for the skipper. */
+    askAboutHeld: () => inBox(askAboutAllHeld),
     /** Give up what the server refused. */
     giveUp: (id) => inBox((inside) => inside.refused.delete(id)),
     wipe: async () => {

@@ -113,8 +113,12 @@ export async function startKeeping() {
   }
   await open();     // a phone that was just paired
   // One who has left the crew still hands in what was made before, and what a restore took: the copy
-  // is forgotten only when an exchange says that nothing more is taken.
-  if (hasLeft) return meet();
+  // is forgotten only when an exchange says that nothing more is taken. What became of the changes
+  // that wait for the skipper it hears where it sends them again.
+  if (hasLeft) {
+    await keeper.value?.askAboutHeld();
+    return meet();
+  }
   return FINAL.includes(exchange.value.stop) && !keeper.value?.waiting().length ? undefined : syncNow();
 }
 

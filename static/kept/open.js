@@ -101,8 +101,19 @@ export async function forgetPhotos(vessel) {
 }
 
 /** Give the room that was held back, and what can be asked for again: photos and answers. */
-export async function makeRoom(vessel) {
+async function makeRoom(vessel) {
   await forgetPhotos(vessel);
   const [box, copy] = [await openKept("box", vessel), await openKept("copy", vessel)];
   await Promise.allSettled([box.delete("about", "room"), copy.clear("answers")]);
+}
+
+/** Attempt it, and once more after room was made if the disk is full. */
+export async function withRoom(vessel, attempt) {
+  try {
+    return await attempt();
+  } catch (error) {
+    if (error.code !== "phone-full") throw error;
+    await makeRoom(vessel);
+    return attempt();
+  }
 }

@@ -44,7 +44,8 @@ export function putIn(box, { id, kind, body }, known, clockMs) {
 export const waitingInOrder = (box) =>
   [...box.waiting.keys()].sort((one, other) => one - other).map((n) => box.waiting.get(n));
 
-const asTapped = (held) => [...held.values()].sort((one, other) => one.t - other.t || one.n - other.n);
+const asTapped = (changes) => [...changes].sort((one, other) =>
+  (one.after > other.after) - (one.after < other.after) || one.t - other.t || one.n - other.n);
 
 /**
  * Go on under the number that the server gave; all that is not in the log is numbered anew. Also
@@ -53,9 +54,14 @@ const asTapped = (held) => [...held.values()].sort((one, other) => one.t - other
  */
 export function renumber(box, { dev, next_n, results = [] }) {
   const told = new Set(results.map(({ id }) => id));        // they stand under the new number already
-  const before = new Map([...box.held].filter(([id]) => !told.has(id)));
-  const waiting = [...asTapped(before), ...waitingInOrder(box)];
-  for (const id of before.keys()) box.held.delete(id);
+  const unsent = waitingInOrder(box);
+  // What was sent before, asked about again or not, was tapped before what never was.
+  const numbered = new Set(Object.values(box.elsewhere));
+  const sent = new Map([...unsent.filter(({ id }) => numbered.has(id)), ...box.held.values()]
+    .map((change) => [change.id, change]));
+  const waiting = [...asTapped([...sent.values()].filter(({ id }) => !told.has(id))),
+    ...unsent.filter(({ id }) => !sent.has(id))];
+  for (const id of [...box.held.keys()]) if (!told.has(id)) box.held.delete(id);
   box.dev = dev;
   box.made = next_n - 1;
   box.waiting = new Map();
@@ -67,13 +73,23 @@ export function renumber(box, { dev, next_n, results = [] }) {
   }
 }
 
+/** Send again all that waits for the skipper: one who has left is told nothing else. */
+export function askAboutAllHeld(box) {
+  const waiting = new Set([...box.waiting.values()].map(({ id }) => id));
+  for (const change of asTapped([...box.held.values()].filter(({ id }) => !waiting.has(id)))) {
+    box.made += 1;
+    box.waiting.set(box.made, { ...change, n: box.made });
+  }
+  box.held.clear();
+}
+
 /** Do what an answer says about the changes of this phone; `copy` has taken its part before. */
 export function takeIntoBox(box, copy, request, answer) {
   const isRenumbered = answer.dev !== box.dev;
   if (answer.clock === "doubt") {
     for (const [n, change] of box.waiting) box.waiting.set(n, { ...change, g: 1 });
   }
-  takeResults(box, answer.results);       // of the numbers under which it was sent
+  takeResults(box, answer);       // of the numbers under which it was sent
   if (isRenumbered) renumber(box, answer);
   box.gone = box.gone.slice(request.gone.length);
   // After a new number `need` is about numbers that are no longer its own.
@@ -90,30 +106,41 @@ export function complete(box, request, answer) {
   box.latest_t = request.now;
 }
 
-function takeResults(box, results) {
+function takeResults(box, { dev, results }) {
   for (const result of results) {
     const change = box.waiting.get(result.n);
     if (!change || change.id !== result.id) continue;
     const outcome = result.was ?? result.result;
+    if (outcome !== "ok" || result.sealed.dev !== dev || result.sealed.n !== change.n) {
+      box.elsewhere = { ...box.elsewhere, [change.n]: change.id };
+    }
     if (outcome === "refused") {
       box.refused.set(change.id, { change, code: result.code, say: result.say });
     } else if (outcome !== "ok") box.held.set(change.id, change);
-    else if (result.sealed.dev !== box.dev || result.sealed.n !== change.n) {
-      box.elsewhere = { ...box.elsewhere, [change.n]: change.id };
-    }
     box.waiting.delete(change.n);
   }
 }
 
-/** Give the change in an envelope as it was made, under a number of this phone. */
-function said({ id, kind, v, t, seen, after, body }, n) {
-  return { id, n, kind, v, t, seen, after, body };
+/** Find a change that stood under one of its numbers, as it was made. */
+function found(box, copy, ident) {
+  if (copy.rows.has(ident)) {
+    const { id, kind, v, t, seen, after, body } = copy.rows.get(ident).envelope;
+    return { id, kind, v, t, seen, after, body };
+  }
+  return box.held.get(ident) ?? box.refused.get(ident)?.change
+    ?? [...box.waiting.values()].find(({ id }) => id === ident);
 }
 
 /** Answer for numbers that the server lacks and that the copy has not: made again, or lost. */
 function giveNeeded(box, copy, need) {
-  if (!need.length) return;
-  const own = ownNumbers(copy, box.dev);
+  const own = need.length ? ownNumbers(copy, box.dev) : new Map();
+  for (const { dev, n, id } of copy.relay) {
+    if (dev !== box.dev) continue;
+    // It may stand there under another number for good.
+    const there = copy.rows.get(id)?.envelope;
+    if (there?.dev !== dev || there.n !== n) box.elsewhere = { ...box.elsewhere, [n]: id };
+    own.set(n, null);
+  }
   // A number can stand for two, one of an earlier device number: what waits goes first.
   const decided = new Map([...[...box.refused.values()].map((one) => one.change),
     ...box.held.values()].map((change) => [change.n, change]));
@@ -124,8 +151,12 @@ function giveNeeded(box, copy, need) {
       if (decided.has(n)) {
         box.waiting.set(n, decided.get(n));
         box.refused.delete(decided.get(n).id);
-      } else if (copy.rows.has(box.elsewhere[n])) {
-        box.waiting.set(n, said(copy.rows.get(box.elsewhere[n]).envelope, n));
+        continue;
+      }
+      const made = found(box, copy, box.elsewhere[n]);
+      if (made) {
+        box.waiting.set(n, { ...made, n });
+        box.refused.delete(made.id);
       } else box.gone.push([n, n]);
     }
   }
@@ -139,14 +170,15 @@ function askAboutHeld(box, copy, answer) {
   const still = new Set(answer.held);
   for (const [id, { change, code }] of [...box.refused]) {
     // A log that was put back forgot the refusal: told of it still, a person makes it anew.
-    if (code !== "id_reused" && (still.has(id) || copy.rows.has(id))) {
+    if (code !== "id_reused" && (still.has(id) || copy.rows.has(id))
+      || code === "rejected" && answer.reset) {
       box.refused.delete(id);
       box.held.set(id, change);
     }
   }
   const justTold = new Set(answer.results.map((result) => result.id));
   const waiting = new Set([...box.waiting.values()].map((change) => change.id));
-  for (const change of asTapped(box.held)) {
+  for (const change of asTapped(box.held.values())) {
     const { id } = change;
     if (still.has(id)) continue;
     if (copy.rows.has(id) || waiting.has(id)) box.held.delete(id);

@@ -12,6 +12,7 @@ const { device, exchange, keeper, startKeeping } = await import("../../static/ke
 test("a leaver's phone asks what is lacking before it forgets what only it may still have", async () => {
   device.value = { dev: "a0000001", role: "crew", vessel: { id: "v", mark: "TGL" } };
   keeper.value = { vessel: "v", mark: "TGL", waiting: () => [], listed: () => [], seen: () => null,
+    askAboutHeld: async () => done.push("asked about what waits"),
     // As the exchange does when nothing is lacking there: the server turns it away.
     sync: async () => {
       done.push("asked");
@@ -19,6 +20,6 @@ test("a leaver's phone asks what is lacking before it forgets what only it may s
     },
     wipe: async () => done.push("forgot") };
   await startKeeping();
-  assert.deepEqual(done, ["asked", "forgot"]);
+  assert.deepEqual(done, ["asked about what waits", "asked", "forgot"]);
   assert.equal(exchange.value.stop, "revoked");
 });

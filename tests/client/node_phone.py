@@ -49,6 +49,10 @@ class NodePhone:
                 return
         raise AssertionError("the exchange does not come to an end")
 
+    def ask_about_held(self) -> None:
+        """Send again all that waits for the skipper."""
+        self._ask("ask")
+
     def reopen(self) -> None:
         """Close the page and open it again: what was stored is what is left."""
         self._ask("reopen")

@@ -2,7 +2,7 @@
 
 import { createInterface } from "node:readline";
 import { fold } from "../../static/domain/stock.js";
-import { newBox, putIn, waitingInOrder } from "../../static/sync/box.js";
+import { askAboutAllHeld, newBox, putIn, waitingInOrder } from "../../static/sync/box.js";
 import { entriesOf, known, newCopy } from "../../static/sync/copy.js";
 import { takeAnswer, takeIntoCopy, writeRequest } from "../../static/sync/exchange.js";
 
@@ -11,6 +11,7 @@ let fresh = 0;
 const freshText = () => `inst-${(fresh += 1)}`;
 
 const VERBS = {
+  ask: ({ name }) => askAboutAllHeld(phones.get(name).box),
   copy: ({ name, as }) => { phones.set(as, structuredClone(phones.get(name))); },
   entries: ({ name }) => entriesOf(phones.get(name).copy),
   new: ({ name, vessel, dev }) => {

@@ -25,6 +25,7 @@ from tests.sync.test_leaving import leave_after_a_restore
 from tests.sync.test_new_number import (
     held_take_of_an_earlier_number_stays_before_the_count_after_it,
     leaver_is_not_told_that_what_was_approved_was_turned_down,
+    number_of_what_was_approved_under_another,
 )
 from tests.sync.test_whole_changes import HERE, PART, Pair
 
@@ -161,9 +162,12 @@ FAULTS: dict[str, tuple[str, str, str, Callable[[pytest.MonkeyPatch], None]]] = 
         "box.waiting.set(n, change);", doubt_is_kept),
     "what waits for the skipper keeps the number of before": (
         "sync/box.js",
-        "const waiting = [...asTapped(before), ...waitingInOrder(box)];",
-        "before.clear(); const waiting = waitingInOrder(box);",
+        "for (const id of [...box.held.keys()]) if (!told.has(id)) box.held.delete(id);",
+        "waiting.splice(0, waiting.length, ...unsent);",
         lambda _: held_take_of_an_earlier_number_stays_before_the_count_after_it(NodePhone)),
+    "nobody knows what a number stood for": (
+        "sync/box.js", "const made = found(box, copy, box.elsewhere[n]);", "const made = null;",
+        lambda _: number_of_what_was_approved_under_another(NodePhone)),
     "what waits there no longer is taken for turned down": (
         "sync/box.js",
         "      box.made += 1;\n      box.waiting.set(box.made, { ...change, n: box.made });\n",

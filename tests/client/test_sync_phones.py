@@ -22,6 +22,7 @@ from spares.sync.story_names import minutes_of
 from tests.client.node_phone import NodePhone
 from tests.client.node_process import Node
 from tests.conftest import LONG
+from tests.sync import crew_world
 from tests.sync import world as random_stories
 from tests.sync.machine import PHONES, Exchange, run
 from tests.sync.test_leaving import (
@@ -29,12 +30,14 @@ from tests.sync.test_leaving import (
     leave_after_a_restore,
 )
 from tests.sync.test_new_number import (
+    STORIES as NEW_NUMBERS,
+)
+from tests.sync.test_new_number import (
     held_change_of_an_earlier_number_outlasts_a_restore,
     held_take_of_an_earlier_number_stays_before_the_count_after_it,
     leaver_is_not_told_that_what_was_approved_was_turned_down,
     number_of_what_is_known_under_another_is_not_shown_as_lost,
     refusal_that_a_restore_forgot_is_shown_no_more,
-    what_came_under_the_new_number_at_once_is_not_shown_as_lost,
     who_is_paired_again_still_waits,
 )
 from tests.sync.test_whole_changes import (
@@ -89,6 +92,11 @@ def test_random_history_loses_nothing_and_deceives_nobody(
     random_stories.check_copies(world)
     random_stories.check_causes(world)
     assert random_stories.silently_wrong(world) == []
+
+
+@pytest.mark.parametrize("seed", range(60 if LONG else 4))
+def test_a_crew_that_changes_is_not_deceived(seed: int) -> None:
+    crew_world.check(crew_world.played(seed, 60, NodePhone, forks=seed % 2 == 1))
 
 
 def _one_phone() -> tuple[MemoryServer, NodePhone, Callable[[dict[str, Any]], dict[str, Any]]]:
@@ -179,8 +187,9 @@ def test_number_of_what_is_known_under_another_is_not_shown_as_lost() -> None:
     number_of_what_is_known_under_another_is_not_shown_as_lost(NodePhone)
 
 
-def test_what_came_under_the_new_number_at_once_is_not_shown_as_lost() -> None:
-    what_came_under_the_new_number_at_once_is_not_shown_as_lost(NodePhone)
+@pytest.mark.parametrize("story", NEW_NUMBERS)
+def test_new_number(story: Callable[[Any], None]) -> None:
+    story(NodePhone)
 
 
 def test_leaver_is_not_told_that_what_was_approved_was_turned_down() -> None:

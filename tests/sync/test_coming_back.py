@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from typing import Any
+from uuid import UUID, uuid5
 
 import pytest
 
 from spares.errors import Stopped
-from spares.sync.change import mac_is_good
+from spares.sync.change import envelope_from_json, mac_is_good
 from spares.sync.stamp import DAY_MS, time_of
-from tests.sync.bench import CELL, KEY, NOW, Bench
+from tests.sync.bench import CELL, KEY, NOW, VESSEL, Bench
 
 
 def test_pages_follow_each_other_without_gap_or_overlap(bench: Bench) -> None:
@@ -117,3 +118,16 @@ def test_change_after_one_brought_back_is_stamped_above_what_its_author_saw(benc
     sealed = answer["results"][0]["sealed"]
     # The device number at the end must not be what decides.
     assert sealed["at"][:17] > seen.at[:17] and sealed["g"] == 0
+
+
+def test_act_with_a_name_of_its_own_is_told_as_it_stands(bench: Bench) -> None:
+    named = str(uuid5(UUID(VESSEL), "borrowed"))
+    first = {**bench.op(1), "id": named, "t": NOW - 9000}
+    assert bench.ask("crew", ops=[first])["results"][0]["result"] == "ok"
+    again = {**bench.op(1, body={**CELL, "q": 5000}), "id": named}
+    told = bench.ask("skipper", ops=[again])["results"][0]
+    assert (told["result"], told["was"]) == ("dup", "ok")
+    envelope = envelope_from_json({**again, **told["sealed"]})
+    assert mac_is_good(envelope, KEY) and (envelope.t, envelope.body["q"]) == (NOW - 9000, 1000)
+    other = {**bench.op(2, "took"), "id": named}        # another act altogether
+    assert bench.ask("skipper", ops=[other], last=2)["results"][0]["code"] == "id_reused"

@@ -198,6 +198,20 @@ def test_dated_bag_that_was_begun_under_an_earlier_role_waits_with_what_lies_in_
     assert codes(bench.ask(ops=[again])) == ["not_allowed"]     # no role of its own allowed that
 
 
+def test_dated_bag_that_two_begin_apart_is_begun_by_both(bench: Bench) -> None:
+    lot = "lot/00000000-0000-4000-8000-000000000007"
+    bench.store.pair("second", "crew")
+
+    def begin(who: str, n: int, expires: str) -> list[str]:
+        body = {"doc": lot, "f": {"expires": expires, "condition": "new"}, "base": {}}
+        return codes(bench.ask(who, ops=[bench.op(n, "set", body)]))
+    assert begin("crew", 1, "2028") == begin("second", 1, "2028") == ["ok"]
+    assert begin("second", 2, "2038") == ["not_allowed"]        # that is the skipper's
+    gone = {"doc": lot, "f": {"gone": True}, "base": {}}
+    assert codes(bench.ask("skipper", ops=[bench.op(1, "set", gone)])) == ["ok"]
+    assert begin("crew", 2, "2028") == ["not_allowed"]
+
+
 def test_what_is_decided_again_stays_below_what_its_author_made_later(bench: Bench) -> None:
     backup = bench.store.backup()
     change_device(bench, "crew", revoked="retired", revoked_ms=NOW)

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import copy
+from collections.abc import Callable
+from contextlib import suppress
 from itertools import count
 from typing import Any
+from uuid import UUID, uuid5
 
 import pytest
 
 from spares.domain.stock import fold
+from spares.errors import Stopped
 from spares.sync.memory_server import MemoryServer
 from spares.sync.phone import Phone
 from tests.sync.bench import CELL, KEY, NOW, VESSEL
@@ -24,16 +28,46 @@ class _Apart:
         self.server = MemoryServer(VESSEL, KEY, fresh)
         self.server.pair("skipper", "skipper", NOW)
         self.phone, self.token = make(VESSEL, self.server.pair("crew", "crew", NOW), fresh), "crew"
+        self.other = make(VESSEL, self.server.pair("other", "crew", NOW), fresh)
+        self.now, self.is_cut_off = NOW, False
         self.sync()
 
-    def tap(self, kind: str = "took", body: dict[str, Any] | None = None) -> str:
+    def tap(self, kind: str = "took", body: dict[str, Any] | None = None, *,
+            alone: bool = False) -> str:
         ident = self.ident()
-        self.phone.record(ident, kind, {**CELL, "q": 1000} if body is None else body, NOW)
-        self.sync()
+        self.now += 60_000
+        self.phone.record(ident, kind, {**CELL, "q": 1000} if body is None else body, self.now)
+        if not alone:
+            self.sync()
         return ident
 
     def sync(self) -> None:
-        self.phone.sync(lambda request: self.server.handle(self.token, request, NOW), NOW)
+        self.phone.sync(self.send, self.now)
+
+    def send(self, request: dict[str, Any]) -> dict[str, Any]:
+        answer = self.server.handle(self.token, request, self.now)
+        if self.is_cut_off and request["ops"]:
+            raise Stopped("the answer was lost", stop="no_answer")
+        return answer
+
+    def sync_other(self) -> None:
+        self.other.sync(lambda request: self.server.handle("other", request, self.now), self.now)
+
+    def cut_off(self) -> None:
+        self.is_cut_off = True
+        with suppress(Stopped):
+            self.sync()
+        self.is_cut_off = False
+
+    def pair_again(self) -> None:
+        self.token += " again"
+        self.server.pair(self.token, "crew", self.now)
+
+    def leave(self) -> None:
+        self.server.revoke(self.token, self.now)
+
+    def on_hand(self) -> list[int]:
+        return [cell.quantity for cell in fold(self.server.entries()).values()]
 
 
 def held_change_of_an_earlier_number_outlasts_a_restore(make: Any) -> None:
@@ -158,10 +192,6 @@ def what_came_under_the_new_number_at_once_is_not_shown_as_lost(make: Any) -> No
     assert len(apart.phone.held) == 2 and apart.server.lost_numbers() == {}
 
 
-def test_what_came_under_the_new_number_at_once_is_not_shown_as_lost() -> None:
-    what_came_under_the_new_number_at_once_is_not_shown_as_lost(Phone)
-
-
 def test_held_change_of_an_earlier_number_outlasts_a_restore() -> None:
     held_change_of_an_earlier_number_outlasts_a_restore(Phone)
 
@@ -173,3 +203,147 @@ def test_who_is_paired_again_still_waits(then: str) -> None:
 
 def test_leaver_is_not_told_that_what_was_approved_was_turned_down() -> None:
     leaver_is_not_told_that_what_was_approved_was_turned_down(Phone)
+
+
+def number_of_what_was_approved_under_another(make: Any) -> None:
+    """Paired again while it waited: its number there stands for what the log has under another."""
+    apart = _Apart(make)
+    apart.server.backup("before")
+    apart.leave()
+    taken = apart.tap()
+    apart.pair_again()
+    apart.sync()
+    apart.server.approve(taken)
+    apart.sync()
+    apart.server.restore("before")
+    apart.sync()
+    assert [entry.id for entry in apart.server.entries()] == [taken]
+    assert apart.server.lost_numbers() == {}
+
+
+def number_under_which_it_was_first_asked_about(make: Any) -> None:
+    """Turned down and asked about, a change has two numbers; a log put back lacks both."""
+    apart = _Apart(make)
+    apart.server.backup("before")
+    apart.leave()
+    waits = apart.tap()
+    apart.tap()
+    apart.server.reject(waits)
+    apart.tap()                     # one who has left is answered when there is something new
+    apart.server.restore("before")
+    apart.sync()
+    assert apart.server.held(waits) and apart.server.lost_numbers() == {}
+
+
+def number_that_the_log_knows_as_another(make: Any) -> None:
+    """Taken on both sides of a restore, under two numbers: the log of before knows the first."""
+    apart = _Apart(make)
+    apart.server.backup("before")
+    apart.tap(alone=True)
+    apart.cut_off()
+    apart.server.backup("after")
+    apart.server.restore("before")
+    apart.pair_again()
+    apart.sync()
+    for _ in range(2):
+        apart.server.restore("after")
+        apart.sync()
+        assert "took" in {entry.kind for entry in apart.server.entries()}
+        assert apart.server.lost_numbers() == {}
+
+
+def refusal_that_only_the_number_of_before_knew(make: Any) -> None:
+    """Turned down, paired again, and the log put back to when it waited: it waits again."""
+    apart = _Apart(make)
+    apart.leave()
+    waits = apart.tap()
+    apart.server.backup("waiting")
+    apart.server.reject(waits)
+    apart.tap()
+    apart.pair_again()
+    apart.sync()
+    assert list(apart.phone.refused) == [waits]
+    apart.server.restore("waiting")
+    apart.sync()
+    assert apart.server.held(waits) and waits in apart.phone.held and not apart.phone.refused
+    apart.server.approve(waits)
+    apart.sync()
+    assert waits not in apart.phone.held and not apart.phone.refused
+
+
+def take_that_was_just_asked_about_stays_before_the_count(make: Any) -> None:
+    """Two were taken, then eight counted; the answer about the two was lost on the way."""
+    apart = _Apart(make)
+    apart.tap("put", {**CELL, "q": 10_000})
+    apart.server.backup("before")
+    apart.leave()
+    taken = apart.tap("took", {**CELL, "q": 2000})
+    counted = apart.tap("counted", {**CELL, "q": 8000})
+    apart.server.approve(taken)
+    apart.cut_off()
+    apart.server.restore("before")
+    apart.pair_again()
+    apart.sync()
+    assert counted in {entry.id for entry in apart.server.entries()}
+    assert apart.on_hand() == [8000]
+
+
+def number_that_is_free_below_those_that_came_back(make: Any) -> None:
+    """Phone and log were put back, and another brought the later numbers: the count is the last."""
+    apart = _Apart(make)
+    apart.tap("put", {**CELL, "q": 10_000})
+    apart.server.backup("before")
+    copied = copy.deepcopy(apart.phone)
+    apart.tap("void", {"of": apart.ident()})        # it waits, so that no other phone has it
+    apart.tap("took", {**CELL, "q": 2000})
+    apart.sync_other()
+    apart.server.restore("before")
+    apart.sync_other()
+    apart.phone = copied
+    apart.tap("counted", {**CELL, "q": 8000})
+    assert apart.on_hand() == [8000]
+
+
+def leaver_with_nothing_to_hand_in(make: Any) -> None:
+    """It is turned away; what became of its changes it hears where it sends them again."""
+    apart = _Apart(make)
+    apart.leave()
+    taken, turned_down, waits = (apart.tap(alone=True) for _ in range(3))
+    apart.sync()
+    apart.server.approve(taken)
+    apart.server.reject(turned_down)
+    with pytest.raises(Stopped):
+        apart.sync()
+    assert len(apart.phone.held) == 3
+    apart.phone.ask_about_held()
+    apart.sync()
+    assert list(apart.phone.held) == [waits] and list(apart.phone.refused) == [turned_down]
+    assert not apart.phone.outbox and len(apart.server.entries()) == 1
+
+
+def slip_that_two_took_in(make: Any) -> None:
+    """Its puts are named by the loan: the second is told what stands there."""
+    apart = _Apart(make)
+    ident = str(uuid5(UUID(VESSEL), "borrowed"))
+    other = {**CELL, "locker": "locker/00000000-0000-4000-8000-000000000003"}
+    apart.other.record(ident, "put", {**other, "q": 1000}, NOW)
+    apart.sync_other()
+    apart.phone.record(ident, "put", {**CELL, "q": 1000}, NOW + 5000)
+    apart.sync()
+    assert not apart.phone.refused and not apart.phone.outbox
+    assert apart.on_hand() == [1000]
+    (entry,), (there,) = apart.phone.copy.entries(), apart.server.entries()
+    assert (entry.id, entry.body, entry.at) == (there.id, there.body, there.at)
+
+
+STORIES = [leaver_with_nothing_to_hand_in, slip_that_two_took_in,
+           what_came_under_the_new_number_at_once_is_not_shown_as_lost,
+           number_of_what_was_approved_under_another, number_under_which_it_was_first_asked_about,
+           number_that_the_log_knows_as_another, refusal_that_only_the_number_of_before_knew,
+           take_that_was_just_asked_about_stays_before_the_count,
+           number_that_is_free_below_those_that_came_back]
+
+
+@pytest.mark.parametrize("story", STORIES)
+def test_new_number(story: Callable[[Any], None]) -> None:
+    story(Phone)

@@ -23,6 +23,7 @@ from spares.sync.memory import MemoryStore
 from spares.sync.phone import Phone
 from spares.sync.turn import Turn
 from tests.sync import (
+    crew_world,
     test_coming_back,
     test_exchange,
     test_leaving,
@@ -184,6 +185,29 @@ def number_the_unsent_only(phone: Phone, answer: dict[str, Any]) -> None:
     for _, change in unsent:
         phone.made += 1
         phone.outbox[phone.made] = replace(change, n=phone.made)
+
+
+def misnumbered(seed: int) -> bool:
+    """Say whether a history of a crew that changes fails its checks."""
+    try:
+        crew_world.check(crew_world.played(seed, 120, forks=False))
+    except AssertionError:
+        return True
+    return False
+
+
+#: Faults of a phone that goes on under a new number, or whose changes waited.
+OF_A_CREW = {
+    "what waits for the skipper keeps the number of before": ("_renumber", number_the_unsent_only),
+    "nobody knows what a number stood for": ("_said", lambda *a: None),
+}
+
+
+@pytest.mark.parametrize("fault", OF_A_CREW)
+def test_histories_of_a_crew_notice_when(fault: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    name, planted = OF_A_CREW[fault]
+    monkeypatch.setattr(Phone, name, planted)
+    assert any(misnumbered(seed) for seed in range(TRIES))
 
 
 DIRECTED: dict[str, tuple[Any, str, Any, Callable[[Bench], None]]] = {

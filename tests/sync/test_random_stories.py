@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from tests.conftest import LONG
+from tests.sync import crew_world
 from tests.sync.world import (
     World,
     all_arrived,
@@ -99,3 +100,12 @@ def test_clocks_that_are_moved_while_offline_hardly_ever_deceive(block: int) -> 
     for seed in seeds(20, block):
         wrong += silently_wrong(played(seed, {"step_clocks": True}))
     assert len(wrong) <= max(1, IN_A_BLOCK // 500), wrong
+
+
+@pytest.mark.parametrize("block", range(BLOCKS))
+def test_a_crew_that_changes_is_not_deceived(block: int) -> None:
+    for seed in seeds(30, block)[:None if LONG else 12]:
+        try:
+            crew_world.check(crew_world.played(seed, STEPS, forks=seed % 2 == 1))
+        except Exception as err:
+            raise AssertionError(f"history {seed} of a crew that changes") from err
