@@ -166,6 +166,8 @@ class MemoryStore:
 
     def hold(self, held: Held) -> None:
         """Keep a change for the skipper; uses up its number."""
+        # A device of after the backup may be unknown here: the list of what waits names devices.
+        self.devices.setdefault(held.dev, Device(held.dev, revoked="retired"))
         self._held[held.change.id] = held
         self._use(Kept(held.change.id, held.dev, held.change.n, "held", held.change.kind,
                        content_hash(held.change), at=held.at, g=held.g))
