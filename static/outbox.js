@@ -20,6 +20,10 @@ const AGAIN_MS = 30_000;
 
 let timer = null;
 
+/** By what a form asked, the id under which it was sent and found no room to wait: pressed again it is the same. */
+const unsure = new Map();
+const askedAs = ({ method = "POST", vessel, path, body }) => JSON.stringify([method, vessel, path, body]);
+
 /** Say whether nothing is wrong with an entry but that the boat's computer does not answer. */
 export const onlyWaits = ({ problem, unsaved: isUnsaved }) => !isUnsaved && (!problem || LATER.includes(problem.code));
 
@@ -58,7 +62,7 @@ export async function send(entry) {
   if (entry.as) await syncNow();
   else if (entry.unsaved) {
     drop(entry.change_id);
-    await record(entry.path, entry.body, entry.text, entry.ways);
+    await record(entry.path, entry.body, entry.text, { ...entry.ways, id: entry.change_id });
   } else return (await once(entry.change_id, () => sendAsked(entry))) ?? { answer: null, error: null };
   return { answer: null, error: null };
 }
@@ -100,12 +104,13 @@ function recorded(answer, entry) {
 /**
  * Record a change. What cannot be sent now waits in the outbox; what the server does not take, or
  * what cannot be kept, stays there with its reason, or goes back to the form it came from (`form`).
- * @param {{form?: boolean, method?: string, mend?: {draft, values, to}, known?: object}} ways `mend` is how the
- *   form is opened again with what was typed, `known` what it shows that the boat's computer has by itself
+ * @param {{form?: boolean, method?: string, mend?: {draft, values, to}, known?: object, id?: string}} ways `mend` is how
+ *   the form is opened again with what was typed, `known` what it shows that the boat's computer has by itself, `id`
+ *   the one under which it was asked before
  * @returns {{state: "recorded"|"waiting"|"refused", answer: object|null, error: Error|null}}
  */
 export async function record(path, body, text, ways = {}) {
-  const id = newId();
+  const id = ways.id ?? unsure.get(askedAs({ ...ways, vessel: chosen.value, path, body })) ?? newId();
   await painted();                 // the finger sees at once that it was felt
   const made = keepsHere() && !ways.method ? await makeHere(path, body, text, id, ways.known) : null;
   if (made?.error) return notTaken({ change_id: id, path, body, text, ways }, made.error);
@@ -118,10 +123,12 @@ async function askFor(entry, ways) {
   const whole = { ...entry, method, vessel: chosen.value, ...(mend ? { mend } : {}), problem: null };
   const isKept = changeAsked((entries) => [...entries, whole]);
   const { answer, error } = await send(whole);
+  unsure.delete(askedAs(whole));
   if (!error) return { state: "recorded", answer, error: null };
   if (LATER.includes(error.code)) {
     if (isKept) return { state: "waiting", answer: null, error };
     takeOut(entry.change_id);
+    if (form) unsure.set(askedAs(whole), entry.change_id);      // it may have come through all the same
     return notTaken({ ...entry, ways }, new SparesError("phone-full"));
   }
   if (form) drop(entry.change_id);

@@ -154,6 +154,23 @@ test("a form that cannot be kept holds its own text", async () => {
   assert.equal(outbox.value.length, 0);
 });
 
+for (const form of [false, true]) {
+  test(`what a full phone sent and heard nothing of goes again with the same id, ${form ? "from its form" : "by its button"}`, async () => {
+    answers = ["lost", taken()];
+    disk.isFull = true;
+    await record("do/took", { part: "P035", quantity: 2 }, "Took 2", { form });
+    disk.isFull = false;
+    if (form) await record("do/took", { part: "P035", quantity: 2 }, "Took 2", { form });
+    else await send(outbox.value[0]);
+    assert.equal(outbox.value.length, 0);
+    assert.equal(asked.length, 2);
+    assert.equal(asked[0].body.change_id, asked[1].body.change_id);
+    answers = [taken()];
+    await record("do/took", { part: "P035", quantity: 2 }, "Took 2", { form });     // and the next one is another
+    assert.notEqual(asked[2].body.change_id, asked[0].body.change_id);
+  });
+}
+
 test("a full phone sends all the same while the boat's computer answers", async () => {
   answers = [taken()];
   disk.isFull = true;
