@@ -1,6 +1,6 @@
 /** Talking to the boat's computer: JSON in and out, every failure a SparesError with a code. */
 
-import { recall } from "./phone-store.js";
+import { vessel as chosen } from "./state.js";
 
 const PATIENCE_MS = 20000;
 const BODY_PATIENCE_MS = 120_000;  // once its head is here an answer may trickle in, but not for ever
@@ -26,7 +26,7 @@ function codeOf(problem, status) {
 }
 
 /** Put the chosen vessel into an address of the API. */
-export function apiUrl(path, vessel = recall("vessel")) {
+export function apiUrl(path, vessel = chosen.peek()) {
   if (!vessel) return `/api/${path}`;
   const joint = path.includes("?") ? "&" : "?";
   return `/api/${path}${joint}vessel=${encodeURIComponent(vessel)}`;
@@ -52,7 +52,7 @@ async function met(address, options, patience_ms, read) {
   }
 }
 
-async function ask(path, options, vessel = recall("vessel"), patience_ms = PATIENCE_MS) {
+async function ask(path, options, vessel = chosen.peek(), patience_ms = PATIENCE_MS) {
   const { found, status, problem } = await met(apiUrl(path, vessel), options, patience_ms, (answer) => answer.json());
   if (!status) return found;
   const { detail = "", ...facts } = problem ?? {};
@@ -70,7 +70,7 @@ export function keepAnswersOn(one) {
 export const OWN = "";
 
 /** Read something: `getJson("find?q=EMJR")`. */
-export async function getJson(path, vessel = recall("vessel")) {
+export async function getJson(path, vessel = chosen.peek()) {
   const asked = ask(path, { headers: { Accept: "application/json" } }, vessel);
   if (!shelf) return asked;
   const silent = asked.then(() => null, (error) => error);
@@ -78,15 +78,16 @@ export async function getJson(path, vessel = recall("vessel")) {
   const fault = await Promise.race([silent, late]);
   if (fault === "late" || fault?.code === "no-answer") {
     await shelf.ready();
-    const kept = shelf.isOpen() ? await shelf.find(path) : null;
+    const kept = shelf.isOpen() && vessel === chosen.peek() ? await shelf.find(path) : null;
     if (kept) return kept;
   }
   const answer = await asked;
-  return shelf.isOpen() ? shelf.given(path, answer) : answer;
+  // Another vessel may have been chosen meanwhile, whose answers are kept under the same paths.
+  return shelf.isOpen() && vessel === chosen.peek() ? shelf.given(path, answer) : answer;
 }
 
 /** Send something: `postJson("do/took", {...})`. */
-export function postJson(path, body, method = "POST", vessel = recall("vessel")) {
+export function postJson(path, body, method = "POST", vessel = chosen.peek()) {
   return ask(path, {
     method,
     headers: { "Content-Type": "application/json", Accept: "application/json" },
@@ -101,7 +102,7 @@ export function postFile(path, file, kind, vessel, patience_ms) {
 }
 
 /** Send a file as it is and get one back. */
-export async function fileForFile(path, file, kind, vessel = recall("vessel")) {
+export async function fileForFile(path, file, kind, vessel = chosen.peek()) {
   const { found, status } = await met(apiUrl(path, vessel),
     { method: "POST", headers: { "Content-Type": kind }, body: file }, FILE_PATIENCE_MS, (answer) => answer.blob());
   if (!status) return found;

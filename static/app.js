@@ -86,15 +86,21 @@ function focusSearch() {
   document.getElementById("search")?.focus();
 }
 
+/** How often `summary` was asked for, and for the how-manieth time what stands there was. */
+let [askings, told] = [0, 0];
+
 /** What is told and what waits, after every change and for another vessel. */
 function askSummary() {
-  const asked = [vessel.value, revision.value];
+  const of = revision.value >= 0 && vessel.value;
+  const mine = (askings += 1);
   getJson("summary").then((answer) => {
-    summary.value = asked && seenOn(answer);
+    if (of !== vessel.peek() || mine < told) return;        // of another vessel, or older than what stands there
+    told = mine;
+    summary.value = seenOn(answer);
     noVessel.value = false;
     refreshFitCopy();
     refreshKept();
-  }, (error) => { noVessel.value = error.code === "not-found"; });
+  }, (error) => { if (of === vessel.peek()) noVessel.value = error.code === "not-found"; });
 }
 
 function follow() {

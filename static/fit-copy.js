@@ -7,8 +7,8 @@ import { SparesError, apiUrl, getJson, postJson } from "./api.js";
 import { InvalidInput } from "./domain/errors.js";
 import { keeper, keepsHere } from "./kept/kept.js";
 import { keepFile, recallFile } from "./phone-files.js";
-import { recall } from "./phone-store.js";
 import { today } from "./pieces/today.js";
+import { vessel } from "./state.js";
 
 const SHEETS = "fit/sheets.json";
 const POINTS = "fit/points.json";
@@ -25,16 +25,16 @@ const restUntil = new Map();
 
 const opened = { etag: null, book: null };
 const read = { etag: null, points: null };
-const nameOf = (path) => (path === SHEETS ? SHEETS : `${POINTS} ${recall("vessel") ?? ""}`);
+const nameOf = (path) => (path === SHEETS ? SHEETS : `${POINTS} ${vessel.peek() ?? ""}`);
 
 /** What came is kept as it came: in a large vessel to read it takes long, and it may never be asked for. */
 const dataOf = (kept) => kept.data ?? JSON.parse(new TextDecoder().decode(kept.bytes));
 
 async function refresh(path) {
-  const name = nameOf(path);
+  const [name, url] = [nameOf(path), apiUrl(path)];      // of one vessel, whichever is chosen meanwhile
   const kept = await recallFile(name);
   const headers = kept ? { "If-None-Match": kept.etag } : {};
-  const answer = await fetch(apiUrl(path), { headers, cache: "no-store" });
+  const answer = await fetch(url, { headers, cache: "no-store" });
   if (answer.ok) await keepFile(name, { etag: answer.headers.get("ETag"), bytes: await answer.arrayBuffer() });
 }
 

@@ -10,7 +10,7 @@ import { keepsHere } from "./kept/kept.js";
 import { keepFile, recallFile } from "./phone-files.js";
 import { keep, recall } from "./phone-store.js";
 import { today } from "./pieces/today.js";
-import { summary } from "./state.js";
+import { summary, vessel } from "./state.js";
 
 const PATIENCE_MS = 4000;       // with an answer at hand nobody waits longer for a newer one
 const SETTLE_MS = 1500;
@@ -18,11 +18,12 @@ const MOST_TRIPS = 3;
 
 let waiting = null;
 
-const nameOf = (path) => `answer ${recall("vessel") ?? ""} ${path}`;
+const nameOf = (path) => `answer ${vessel.peek() ?? ""} ${path}`;
 
 async function fresh(path) {
+  const name = nameOf(path);
   const data = await getJson(path);
-  await keepFile(nameOf(path), { as_of: today(summary.value), data });
+  await keepFile(name, { as_of: today(summary.value), data });
   return data;
 }
 
@@ -46,12 +47,12 @@ export async function getOrKept(path) {
 
 /** Remember that a trip was looked at, so that its list is kept up to date. */
 export function rememberTrip(trip) {
-  const key = `trips.${recall("vessel") ?? ""}`;
+  const key = `trips.${vessel.peek() ?? ""}`;
   keep(key, [trip, ...recall(key, []).filter((one) => one !== trip)].slice(0, MOST_TRIPS));
 }
 
 async function refreshNow() {
-  const trips = recall(`trips.${recall("vessel") ?? ""}`, []);
+  const trips = recall(`trips.${vessel.peek() ?? ""}`, []);
   if (!trips.length || keepsHere()) return;
   const paths = ["trips", "due", ...trips.map((trip) => `trips/${encodeURIComponent(trip)}/restock`)];
   for (const path of paths) {

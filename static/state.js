@@ -28,6 +28,7 @@ export const noVessel = signal(false);
 /** A new version that waits to be used, or null. */
 export const waitingWorker = signal(null);
 
+/** The vessel that this page is about; another tab may be about another one. */
 export const vessel = signal(recall("vessel"));
 export const light = signal(recall("light", "system"));
 export const hand = signal(recall("hand", "right"));
@@ -99,8 +100,8 @@ export function setType(chosen) {
 
 /** Choose the vessel that everything is about. */
 export function setVessel(mark) {
-  vessel.value = mark;
   keep("vessel", mark);
+  vessel.value = mark;
   setLastChange(null);
   revision.value += 1;
 }

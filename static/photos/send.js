@@ -82,7 +82,7 @@ async function sendAll() {
 }
 
 async function sendOne(sha256, bytes, mark) {
-  let { have, whole } = await getJson(`photo/${sha256}/state`);
+  let { have, whole } = await getJson(`photo/${sha256}/state`, mark);
   while (!whole) {
     const piece = bytes.slice(have, have + pace.size());
     try {
