@@ -74,7 +74,7 @@ async function sendAsked({ change_id, path, body, text, method, vessel }) {
   try {
     const answer = await postJson(path, { ...body, change_id }, method, vessel);
     takeOut(change_id);
-    recorded(answer, { path, text });
+    recorded(answer, { path, text, vessel });
     return { answer, error: null };
   } catch (error) {
     if (!error.code) throw error;
@@ -95,8 +95,10 @@ function again() {
 
 function recorded(answer, entry) {
   const text = answer.text ?? entry.text;
-  if (entry.path === "do/undo") setLastChange(null);
-  else if (answer.change) setLastChange({ change: answer.change, text });
+  // What was asked aboard another vessel cannot be taken back aboard this one.
+  const isHere = entry.vessel === chosen.value;
+  if (isHere && entry.path === "do/undo") setLastChange(null);
+  else if (isHere && answer.change) setLastChange({ change: answer.change, text });
   revision.value += 1;
   announce(text);
 }
@@ -162,7 +164,7 @@ async function makeHere(path, body, text, id, known) {
   }
   // Some acts have a name of their own, so that doing them on two phones does them once.
   const answer = { change: draft.body.batch ?? draft.id, text, doc: draft.body.doc };
-  recorded(answer, { path, text });
+  recorded(answer, { path, text, vessel: chosen.value });
   return { state: "recorded", answer, error: null };
 }
 

@@ -4,7 +4,7 @@ import test, { beforeEach } from "node:test";
 import { getJson, newId } from "../../static/api.js";
 import { drop, outbox, record, send, sendWaiting } from "../../static/outbox.js";
 import { recall } from "../../static/phone-store.js";
-import { lastChange, revision, setLastChange } from "../../static/state.js";
+import { lastChange, revision, setLastChange, setVessel } from "../../static/state.js";
 
 const asked = [];
 let answers;
@@ -130,6 +130,19 @@ test("after an undo nothing is offered for undoing", async () => {
   await record("do/took", {}, "Took 1");
   await record("do/undo", { change: "c1" }, "Undo");
   assert.equal(lastChange.value, null);
+});
+
+test("what was recorded aboard another vessel is not offered for undoing aboard this one", async () => {
+  answers = ["lost", answer(200, { change: "c2", text: "Took 1 aboard this one" }), taken()];
+  setVessel("AAA");
+  await record("do/took", { part: "P034" }, "Took 1");
+  setVessel("BBB");
+  await record("do/took", { part: "P035" }, "Took 1");
+  await sendWaiting();
+  assert.equal(lastChange.value?.change, "c2");
+  setVessel(null);
+  assert.match(asked[2].url, /vessel=AAA/);
+  assert.equal(outbox.value.length, 0);
 });
 
 test("what cannot be kept is said to be unsaved, stays in sight, and is recorded again by a press", async () => {
