@@ -8,7 +8,7 @@
 
 import { SparesError, newId, postJson } from "./api.js";
 import { asked, changeAsked, noteOn, once, sending, stillWaits, takeOut, unsaved } from "./asked-box.js";
-import { device, exchange, keeper, keepsHere, keptChanges, recordHere, syncNow } from "./kept/kept.js";
+import { device, exchange, keeper, keepsHere, keptChanges, opened, recordHere, syncNow } from "./kept/kept.js";
 import { painted } from "./painted.js";
 import { today } from "./pieces/today.js";
 import { announce, revision, setLastChange, summary, vessel as chosen } from "./state.js";
@@ -17,6 +17,8 @@ import { computed } from "./vendor/signals.js";
 /** Answers after which asking again later may do. */
 const LATER = ["no-answer", "store-busy", "store-damaged", "server-fault", "disk-full"];
 const AGAIN_MS = 30_000;
+/** A copy that does not open within this time is not waited for. */
+const OPENING_MS = 10_000;
 
 let timer = null;
 
@@ -104,6 +106,17 @@ function recorded(answer, entry) {
 }
 
 /**
+ * Wait until what a paired phone keeps is open. A tap of the first moments would else be asked for, and stand in
+ * the log where the boat's computer hears of it, behind counts that were made after it.
+ */
+export async function untilOpened() {
+  if (!device.value || keeper.value) return;
+  let tooLong;
+  await Promise.race([opened().catch(() => {}), new Promise((resolve) => { tooLong = setTimeout(resolve, OPENING_MS); })]);
+  clearTimeout(tooLong);
+}
+
+/**
  * Record a change. What cannot be sent now waits in the outbox; what the server does not take, or
  * what cannot be kept, stays there with its reason, or goes back to the form it came from (`form`).
  * @param {{form?: boolean, method?: string, mend?: {draft, values, to}, known?: object, id?: string}} ways `mend` is how
@@ -114,6 +127,7 @@ function recorded(answer, entry) {
 export async function record(path, body, text, ways = {}) {
   const id = ways.id ?? unsure.get(askedAs({ ...ways, vessel: chosen.value, path, body })) ?? newId();
   await painted();                 // the finger sees at once that it was felt
+  await untilOpened();
   const made = keepsHere() && !ways.method ? await makeHere(path, body, text, id, ways.known) : null;
   if (made?.error) return notTaken({ change_id: id, path, body, text, ways }, made.error);
   return made ?? askFor({ change_id: id, path, body, text }, ways);

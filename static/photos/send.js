@@ -2,7 +2,7 @@
 
 import { getBytes, getJson, putBytes } from "../api.js";
 import { device, exchange, keeper, opened } from "../kept/kept.js";
-import { record } from "../outbox.js";
+import { record, untilOpened } from "../outbox.js";
 import { revision, vessel as chosen } from "../state.js";
 import { makePace } from "../sync/pace.js";
 import { effect, signal } from "../vendor/signals.js";
@@ -38,6 +38,7 @@ async function look() {
 export async function addPhoto(of, name, file, note = "") {
   try {
     const { bytes, sha256, mime } = await shrink(file);
+    await untilOpened();        // or it would wait on a shelf that nobody looks at later
     await putQueued(place(), sha256, { bytes, mark: chosen.value });
     const body = { of, sha256, bytes: bytes.byteLength, mime, ...(note ? { note } : {}) };
     const { state, error } = await record("do/photo", body, name, { form: true });

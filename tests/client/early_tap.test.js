@@ -1,0 +1,35 @@
+// A tap while a paired phone still opens its copy is made on the phone, not asked of the boat's computer.
+import assert from "node:assert/strict";
+import test from "node:test";
+
+globalThis.IDBRequest = class extends EventTarget {};
+for (const name of ["IDBDatabase", "IDBObjectStore", "IDBIndex", "IDBCursor", "IDBTransaction"]) globalThis[name] = class {};
+globalThis.BroadcastChannel = undefined;       // it would keep the test's process from ending
+const opening = [];
+globalThis.indexedDB = { open: () => { opening.push(new IDBRequest()); return opening.at(-1); } };
+const asked = [];
+globalThis.fetch = async (url) => { asked.push(url); throw new TypeError("network"); };
+
+const { SparesError } = await import("../../static/api.js");
+const { record } = await import("../../static/outbox.js");
+const { device, keeper } = await import("../../static/kept/kept.js");
+
+const tick = () => new Promise((resolve) => { setTimeout(resolve, 20); });
+const made = [];
+const aboard = { named: (text, kind) => ({ ref: `${kind}/${text}` }), keptName: (name) => name, get: () => null,
+  record: () => null, versions: () => new Map() };
+const whole = { vessel: "v", mark: "AAA", isWhole: () => true, aboard: () => aboard, listed: () => [], waiting: () => [],
+  seen: () => null, sync: async () => { throw new SparesError("put-off"); }, record: async (drafts) => { made.push(...drafts); } };
+
+test("it waits until the copy is open", async () => {
+  device.value = { dev: "a0000001", role: "skipper", vessel: { id: "v", mark: "AAA" } };
+  const done = record("do/doubt", { part: "P1", locker: "L1" }, "In doubt");
+  while (!opening.length && !asked.length) await tick();
+  assert.deepEqual([asked.length, made.length], [0, 0]);
+  keeper.value = whole;
+  // The stand-in opens nothing; a copy that fails to open is not waited for either.
+  Object.assign(opening[0], { error: new DOMException("gone", "UnknownError") }).dispatchEvent(new Event("error"));
+  assert.equal((await done).state, "recorded");
+  assert.deepEqual(asked, []);
+  assert.deepEqual(made.map(({ kind }) => kind), ["set"]);
+});
