@@ -25,12 +25,14 @@ async function complete(request) {
 }
 
 async function fill() {
+  // A server that went back to the version in use fills its store once more: that one must outlast a failure.
+  const isInUse = (await caches.keys()).includes(CACHE);
   const cache = await caches.open(CACHE);
   try {
     await Promise.all(Object.entries(SHELL.files).map(async ([file, integrity]) =>
       cache.put(file, await whole(file, integrity))));
   } catch (error) {
-    await caches.delete(CACHE);
+    if (!isInUse) await caches.delete(CACHE);
     throw error;
   }
 }

@@ -24,11 +24,14 @@ export async function startWorker() {
   const workers = navigator.serviceWorker;
   if (!workers) return false;
   let reloaded = false;
-  const had = Boolean(workers.controller);
+  let had = Boolean(workers.controller);
   workers.addEventListener("controllerchange", () => {
-    if (reloaded || !had) return;
-    reloaded = true;
-    location.reload();
+    // The first worker keeps the files that this page came with; each one after it has others.
+    if (had && !reloaded) {
+      reloaded = true;
+      location.reload();
+    }
+    had = true;
   });
   try {
     const registration = await workers.register("/sw.js", { updateViaCache: "none" });

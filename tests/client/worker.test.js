@@ -74,6 +74,29 @@ for (const [what, there] of [["a missing file", { "/": "sha256-page" }],
   });
 }
 
+test("what is in use outlasts that the same version cannot be fetched once more", async () => {
+  const { handlers, stores } = worker({ there: {}, kept: ["spares-v2"] });
+  await assert.rejects(fire(handlers.install));
+  assert.deepEqual([...stores.keys()], ["spares-v2"]);
+});
+
+test("a page that was there before its first worker starts anew with the second one", async () => {
+  const workers = Object.assign(new EventTarget(), { controller: null, register: async () => Object.assign(new EventTarget(),
+    { update: async () => {}, waiting: null }) });
+  Object.defineProperty(globalThis, "navigator", { value: { serviceWorker: workers }, configurable: true });
+  let reloads = 0;
+  globalThis.location = { reload: () => { reloads += 1; } };
+  const { startWorker } = await import("../../static/worker.js");
+  await startWorker();
+  const seen = [];
+  for (let change = 0; change < 3; change += 1) {
+    workers.controller = {};
+    workers.dispatchEvent(new Event("controllerchange"));
+    seen.push(reloads);
+  }
+  assert.deepEqual(seen, [0, 1, 1]);
+});
+
 test("what the page has just loaded does not come over the net a second time", async () => {
   const { handlers, stores, asked } = worker({ here: DIGESTS });
   await fire(handlers.install);
