@@ -59,25 +59,29 @@ export function useSettled(text, wait_ms, at_once) {
   return at_once ? text : settled;
 }
 
+/** Name what is half typed in a form: things of two vessels bear the same numbers. */
+export const draftName = (key, of = vessel.peek()) => `draft.${of ? `${of} ` : ""}${key}`;
+
 /**
  * Keep a form's half-typed fields on the phone under a key until `clear` is called.
  * `restored` tells that they come from an earlier visit.
  */
 export function useDraft(key, initial) {
   const first = useRef(null);
-  if (first.current?.key !== key) {
-    const kept = recall(`draft.${key}`);
-    first.current = { key, values: { ...initial, ...kept }, restored: kept !== null };
+  const name = draftName(key);
+  if (first.current?.name !== name) {
+    const kept = recall(name);
+    first.current = { name, values: { ...initial, ...kept }, restored: kept !== null };
   }
   const [, redraw] = useState(0);
   const set = (facts) => {
     first.current.values = { ...first.current.values, ...facts };
-    keep(`draft.${key}`, first.current.values);
+    keep(first.current.name, first.current.values);
     redraw((count) => count + 1);
   };
   const clear = () => {
-    forget(`draft.${key}`);
-    first.current = { key, values: { ...initial }, restored: false };
+    forget(name);
+    first.current = { name, values: { ...initial }, restored: false };
     redraw((count) => count + 1);
   };
   return { values: first.current.values, restored: first.current.restored, set, clear };

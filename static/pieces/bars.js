@@ -1,9 +1,10 @@
 /** The bars around a view: places, undo, what is not sent yet, a new version. */
 
+import { draftName } from "../load.js";
 import { drop, onlyWaits, outbox, record, send } from "../outbox.js";
 import { keep } from "../phone-store.js";
 import { href, PLACES } from "../routes.js";
-import { go, lastChange, place, route, setLastChange, waitingWorker } from "../state.js";
+import { go, lastChange, place, route, setLastChange, setVessel, vessel, waitingWorker } from "../state.js";
 import { thingOf } from "../thing-of.js";
 import { useState } from "../vendor/hooks.js";
 import { PLACE, PROBLEM, SAY, wordFor } from "../words.js";
@@ -38,20 +39,23 @@ export function ToThing({ asked }) {
   return thing && html`<a class="button" data-to=${thing.no} href=${thing.href}>${SAY.open_thing(thing.no)}</a>`;
 }
 
+/** Open the form that a request came from, aboard the vessel that it was asked of, with what was typed. */
+export function mend({ change_id, mend: form, vessel: of = vessel.value }) {
+  keep(draftName(form.draft, of), form.values);
+  drop(change_id);
+  if (of !== vessel.value) setVessel(of);
+  go(form.to);
+}
+
 /** One change that the boat's computer does not hold yet. */
 function Waiting({ entry }) {
   const [asked, setAsked] = useState(false);
-  const mend = () => {
-    keep(`draft.${entry.mend.draft}`, entry.mend.values);
-    drop(entry.change_id);
-    go(entry.mend.to);
-  };
   return html`<li class="line" data-unsaved=${entry.unsaved || undefined}><p class="strong">${entry.text}</p>
     <p>${entry.sending ? SAY.sending : wordFor(PROBLEM, entry.problem?.code ?? "no-answer")}
       ${entry.problem?.detail && html`: <${Detail} error=${entry.problem} />`}</p>
     <div class="buttons">
       <button type="button" disabled=${entry.sending} onClick=${() => send(entry)}>${SAY.again}</button>
-      ${entry.mend && html`<button type="button" disabled=${entry.sending} onClick=${mend}>${SAY.mend}</button>`}
+      ${entry.mend && html`<button type="button" disabled=${entry.sending} onClick=${() => mend(entry)}>${SAY.mend}</button>`}
       ${!entry.mend && !onlyWaits(entry) && html`<${ToThing} asked=${entry} />`}
       ${asked ? html`<button type="button" onClick=${() => drop(entry.change_id)}>
           ${SAY.drop_asked}</button>`

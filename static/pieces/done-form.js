@@ -1,7 +1,7 @@
 /** Recording a service as done: date, hours on the counter, kit taken, by whom. */
 
 import { joinDay, showDay, splitDay } from "../dates.js";
-import { useDraft, useLoad } from "../load.js";
+import { draftName, useDraft, useLoad } from "../load.js";
 import { parseNumber, showHours, twoReadings } from "../numbers.js";
 import { record } from "../outbox.js";
 import { forget, recall } from "../phone-store.js";
@@ -56,7 +56,7 @@ export function DoneForm({ service }) {
   const submit = async (event) => {
     event.preventDefault();
     const { faults, body } = readDone(no, values);
-    const kept = recall(`draft.${cardDraft(no)}`);
+    const kept = recall(draftName(cardDraft(no)));
     const told = noteOfCard(card, kept);
     if (told) body.note = [body.note, told].filter(Boolean).join(". ");
     const asks = twoReadings(values.hours, machine?.hours ?? null);
@@ -69,7 +69,7 @@ export function DoneForm({ service }) {
     const ran = runBody(card?.machine, card?.test_run, kept);
     if (ran) await record("do/test-run", { ...ran, service: no, ...(body.at?.length === 10 ? { at: body.at } : {}) }, RUN.text(card.machine));
     draft.clear();
-    forget(`draft.${cardDraft(no)}`);
+    forget(draftName(cardDraft(no)));
   };
   const meant = (hours) => { set({ hours: String(hours) }); setState({ ...state, asks: null }); };
   const field = (name) => ({ value: values[name], fault: state.faults[name], name,

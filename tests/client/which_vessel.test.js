@@ -12,6 +12,9 @@ globalThis.fetch = (url) => new Promise((resolve) => {
 
 const { apiUrl, getJson, keepAnswersOn } = await import("../../static/api.js");
 const { setVessel, vessel } = await import("../../static/state.js");
+const { draftName, useDraft } = await import("../../static/load.js");
+const { mend } = await import("../../static/pieces/bars.js");
+const { h, render } = await import("../../static/vendor/preact.js");
 const { effect } = await import("../../static/vendor/signals.js");
 
 const given = [];
@@ -48,4 +51,32 @@ test("a vessel that is chosen in another tab changes nothing here", async () => 
   asked[0].answer();
   await here;
   assert.deepEqual(given, [["lockers", "/api/lockers?vessel=AAA"]]);
+});
+
+/** Give what a form's fields hold, as a page shows it. */
+function drafted(key, set) {
+  let draft;
+  const Form = () => {
+    draft = useDraft(key, { quantity: "1" });
+    return null;
+  };
+  render(h(Form), { childNodes: [], firstChild: null });
+  if (set) draft.set(set);
+  return draft.values;
+}
+
+test("what is half typed aboard one vessel is not in the form of another with the same numbers", () => {
+  drafted("move.put.P1", { quantity: "7" });
+  setVessel("BBB");
+  assert.deepEqual(drafted("move.put.P1"), { quantity: "1" });
+  setVessel("AAA");
+  assert.deepEqual(drafted("move.put.P1"), { quantity: "7" });
+});
+
+test("a refused request is mended aboard the vessel that it was asked of", () => {
+  globalThis.location = {};
+  mend({ change_id: "c1", vessel: "BBB", mend: { draft: "trip.x", values: { name: "Out" }, to: ["restock", "T1", "edit"] } });
+  assert.equal(vessel.value, "BBB");
+  assert.equal(kept.get(`spares.${draftName("trip.x")}`), '{"name":"Out"}');
+  assert.equal(globalThis.location.hash, "#/restock/T1/edit");
 });
