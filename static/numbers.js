@@ -45,8 +45,11 @@ export function parseCount(text, unit, { atLeast = 0 } = {}) {
   return { value, problem: null };
 }
 
-/** The decimal mark of the languages that are known here; to ask the browser for its first writer takes long. */
-const MARKS = { en: ".", da: "," };
+/**
+ * The decimal mark where it is known here; to ask the browser for its first writer takes long. English of other
+ * countries (Denmark, Germany, South Africa, ...) may have the comma: there the browser knows.
+ */
+const MARKS = { en: ".", "en-US": ".", "en-GB": ".", da: ",", "da-DK": "," };
 
 /** What writes numbers in another language: slow to make, and asked for many times on a page. */
 const writers = new Map();
@@ -68,7 +71,7 @@ function rounded(value, decimals) {
   return Math.sign(value) * Number(`${whole}e-${decimals}`);
 }
 
-const markOf = (locale = globalThis.navigator?.language ?? "") => MARKS[locale.split("-")[0]];
+const markOf = (locale = globalThis.navigator?.language ?? "") => MARKS[locale];
 
 /** Write a number without thousands marks, since a lone mark must mean one thing only. */
 export function showNumber(value, { decimals = null, locale = CALENDAR.locale } = {}) {

@@ -17,11 +17,19 @@ function open() {
     request.onupgradeneeded = () => request.result.createObjectStore(STORE);
     return asked(request);
   })();
+  opening.catch(() => { opening = null; });
   return opening;
 }
 
+/** Open a transaction; a connection that died in the background is opened once more. */
 async function shelf(mode) {
-  return (await open()).transaction(STORE, mode).objectStore(STORE);
+  const begin = async () => (await open()).transaction(STORE, mode).objectStore(STORE);
+  try {
+    return await begin();
+  } catch {
+    opening = null;
+    return begin();
+  }
 }
 
 /** Give what was kept under a name, or null. */

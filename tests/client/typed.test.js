@@ -83,3 +83,10 @@ test("days between two dates are counted over clock changes and leap days", () =
   assert.equal(daysBetween("2028-02-28", "2028-03-01"), 2);
   assert.equal(daysBetween("2027-03-27", "2027-03-29"), 2);
 });
+
+test("a figure has the mark of the place, also where English has the comma", () => {
+  // CLDR (Unicode), decimal separators as this runtime carries them
+  for (const locale of ["en-GB", "en-US", "en-DK", "en-DE", "en-ZA", "da-DK", "de-DE"]) {
+    assert.equal(showNumber(1.5, { locale }), new Intl.NumberFormat(locale).format(1.5), locale);
+  }
+});
