@@ -40,7 +40,7 @@ export const outbox = computed(() => [
 function entryOf({ id, text: { path, body, text }, as, code, say }) {
   const { isSyncing, stop } = exchange.value;
   const problems = { held: { code: "held", detail: "" }, refused: { code, detail: say },
-    waiting: stop ? { code: stop.replaceAll("_", "-"), detail: "" } : null };
+    waiting: stop ? { code: String(stop).replaceAll("_", "-"), detail: "" } : null };      // a browser's own codes are numbers
   return { change_id: id, path, body, text, as, sending: as === "waiting" && isSyncing,
     problem: problems[as] };
 }

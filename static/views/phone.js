@@ -17,7 +17,7 @@ import { ABOARD, KEPT, PLACE, PROBLEM, wordFor } from "../words.js";
 
 const ASK_EVERY_MS = 2000;
 const LOCAL = ["localhost", "127.0.0.1", "[::1]"];
-const codeOf = (stop) => stop.replaceAll("_", "-");
+const codeOf = (stop) => String(stop).replaceAll("_", "-");
 
 /** What came of a code, in words of its own; a link that was cut short is a wrong code. */
 function ofCode(error) {

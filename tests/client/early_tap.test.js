@@ -11,8 +11,8 @@ const asked = [];
 globalThis.fetch = async (url) => { asked.push(url); throw new TypeError("network"); };
 
 const { SparesError } = await import("../../static/api.js");
-const { record } = await import("../../static/outbox.js");
-const { device, keeper } = await import("../../static/kept/kept.js");
+const { outbox, record } = await import("../../static/outbox.js");
+const { device, keeper, syncNow } = await import("../../static/kept/kept.js");
 
 const tick = () => new Promise((resolve) => { setTimeout(resolve, 20); });
 const made = [];
@@ -32,4 +32,15 @@ test("it waits until the copy is open", async () => {
   assert.equal((await done).state, "recorded");
   assert.deepEqual(asked, []);
   assert.deepEqual(made.map(({ kind }) => kind), ["set"]);
+});
+
+test("a meeting that met a fault of the browser itself leaves the outbox readable", async () => {
+  const waits = { id: "1", as: "waiting", body: {}, text: { path: "do/took", body: {}, text: "Took 1" } };
+  const sync = async () => { throw new DOMException("closing", "InvalidStateError"); };      // its code is 11
+  keeper.value = { ...whole, listed: () => [waits], waiting: () => [waits], sync };
+  globalThis.document = { hidden: true };
+  await syncNow().catch(() => {});
+  assert.deepEqual(outbox.value.map(({ text }) => text), ["Took 1"]);
+  keeper.value = whole;
+  await syncNow();        // ends with what is not tried again, so that no timer keeps the test's process from ending
 });
