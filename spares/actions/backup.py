@@ -26,15 +26,23 @@ def backup(store: Store, file: Path, now: datetime | None = None) -> dict[str, A
         InvalidInput: the file is there already, or cannot be written.
         StoreDamaged: the store does not hold.
     """
-    with store.reading() as session:
-        marks = [mark for _, mark in vessels(session)]
-    if not marks:
+    if not _marks(store):
         raise NotFound("no vessel is in this store yet, so there is nothing to back up")
     now = now or datetime.now().astimezone()
-    target = _target(file, marks, now)
+    target = _target(file, in_names(store), now)
     manifest = make_backup(store, target, now)
     _remember(store, target, manifest)
     return {"file": str(target), "size": target.stat().st_size, **_told(manifest)}
+
+
+def in_names(store: Store) -> str:
+    """Give what the names of its backups say of a store: the marks of her first vessels."""
+    return "-".join(filter(str.isalnum, _marks(store)[:3]))
+
+
+def _marks(store: Store) -> list[str]:
+    with store.reading() as session:
+        return [mark for _, mark in vessels(session)]
 
 
 def restore(settings: Settings, file: Path, *, look: bool = False, now: datetime | None = None
@@ -98,11 +106,10 @@ def _note_beside(store: Path) -> Path:
     return store.with_name(f"{store.name}.last-backup")
 
 
-def _target(file: Path, marks: list[str], now: datetime) -> Path:
+def _target(file: Path, named: str, now: datetime) -> Path:
     """Give the file to write: *file*, or one in it, named by vessels and time."""
     try:
         if file.is_dir():
-            named = "-".join(filter(str.isalnum, marks[:3]))
             return file / f"spares-{named}-{now:%Y%m%d-%H%M%S}.zip"
         if file.parent.is_dir():
             return file

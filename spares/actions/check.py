@@ -11,27 +11,31 @@ from spares.actions.hour_meters import history, too_high_noted
 from spares.actions.kind_sheets import kind_sheets
 from spares.actions.photo_faults import photo_faults
 from spares.db.apart import heads_apart
-from spares.db.chain import check_chain
+from spares.db.chain import all_logs, check_chain
+from spares.db.devices import vessel_head
 from spares.db.gone import edited_while_gone
 from spares.db.rebuild import rebuild as rebuild_tables
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.document_kinds import DOCUMENTS
 from spares.domain.service.meter import sift
 from spares.domain.tree import fitted_now
-from spares.errors import SparesError
+from spares.errors import SparesError, StoreDamaged
 
 
 def check(ctx: Context, *, rebuild: bool = False) -> dict[str, Any]:
     """Report a broken chain, dangling links, impossible readings, counts below zero, fields apart.
 
     With *rebuild* all tables are made anew from the log, and what was different is
-    reported.
+    reported. A person at the server asks for the whole store: the logs of its other vessels are
+    looked at too, as far as that they are whole.
 
     Raises:
-        StoreDamaged: the log itself is damaged; nothing was rebuilt.
+        StoreDamaged: a log itself is damaged; nothing was rebuilt.
     """
     with ctx.store.reading() as session:
         entries = check_chain(session, ctx.vessel)
+    if not ctx.device:
+        _check_others(ctx)
     different: list[dict[str, Any]] = []
     if rebuild:
         with ctx.store.writing(ctx.vessel) as session:
@@ -42,6 +46,19 @@ def check(ctx: Context, *, rebuild: bool = False) -> dict[str, Any]:
              *_apart(ctx, aboard), *_rings(aboard), *_services(ctx), *_sheets(ctx),
              *photo_faults(ctx, aboard)]
     return {"entries": entries, "faults": found, "rebuilt": rebuild, "differences": different}
+
+
+def _check_others(ctx: Context) -> None:
+    """Follow the logs of the store's other vessels, of one without a document too."""
+    with ctx.store.reading() as session:
+        for other in all_logs(session):
+            try:
+                if other != ctx.vessel:
+                    check_chain(session, other)
+            except StoreDamaged as err:
+                mark, _ = vessel_head(session, other)
+                raise StoreDamaged(f"{mark or other}: {err.detail}", vessel=other,
+                                   **err.facts) from err
 
 
 def _dangling(aboard: Aboard) -> list[dict[str, Any]]:

@@ -7,6 +7,7 @@ A slip that is played twice changes nothing.
 
 from __future__ import annotations
 
+from itertools import accumulate
 from typing import Any
 
 from spares.actions.amounts import plain, thousandths
@@ -15,7 +16,7 @@ from spares.actions.documents import new_document
 from spares.actions.loans import MARK, lots_of, part_of
 from spares.actions.stock_moves import a_change_id, cut_up, finish, is_known
 from spares.db.history import act_of, entry
-from spares.db.lending import moves_at, told
+from spares.db.lending import act_back, moves_at, told
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import joined_id, ref
@@ -114,16 +115,17 @@ def _take_back(ctx: Context, slip: dict[str, Any], locker: str | None) -> dict[s
     part, place = out[0]["part"], out[0]["to"]
     came = sum(body["q"] for body in back if body["from"] == place
                and body.get("note") == MARK + loan)
-    ident = joined_id("back", loan, str(total))
-    text = f"Back {plain(max(total - came, 0))} of {aboard.label(part)}"
-    with ctx.store.reading() as session:
-        known = entry(session, ctx.vessel, ident) is not None
-    if known or total <= came:
-        return finish(ctx, "moved", ident, [], part, text)
     home = None if locker is None else ctx.named(locker, "locker", "locker")
-    bodies = [{"part": part, "from": place, "to": home or body["from"], "lot": body["lot"],
-               "q": share, "note": MARK + loan} for body, share in _next(out, came, total)]
-    return finish(ctx, "moved", ident, cut_up("moved", ident, bodies), part, text)
+    text, drafts, known = f"Back {plain(max(total - came, 0))} of {aboard.label(part)}", [], False
+    for up_to in accumulate(line["q"] for line in slip["lines"]):
+        with ctx.store.reading() as session:
+            ident, known = act_back(session, ctx.vessel, loan, up_to)
+        if not known and up_to > came:
+            drafts += cut_up("moved", ident, [
+                {"part": part, "from": place, "to": home or body["from"], "lot": body["lot"],
+                 "q": share, "note": MARK + loan} for body, share in _next(out, came, up_to)])
+        came = max(came, up_to)
+    return finish(ctx, "moved", ident, [] if known else drafts, part, text)
 
 
 def _next(out: list[dict[str, Any]], came: int, total: int) -> list[tuple[dict[str, Any], int]]:

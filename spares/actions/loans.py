@@ -10,7 +10,7 @@ from spares.db.devices import vessel_head
 from spares.db.history import act_of, entry
 from spares.db.lending import moves_at, moves_of, told
 from spares.domain.aboard import Aboard, name_of
-from spares.domain.slip import sealed
+from spares.domain.slip import as_lines, sealed
 from spares.errors import NotFound
 
 #: How lots and movements of a loan say which.
@@ -76,28 +76,30 @@ def part_of(aboard: Aboard, lot: str) -> str:
 
 def _return_slip(ctx: Context, aboard: Aboard, loan: str) -> dict[str, Any]:
     lots = lots_of(aboard, loan)
-    q = _given_back(ctx, loan, lots)
-    if not q:
+    given = _given_back(ctx, loan, lots)
+    if not given:
         raise NotFound("loan: nothing of it was given back yet",
                        errors=[{"pointer": "#/loan", "detail": "not given back"}])
     with ctx.store.reading() as session:
         mark, name = vessel_head(session, ctx.vessel)
     return sealed("return", loan, {}, str(name or mark or ""), ctx.today.isoformat(),
-                  _part_facts(aboard, part_of(aboard, lots[0])), [{"q": q}])
+                  _part_facts(aboard, part_of(aboard, lots[0])),
+                  [{"q": q} for q in as_lines(given)])
 
 
-def _given_back(ctx: Context, loan: str, lots: list[str]) -> int:
+def _given_back(ctx: Context, loan: str, lots: list[str]) -> list[int]:
+    """Give what went back, each movement for itself, in the order of their stamps."""
     with ctx.store.reading() as session:
-        rows = moves_of(session, ctx.vessel, lots)
-    return sum(told(row)["q"] for row in rows
-               if row.kind == "landed" and told(row).get("note") == MARK + loan)
+        rows = sorted(moves_of(session, ctx.vessel, lots), key=lambda row: row.at)
+    return [told(row)["q"] for row in rows
+            if row.kind == "landed" and told(row).get("note") == MARK + loan]
 
 
 def _borrowed(ctx: Context, aboard: Aboard, loan: str) -> dict[str, Any]:
     lots = lots_of(aboard, loan)
     note = next((one.note for one in aboard.all("lot") if name_of("lot", one) == lots[0]), "")
     who, _, on = str(note or "").removeprefix("Borrowed from ").rpartition(", ")
-    back = _given_back(ctx, loan, lots)
+    back = sum(_given_back(ctx, loan, lots))
     there = sum(one.quantity for one in aboard.lying if one.lot in lots)
     return {"loan": loan, "who": who, "on": on, "back_by": None,
             **_head(aboard, part_of(aboard, lots[0])), "q": there + back, "back_q": back}

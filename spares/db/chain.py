@@ -11,6 +11,12 @@ from spares.errors import NotFound, StoreDamaged
 from spares.sync.change import FIRST_HEAD, canonical, mac_is_good, next_head
 
 
+def all_logs(session: Session) -> list[str]:
+    """Give the ids of all vessels that have a log here."""
+    return list(session.execute(select(col(Logbook.vessel)).order_by(
+        col(Logbook.vessel))).scalars())
+
+
 def check_chain(session: Session, vessel: str) -> int:
     """Recompute every seal and the chain; give the number of entries.
 
@@ -42,8 +48,15 @@ def _next(head: bytes, row: LogEntry, count: int, key: bytes) -> bytes | None:
         envelope = read_envelope(row.raw)
         head = next_head(head, envelope)
         whole = (row.seq == count and row.head == head.hex() and row.id == envelope.id
+                 and _told_beside(row) == (envelope.kind, envelope.dev, envelope.n, envelope.at,
+                                           envelope.body.get("batch", ""))
                  and row.raw == canonical(envelope.to_json()).decode()
                  and mac_is_good(envelope, key))
-    except (ValueError, TypeError, KeyError):
+    except (ValueError, TypeError, KeyError, AttributeError):
         return None
     return head if whole else None
+
+
+def _told_beside(row: LogEntry) -> tuple[str, str, int, str, str]:
+    """Give what stands in columns of its own too: by it changes are looked up and ordered."""
+    return row.kind, row.dev, row.n, row.at, row.batch

@@ -92,6 +92,17 @@ class Store:
     def _has_engine(self) -> bool:
         return self.database is not None or "_engine_of_file" in self.__dict__
 
+    def boot(self, own: str) -> str:
+        """Name the run of what keeps the time: *own* of a file's one server.
+
+        Several servers have a database in common. A phone that is answered now by one and now
+        by another must not think that time was lost in between.
+        """
+        if self.is_file:
+            return own
+        with self._said():
+            return str(postgresql().began(self.engine))
+
     def turn_of(self, vessel: str) -> AbstractContextManager[Any]:
         """Let one act look and then write of this vessel before the next one looks."""
         mine: AbstractContextManager[Any] = self.turn if self.is_file else self.turn.of(vessel)

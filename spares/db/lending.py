@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import count
 from typing import Any
 
 from sqlalchemy import select
 from sqlmodel import Session, col
 
-from spares.db.history import body_of, undone_among
+from spares.db.history import body_of, entry, undone_among
 from spares.db.tables import Effect, LogEntry
+from spares.domain.identity import joined_id
 
 
 def moves_at(session: Session, vessel: str, lockers: Sequence[str]) -> list[LogEntry]:
@@ -20,6 +22,20 @@ def moves_at(session: Session, vessel: str, lockers: Sequence[str]) -> list[LogE
 def moves_of(session: Session, vessel: str, lots: Sequence[str]) -> list[LogEntry]:
     """Give the movements of these lots that stand, in their order."""
     return _standing(session, vessel, col(Effect.lot).in_(lots))
+
+
+def act_back(session: Session, vessel: str, loan: str, up_to: int) -> tuple[str, bool]:
+    """Name the act by which so much of a loan is back, and say whether it stands already.
+
+    Its name follows from how far it goes [thousandths]: of two slips that are taken in on two
+    devices, what both tell of is done once. One that was undone is done anew under a further name.
+    """
+    for again in count():
+        ident = joined_id("back", loan, str(up_to), *([str(again)] if again else []))
+        is_there = entry(session, vessel, ident) is not None
+        if not is_there or not undone_among(session, vessel, [ident]):
+            break
+    return ident, is_there
 
 
 def told(row: LogEntry) -> dict[str, Any]:

@@ -24,13 +24,14 @@ class OfficeStore(SyncStore):
     def home(self) -> Home:
         """Give how far this log is the vessel's own."""
         known = home_of(self.session, self.vessel)
-        return Home(known.get("cursor"), known.get("common", 0))
+        return Home(known.get("cursor"), known.get("common", 0),
+                    known.get("doubted", False))
 
     def set_home(self, home: Home) -> None:
         """Keep how far this log is the vessel's own."""
         known = home_of(self.session, self.vessel)
         keep_home(self.session, self.vessel,
-                  {**known, "cursor": home.cursor, "common": home.common})
+                  {**known, "cursor": home.cursor, "common": home.common, "doubted": home.doubted})
 
     def rewind(self, seq: int) -> None:
         """Take the rows behind *seq* out; all tables are made anew when this is closed."""

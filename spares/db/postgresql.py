@@ -34,7 +34,9 @@ WAIT_S = 10
 #: A server that stopped within a transaction holds its lock no longer than this.
 IDLE_S = 300
 _SETTINGS = (("lock_timeout", f"{WAIT_S}s"), ("timezone", "UTC"), ("search_path", "public"),
-             ("idle_in_transaction_session_timeout", f"{IDLE_S}s"))
+             ("idle_in_transaction_session_timeout", f"{IDLE_S}s"),
+             # A writer's first statement waits for its turn: what it reads then must be of then.
+             ("default_transaction_isolation", "read committed"))
 _KEPT_BY_THE_SERVER = ("C", "POSIX", "C.UTF-8", "C.utf8")
 HOW_TO_MAKE = "createdb --template=template0 --encoding=UTF8 --locale=C.UTF-8 NAME"
 #: What the words of a refused connection look like when asking again may help.
@@ -106,6 +108,13 @@ def is_lost(err: BaseException | None) -> bool:
     """Say whether nothing more should be written: the server's files or disk failed."""
     state = getattr(getattr(err, "orig", err), "sqlstate", None) or ""
     return state == DISK_FAILED or state in DAMAGED
+
+
+def began(engine: Engine) -> str:
+    """Name the start of the database, which all servers on it have in common."""
+    with engine.connect() as connection:
+        return str(connection.execute(text(
+            "SELECT extract(epoch FROM pg_postmaster_start_time())")).scalar())
 
 
 @compiles(Integer, "postgresql")

@@ -60,6 +60,16 @@ def read_slip(slip: Any) -> dict[str, Any]:
     return slip
 
 
+def as_lines(given: list[int]) -> list[int]:
+    """Give the lines of a return, one for each time [thousandths]; of too many the first as one.
+
+    So a later slip begins as an earlier one does, and of two that are taken in apart what both
+    tell of is known by how far it goes.
+    """
+    first = max(len(given) - MOST_LINES + 1, 1)
+    return [sum(given[:first]), *given[first:]]
+
+
 def quantity_of(slip: dict[str, Any]) -> int:
     """Give how much a slip speaks of [thousandths]."""
     return sum(line["q"] for line in slip["lines"])

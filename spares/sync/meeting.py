@@ -39,10 +39,15 @@ Row = tuple[int, Envelope]
 
 @dataclass(frozen=True)
 class Home:
-    """How far a log is the vessel's own: the first `common` rows [1], and her cursor there."""
+    """How far a log is the vessel's own: the first `common` rows [1], and her cursor there.
+
+    `doubted`: the two clocks disagreed then, so what was written here since is doubtful, even
+    if they agree at the next meeting: somebody set one right meanwhile.
+    """
 
     cursor: str | None = None
     common: int = 0
+    doubted: bool = False
 
 
 class OfficeStore(Store, Protocol):
@@ -74,7 +79,8 @@ class Meeting:
             self._head = head
         self._rows: list[Row] = []              # hers, behind what is in common
         self._brings: list[Envelope] | None = None
-        self.doubted = False
+        self.doubted, self._was_doubted = False, home.doubted
+        self._has_her_clock = True              # an answer to a letter is old when it comes
         self.taken, self.brought = 0, 0         # rows new here; rows new there
         self.waiting: list[str] = []            # what waits there, or was refused
 
@@ -112,7 +118,7 @@ class Meeting:
         Raises:
             Stopped: as `take`; or there is more that the answers do not have.
         """
-        self._brings, has_more = [], True
+        self._brings, has_more, self._has_her_clock = [], True, False
         for answer in answers:
             has_more = self.take(store, answer, around)
         if has_more:
@@ -181,15 +187,14 @@ class Meeting:
     def _to_bring(self, store: OfficeStore, epochs: Sequence[Sequence[Any]]) -> list[Envelope]:
         """Give what was written here, with all places that it has here.
 
-        Where the two clocks disagree, its time is doubtful. What is hers already is brought
-        only where she does not know its stamp or a place of it.
+        Where the two clocks disagree, or did at the last meeting, its time is doubtful. What is
+        hers already is brought only where she does not know its stamp or a place of it.
         """
         hers = {envelope.id: (seq, envelope) for seq, envelope in self._rows}
         known = [(epoch, end) for epoch, end in epochs]
         found = []
         for seq, envelope in store.rows(self.common, store.size() - self.common):
-            grade = 1 if self.doubted else envelope.g
-            placed = _placed(store, envelope, seq, store.epochs(), grade)
+            placed = _placed(store, envelope, seq, store.epochs(), self._grade(envelope))
             if (twin := hers.get(envelope.id)) is not None and envelope.at >= twin[1].at \
                     and placed.pos.keys() <= places(twin[1].pos, twin[0], known).keys():
                 continue
@@ -212,11 +217,21 @@ class Meeting:
                           stop="wrong_boat")
         self.taken += len(self._rows)
         self.common, self._head, self._rows = end, head, []
-        store.set_home(Home(self.cursor, end))
+        store.set_home(Home(self.cursor, end, self._stays_doubted(answer, store.size() > end)))
         for body in older:
             now_ms, clock = clocks.tick(store.clock(), around.wall_ms)
             store.set_clock(clock)
             write_own(store, "restamp", body, now_ms, around)
+
+    def _grade(self, envelope: Envelope) -> int:
+        return 1 if self.doubted or self._was_doubted else envelope.g
+
+    def _stays_doubted(self, answer: dict[str, Any], something_waits: bool) -> bool:
+        """Say whether what is written here from now on, or waits as it is, will be doubtful."""
+        if self._has_her_clock and (self.doubted or answer["clock"] == "doubt"):
+            return True
+        return self._was_doubted and (
+            self._brings is None or something_waits or not self._has_her_clock)
 
     def _come_over(self, store: OfficeStore, answer: dict[str, Any], around: Around) -> None:
         """Let her log stand in place of this one; what she has not got yet stands behind it."""
@@ -232,7 +247,8 @@ class Meeting:
         for seq, envelope in rest:
             known = store.kept(envelope.id)
             if known is None or known.outcome != "ok":
-                store.append(own_number(store, _placed(store, envelope, seq, here, envelope.g)))
+                store.append(own_number(store, _placed(store, envelope, seq, here,
+                                                      self._grade(envelope))))
             else:
                 self.taken -= 1
 

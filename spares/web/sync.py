@@ -41,7 +41,8 @@ def sync() -> Any:
     if len(raw) > MAX_SYNC_BYTES:
         abort(413, f"A request may have {MAX_SYNC_BYTES} bytes; send fewer changes at once.")
     store = store_of(current_app).get()
-    answer = action.sync(store, device.vessel, device.dev, raw, wall_ms=clock_ms(), boot=BOOT)
+    answer = action.sync(store, device.vessel, device.dev, raw, wall_ms=clock_ms(),
+                         boot=store.boot(BOOT))
     if answer.get("stop") == "fork":
         return problem({"type": "/problems/stopped", "title": Stopped.title, "status": 409,
                         "detail": answer["say"], **answer})

@@ -28,6 +28,15 @@ export async function sealed(kind, loan, lender, borrower, on, part, lines) {
   return { ...bare, seal: await sealOf(bare) };
 }
 
+/**
+ * Give the lines of a return, one for each time, in thousandths; of too many the first as one. So a later slip
+ * begins as an earlier one does, and of two that are taken in apart what both tell of is known by how far it goes.
+ */
+export function asLines(given) {
+  const first = Math.max(given.length - MOST_LINES + 1, 1);
+  return [given.slice(0, first).reduce((all, q) => all + q, 0), ...given.slice(first)];
+}
+
 /** Take a slip as it came; throws InvalidInput where it is none, of a later version, or damaged. */
 export async function readSlip(slip) {
   if (!isPlain(slip) || !("spares_slip" in slip)) throw InvalidInput.at("#/slip", "this is no slip of a loan");

@@ -7,7 +7,7 @@
 
 import { newId } from "../api.js";
 import { newBox } from "../sync/box.js";
-import { inOne, openKept, quietly, withRoom } from "./open.js";
+import { inOne, quietly, reading, withRoom } from "./open.js";
 
 const STORES = ["changes", "decided", "texts", "about"];
 const PLAIN = ["dev", "inst", "made", "off_prev", "boot_prev", "latest_t", "stepped", "gone", "elsewhere"];
@@ -45,7 +45,7 @@ export function openBox({ vessel, dev, inst }) {
 
   /** Give what lies in the box now. */
   async function look() {
-    kept = await upToDate((await openKept("box", vessel)).transaction(STORES));
+    kept = await reading("box", vessel, (db) => upToDate(db.transaction(STORES)));
     return kept;
   }
 

@@ -129,7 +129,10 @@ function setDevice(me) {
 
 /** Wait until what this phone has kept is open, if it keeps anything. */
 export function opened() {
-  starting ??= open();
+  starting ??= open().catch((error) => {
+    starting = null;        // asked for again later: what failed once may open then
+    throw error;
+  });
   return starting;
 }
 
@@ -211,8 +214,9 @@ export async function syncNow() {
     keep("synced_at", Date.now());
     exchange.value = { isSyncing: false, at: Date.now(), stop: null };
   } catch (error) {
-    stopped(error.facts?.stop ?? error.code ?? "error");
-    if (!error.code) throw error;
+    const isOurs = typeof error.code === "string";         // a browser's own codes are numbers
+    stopped(error.facts?.stop ?? (isOurs ? error.code : "error"));
+    if (!isOurs) console.error(error);      // and it is tried again all the same
   } finally {
     progress.value = null;
   }

@@ -1,7 +1,7 @@
 /** What is lent to other vessels and borrowed from them, by this phone's copy. Mirrors spares/actions/loans.py. */
 
 import { SparesError } from "../api.js";
-import { sealed } from "../domain/slip.js";
+import { asLines, sealed } from "../domain/slip.js";
 import { grouped } from "./aboard.js";
 
 /** How lots and movements of a loan say which. */
@@ -56,20 +56,26 @@ export async function slipOf(aboard, loan, today) {
 export const movesOf = (aboard, loan) => aboard.live()
   .filter(({ id, kind, body }) => kind === "moved" && (body.batch ?? id) === loan).map(({ body }) => body);
 
-/** Say how much of a loan was given back from here, in thousandths. */
-export const givenBack = (aboard, loan, lots) => aboard.live()
+/** Give what went back of a loan from here, each movement for itself, in the order of their stamps, in thousandths. */
+const given = (aboard, loan, lots) => aboard.live()
   .filter(({ kind, body }) => kind === "landed" && body.note === MARK + loan && lots.some((lot) => lot.ref === body.lot))
-  .reduce((sum, { body }) => sum + body.q, 0);
+  .sort((one, other) => (one.at < other.at ? -1 : Number(one.at > other.at))).map(({ body }) => body.q);
+
+const total = (some) => some.reduce((all, q) => all + q, 0);
+
+/** Say how much of a loan was given back from here, in thousandths. */
+export const givenBack = (aboard, loan, lots) => total(given(aboard, loan, lots));
 
 /** Give the cells in which borrowed pieces of these lots lie, in the order of their places. */
 export const lyingOf = (aboard, lots) => aboard.cellsOf(aboard.keptName(lots[0].part))
   .filter((cell) => lots.some((lot) => lot.ref === cell.lot));
 
 function returnSlip(aboard, loan, lots, today) {
-  const q = givenBack(aboard, loan, lots);
-  if (!q) throw new SparesError("not-found", "nothing of it was given back yet");
+  const back = given(aboard, loan, lots);
+  if (!back.length) throw new SparesError("not-found", "nothing of it was given back yet");
   const { mark, name } = headOf(aboard);
-  return sealed("return", loan, {}, name ?? mark ?? "", today, partFacts(aboard, lots[0].part), [{ q }]);
+  return sealed("return", loan, {}, name ?? mark ?? "", today, partFacts(aboard, lots[0].part),
+    asLines(back).map((q) => ({ q })));
 }
 
 function borrowedLine(aboard, loan, lots) {

@@ -63,6 +63,17 @@ export async function inOne(kind, vessel, stores, work) {
   }
 }
 
+/** Read something; a connection that died in the background is opened once more. */
+export async function reading(kind, vessel, work) {
+  try {
+    return await work(await openKept(kind, vessel));
+  } catch (error) {
+    if (error.name !== "InvalidStateError") throw error;
+    opened.delete(`spares-${kind}-${vessel}`);
+    return work(await openKept(kind, vessel));
+  }
+}
+
 async function transact(db, stores, work) {
   const tx = db.transaction(stores, "readwrite", { durability: "strict" });
   const done = tx.done.catch((error) => { throw tx.error ?? error; });

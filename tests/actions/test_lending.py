@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from sqlalchemy import select
 
 from spares.actions.check import check
 from spares.actions.context import Context
@@ -20,8 +21,10 @@ from spares.actions.put import put
 from spares.actions.show import show
 from spares.actions.took import took
 from spares.actions.undo import undo
-from spares.db.door import found_vessel, submit
+from spares.db.door import found_vessel, relay, submit
 from spares.db.engine import open_store
+from spares.db.rows import read_envelope
+from spares.db.tables import Logbook, LogEntry
 from spares.domain.draft import setting
 from spares.errors import InvalidInput, NotFound
 
@@ -103,6 +106,51 @@ def test_loan_goes_and_comes_back_by_file(both: tuple[Context, Context]) -> None
     assert loans(borrower)["borrowed"][0]["back"] == 3
     assert not take_slip(lender, back)["was_new"], "the older slip comes once more"
     assert check(lender)["faults"] == check(borrower)["faults"] == []
+
+
+def test_what_two_slips_tell_of_is_back_once_though_they_were_taken_in_apart(
+        both: tuple[Context, Context], tmp_path: Path) -> None:
+    """The first comes aboard, the later one to the office; then the two logs come together."""
+    lender, borrower = both
+    lent(lender, "P1", "L1", "HESTEREJE", 1)        # of another loan; it is still there
+    loan, slip = lend(lender, 3)
+    take_slip(borrower, slip, locker="L1")
+    slips = []
+    for quantity in (2, 1):
+        give_back(borrower, loan, quantity)
+        slips.append(sent(slip_of(borrower, loan)))
+    with lender.store.reading() as session:
+        before = [read_envelope(raw) for raw in session.execute(select(LogEntry.raw)).scalars()]
+    take_slip(lender, slips[0])
+    office = vessel(tmp_path / "office.sqlite", 11, "TGL", "TANGLOPPE")
+    with office.store.writing() as session, lender.store.reading() as hers:
+        book = session.get_one(Logbook, office.vessel)
+        book.key = hers.get_one(Logbook, office.vessel).key
+        session.add(book)
+        session.flush()
+        relay(session, office.vessel, before, wall_ms=1_900_000_000_000)
+    take_slip(office, slips[1])
+    with office.store.reading() as session:
+        rows = [read_envelope(raw) for raw in session.execute(select(LogEntry.raw).where(
+            LogEntry.kind == "moved")).scalars()]
+    with lender.store.writing() as session:
+        relay(session, lender.vessel, rows, wall_ms=1_900_000_000_000)
+    office.store.close()
+    assert lie(lender, "P1") == {"L1": 4, "LENT1": 1}
+    assert [line["back"] for line in loans(lender)["lent"]] == [0, 3]
+
+
+def test_slip_that_was_taken_in_and_undone_is_taken_in_again(both: tuple[Context, Context]) -> None:
+    lender, borrower = both
+    loan, slip = lend(lender)
+    take_slip(borrower, slip, locker="L1")
+    give_back(borrower, loan)
+    back = sent(slip_of(borrower, loan))
+    undo(lender, take_slip(lender, back)["change"])
+    assert lie(lender, "P1") == {"L1": 1, "LENT1": 4}
+    for was_new in (True, False):
+        assert take_slip(lender, back)["was_new"] == was_new
+        assert lie(lender, "P1") == {"L1": 5}
 
 
 def test_slip_taken_in_twice_changes_nothing(both: tuple[Context, Context]) -> None:

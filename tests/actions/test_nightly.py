@@ -61,6 +61,22 @@ def test_a_clock_that_was_ahead_stops_no_backup(store):
     assert back_up_if_due(store, NOW) is not None
 
 
+def test_another_store_in_the_folder_takes_no_backup_from_this_one(store, tmp_path):
+    other, hers = open_store(tmp_path / "other.sqlite"), VESSEL.replace("aa", "bb")
+    with other.writing() as session:
+        found_vessel(session, hers)
+        submit(session, hers, [setting(f"vessel/{hers}", mark="HRE", name="Hestereje")], wall_ms=1)
+    folder = store.path.parent / "backups"
+    folder.mkdir()
+    for days in range(1, 8):
+        made = NOW - timedelta(days=days)
+        (folder / f"spares-TGL-{made:%Y%m%d-%H%M%S}.zip").write_bytes(b"old")
+    assert back_up_if_due(other, NOW + timedelta(minutes=1)) is not None
+    assert len(names(store)) == 8       # by one rule for both TGL's oldest would go
+    assert back_up_if_due(store, NOW + timedelta(minutes=2)) is not None
+    other.close()
+
+
 def test_failed_backup_leaves_the_older_ones(store, monkeypatch):
     back_up_if_due(store, NOW)
     monkeypatch.setattr("spares.actions.nightly.backup",

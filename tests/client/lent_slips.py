@@ -20,7 +20,7 @@ def slip_from_her(loan: str, quantities: tuple[int, ...], part: dict[str, Any] =
     return sealed("loan", loan, lender, "TGL", "2027-03-14", part, lines)
 
 
-def back_from_her(loan: str, q: int) -> dict[str, Any]:
-    """Write what she gave back so far [thousandths]."""
+def back_from_her(loan: str, *times: int) -> dict[str, Any]:
+    """Write what she gave back so far, each time for itself [thousandths]."""
     return sealed("return", loan, {}, "HESTEREJE", "2027-04-01", {"name": "Hose clip"},
-                  [{"q": q}])
+                  [{"q": q} for q in times])

@@ -33,6 +33,7 @@ LENDING = [
     ("give-back", {"loan": BORROWED, "quantity": 4}, "refused"),
     ("slip-in", {"slip": back_from_her(LENT, 1000)}, "made"),
     ("slip-in", {"slip": back_from_her(LENT, 3000), "locker": "L04"}, "made"),
+    ("slip-in", {"slip": back_from_her(LENT, 1000, 500, 1500)}, "made"),
     ("slip-in", {"slip": back_from_her(LENT, 4000)}, "refused"),
     ("slip-in", {"slip": back_from_her(ANOTHER, 1000)}, "refused"),
     ("slip-in", {"slip": slip_from_her(ANOTHER, (1000,)), "locker": "L04"}, "made"),

@@ -127,6 +127,17 @@ def test_a_changed_byte_in_the_log_is_found(store: Store, write: Write) -> None:
         check_chain(session, VESSEL)
 
 
+def test_what_stands_beside_the_text_of_a_row_is_looked_at_too(store: Store, write: Write) -> None:
+    write(movement("put", 2000), movement("took", 1000))
+    for altered in ("kind = 'took'", "dev = 'aaaaaaaa'", "n = 77", "batch = 'another'",
+                    "at = 'ffffffffffff.0000.aaaaaaaa'"):
+        with store.writing() as session:
+            session.execute(text(f"UPDATE log SET {altered} WHERE seq = 2"))
+            with pytest.raises(StoreDamaged, match="entry 2"):
+                check_chain(session, VESSEL)
+            session.rollback()
+
+
 def test_a_missing_end_of_the_log_is_found(store: Store, write: Write) -> None:
     write(movement("put", 2000))
     with store.writing() as session:

@@ -101,6 +101,20 @@ def test_a_reader_sees_one_state_and_writes_nothing(office: Store, second: Store
             session.execute(text("DELETE FROM vessel"))
 
 
+def test_a_writer_reads_what_is_committed_whatever_the_database_is_set_to(
+        office: Store, address: str, opened: Callable[[str], Store]) -> None:
+    with office.writing() as session:
+        name = session.execute(text("SELECT current_database()")).scalar()
+        session.execute(text(
+            f"ALTER DATABASE \"{name}\" SET default_transaction_isolation = 'repeatable read'"))
+    with opened(address).writing(VESSEL) as session:
+        assert session.execute(text("SHOW transaction_isolation")).scalar() == "read committed"
+
+
+def test_servers_on_one_database_count_as_one_run(office: Store, second: Store) -> None:
+    assert office.boot("one process") == second.boot("another") != ""
+
+
 def test_a_turn_is_taken_across_processes(office: Store, second: Store) -> None:
     with office.turn, office.turn:
         with pytest.raises(StoreBusy), second.turn:

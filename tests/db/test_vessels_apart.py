@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
+from datetime import date
+
+import pytest
+from sqlalchemy import text
+
+from spares.actions.check import check
+from spares.actions.context import Context
 from spares.db.door import found_vessel, submit
 from spares.db.engine import Store
 from spares.db.find import parts_by_words
 from spares.db.load import load_aboard
 from spares.db.rebuild import rebuild
 from spares.domain.draft import Draft, setting
+from spares.errors import StoreDamaged
 from tests.db.conftest import VESSEL, WALL_MS
 
 OTHER = "22222222-2222-4222-8222-222222222222"
@@ -35,3 +43,17 @@ def test_equal_ids_in_two_vessels_stay_two_things(store: Store) -> None:
     for vessel in (VESSEL, OTHER):
         with store.writing() as session:
             assert rebuild(session, vessel) == []
+
+
+def test_check_follows_the_logs_of_all_vessels(store: Store) -> None:
+    with store.writing() as session:
+        found_vessel(session, OTHER)
+        submit(session, OTHER, [setting(f"vessel/{OTHER}", mark="OTH", name="Other")],
+               wall_ms=WALL_MS)
+    ctx = Context(store, VESSEL, date(2027, 3, 15))
+    assert check(ctx)["entries"] == 1
+    with store.writing() as session:
+        session.execute(text("UPDATE log SET raw = replace(raw, 'Other', 'Athor') "
+                             "WHERE vessel = :other"), {"other": OTHER})
+    with pytest.raises(StoreDamaged, match="OTH: entry 1"):
+        check(ctx)

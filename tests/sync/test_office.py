@@ -145,6 +145,24 @@ def test_where_the_clocks_of_the_two_disagree_the_offices_times_are_doubtful(wor
         assert (cell.low, cell.high, cell.doubts) == (3000, 4000, (taken,))
 
 
+def test_what_was_written_by_a_wrong_clock_stays_doubtful_when_it_was_set_right(
+        world: OfficeWorld) -> None:
+    office = world.servers[ASHORE]
+    office.lose_time(-180)          # it is three hours ahead, as the meeting tells
+    tap(world, 0, "put", 5)
+    world.meet(faults=False)
+    world.sync(3, faults=False)
+    taken = tap(world, 3, "took", 1)
+    assert office.entries()[-1].g == 0
+    office.lose_time(180)
+    world.minute += 60
+    tap(world, 0, "counted", 4)
+    world.minute += 200             # until the office's time has come up to what it gave out
+    world.meet(faults=False)
+    for cell in cells(world):       # by the stamps alone it was taken after the count
+        assert (cell.low, cell.high, cell.doubts) == (3000, 4000, (taken,))
+
+
 def test_office_that_was_let_go_takes_and_gives_nothing(world: OfficeWorld) -> None:
     store = world.servers[ABOARD].store
     store.save_device(replace(store.device_of("office"), revoked="retired",

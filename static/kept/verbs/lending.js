@@ -68,14 +68,35 @@ function takeBack({ aboard, body: { slip, locker } }) {
       : "she lent nothing under this loan");
   }
   const { part, to: place } = out[0];
-  const came = aboard.live().filter(({ kind, body }) => kind === "moved" && body.from === place && body.note === MARK + slip.loan)
+  let came = aboard.live().filter(({ kind, body }) => kind === "moved" && body.from === place && body.note === MARK + slip.loan)
     .reduce((sum, { body }) => sum + body.q, 0);
-  const id = joinedId("back", slip.loan, String(total));
-  if (isKnown(aboard, id) || total <= came) return [];
   const home = locker ? aboard.named(locker, "locker") : null;
-  if (locker && !home) return null;
-  return cutUp("moved", id, next(out, came, total).map(([body, q]) =>
-    ({ part, from: place, to: home?.ref ?? body.from, lot: body.lot, q, note: MARK + slip.loan })));
+  const drafts = [];
+  let upTo = 0;
+  let act = null;
+  for (const line of slip.lines) {
+    upTo += line.q;
+    act = actBack(aboard, slip.loan, upTo);
+    if (!act.isThere && upTo > came) {
+      drafts.push(...cutUp("moved", act.id, next(out, came, upTo).map(([body, q]) =>
+        ({ part, from: place, to: home?.ref ?? body.from, lot: body.lot, q, note: MARK + slip.loan }))));
+    }
+    came = Math.max(came, upTo);
+  }
+  if (act.isThere || !drafts.length) return [];
+  return locker && !home ? null : asOneAct(drafts, act.id);
+}
+
+/**
+ * Name the act by which so much of a loan is back, and say whether it stands already. Of two slips that are taken in
+ * on two devices, what both tell of is done once; what was undone is done anew under a further name.
+ */
+function actBack(aboard, loan, upTo) {
+  for (let again = 0; ; again++) {
+    const id = joinedId("back", loan, String(upTo), ...(again ? [String(again)] : []));
+    const isThere = aboard.entries().some((entry) => entry.id === id);
+    if (!isThere || aboard.live().some((entry) => entry.id === id)) return { id, isThere };
+  }
 }
 
 /** Part what comes back now among the lots that went out, in their order. */
