@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "c51a4ebeb11ef52f",
+  "version": "fe2e9ba7a5b5e9bf",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -283,11 +283,11 @@ self.SHELL = {
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",
     "/styles/work.css": "sha256-kArLsTuAko4h2bCIhCfKkrngJsl9Upr+xix/xShk3mg=",
     "/sync/bodies.js": "sha256-VREpKvNSQSSOH8J4sqcabEpqHcrSzjScWU3PlmxoX7Q=",
-    "/sync/box.js": "sha256-V32O+vmSOy/9rDgPdd4+NlsHiU0nkjgcjMHsEKrETo8=",
+    "/sync/box.js": "sha256-El4w/3/77EsU4Ax1YXPUttDpd4hmVRdrEU4CwzoMiU4=",
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",
     "/sync/checks.js": "sha256-bQKbiaZg1bSKy0ceXaAal4+85eWcLQExl9Q8Vhcj0Co=",
     "/sync/copy.js": "sha256-NwRSlyRAVWvMEU2npGZHYCFpQRsJoL7/LMn5zvWnPxU=",
-    "/sync/exchange.js": "sha256-S4gq8B20qGDDuv8Ues7fYKcId9+Udhmt85PMG8RgBoM=",
+    "/sync/exchange.js": "sha256-4iWhCWO3cqnvaPCl6Z4L+7g/hHVuT2HC1MXTMe06Q4U=",
     "/sync/merge.js": "sha256-XeusdphzRdLajIXVImzWglcgfka1/IouUuwP/0Cx1aQ=",
     "/sync/pace.js": "sha256-c3bkKI2oN8pihjUGlx8rGR/a1Q88kfNkNG3p2KgT23w=",
     "/sync/rights.js": "sha256-nk8V3oM9uYVGbIba3tSIhNM66apJIzZHbfQogXd4IVE=",

@@ -51,6 +51,8 @@ def answer_sync(store: Store, device: Device, obj: Any, around: Around) -> dict[
         raise Stopped("these are the records of another vessel", stop="wrong_boat")
     device = _own_number(store, device, request)
     _learn_epochs(store, device, request)
+    if _is_of_another(device, request):     # it does not know its number yet: first it is told
+        request = replace(request, ops=[], gone=[], last=device.last)
     turn = begin(store, device, request, around)
     if find_fork(turn):
         return _fork(turn)
@@ -107,6 +109,14 @@ def _own_number(store: Store, device: Device, request: SyncRequest) -> Device:
     return renewed
 
 
+def _is_of_another(device: Device, request: SyncRequest) -> bool:
+    """Say whether what a device made and lost is told under a number that it had before.
+
+    Taken as told it would use up numbers that the device never learns to be its own.
+    """
+    return request.dev not in ("", device.dev)
+
+
 def _learn_epochs(store: Store, device: Device, request: SyncRequest) -> None:
     """Note where the rows that an office has in common with this log stood in its own epochs.
 
@@ -138,7 +148,7 @@ def _hand_in(turn: Turn) -> dict[str, Any]:
     """Let a device that left the crew hand in what it still had; it gets nothing back."""
     device, request = turn.device, turn.request
     # After a restore it is asked for what it handed in before; it would not know by itself.
-    brings = (request.ops or request.relay or request.gone
+    brings = (request.ops or request.relay or request.gone or _is_of_another(device, request)
               or turn.store.missing(device.dev, request.last))
     too_late = turn.now_ms - device.revoked_ms > HANDING_IN_MS
     if not brings or too_late or len(_held_of(turn)) >= MOST_HELD:

@@ -106,7 +106,8 @@ class Phone:
         is_ready = not self.rebuilt and len(relay) == len(self.relay)
         ops = [self.outbox[n].to_json() for n in sorted(self.outbox)][:MOST_CHANGES]
         return {
-            "proto": PROTO, "schema": SCHEMA, "vessel": self.vessel, "inst": self.inst,
+            "proto": PROTO, "schema": SCHEMA, "vessel": self.vessel, "dev": self.dev,
+            "inst": self.inst,
             "cursor": at_work.cursor, "now": clock_ms, "off_prev": self.off_prev,
             "boot_prev": self.boot_prev, "stepped": self.stepped, "last": self.made,
             "ops": ops if is_ready else [], "relay": [e.to_json() for e in relay],
@@ -121,11 +122,11 @@ class Phone:
         is_renumbered = answer["dev"] != self.dev
         if answer["clock"] == "doubt":
             self.outbox = {n: _doubted(change) for n, change in self.outbox.items()}
-        self._take_results(answer)      # of the numbers under which it was sent
+        self._take_results(answer)
+        self.gone = self.gone[len(request["gone"]):]
         if is_renumbered:
             self._renumber(answer)
         self._take_relayed(request, answer)
-        self.gone = self.gone[len(request["gone"]):]
         if answer.get("reset"):
             self.rebuilt = Copy()
         self._take_page(answer)
@@ -193,10 +194,8 @@ class Phone:
     def _give_needed(self, answer: dict[str, Any]) -> None:
         """Answer for the numbers that the server lacks: unsent, brought back, or lost."""
         own = {e.n: e for e in (*self.copy.envelopes.values(), *self.relay) if e.dev == self.dev}
-        for brought in self.relay:      # it may stand there under another number for good
-            there = self.copy.envelopes.get(brought.id, brought)
-            if brought.dev == self.dev and (there.dev, there.n) != (brought.dev, brought.n):
-                self.elsewhere[brought.n] = brought.id
+        # What is brought back may come to stand there under another number, for good.
+        self.elsewhere |= {e.n: e.id for e in self.relay if e.dev == self.dev}
         # A number can stand for two, one of an earlier device number: what waits goes first.
         decided = {change.n: change for change in (
             *(change for change, _ in self.refused.values()), *self.held.values())}
@@ -211,6 +210,9 @@ class Phone:
                 elif (said := self._said(self.elsewhere.get(n, ""))) is not None:
                     self.outbox[n] = _numbered(said, n)
                     self.refused.pop(said.id, None)
+                    # First in its envelope: said anew it could hold below what it had seen.
+                    sealed = self.copy.envelopes.get(said.id)
+                    self.relay += [sealed] if sealed and sealed not in self.relay else []
                 else:
                     self.gone.append([n, n])
 
@@ -262,15 +264,11 @@ class Phone:
         stand behind what the same hand made next, as if it had seen that.
         """
         self.dev, self.made = answer["dev"], answer["next_n"] - 1
-        told = {result["id"] for result in answer.get("results", ())}   # it knows the new number
         unsent = [self.outbox[n] for n in sorted(self.outbox)]
         # What was sent before, asked about again or not, was tapped before what never was.
         sent = {one.id: one for one in unsent if one.id in self.elsewhere.values()} | self.held
-        waiting = [*_as_tapped(one for one in sent.values() if one.id not in told),
-                   *(one for one in unsent if one.id not in sent)]
-        self.held = {ident: one for ident, one in self.held.items() if ident in told}
-        self.elsewhere = {n: ident for n, ident in self.elsewhere.items() if ident in told}
-        self.outbox = {}
+        waiting = [*_as_tapped(sent.values()), *(one for one in unsent if one.id not in sent)]
+        self.held, self.elsewhere, self.gone, self.outbox = {}, {}, [], {}
         for change in waiting:
             self.made += 1
             self.outbox[self.made] = _numbered(change, self.made)

@@ -39,13 +39,21 @@ def relay(turn: Turn, raw: Any) -> Result:
     is_trusted = _may_bring(turn, envelope)
     if known is not None and known.outcome == "ok":
         seq = _restamp(turn, envelope, known) if is_trusted else known.seq
-        used = turn.store.kept_as(envelope.dev, envelope.n)
-        if envelope.dev == turn.device.dev and (used is None or used.outcome == "lost"):
-            turn.store.mark(Kept(envelope.id, envelope.dev, envelope.n, "dup"))
+        _use_up(turn, envelope)
         return {"id": envelope.id, "result": "dup", "seq": seq}
     if not is_trusted:
         return _hold(turn, envelope, known)
     return {"id": envelope.id, "result": "ok", "seq": _append(turn, envelope)}
+
+
+def _use_up(turn: Turn, envelope: Envelope) -> None:
+    """Note what the number of its own stands for that a device brings, else it is asked for ever.
+
+    The change is known here under another number.
+    """
+    used = turn.store.kept_as(envelope.dev, envelope.n)
+    if envelope.dev == turn.device.dev and (used is None or used.outcome == "lost"):
+        turn.store.mark(Kept(envelope.id, envelope.dev, envelope.n, "dup"))
 
 
 def _append(turn: Turn, envelope: Envelope) -> int:
@@ -72,6 +80,7 @@ def _may_bring(turn: Turn, envelope: Envelope) -> bool:
 def _hold(turn: Turn, envelope: Envelope, known: Kept | None) -> Result:
     """Let the skipper decide about what a guest, or one who has left, brings back."""
     if known is not None and known.outcome != "lost":
+        _use_up(turn, envelope)
         return {"id": envelope.id, "result": "dup", "was": known.outcome}
     if envelope.kind == "restamp":
         return {"id": envelope.id, "result": "refused", "code": "not_allowed",

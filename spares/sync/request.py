@@ -36,7 +36,8 @@ class SyncRequest:
 
     `now`, `off_prev` [ms]: the device's clock at sending, and how far it was
     ahead of the server's at the last completed sync. `last`: greatest number it
-    made [1]. `gone`: ranges of its numbers that it no longer has. `epochs`: of an
+    made [1]. `gone`: ranges of its numbers that it no longer has. `dev`: the
+    device number that all of these are of, "" if it does not say. `epochs`: of an
     office, up to which row the log in common stood in each epoch of its own.
     """
 
@@ -54,6 +55,7 @@ class SyncRequest:
     relay: list[Any]
     gone: list[list[int]]
     want: int
+    dev: str
     epochs: list[list[Any]]
 
 
@@ -75,8 +77,8 @@ def parse_request(obj: Any) -> SyncRequest:
     if obj["schema"] > SCHEMA:
         raise Stopped("the device's app is newer than this server; the server must be updated",
                       stop="server_old")
-    given = {"gone": [], "relay": [], "ops": [], "want": MOST_WANTED, "epochs": [],
-             **obj}
+    given = {"gone": [], "relay": [], "ops": [], "want": MOST_WANTED, "dev": "",
+             "epochs": [], **obj}
     given["now"] = _cut(given["now"])
     given["off_prev"] = None if given["off_prev"] is None else _cut(given["off_prev"])
     return SyncRequest(**{f.name: given[f.name] for f in fields(SyncRequest)})
@@ -112,4 +114,5 @@ _REQUEST = shape({
     "boot_prev": _or_null(text(64)), "stepped": flag, "last": whole(0, GREATEST_WHOLE)}, {
     "ops": list_of(anything, 0, MOST_CHANGES), "relay": list_of(anything, 0, MOST_CHANGES),
     "gone": list_of(_range, 0, MOST_CHANGES), "want": whole(0, MOST_WANTED),
+    "dev": text(8),
     "epochs": list_of(_epoch_end, 0, MOST_EPOCHS)})

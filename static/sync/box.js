@@ -52,21 +52,15 @@ const asTapped = (changes) => [...changes].sort((one, other) =>
  * what waits for the skipper: asked about later, when a log put back forgot it, it would stand
  * behind what the same hand made next, as if it had seen that.
  */
-export function renumber(box, { dev, next_n, results = [] }) {
-  const told = new Set(results.map(({ id }) => id));        // they stand under the new number already
+export function renumber(box, { dev, next_n }) {
   const unsent = waitingInOrder(box);
   // What was sent before, asked about again or not, was tapped before what never was.
   const numbered = new Set(Object.values(box.elsewhere));
   const sent = new Map([...unsent.filter(({ id }) => numbered.has(id)), ...box.held.values()]
     .map((change) => [change.id, change]));
-  const waiting = [...asTapped([...sent.values()].filter(({ id }) => !told.has(id))),
-    ...unsent.filter(({ id }) => !sent.has(id))];
-  for (const id of [...box.held.keys()]) if (!told.has(id)) box.held.delete(id);
-  box.dev = dev;
-  box.made = next_n - 1;
-  box.waiting = new Map();
-  box.elsewhere = Object.fromEntries(
-    Object.entries(box.elsewhere).filter(([, id]) => told.has(id)));
+  const waiting = [...asTapped(sent.values()), ...unsent.filter(({ id }) => !sent.has(id))];
+  Object.assign(box, { dev, made: next_n - 1, waiting: new Map(), elsewhere: {}, gone: [] });
+  box.held.clear();
   for (const change of waiting) {
     box.made += 1;
     box.waiting.set(box.made, { ...change, n: box.made });
@@ -89,9 +83,9 @@ export function takeIntoBox(box, copy, request, answer) {
   if (answer.clock === "doubt") {
     for (const [n, change] of box.waiting) box.waiting.set(n, { ...change, g: 1 });
   }
-  takeResults(box, answer);       // of the numbers under which it was sent
-  if (isRenumbered) renumber(box, answer);
+  takeResults(box, answer);
   box.gone = box.gone.slice(request.gone.length);
+  if (isRenumbered) renumber(box, answer);
   // After a new number `need` is about numbers that are no longer its own.
   if (!copy.rebuilt && !isRenumbered) giveNeeded(box, copy, answer.need);
   askAboutHeld(box, copy, answer);
@@ -134,13 +128,10 @@ function found(box, copy, ident) {
 /** Answer for numbers that the server lacks and that the copy has not: made again, or lost. */
 function giveNeeded(box, copy, need) {
   const own = need.length ? ownNumbers(copy, box.dev) : new Map();
-  for (const { dev, n, id } of copy.relay) {
-    if (dev !== box.dev) continue;
-    // It may stand there under another number for good.
-    const there = copy.rows.get(id)?.envelope;
-    if (there?.dev !== dev || there.n !== n) box.elsewhere = { ...box.elsewhere, [n]: id };
-    own.set(n, null);
-  }
+  const brought = copy.relay.filter(({ dev }) => dev === box.dev).map(({ n, id }) => [n, id]);
+  for (const [n] of brought) own.set(n, null);
+  // What is brought back may come to stand there under another number, for good.
+  if (brought.length) box.elsewhere = { ...box.elsewhere, ...Object.fromEntries(brought) };
   // A number can stand for two, one of an earlier device number: what waits goes first.
   const decided = new Map([...[...box.refused.values()].map((one) => one.change),
     ...box.held.values()].map((change) => [change.n, change]));
@@ -157,6 +148,9 @@ function giveNeeded(box, copy, need) {
       if (made) {
         box.waiting.set(n, { ...made, n });
         box.refused.delete(made.id);
+        // First in its envelope: said anew it could hold below what it had seen.
+        const sealed = copy.rows.get(made.id)?.envelope;
+        if (sealed && !copy.relay.includes(sealed)) copy.relay.push(sealed);
       } else box.gone.push([n, n]);
     }
   }

@@ -26,9 +26,9 @@ export function writeRequest(box, copy, vessel, clockMs, most = MOST_BYTES) {
   const relay = fitting(relayNext(copy), most);
   const ops = copy.rebuilt || relay.length ? [] : waitingInOrder(box).slice(0, MOST_CHANGES);
   return {
-    proto: PROTO, schema: SCHEMA, vessel, inst: box.inst, cursor: atWork.cursor, now: clockMs,
-    off_prev: box.off_prev, boot_prev: box.boot_prev, stepped: box.stepped, last: box.made,
-    ops: fitting(ops, most), relay, gone: box.gone.slice(0, MOST_CHANGES),
+    proto: PROTO, schema: SCHEMA, vessel, dev: box.dev, inst: box.inst, cursor: atWork.cursor,
+    now: clockMs, off_prev: box.off_prev, boot_prev: box.boot_prev, stepped: box.stepped,
+    last: box.made, ops: fitting(ops, most), relay, gone: box.gone.slice(0, MOST_CHANGES),
     want: Math.ceil((MOST_WANTED * most) / MOST_BYTES),
   };
 }

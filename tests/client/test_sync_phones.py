@@ -29,6 +29,7 @@ from tests.sync.test_leaving import (
     guest_brings_back_what_a_lost_phone_made,
     leave_after_a_restore,
 )
+from tests.sync.test_lost_numbers import STORIES as LOST_NUMBERS
 from tests.sync.test_new_number import (
     STORIES as NEW_NUMBERS,
 )
@@ -187,7 +188,7 @@ def test_number_of_what_is_known_under_another_is_not_shown_as_lost() -> None:
     number_of_what_is_known_under_another_is_not_shown_as_lost(NodePhone)
 
 
-@pytest.mark.parametrize("story", NEW_NUMBERS)
+@pytest.mark.parametrize("story", [*NEW_NUMBERS, *LOST_NUMBERS])
 def test_new_number(story: Callable[[Any], None]) -> None:
     story(NodePhone)
 

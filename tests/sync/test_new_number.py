@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Callable
-from contextlib import suppress
-from itertools import count
 from typing import Any
 from uuid import UUID, uuid5
 
@@ -13,66 +11,14 @@ import pytest
 
 from spares.domain.stock import fold
 from spares.errors import Stopped
-from spares.sync.memory_server import MemoryServer
 from spares.sync.phone import Phone
-from tests.sync.bench import CELL, KEY, NOW, VESSEL
-
-
-class _Apart:
-    """A skipper and one of the crew, whose change waits for the skipper."""
-
-    def __init__(self, make: Any) -> None:
-        numbers = count(1)
-        self.ident = lambda: f"00000000-0000-4000-8000-{next(numbers):012x}"
-        fresh = lambda length: f"{next(numbers):0{length}x}"  # noqa: E731
-        self.server = MemoryServer(VESSEL, KEY, fresh)
-        self.server.pair("skipper", "skipper", NOW)
-        self.phone, self.token = make(VESSEL, self.server.pair("crew", "crew", NOW), fresh), "crew"
-        self.other = make(VESSEL, self.server.pair("other", "crew", NOW), fresh)
-        self.now, self.is_cut_off = NOW, False
-        self.sync()
-
-    def tap(self, kind: str = "took", body: dict[str, Any] | None = None, *,
-            alone: bool = False) -> str:
-        ident = self.ident()
-        self.now += 60_000
-        self.phone.record(ident, kind, {**CELL, "q": 1000} if body is None else body, self.now)
-        if not alone:
-            self.sync()
-        return ident
-
-    def sync(self) -> None:
-        self.phone.sync(self.send, self.now)
-
-    def send(self, request: dict[str, Any]) -> dict[str, Any]:
-        answer = self.server.handle(self.token, request, self.now)
-        if self.is_cut_off and request["ops"]:
-            raise Stopped("the answer was lost", stop="no_answer")
-        return answer
-
-    def sync_other(self) -> None:
-        self.other.sync(lambda request: self.server.handle("other", request, self.now), self.now)
-
-    def cut_off(self) -> None:
-        self.is_cut_off = True
-        with suppress(Stopped):
-            self.sync()
-        self.is_cut_off = False
-
-    def pair_again(self) -> None:
-        self.token += " again"
-        self.server.pair(self.token, "crew", self.now)
-
-    def leave(self) -> None:
-        self.server.revoke(self.token, self.now)
-
-    def on_hand(self) -> list[int]:
-        return [cell.quantity for cell in fold(self.server.entries()).values()]
+from tests.sync.apart import Apart
+from tests.sync.bench import CELL, NOW, VESSEL
 
 
 def held_change_of_an_earlier_number_outlasts_a_restore(make: Any) -> None:
     """The old number is asked for no more: the phone itself has to ask about the change."""
-    apart = _Apart(make)
+    apart = Apart(make)
     apart.server.backup("before")
     waits = [apart.tap("void", {"of": apart.ident()}) for _ in range(5)]    # of what is still away
     copied = copy.deepcopy(apart.phone)
@@ -89,7 +35,7 @@ def held_change_of_an_earlier_number_outlasts_a_restore(make: Any) -> None:
 
 def who_is_paired_again_still_waits(make: Any, then: str) -> None:
     """Told that it was turned down, a person would make it anew, and it would count twice."""
-    apart = _Apart(make)
+    apart = Apart(make)
     apart.server.revoke("crew", NOW)
     waits = apart.tap()
     apart.server.pair("again", "crew", NOW)
@@ -104,7 +50,7 @@ def who_is_paired_again_still_waits(make: Any, then: str) -> None:
 
 def leaver_is_not_told_that_what_was_approved_was_turned_down(make: Any) -> None:
     """One who has left gets no rows: only the answer to the change says that it was taken."""
-    apart = _Apart(make)
+    apart = Apart(make)
     apart.server.revoke("crew", NOW)
     waits = apart.tap()
     apart.server.approve(waits)
@@ -114,7 +60,7 @@ def leaver_is_not_told_that_what_was_approved_was_turned_down(make: Any) -> None
 
 def held_take_of_an_earlier_number_stays_before_the_count_after_it(make: Any) -> None:
     """The same hand took two and then counted eight: they are in the count."""
-    apart = _Apart(make)
+    apart = Apart(make)
     apart.tap("put", {**CELL, "q": 10_000})
     apart.server.backup("before")
     apart.server.revoke("crew", NOW)
@@ -136,7 +82,7 @@ def test_held_take_of_an_earlier_number_stays_before_the_count_after_it() -> Non
 
 def refusal_that_a_restore_forgot_is_shown_no_more(make: Any) -> None:
     """Told that it was turned down, a person would make it anew, and it would count twice."""
-    apart = _Apart(make)
+    apart = Apart(make)
     waits = apart.tap("void", {"of": apart.ident()})        # of a change that is still away
     apart.server.backup("before")
     apart.server.reject(waits)
@@ -160,7 +106,7 @@ def test_refusal_that_a_restore_forgot_is_shown_no_more() -> None:
 
 def number_of_what_is_known_under_another_is_not_shown_as_lost(make: Any) -> None:
     """Taken under the number before a fork, and asked for under the present one after a restore."""
-    apart = _Apart(make)
+    apart = Apart(make)
     apart.server.backup("before")
     apart.phone.record(apart.ident(), "put", {**CELL, "q": 1000}, NOW)
     copied = copy.deepcopy(apart.phone)
@@ -179,7 +125,7 @@ def test_number_of_what_is_known_under_another_is_not_shown_as_lost() -> None:
 
 def what_came_under_the_new_number_at_once_is_not_shown_as_lost(make: Any) -> None:
     """Paired again before it ever sent: its first numbers are taken as those of the new one."""
-    apart = _Apart(make)
+    apart = Apart(make)
     apart.server.backup("before")
     for _ in range(2):
         apart.phone.record(apart.ident(), "put", {**CELL, "q": 1000}, NOW)
@@ -207,7 +153,7 @@ def test_leaver_is_not_told_that_what_was_approved_was_turned_down() -> None:
 
 def number_of_what_was_approved_under_another(make: Any) -> None:
     """Paired again while it waited: its number there stands for what the log has under another."""
-    apart = _Apart(make)
+    apart = Apart(make)
     apart.server.backup("before")
     apart.leave()
     taken = apart.tap()
@@ -223,7 +169,7 @@ def number_of_what_was_approved_under_another(make: Any) -> None:
 
 def number_under_which_it_was_first_asked_about(make: Any) -> None:
     """Turned down and asked about, a change has two numbers; a log put back lacks both."""
-    apart = _Apart(make)
+    apart = Apart(make)
     apart.server.backup("before")
     apart.leave()
     waits = apart.tap()
@@ -237,7 +183,7 @@ def number_under_which_it_was_first_asked_about(make: Any) -> None:
 
 def number_that_the_log_knows_as_another(make: Any) -> None:
     """Taken on both sides of a restore, under two numbers: the log of before knows the first."""
-    apart = _Apart(make)
+    apart = Apart(make)
     apart.server.backup("before")
     apart.tap(alone=True)
     apart.cut_off()
@@ -254,7 +200,7 @@ def number_that_the_log_knows_as_another(make: Any) -> None:
 
 def refusal_that_only_the_number_of_before_knew(make: Any) -> None:
     """Turned down, paired again, and the log put back to when it waited: it waits again."""
-    apart = _Apart(make)
+    apart = Apart(make)
     apart.leave()
     waits = apart.tap()
     apart.server.backup("waiting")
@@ -273,7 +219,7 @@ def refusal_that_only_the_number_of_before_knew(make: Any) -> None:
 
 def take_that_was_just_asked_about_stays_before_the_count(make: Any) -> None:
     """Two were taken, then eight counted; the answer about the two was lost on the way."""
-    apart = _Apart(make)
+    apart = Apart(make)
     apart.tap("put", {**CELL, "q": 10_000})
     apart.server.backup("before")
     apart.leave()
@@ -288,9 +234,33 @@ def take_that_was_just_asked_about_stays_before_the_count(make: Any) -> None:
     assert apart.on_hand() == [8000]
 
 
+def count_that_one_who_has_left_says_again(make: Any) -> None:
+    """Its envelope comes before it: said only anew it would be stamped below what it had seen."""
+    apart = Apart(make)
+    apart.tap("put", {**CELL, "q": 10_000})
+    apart.server.backup("before")
+    apart.leave()
+    old = apart.tap("void", {"of": apart.ident()})
+    apart.server.reject(old)
+    apart.server.approve(apart.tap("took", {**CELL, "q": 2000}))
+    apart.server.approve(apart.tap("counted", {**CELL, "q": 8000}))
+    apart.sync_other()
+    apart.server.restore("before")
+    apart.sync_other()
+    apart.pair_again()
+    apart.sync()                    # the count is known, and what was turned down waits behind it
+    apart.server.approve(old)
+    apart.sync()
+    apart.server.restore("before")
+    apart.leave()
+    apart.sync()
+    apart.sync_other()
+    assert apart.on_hand() == [8000]
+
+
 def number_that_is_free_below_those_that_came_back(make: Any) -> None:
     """Phone and log were put back, and another brought the later numbers: the count is the last."""
-    apart = _Apart(make)
+    apart = Apart(make)
     apart.tap("put", {**CELL, "q": 10_000})
     apart.server.backup("before")
     copied = copy.deepcopy(apart.phone)
@@ -306,7 +276,7 @@ def number_that_is_free_below_those_that_came_back(make: Any) -> None:
 
 def leaver_with_nothing_to_hand_in(make: Any) -> None:
     """It is turned away; what became of its changes it hears where it sends them again."""
-    apart = _Apart(make)
+    apart = Apart(make)
     apart.leave()
     taken, turned_down, waits = (apart.tap(alone=True) for _ in range(3))
     apart.sync()
@@ -323,7 +293,7 @@ def leaver_with_nothing_to_hand_in(make: Any) -> None:
 
 def slip_that_two_took_in(make: Any) -> None:
     """Its puts are named by the loan: the second is told what stands there."""
-    apart = _Apart(make)
+    apart = Apart(make)
     ident = str(uuid5(UUID(VESSEL), "borrowed"))
     other = {**CELL, "locker": "locker/00000000-0000-4000-8000-000000000003"}
     apart.other.record(ident, "put", {**other, "q": 1000}, NOW)
@@ -341,6 +311,7 @@ STORIES = [leaver_with_nothing_to_hand_in, slip_that_two_took_in,
            number_of_what_was_approved_under_another, number_under_which_it_was_first_asked_about,
            number_that_the_log_knows_as_another, refusal_that_only_the_number_of_before_knew,
            take_that_was_just_asked_about_stays_before_the_count,
+           count_that_one_who_has_left_says_again,
            number_that_is_free_below_those_that_came_back]
 
 

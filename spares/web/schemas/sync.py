@@ -33,6 +33,7 @@ class SyncBody(Asked):
     proto = WHOLE(required=True)
     schema = WHOLE(required=True)
     vessel = fields.UUID(required=True)
+    dev = fields.String(metadata={"description": "The device's number as it knows it"})
     inst = a_text("Random text made with the phone's outbox")
     cursor = maybe("As the last answer gave it; null at first")
     now = WHOLE(required=True, metadata={"description": "The device's clock [ms since 1970]"})

@@ -1,0 +1,100 @@
+"""A number is shown as lost only where a phone really had it, and has nothing of it any more."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from spares.sync.phone import Phone
+from tests.sync.apart import Apart
+
+
+def first_number_of_two(make: Any) -> None:
+    """Paired again, of what it sends nothing is taken under a number that it may never hear of."""
+    apart = Apart(make)
+    for _ in range(3):
+        apart.tap("put", alone=True)
+    apart.cut_off()
+    apart.server.backup("taken")
+    apart.pair_again()
+    apart.cut_off()
+    apart.most = 1                  # over a poor net it sends half as much, and half of that
+    apart.sync()
+    apart.server.restore("taken")
+    apart.sync()
+    assert len(apart.server.entries()) == 3 and apart.server.lost_numbers() == {}
+
+
+def first_number_after_a_fork(make: Any) -> None:
+    """The answer that told of the fork was lost, and that to the next request."""
+    apart = Apart(make)
+    apart.server.backup("before")
+    for _ in range(2):
+        apart.tap("void", {"of": apart.ident()}, alone=True)    # they will wait
+    copied = copy.deepcopy(apart.phone)
+    apart.tap("put")
+    apart.phone = copied
+    apart.tap("put", alone=True)
+    apart.cut_off()
+    apart.cut_off()
+    apart.most = 1
+    apart.sync()
+    apart.server.restore("before")
+    apart.sync()
+    assert len(apart.phone.held) == 2 and apart.server.lost_numbers() == {}
+
+
+def number_lost_before_it_was_paired_again(make: Any) -> None:
+    """What it lost was a number of before; the answer to that did not come."""
+    apart = Apart(make)
+    apart.server.backup("before")
+    copied = copy.deepcopy(apart.phone)
+    apart.pair_again()
+    apart.tap("void", {"of": apart.ident()})        # it waits, so that no other phone has it
+    apart.phone = copied
+    apart.sync()
+    lost = apart.phone.dev
+    apart.server.restore("before")
+    apart.cut_off()
+    apart.pair_again()
+    apart.sync()
+    assert apart.server.lost_numbers() == {lost: [(1, 1)]}
+    apart.tap("put")
+    assert apart.server.lost_numbers() == {lost: [(1, 1)]}
+
+
+def number_that_was_brought_back(make: Any) -> None:
+    """As a guest's it waited, and was taken under the number that it had before.
+
+    Asked for by the number that it has since, a guest could bring it for ever.
+    """
+    apart = Apart(make)
+    apart.server.backup("before")
+    apart.leave()
+    taken = apart.tap()
+    apart.server.backup("waiting")
+    apart.server.restore("before")
+    apart.pair_again()
+    apart.sync()
+    apart.change_role("guest")
+    apart.server.restore("waiting")
+    apart.sync()
+    apart.server.approve(taken)
+    apart.sync()
+    apart.server.restore("waiting")
+    apart.change_role("crew")
+    apart.sync()
+    assert [entry.id for entry in apart.server.entries()] == [taken]
+    assert apart.server.lost_numbers() == {}
+
+
+STORIES = [first_number_of_two, first_number_after_a_fork, number_lost_before_it_was_paired_again,
+           number_that_was_brought_back]
+
+
+@pytest.mark.parametrize("story", STORIES)
+def test_lost_numbers(story: Callable[[Any], None]) -> None:
+    story(Phone)
