@@ -11,14 +11,10 @@ from sqlalchemy import JSON, Boolean, text
 
 from spares.db import upgrade
 from spares.db.asking import AS_JSON, TABLE_OF
-from spares.db.door import found_vessel, submit
 from spares.db.engine import Store, open_store
 from spares.db.find import parts_by_words
-from spares.db.projection import documents
-from spares.db.rebuild import rebuild
-from spares.db.tables import DOCUMENT_TABLES, Device, Logbook
+from spares.db.tables import DOCUMENT_TABLES, Device, Logbook, Search
 from spares.domain.documents import DOCUMENTS
-from spares.domain.draft import setting
 from spares.errors import UpgradeFailed
 from tests.db.conftest import VESSEL
 
@@ -41,35 +37,14 @@ def test_a_store_of_the_first_step_comes_up_with_its_data(tmp_path: Path) -> Non
             "INSERT INTO device (vessel, dev, name, role, next_n, inst, token_hash, paired_ms, "
             "seen_ms, revoked) VALUES (:vessel, 'server00', 'this computer', 'skipper', 1, '', "
             "'', 0, 0, '')"), {"vessel": VESSEL})
+        session.add(Search(part="p", vessel=VESSEL, body="spare impeller", numbers=""))
     old.close()
     store = open_store(tmp_path / "old.sqlite")
-    with store.writing() as session:
-        submit(session, VESSEL, [setting(f"part/{VESSEL}", no="P1", name="spare impeller")],
-               wall_ms=1)
     with store.reading() as session:
         assert upgrade.version_of(store.engine) == upgrade.LATEST
         assert session.get_one(Logbook, VESSEL).own_dev == "server00"
         assert session.get_one(Device, (VESSEL, "server00")).grants == []
         assert parts_by_words(session, VESSEL, "mpel", 5)[0] != "nothing"
-    store.close()
-
-
-def test_what_came_before_there_was_a_table_for_it_is_shown_after_the_step(
-        tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A newer office or phone brought it, and the log kept it."""
-    deck, old = VESSEL.replace("1", "2"), at_step(tmp_path / "old.sqlite", "0009")
-    later = ("deck", "deck-line", "deck-place", "photo-mark")
-    with monkeypatch.context() as before, old.writing() as session:
-        before.setattr(documents, "DOCUMENT_TABLES", {
-            kind: table for kind, table in DOCUMENT_TABLES.items() if kind not in later})
-        found_vessel(session, VESSEL)
-        submit(session, VESSEL, [setting(f"vessel/{VESSEL}", mark="TST", name="Test hull"),
-                                 setting(f"deck/{deck}", no="1", name="Main deck")], wall_ms=1)
-    old.close()
-    store = open_store(tmp_path / "old.sqlite")
-    with store.writing() as session:
-        assert session.get_one(DOCUMENT_TABLES["deck"], (VESSEL, deck)).name == "Main deck"
-        assert rebuild(session, VESSEL) == []
     store.close()
 
 
