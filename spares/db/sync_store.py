@@ -174,17 +174,17 @@ class SyncStore:
             self._last_at[dev] = max(found)
         return self._last_at[dev]
 
-    def stamps_around(self, dev: str, n: int) -> tuple[str, str]:
-        """Give a device's greatest stamp below number *n* and its least above; "" if none."""
+    def stamps_around(self, dev: str, n: int) -> tuple[str, list[tuple[int, str]]]:
+        """Give a device's greatest stamp below number *n*, "" if none, and those above it."""
         if self.log.numbers.is_greatest(dev, n):
-            return self.last_at(dev), ""
+            return self.last_at(dev), []
         self.log.flush()
         used = [(number, at) for table in (LogEntry, UsedNumber)
                 for number, at in self.session.execute(
                     select(col(table.n), col(table.at)).where(
                         col(table.vessel) == self.vessel, col(table.dev) == dev))]
         return (max((at for number, at in used if number < n), default=""),
-                min((at for number, at in used if number > n and at), default=""))
+                [(number, at) for number, at in used if number > n and at])
 
     def mark(self, kept: Kept) -> None:
         """Use up a number for what is not in the log: refused or dup."""

@@ -148,13 +148,13 @@ class MemoryStore:
         """Give the greatest stamp of a device, "" if none."""
         return self._last_at.get(dev, "")
 
-    def stamps_around(self, dev: str, n: int) -> tuple[str, str]:
-        """Give a device's greatest stamp below number *n* and its least above; "" if none."""
+    def stamps_around(self, dev: str, n: int) -> tuple[str, list[tuple[int, str]]]:
+        """Give a device's greatest stamp below number *n*, "" if none, and those above it."""
         used = self._numbers.get(dev, {})
         if n > max(used, default=0):
-            return self.last_at(dev), ""
+            return self.last_at(dev), []
         return (max((kept.at for one, kept in used.items() if one < n), default=""),
-                min((kept.at for one, kept in used.items() if one > n and kept.at), default=""))
+                [(one, kept.at) for one, kept in used.items() if one > n and kept.at])
 
     def mark(self, kept: Kept) -> None:
         """Use up a number for what is not in the log: refused or dup."""

@@ -167,16 +167,38 @@ def stamp(server_ms: int, now_ms: int, t_ms: int, lo_at: str, dev: str) -> str:
     return stamp_text(ms, count, dev)
 
 
-def just_below(at: str, dev: str) -> str:
-    """Give the greatest stamp of a device that is smaller than its stamp *at*.
+def fit_below(at: str, lo_at: str, n: int, above: list[tuple[int, str]], dev: str) -> str:
+    """Bring the stamp of number *n* below those that the device's greater numbers have.
+
+    One place is left for each number between: what is missing of them may come yet.
+
+    Args:
+        at: As `stamp` [-].
+        lo_at: As `floor_of`, "" if there is none [-].
+        n: The number of the change [1].
+        above: Each greater number that has a stamp, with its stamp [-].
+        dev: Device number [-].
+
+    Returns:
+        The stamp; *at* itself where nothing is free between *lo_at* and those above: the change
+        had no stamp when they were given.
 
     Example:
-        >>> just_below('000000000064.0000.b0000002', 'b0000002')
+        >>> fit_below('000000000099.0000.b0000002', '', 2, [(4, '000000000064.0001.b0000002')],
+        ...           'b0000002')
         '000000000063.ffff.b0000002'
     """
-    ms, count = time_of(at), count_of(at) - 1
-    return stamp_text(ms, count, dev) if count >= 0 else stamp_text(max(ms - 1, 0),
-                                                                    _GREATEST_COUNT, dev)
+    place = min(_place_of(later) - (number - n) for number, later in above)
+    # Of one place the device numbers decide.
+    least = _place_of(lo_at) + (dev <= lo_at[18:]) if lo_at else 0
+    if place < least < min(_place_of(later) for _, later in above):
+        place = least
+    return at if place < least or _place_of(at) <= place else stamp_text(
+        *divmod(place, _GREATEST_COUNT + 1), dev)
+
+
+def _place_of(at: str) -> int:
+    return time_of(at) * (_GREATEST_COUNT + 1) + count_of(at)
 
 
 def stamp_text(ms: int, count: int, dev: str) -> str:

@@ -143,8 +143,8 @@ class Store(Protocol):
     def last_at(self, dev: str) -> str:
         """Give the greatest stamp of a device in the log or held, "" if none."""
 
-    def stamps_around(self, dev: str, n: int) -> tuple[str, str]:
-        """Give a device's greatest stamp below number *n* and its least above; "" if none."""
+    def stamps_around(self, dev: str, n: int) -> tuple[str, list[tuple[int, str]]]:
+        """Give a device's greatest stamp below number *n*, "" if none, and those above it."""
 
     def mark(self, kept: Kept) -> None:
         """Use up a number for what is not in the log: refused or dup."""

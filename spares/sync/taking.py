@@ -32,7 +32,7 @@ def find_fork(turn: Turn) -> bool:
                 is_behind = True
             elif used.id not in ("", raw["id"]):
                 return True
-    return is_behind and store.stamps_around(dev, turn.request.last)[1] != ""
+    return is_behind and store.stamps_around(dev, turn.request.last)[1] != []
 
 
 def take_all(turn: Turn) -> list[Result]:
@@ -99,12 +99,11 @@ def _stamp(turn: Turn, change: Change) -> tuple[str, int]:
     dev = turn.device.dev
     beyond = clocks.is_beyond(change.after, turn.now_ms)
     # Numbers above it can be here: after a restore others bring back what came later.
-    before, later = turn.store.stamps_around(dev, change.n)
+    before, above = turn.store.stamps_around(dev, change.n)
     low = clocks.floor_of(before, change.after, turn.now_ms)
     at = clocks.stamp(turn.now_ms, turn.request.now, change.t, low, dev)
-    if later and at >= later:
-        below = clocks.just_below(later, dev)
-        at = below if below > low else at       # no room: it had no stamp when they were given
+    if above:
+        at = clocks.fit_below(at, low, change.n, above, dev)
     return at, clocks.grade(turn.request.now, change.t, good=turn.clock_is_good,
                             known_doubtful=change.g == 1, after_beyond=beyond)
 

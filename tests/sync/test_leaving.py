@@ -227,6 +227,21 @@ def test_what_is_decided_again_stays_below_what_its_author_made_later(bench: Ben
     assert stamps[2] == counted.at and stamps[1] < stamps[2]
 
 
+def test_two_that_are_decided_again_both_stay_below_what_came_after_them(bench: Bench) -> None:
+    backup = bench.store.backup()
+    change_device(bench, "crew", revoked="retired", revoked_ms=NOW)
+    waiting = [bench.op(1, "took", t=NOW - 3000), bench.op(2, "landed", t=NOW - 2000)]
+    assert codes(bench.ask(ops=waiting)) == ["held", "held"]
+    change_device(bench, "crew", revoked="")
+    bench.ask(ops=[bench.op(3, "counted", t=NOW - 1000)])
+    (_, counted), = bench.store.rows(0, 9)
+    bench.store.put_back(backup)
+    bench.wall_ms += DAY_MS                     # by their age both would now be a day later
+    bench.ask(relay=[counted.to_json()], ops=waiting, last=3, now=NOW)
+    stamps = {envelope.n: envelope.at for _, envelope in bench.store.rows(0, 9)}
+    assert stamps[1] < stamps[2] < stamps[3] == counted.at
+
+
 def test_of_two_stamps_of_a_held_change_that_another_brings_back_the_smaller_holds(
         bench: Bench) -> None:
     backup = bench.store.backup()

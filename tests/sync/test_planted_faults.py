@@ -244,7 +244,7 @@ DIRECTED: dict[str, tuple[Any, str, Any, Callable[[Bench], None]]] = {
         Phone, "_renumber", number_the_unsent_only,
         alone(test_new_number.test_held_take_of_an_earlier_number_stays_before_the_count_after_it)),
     "what is decided again stands above what came later": (
-        MemoryStore, "stamps_around", lambda store, dev, n: (store.last_at(dev), ""),
+        MemoryStore, "stamps_around", lambda store, dev, n: (store.last_at(dev), []),
         test_leaving.test_what_is_decided_again_stays_below_what_its_author_made_later),
     "the server's clock is only held up, not set right": (
         clocks, "advance_to",

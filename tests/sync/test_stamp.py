@@ -47,6 +47,27 @@ def test_stamp_is_above_all_that_was_seen_and_never_of_the_future(
     assert at > after or clocks.is_beyond(after, server)
 
 
+@given(places=st.sets(st.integers(0, 6), min_size=2), data=st.data())
+def test_what_was_lost_finds_its_place_among_what_is_still_here(
+        places: set[int], data: st.DataObject) -> None:
+    """Some of a device's changes come anew, at any time and age: their order is as before."""
+    first = [clocks.stamp_text(9 + place // 3, place % 3 * 0x7fff, "a0000001")
+             for place in sorted(places)]
+    lost = data.draw(st.sets(st.sampled_from(range(len(first)))), "lost")
+    here = {n: at for n, at in enumerate(first) if n not in lost}
+    for n in sorted(lost):
+        theirs = [at[:18] + "a0000000" for at in first[:n + 1]]     # seen: of another device
+        server, age = data.draw(st.integers(13, 30)), data.draw(st.integers(0, 30))
+        seen = data.draw(st.sampled_from(["", *first[:n], *theirs]))
+        low = clocks.floor_of(max((here[one] for one in here if one < n), default=""), seen, server)
+        at = clocks.stamp(server, age, 0, low, "a0000001")
+        above = [(one, here[one]) for one in here if one > n]
+        here[n] = clocks.fit_below(at, low, n, above, "a0000001") if above else at
+        assert here[n] > seen
+    in_order = [here[n] for n in sorted(here)]
+    assert in_order == sorted(set(in_order))
+
+
 def test_stamps_of_one_request_rise_with_their_number() -> None:
     at = ""
     for _ in range(500):
