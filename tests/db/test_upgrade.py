@@ -8,14 +8,21 @@ import pytest
 from alembic import command
 from alembic.config import Config
 from sqlalchemy import JSON, Boolean, text
+from sqlmodel import Session
 
 from spares.db import upgrade
 from spares.db.asking import AS_JSON, TABLE_OF
+from spares.db.door import found_vessel, submit
 from spares.db.engine import Store, open_store
 from spares.db.find import parts_by_words
-from spares.db.tables import DOCUMENT_TABLES, Device, Logbook, Search
+from spares.db.projection import documents
+from spares.db.rebuild import rebuild
+from spares.db.tables import DOCUMENT_TABLES, Device, Logbook
 from spares.domain.documents import DOCUMENTS
+from spares.domain.draft import setting
 from spares.errors import UpgradeFailed
+from spares.sync.change import FIRST_HEAD, link, parse_change, seal, written_form
+from spares.sync.stamp import stamp_text
 from tests.db.conftest import VESSEL
 
 
@@ -26,18 +33,35 @@ def at_step(path: Path, step: str) -> Store:
     return store
 
 
+def write_first_log(session: Session, vessel: str) -> None:
+    """Write a log of one part as the first step has it; the tables do not follow it yet."""
+    named = seal(parse_change({
+        "id": "22222222-2222-4222-8222-222222222222", "n": 1, "kind": "set", "v": 1, "t": 1,
+        "seen": None, "after": "", "body": {
+            "doc": f"part/{vessel}", "base": {"name": []}, "f": {"name": "spare impeller"}}}),
+        dev="server00", at=stamp_text(1, 0, "server00"), g=0, pos={"00000000000000aa": 1},
+        key=bytes(32))
+    written = written_form(named)
+    session.execute(text(
+        "INSERT INTO logbook (vessel, epoch, \"key\", seq, head, last_ms, adj_ms, last_at) "
+        "VALUES (:vessel, '00000000000000aa', :key, 1, :head, 1, 0, :at)"),
+        {"vessel": vessel, "key": bytes(32), "head": link(FIRST_HEAD, written).hex(),
+         "at": named.at})
+    session.execute(text(
+        "INSERT INTO log (vessel, seq, id, kind, dev, n, at, batch, raw, head) "
+        "VALUES (:vessel, 1, :id, 'set', 'server00', 1, :at, '', :raw, :head)"),
+        {"vessel": vessel, "id": named.id, "at": named.at, "raw": written.decode(),
+         "head": link(FIRST_HEAD, written).hex()})
+
+
 def test_a_store_of_the_first_step_comes_up_with_its_data(tmp_path: Path) -> None:
     old = at_step(tmp_path / "old.sqlite", "0001")
     with old.writing() as session:
-        session.execute(text(
-            "INSERT INTO logbook (vessel, epoch, \"key\", seq, head, last_ms, adj_ms, last_at) "
-            "VALUES (:vessel, '00000000000000aa', :key, 0, :head, 0, 0, '')"),
-            {"vessel": VESSEL, "key": b"\0", "head": "0" * 64})
+        write_first_log(session, VESSEL)
         session.execute(text(
             "INSERT INTO device (vessel, dev, name, role, next_n, inst, token_hash, paired_ms, "
             "seen_ms, revoked) VALUES (:vessel, 'server00', 'this computer', 'skipper', 1, '', "
             "'', 0, 0, '')"), {"vessel": VESSEL})
-        session.add(Search(part="p", vessel=VESSEL, body="spare impeller", numbers=""))
     old.close()
     store = open_store(tmp_path / "old.sqlite")
     with store.reading() as session:
@@ -45,6 +69,25 @@ def test_a_store_of_the_first_step_comes_up_with_its_data(tmp_path: Path) -> Non
         assert session.get_one(Logbook, VESSEL).own_dev == "server00"
         assert session.get_one(Device, (VESSEL, "server00")).grants == []
         assert parts_by_words(session, VESSEL, "mpel", 5)[0] != "nothing"
+    store.close()
+
+
+def test_what_came_before_there_was_a_table_for_it_is_shown_after_the_step(
+        tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A newer office or phone brought it, and the log kept it."""
+    deck, old = VESSEL.replace("1", "2"), at_step(tmp_path / "old.sqlite", "0009")
+    later = ("deck", "deck-line", "deck-place", "photo-mark")
+    with monkeypatch.context() as before, old.writing() as session:
+        before.setattr(documents, "DOCUMENT_TABLES", {
+            kind: table for kind, table in DOCUMENT_TABLES.items() if kind not in later})
+        found_vessel(session, VESSEL)
+        submit(session, VESSEL, [setting(f"vessel/{VESSEL}", mark="TST", name="Test hull"),
+                                 setting(f"deck/{deck}", no="1", name="Main deck")], wall_ms=1)
+    old.close()
+    store = open_store(tmp_path / "old.sqlite")
+    with store.writing() as session:
+        assert session.get_one(DOCUMENT_TABLES["deck"], (VESSEL, deck)).name == "Main deck"
+        assert rebuild(session, VESSEL) == []
     store.close()
 
 

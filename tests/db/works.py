@@ -31,7 +31,7 @@ from spares.db.restore import restore_backup
 from spares.sync.phone import Phone
 from tests.actions.conftest import FILES
 from tests.db import work_meeting
-from tests.db.test_upgrade import at_step
+from tests.db.test_upgrade import at_step, write_first_log
 from tests.stores import heads_of, state_of
 from tests.sync.database import DatabaseServer, DatabaseStore
 from tests.sync.world import START_MS, VESSEL, World, play
@@ -127,13 +127,7 @@ def _look_at_import(folder: Path, _: Any, said: list[str]) -> None:
 def _prepare_upgrade(folder: Path) -> None:
     old = at_step(folder / "store.sqlite", "0001")
     with old.writing() as session:
-        session.execute(text(
-            "INSERT INTO logbook (vessel, epoch, \"key\", seq, head, last_ms, adj_ms, last_at) "
-            "VALUES (:vessel, '00000000000000aa', x'00', 0, :head, 0, 0, '')"),
-            {"vessel": VESSEL, "head": "0" * 64})
-        session.execute(text(
-            "INSERT INTO search (part, vessel, body, numbers) VALUES ('p', :vessel, "
-            "'spare impeller', '')"), {"vessel": VESSEL})
+        write_first_log(session, VESSEL)
     old.close()
 
 
