@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "fe2e9ba7a5b5e9bf",
+  "version": "5d003e7c289cb004",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -196,7 +196,7 @@ self.SHELL = {
     "/pieces/hand-over.js": "sha256-/ZRVqobVLoRgSiS3613+4cN4bb3jHx7ez6NwGCMA2Js=",
     "/pieces/hits.js": "sha256-cpVDk2PP7ImGWFyWTujuTkPGXtd8OEoHfQfzTSp/+dA=",
     "/pieces/html.js": "sha256-CRidIxEVhL3q3LUm3X06KvYQXxcHAg8WSOv9weS/wdU=",
-    "/pieces/in-turn.js": "sha256-4sfBtTs31W7PkgVTjxe/jR6/Ew84kyTHe4oYP0aGlNg=",
+    "/pieces/in-turn.js": "sha256-mIJgZ1sWOfJdKpxnhBn8S84Sdy10DxjfURQPaT222uI=",
     "/pieces/interval-form.js": "sha256-FdCNU1rZLNF/T9OfFKePI+/l6A8C0G4Wz2JKnBDP67Q=",
     "/pieces/job-card.js": "sha256-MqVFv7wCPyrdepUIYOWEvelVLAEX+eAVTTWMXbIgkrs=",
     "/pieces/joint-sheet.js": "sha256-yezZTNPiMpbQMKCc2RnkLKPNhliQFfct22J+ODwUAQc=",
@@ -250,7 +250,7 @@ self.SHELL = {
     "/pieces/trip-legs.js": "sha256-5OGaFBTEU7s16WLcUC7P7R4mxx3z8pL57E5wHyiKO9M=",
     "/pieces/trip-life.js": "sha256-089PGO0t1D/d8IZCZlDo4pVEYl0OluDvBUmx6/7ivSs=",
     "/pieces/trip-lines.js": "sha256-YqSDc8Xw91bzHYmzx1biG0JJ/0XBLlo3r3mFC+DG0hk=",
-    "/pieces/trip-pictures.js": "sha256-5BX28wDPOSE92dGPCow9+pjycacff3UK1T2NAd7lTB8=",
+    "/pieces/trip-pictures.js": "sha256-XyTJhNAoKNL6IOLOVNgECMdCb9+hZhMzngM6e6ix2ZU=",
     "/pieces/trip-protection.js": "sha256-T8SJeqvdO9lAvT9pGT3VtZwz2X1DNpmIekyXn2WRsG4=",
     "/pieces/trip-read.js": "sha256-j3pmj4GG6UI/HAW7xNv4loe5Jq//AszGtX/XxDgb8ME=",
     "/pieces/trip-short.js": "sha256-2GUTaFXP1Q1WUe+gqPaSVUB3Y/D7d20WYIVkmJDsKNU=",
@@ -274,10 +274,10 @@ self.SHELL = {
     "/state.js": "sha256-fj16r2MHkZPNMNfqrRHt03mBwfx1OOJZwiKfNIF/V0g=",
     "/styles/aboard.css": "sha256-Y5HRrCTPK+Ashn93KXG97D2RwQrDgXsCMS+LPn4ETOI=",
     "/styles/base.css": "sha256-/ywXohUxVcQhb6sHuGtA3icYgoSd7fghncsoNtFy2RE=",
-    "/styles/find.css": "sha256-ihWnB2sVzrP0gH/muG3JtYKdqV4D21JwczKqlcPC+v4=",
+    "/styles/find.css": "sha256-qfLPwEGT8UUtbJ1ZepytvtIHhbchqar2tq0k6VUc8js=",
     "/styles/fit.css": "sha256-dvCTy2dq2lHWjyhNSWBngZzpN7kCu7mGCjhbSIb27Bc=",
     "/styles/pictures.css": "sha256-phgiSSYuaHw1+24nhEb+h5dJTG35BvG9OA5Cj8trQLM=",
-    "/styles/pieces.css": "sha256-3QC+hvQrMBTcGCZuH07D2AHbs9BdbFkirh+bwEgEqAY=",
+    "/styles/pieces.css": "sha256-1nZNhWL91U4jf8Vz4jbwm5qOk2aUNhtwvPRfvqJ+A3E=",
     "/styles/print.css": "sha256-8jJhkessgfPUsWQR0e7CwIJRMKCLiY4CdIgIveQojUw=",
     "/styles/restock.css": "sha256-DLVp1Cuh0zf0/sLD0CWKUxM3tOAdDu+wbjJdF03+Y6c=",
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",

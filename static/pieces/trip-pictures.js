@@ -31,11 +31,11 @@ function TimeLine({ restock, names }) {
 function Hours({ restock, names }) {
   const due = useLoad("due", getOrKept).data;
   const curves = useMemo(() => (due ? hoursCurves(restock, due.services) : []), [restock, due]);
-  if (!curves.length) return null;
-  return html`<${Fold} summary=${`${PICTURE.hours} (${curves.length})`}>${() => html`
+  // Its place is there before the answer: what comes between others has the page styled anew.
+  return html`<div>${curves.length > 0 && html`<${Fold} summary=${`${PICTURE.hours} (${curves.length})`}>${() => html`
     <${Picture} name="hours" bare title=${PICTURE.hours} notes=${[PICTURE.hours_key]}
       table=${() => hoursTable(curves, restock.trip, names)}
-      draw=${(size) => hoursPicture(curves, restock.trip, { ...size, names })} />`}<//>`;
+      draw=${(size) => hoursPicture(curves, restock.trip, { ...size, names })} />`}<//>`}</div>`;
 }
 
 /** The curve of the kit that a trip's limits or level choose; nothing where there is none. */

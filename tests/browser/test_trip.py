@@ -132,6 +132,26 @@ def test_a_trip_is_planned_asked_why_shared_and_ticked_without_the_server(
     assert "Figures as of 15 March 2027" in page.evaluate("() => window.shared")
 
 
+def test_a_trip_is_drawn_from_the_top(own_phone: Phone) -> None:
+    """What is put between what stands there already has the browser style the whole page anew."""
+    own_phone.page.add_init_script("""
+        window.between = []; window.drawn = 0;
+        new MutationObserver((seen) => {
+          const added = new Set(seen.flatMap((one) => [...one.addedNodes]));
+          for (const one of added) {
+            if (one.nodeType !== 1 || !one.parentElement?.matches(".page, .lines")) continue;
+            window.drawn += 1;
+            let next = one.nextElementSibling;
+            while (added.has(next)) next = next.nextElementSibling;
+            if (next) window.between.push(one.outerHTML.slice(0, 80));
+          }
+        }).observe(document, { childList: true, subtree: true });""")
+    page = own_phone.open("#/restock/T1")
+    page.locator('[data-piece="papers"]').wait_for()
+    assert page.evaluate("() => window.drawn") > 30
+    assert page.evaluate("() => window.between") == []
+
+
 def test_a_list_without_the_server_goes_by_the_counts_of_now(
         make_phone: Callable[..., Phone], serve: Callable[[], str],
         stop: Callable[[str], None]) -> None:
