@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "5d003e7c289cb004",
+  "version": "da67411656407ddb",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -121,7 +121,7 @@ self.SHELL = {
     "/kept/orders.js": "sha256-9tT2++PEmj9RhjHu7lGiqszdxlOXXYPbbBjMpcQVbqs=",
     "/kept/places.js": "sha256-FA4MY4MbIahGcx4NLbAcIvT/NmThaWFzDjtTFGaF8hw=",
     "/kept/records.js": "sha256-P4ArfBXbokciPIlkmXry5KEsO0Cbe+e0wu6uIgkAi4c=",
-    "/kept/start.js": "sha256-IPBPAKbENi3uWWZIImJI0y96G43VbNjZcQk8am1pFGo=",
+    "/kept/start.js": "sha256-qAUrMTpst8Ayf7yBKalqetCaBQ69ex5B5FoL6dDFWuI=",
     "/kept/trails.js": "sha256-UPy2d/JjqHvGP4q+tqJyRqMZdmK6txfAGzpD5TJ7dTQ=",
     "/kept/unsettled.js": "sha256-t4NcwYgikyP6dtEChXsXs4YSxU68qfEljtxyFo6gXFw=",
     "/kept/verbs.js": "sha256-rMMVQgJ7iHa+UgFB4qpln8uRE9MMRb4Ars2P5uhe9YU=",

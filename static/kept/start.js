@@ -4,7 +4,6 @@ import { revision } from "../state.js";
 import { effect, signal } from "../vendor/signals.js";
 import { startAnswers } from "./answers.js";
 import { gatherSoon } from "./gather.js";
-import { startPhotos } from "../photos/send.js";
 import { exchange, keepsHere, startKeeping, syncNow } from "./kept.js";
 
 /** Whether the browser promised not to clear what is kept: true, false, or null where it cannot say. */
@@ -24,7 +23,8 @@ export async function startKept() {
   effect(() => {
     if (revision.value >= 0 && exchange.value.at) gatherSoon();
   });
-  startPhotos();
+  // Not with the first files; where it cannot be brought the photos wait for the next start.
+  import("../photos/send.js").then(({ startPhotos }) => startPhotos(), () => {});
   await startKeeping();
   if (keepsHere()) revision.value += 1;
 }
