@@ -55,6 +55,26 @@ def carry_over(session: Session, devices: list[dict[str, Any]]) -> None:
                 setattr(row, name, value)
         session.add(row)
     session.flush()
+    for one in devices:
+        _stand_for_one(session, one["vessel"], one["dev"], one["token_hash"])
+
+
+def _stand_for_one(session: Session, vessel: str, dev: str, token_hash: str) -> None:
+    """Take a token of today from another number that it stands for in the store put back.
+
+    That store can be the newer one. Standing for both, it would keep the rights of the one
+    when the skipper takes those of the other.
+    """
+    of_today = session.get(Device, (vessel, dev))
+    if of_today is None or not token_hash:
+        return
+    for row in session.execute(select(Device).where(
+            col(Device.vessel) == vessel, col(Device.token_hash) == token_hash,
+            col(Device.dev) != dev)).scalars().all():
+        row.token_hash, row.desk, row.revoked = "", "", "retired"
+        of_today.was = [*(of_today.was or ()), row.dev]
+        session.add_all([row, of_today])
+    session.flush()
 
 
 def shut_out_now(path: Path) -> list[ShutOut]:

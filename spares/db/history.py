@@ -10,8 +10,10 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlmodel import Session, col
 
+from spares.db.projection.stock import StockProjection
 from spares.db.rows import chunks
-from spares.db.tables import CellRow, Effect, FieldVersion, LogEntry, Settlement
+from spares.db.tables import CellRow, Effect, FieldVersion, LogEntry, Settlement, UsedNumber
+from spares.domain.stock import count_asked_about
 
 #: What a setting says in its note when it sets fields back.
 UNDO_NOTE = "undo of "
@@ -52,6 +54,22 @@ def seen_in(session: Session, vessel: str, epochs: Mapping[str, int]) -> list[st
     # Looked for here: a question with a part for each of a thousand epochs is none for SQLite.
     return [ident for ident, seq, raw in rows.yield_per(AT_ONCE)
             if any(seq > epochs.get(epoch, seq) for epoch in _SEEN.findall(raw))]
+
+
+def stamps_of(session: Session, vessel: str, dev: str) -> list[tuple[int, str]]:
+    """Give the used numbers of a device, each with the stamp that holds, "" if it has none."""
+    smaller: dict[str, str] = {}
+    for of, raw in session.execute(
+            select(col(Settlement.of), col(LogEntry.raw)).join(LogEntry, (
+                (col(LogEntry.vessel) == Settlement.vessel)
+                & (col(LogEntry.id) == Settlement.change_id)))
+            .where(col(Settlement.vessel) == vessel, col(Settlement.kind) == "restamp")):
+        at = body_of(raw)["at"]
+        smaller[of] = min(at, smaller.get(of, at))
+    return [(number, min(at, smaller.get(ident, at))) for table in (LogEntry, UsedNumber)
+            for number, at, ident in session.execute(
+                select(col(table.n), col(table.at), col(table.id)).where(
+                    col(table.vessel) == vessel, col(table.dev) == dev))]
 
 
 def whole_act_of(session: Session, row: LogEntry) -> list[LogEntry]:
@@ -158,15 +176,17 @@ def begins(session: Session, vessel: str, doc: str, fields: dict[str, Any]) -> b
 
 def doubted(session: Session, vessel: str, change: str) -> tuple[str, str] | None:
     """Give the part and the count against which a movement is in doubt."""
-    keys = session.execute(select(Effect).where(
-        col(Effect.vessel) == vessel, col(Effect.change_id) == change)).scalars()
-    for key in keys:
-        cell = session.get(CellRow, (vessel, key.part, key.locker, key.lot))
-        if cell is None or change not in cell.doubts:
-            continue
-        standing = counts_of(session, vessel, key.part, key.locker, key.lot)
-        if standing:
-            return key.part, standing[0].id
+    places = {(key.locker, key.lot) for key in session.execute(select(Effect).where(
+        col(Effect.vessel) == vessel, col(Effect.change_id) == change)).scalars()}
+    for locker, lot in sorted(places):
+        # Its part may be merged with another since: the cell bears the name that was kept.
+        for cell in session.execute(select(CellRow).where(
+                col(CellRow.vessel) == vessel, col(CellRow.locker) == locker,
+                col(CellRow.lot) == lot)).scalars():
+            key = (cell.part, locker, lot)
+            if change in cell.doubts and (count := count_asked_about(
+                    StockProjection(session, vessel).entries_of(key), key, change)):
+                return cell.part, count
     return None
 
 

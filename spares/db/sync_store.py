@@ -15,7 +15,7 @@ from sqlmodel import Session, col
 from spares.db import devices
 from spares.db.door import check_fields
 from spares.db.epochs import begin_epoch, epochs, learn_epochs
-from spares.db.history import begins, seen_in
+from spares.db.history import begins, seen_in, stamps_of
 from spares.db.log_writer import LogWriter
 from spares.db.projection.stock import StockProjection
 from spares.db.rows import AT_ONCE, chunks, is_among, read_envelope
@@ -179,10 +179,7 @@ class SyncStore:
         if self.log.numbers.is_greatest(dev, n):
             return self.last_at(dev), []
         self.log.flush()
-        used = [(number, at) for table in (LogEntry, UsedNumber)
-                for number, at in self.session.execute(
-                    select(col(table.n), col(table.at)).where(
-                        col(table.vessel) == self.vessel, col(table.dev) == dev))]
+        used = stamps_of(self.session, self.vessel, dev)
         return (max((at for number, at in used if number < n), default=""),
                 [(number, at) for number, at in used if number > n and at])
 

@@ -19,8 +19,8 @@ from dataclasses import dataclass
 from spares.domain.book import Book, Event, open_book
 from spares.domain.movements import CellKey, Effect, Entry, are_concurrent, effects
 
-__all__ = ["Cell", "CellKey", "DOUBT_MS", "Effect", "Entry", "Line", "effects", "fold",
-           "fold_cell", "ledger"]
+__all__ = ["Cell", "CellKey", "DOUBT_MS", "Effect", "Entry", "Line", "count_asked_about", "effects",
+           "fold", "fold_cell", "ledger"]
 
 #: Stamps of two devices closer than this cannot say which came first [ms].
 DOUBT_MS = 15 * 60_000
@@ -107,6 +107,35 @@ def fold_cell(entries: Iterable[Entry], key: CellKey) -> Cell | None:
     book = open_book(entries)
     events = book.cells.get(key)
     return None if events is None else _cell(book, events)
+
+
+def count_asked_about(entries: Iterable[Entry], key: CellKey, change: str) -> str | None:
+    """Name the count against which a movement of a cell is in doubt.
+
+    Args:
+        entries: As `fold_cell` [-].
+        key: Part (as kept), locker, lot [-].
+        change: Id of the movement [-].
+
+    Returns:
+        Id of the count, None if the movement is not in doubt [-].
+
+    Raises:
+        KeyError: as `fold`.
+
+    Source:
+        Counting rule of this project.
+
+    Example:
+        >>> count_asked_about([], ("P", "K", ""), "m") is None
+        True
+    """
+    book = open_book(entries)
+    for pile in _piles(book, book.cells.get(key, [])):
+        base = _base(pile)
+        if base is not None and change in _range(book, pile, base)[3]:
+            return base.entry.id
+    return None
 
 
 def ledger(entries: Iterable[Entry], key: CellKey) -> list[Line]:

@@ -1,7 +1,7 @@
 """What the server answers to a device that wants to be brought together with the log.
 
-    request -> clocks (turn.py) -> what it brings back (relaying.py)
-            -> where its cursor stands -> what it made (taking.py) -> what it lacks
+    request -> clocks (turn.py) -> where its cursor stands -> what it brings back (relaying.py)
+            -> what it made (taking.py) -> what it lacks
 
 All of it is one transaction of the store, committed before the answer is sent.
 The rules are told in PROTOCOL.md beside this file.
@@ -19,7 +19,7 @@ from spares.sync.change import seal
 from spares.sync.cursor import Cursor, read_cursor, write_cursor
 from spares.sync.relaying import relay_all
 from spares.sync.request import PROTO, SCHEMA, SyncRequest, parse_request
-from spares.sync.stamp import DAY_MS
+from spares.sync.stamp import DAY_MS, fit_below
 from spares.sync.store import OFFICE, Device, Kept, Store
 from spares.sync.taking import Result, find_fork, take_all
 from spares.sync.turn import Around, Turn, begin
@@ -60,8 +60,10 @@ def answer_sync(store: Store, device: Device, obj: Any, around: Around) -> dict[
     if device.revoked:
         return _hand_in(turn)
     _note_gone(turn)
-    relayed = relay_all(turn)
+    # First: where the cursor shows that the log was put back by hand, what it brings stands in
+    # the new epoch alone. In the one before, others had seen other rows in those places.
     start, is_current = _place(store, request)
+    relayed = relay_all(turn)
     others = store.size()       # the rows behind it are what it makes now, and knows by its results
     results = take_all(turn) if is_current else []
     return _answer(turn, results, relayed, (start, others), is_current)
@@ -69,6 +71,8 @@ def answer_sync(store: Store, device: Device, obj: Any, around: Around) -> dict[
 
 def approve(store: Store, ident: str) -> int:
     """Put a held change into the log, with the stamp of its arrival; gives its seq.
+
+    The stamp is smaller where that of a greater number of its device came to be so.
 
     Raises:
         NotFound: nothing is held under this id.
@@ -80,10 +84,12 @@ def approve(store: Store, ident: str) -> int:
     known = store.kept(ident)
     if known is not None and known.outcome == "ok":
         raise Conflict("the change is in the log already", change=ident)
+    # What its author made next may hold by a smaller stamp since than when it was held.
+    before, above = store.stamps_around(held.dev, held.change.n)
+    at = fit_below(held.at, before, held.change.n, above, held.dev) if above else held.at
     store.unhold(ident)
     pos = {store.epochs()[-1][0]: store.size() + 1}
-    return store.append(seal(held.change, dev=held.dev, at=held.at, g=held.g, pos=pos,
-                             key=store.key))
+    return store.append(seal(held.change, dev=held.dev, at=at, g=held.g, pos=pos, key=store.key))
 
 
 def reject(store: Store, ident: str, say: str = "") -> None:

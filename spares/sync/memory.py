@@ -153,8 +153,10 @@ class MemoryStore:
         used = self._numbers.get(dev, {})
         if n > max(used, default=0):
             return self.last_at(dev), []
-        return (max((kept.at for one, kept in used.items() if one < n), default=""),
-                [(one, kept.at) for one, kept in used.items() if one > n and kept.at])
+        stamps = {one: min([kept.at, *(e.body["at"] for e in self.restamps_of(kept.id))])
+                  for one, kept in used.items()}
+        return (max((at for one, at in stamps.items() if one < n), default=""),
+                [(one, at) for one, at in stamps.items() if one > n and at])
 
     def mark(self, kept: Kept) -> None:
         """Use up a number for what is not in the log: refused or dup."""

@@ -144,7 +144,10 @@ class Store(Protocol):
         """Give the greatest stamp of a device in the log or held, "" if none."""
 
     def stamps_around(self, dev: str, n: int) -> tuple[str, list[tuple[int, str]]]:
-        """Give a device's greatest stamp below number *n*, "" if none, and those above it."""
+        """Give a device's greatest stamp below number *n*, "" if none, and those above it.
+
+        Of what was accepted twice it is the smaller one, which holds.
+        """
 
     def mark(self, kept: Kept) -> None:
         """Use up a number for what is not in the log: refused or dup."""

@@ -63,9 +63,14 @@ def take(turn: Turn, raw: Any) -> Result | None:
     if known is not None and known.outcome != "lost":
         return _known_elsewhere(turn, raw, known)
     try:
-        return _decide(turn, parse_change(raw))
+        change = parse_change(raw)
     except Refused as err:
         return _refuse(turn, raw, err)
+    try:
+        return _decide(turn, change)
+    except Refused as err:
+        # A log that is put back may decide otherwise: its place among the author's is kept free.
+        return _refuse(turn, raw, err, _stamp(turn, change)[0])
 
 
 def _decide(turn: Turn, change: Change) -> Result:
@@ -150,13 +155,13 @@ def _first_answer(kept: Kept, number: int) -> Result:
     return result
 
 
-def _refuse(turn: Turn, raw: Any, err: Refused) -> Result:
-    """Refuse a change; its number is used up, so that it delays no other."""
+def _refuse(turn: Turn, raw: Any, err: Refused, at: str = "") -> Result:
+    """Refuse a change; its number is used up, so that it delays no other, and its stamp *at*."""
     number, ident = raw["n"], _id_of(raw)
     code = err.facts["reason"]
     kind = next((kind for kind in KINDS if kind == raw.get("kind")), "")
     turn.store.mark(Kept(ident or "", turn.device.dev, number, "refused", kind=kind,
-                         code=code, say=err.detail))
+                         at=at, code=code, say=err.detail))
     return _refusal(number, ident, code, err.detail, err.facts.get("pointer"))
 
 

@@ -94,3 +94,26 @@ def test_rights_taken_away_since_do_not_come_back(put_back):
         row = devices.by_token(session, "a-token")
         assert (row.role, row.roles_before) == ("guest", ["crew"])
     back.close()
+
+
+def test_token_stands_for_one_number_also_where_the_backup_is_the_newer_one(
+        store, write, tmp_path):
+    """An older state was put back first; the phone went on under another number since that."""
+    write(setting(LOCKER, name="Port shelf"))
+    with store.writing() as session:
+        phone = devices.pair(session, VESSEL, "a-token", name="A", role="crew", now_ms=1)
+    make_backup(store, tmp_path / "older.zip", NOW)
+    with store.writing() as session:
+        later = devices.renew(session, VESSEL, devices.device_of(
+            session.get_one(Device, (VESSEL, phone.dev))))
+    make_backup(store, tmp_path / "newer.zip", NOW)
+    store.close()
+    path = tmp_path / "copied.sqlite"       # the older file alone, as somebody copies it by hand
+    for name in ("older.zip", "newer.zip"):
+        restore_to(tmp_path / name, path, NOW)
+    back = open_store(path)
+    with back.writing() as session:
+        (row, _), = devices.by_token_in_time(session, "a-token", 9)
+        assert (row.dev, row.was) == (phone.dev, [later.dev])
+        assert [one.dev for one in devices.paired(session, VESSEL)] == [phone.dev]
+    back.close()

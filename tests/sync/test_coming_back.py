@@ -7,9 +7,11 @@ from uuid import UUID, uuid5
 
 import pytest
 
+from spares.domain.stock import fold
 from spares.errors import Stopped
-from spares.sync.change import envelope_from_json, mac_is_good
+from spares.sync.change import Change, envelope_from_json, mac_is_good, seal
 from spares.sync.stamp import DAY_MS, time_of
+from spares.sync.store import entries_of
 from tests.sync.bench import CELL, KEY, NOW, VESSEL, Bench
 
 
@@ -50,6 +52,26 @@ def test_cursor_of_a_log_put_back_by_hand_begins_a_new_epoch(bench: Bench) -> No
     answer = bench.ask("skipper", cursor=cursor, ops=[bench.op(3)])
     assert answer["reset"] and answer["results"] == [] and len(answer["changes"]) == 1
     assert [end for _, end in bench.store.epochs()] == [1, None]
+
+
+def test_what_comes_with_the_cursor_that_shows_it_has_no_place_in_the_epoch_before(
+        bench: Bench) -> None:
+    """An office's letter is the first that comes: nobody aboard had seen what it brings."""
+    bench.ask("skipper", ops=[bench.op(1, "put", {**CELL, "q": 10_000})])
+    backup = bench.store.backup()
+    bench.ask("skipper", ops=[bench.op(2, "reading", {
+        "machine": "machine/00000000-0000-4000-8000-000000000009", "date": "2027",
+        "minutes": 60})])
+    apart = bench.ask("crew")                       # it has both rows, and then no net
+    bench.store.put_back(backup, by_hand=True)
+    taken = seal(Change(bench.ident(), 1, "took", 1, NOW, None, "", 0, {**CELL, "q": 2000}),
+                 dev="ashore01", at=f"{NOW:012x}.0000.ashore01", g=0,
+                 pos={"00000000000000ab": 1}, key=KEY)
+    bench.ask("skipper", relay=[taken.to_json()], cursor=apart["cursor"])
+    counted = bench.op(1, "counted", {**CELL, "q": 10_000}, seen=apart["seen"])
+    bench.ask("crew", ops=[counted], cursor=bench.ask("crew", cursor=apart["cursor"])["cursor"])
+    entries = entries_of(bench.store.rows(0, 9), bench.store.epochs())
+    assert [cell.doubts for cell in fold(entries).values()] == [(taken.id,)]
 
 
 def test_change_of_a_lost_time_comes_back_with_author_stamp_and_seal(bench: Bench) -> None:

@@ -10,12 +10,14 @@ from typing import Any
 import pytest
 
 from spares.db import devices
+from spares.domain.stock import fold
 from spares.sync import exchange
 from spares.sync.change import Change, seal
 from spares.sync.memory import MemoryStore
 from spares.sync.memory_server import MemoryServer
 from spares.sync.phone import Phone
 from spares.sync.stamp import DAY_MS
+from spares.sync.store import entries_of
 from tests.sync.bench import CELL, KEY, NOW, VESSEL, Bench, codes
 
 
@@ -240,6 +242,43 @@ def test_two_that_are_decided_again_both_stay_below_what_came_after_them(bench: 
     bench.ask(relay=[counted.to_json()], ops=waiting, last=3, now=NOW)
     stamps = {envelope.n: envelope.at for _, envelope in bench.store.rows(0, 9)}
     assert stamps[1] < stamps[2] < stamps[3] == counted.at
+
+
+def test_what_was_refused_and_is_taken_after_a_restore_has_its_place_between_the_others(
+        bench: Bench) -> None:
+    """Three changes of one tap: one is taken, nine are counted, one more is taken."""
+    backup = bench.store.backup()
+    change_device(bench, "crew", role="guest", grants=("take",))
+    ops = [bench.op(1, "took"), bench.op(2, "counted", {**CELL, "q": 9000}), bench.op(3, "took")]
+    assert codes(bench.ask(ops=ops)) == ["ok", "not_allowed", "ok"]
+    brought = [envelope.to_json() for _, envelope in bench.store.rows(0, 9)]
+    bench.store.put_back(backup)
+    change_device(bench, "crew", role="crew")
+    assert bench.ask(relay=brought, last=3)["need"] == [[2, 2]]
+    assert codes(bench.ask(ops=[ops[1]], last=3)) == ["ok"]
+    stamps = {envelope.n: envelope.at for _, envelope in bench.store.rows(0, 9)}
+    assert stamps[1] < stamps[2] < stamps[3]
+def test_what_waits_is_taken_below_what_its_author_counted_next_by_the_stamp_that_holds(
+        bench: Bench) -> None:
+    """Both were sent twice, the second time by a clock that was set back; no answer came."""
+    empty = bench.store.backup()
+    taken = bench.op(1, "took", t=NOW - 2000)
+    counted = bench.op(2, "counted", {**CELL, "q": 8000}, t=NOW - 1000)
+
+    def send() -> None:
+        change_device(bench, "crew", revoked="retired", revoked_ms=NOW)
+        assert codes(bench.ask(ops=[taken])) == ["held"]
+        change_device(bench, "crew", revoked="")
+        assert codes(bench.ask(ops=[counted])) == ["ok"]
+    send()
+    (_, first), = bench.store.rows(0, 9)
+    bench.store.put_back(empty)
+    bench.wall_ms += DAY_MS
+    send()
+    bench.ask("skipper", relay=[first.to_json()])       # by which the count holds a day earlier
+    approve(bench, taken["id"])
+    entries = entries_of(bench.store.rows(0, 9), bench.store.epochs())
+    assert [cell.quantity for cell in fold(entries).values()] == [8000]
 
 
 def test_of_two_stamps_of_a_held_change_that_another_brings_back_the_smaller_holds(

@@ -153,7 +153,7 @@ def split_move(phone: Phone, ident: str, kind: str, body: dict[str, Any], clock_
     return record(phone, f"{ident[:-1]}f", "put", {**rest, "locker": body["to"]}, clock_ms)
 
 
-def raise_refusal(turn: Turn, raw: Any, err: Refused) -> None:
+def raise_refusal(turn: Turn, raw: Any, err: Refused, _at: str = "") -> None:
     raise err
 
 

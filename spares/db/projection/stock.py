@@ -79,10 +79,20 @@ class StockProjection:
         for some in chunks([key for key in touched if key not in known], KEYS_AT_ONCE):
             self._refold(some, same_entries)
 
-    def _refold(self, keys: list[Key], sames: list[Entry]) -> None:
+    def entries_of(self, key: Key) -> list[Entry]:
+        """Give what concerns a cell, under any of the names merged into its part."""
+        sames = self.session.execute(
+            select(Sameness).where(col(Sameness.vessel) == self.vessel)).scalars().all()
+        keys = [(part, *key[1:]) for part in sorted(_Groups(sames).of(key[0]))]
+        return self._concerning(keys, self._entries({row.change_id for row in sames}))
+
+    def _concerning(self, keys: list[Key], sames: list[Entry]) -> list[Entry]:
         ids = set(self._ids_touching(keys))
         about = self._ids_about(ids | {one.id for one in sames})
-        self._write(keys, fold([*self._entries(ids | about), *sames]))
+        return [*self._entries(ids | about), *sames]
+
+    def _refold(self, keys: list[Key], sames: list[Entry]) -> None:
+        self._write(keys, fold(self._concerning(keys, sames)))
 
     def _write(self, keys: list[Key], cells: Mapping[Key, Cell]) -> None:
         self.session.execute(delete(CellRow).where(
