@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "da67411656407ddb",
+  "version": "a492d9f37368043c",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -114,7 +114,7 @@ self.SHELL = {
     "/kept/live.js": "sha256-bbj7/cy/ZB35BFrsPYoJJDDef/2SvjC5MAR5fYm94ls=",
     "/kept/loans.js": "sha256-Y8J27yCjywknOg067sfxneuE5S6PEbzn0ULfr/gUGVQ=",
     "/kept/log-index.js": "sha256-YujVXquAGjGs6UsmDuQLdNv1naeKnX5L7L1vOMrTRHE=",
-    "/kept/look-up.js": "sha256-n7QShiQZp/5srnJ9clTBt6H/H2WB1NR1PZmYD8GvuhI=",
+    "/kept/look-up.js": "sha256-3PslK7TwSX6pwCxN9QfOU911Xh1JayHJY8O27wY9K30=",
     "/kept/machines.js": "sha256-3DJR7rDsLu6NFbb39VraLO5rGvzdELMn+7+jSAoj0fs=",
     "/kept/meters.js": "sha256-ePtsJZ+lynm3QR3qsPAscngyvBVErA6AqdXDUVvfhOA=",
     "/kept/open.js": "sha256-4jhX1xJKggGq45FBdu568k4wwgTlpq8gA8SAkaCdLuQ=",

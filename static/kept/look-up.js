@@ -18,7 +18,7 @@ const MOST_HITS = 50;
 const PAGE = 200;
 
 /** So many lines are made ready before a key or a touch may have its turn. */
-const AT_ONCE = 250;
+const AT_ONCE = 100;
 
 let known = null;
 let making = null;
@@ -55,10 +55,11 @@ async function readyLines(db, aboard, today) {
     if (!byId.has(id)) byId.set(id, bareLine(aboard, ref, today));
   }
   for (const name of aboard.merged()) byId.delete(name.slice("part/".length));
-  const lines = [...byId.values()].map((line) => withNumbers(line, aboard)).sort((one, other) =>
+  const lines = [...byId.values()].sort((one, other) =>
     ((one.no ?? "") < (other.no ?? "") ? -1 : Number((one.no ?? "") > (other.no ?? ""))));
   const searched = [];
-  for (const line of lines) {
+  for (const [at, bare] of lines.entries()) {
+    const line = lines[at] = withNumbers(bare, aboard);
     byId.set(line.id, line);
     if (searched.push(searchable(line)) % AT_ONCE === 0) await rest();
   }
