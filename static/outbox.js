@@ -21,6 +21,9 @@ const AGAIN_MS = 30_000;
 const OPENING_MS = 10_000;
 
 let timer = null;
+let turn = Promise.resolve();
+/** How often she was silent, and how it was said the last time. */
+let silence = { times: 0, error: null };
 
 /** By what a form asked, the id under which it was sent and found no room to wait: pressed again it is the same. */
 const unsure = new Map();
@@ -64,9 +67,42 @@ export async function send(entry) {
   if (entry.as) await syncNow();
   else if (entry.unsaved) {
     drop(entry.change_id);
-    await record(entry.path, entry.body, entry.text, { ...entry.ways, id: entry.change_id });
-  } else return (await once(entry.change_id, () => sendAsked(entry))) ?? { answer: null, error: null };
+    await record(entry.path, entry.body, entry.text, { ...entry.ways, id: entry.change_id, vessel: entry.vessel });
+  } else return sendInTurn(entry);
   return { answer: null, error: null };
+}
+
+/** Do it once all that was begun before is done. */
+function inTurn(work) {
+  const done = turn.then(work);
+  turn = done.catch(() => {});
+  return done;
+}
+
+/**
+ * Send what was made before, then this. The log stamps a request when it comes: one that waits would else stand
+ * behind a count that was made after it, and take its pieces off that once more.
+ */
+function sendInTurn(entry) {
+  const { times } = silence;
+  return inTurn(async () => {
+    const place = asked.value.findIndex((one) => one.change_id === entry.change_id);
+    for (const earlier of asked.value.slice(0, Math.max(place, 0)).filter(onlyWaits)) {
+      if (earlier.vessel !== entry.vessel) continue;
+      // Where she was silent since this was made, nobody waits for it once more.
+      const { error } = silence.times > times ? silence : await sendOnce(earlier);
+      if (!LATER.includes(error?.code)) continue;
+      noteOn(entry.change_id, { problem: { code: error.code, detail: error.detail } });
+      return { answer: null, error };
+    }
+    return sendOnce(entry);
+  });
+}
+
+/** Send it, unless another tab is at it: then nobody knows yet what becomes of it. */
+async function sendOnce(entry) {
+  const done = await once(entry.change_id, () => sendAsked(entry));
+  return done ?? { answer: null, error: stillWaits(entry.change_id) ? new SparesError("no-answer") : null };
 }
 
 async function sendAsked({ change_id, path, body, text, method, vessel }) {
@@ -82,6 +118,7 @@ async function sendAsked({ change_id, path, body, text, method, vessel }) {
     if (!error.code) throw error;
     noteOn(change_id, { problem: { code: error.code, detail: error.detail } });
     if (LATER.includes(error.code)) again();
+    if (error.code === "no-answer") silence = { times: silence.times + 1, error };
     return { answer: null, error };
   } finally {
     isSending(change_id, false);
@@ -119,24 +156,25 @@ export async function untilOpened() {
 /**
  * Record a change. What cannot be sent now waits in the outbox; what the server does not take, or
  * what cannot be kept, stays there with its reason, or goes back to the form it came from (`form`).
- * @param {{form?: boolean, method?: string, mend?: {draft, values, to}, known?: object, id?: string}} ways `mend` is how
- *   the form is opened again with what was typed, `known` what it shows that the boat's computer has by itself, `id`
- *   the one under which it was asked before
+ * @param {{form?: boolean, method?: string, mend?: {draft, values, to}, known?: object, id?: string,
+ *   vessel?: string|null}} ways `mend` is how the form is opened again with what was typed, `known` what it shows that
+ *   the boat's computer has by itself, `id` the one under which it was asked before, `vessel` aboard which it is made,
+ *   else the one that is chosen now: another may be by the time the copy is open
  * @returns {{state: "recorded"|"waiting"|"refused", answer: object|null, error: Error|null}}
  */
 export async function record(path, body, text, ways = {}) {
-  const id = ways.id ?? unsure.get(askedAs({ ...ways, vessel: chosen.value, path, body })) ?? newId();
+  const { vessel = chosen.value } = ways;
+  const id = ways.id ?? unsure.get(askedAs({ ...ways, vessel, path, body })) ?? newId();
   await painted();                 // the finger sees at once that it was felt
   await untilOpened();
-  const made = keepsHere() && !ways.method ? await makeHere(path, body, text, id, ways.known) : null;
-  if (made?.error) return notTaken({ change_id: id, path, body, text, ways }, made.error);
-  return made ?? askFor({ change_id: id, path, body, text }, ways);
+  const made = keepsHere(vessel) && !ways.method ? await makeHere({ path, body, text, vessel }, id, ways.known) : null;
+  if (made?.error) return notTaken({ change_id: id, path, body, text, vessel, ways }, made.error);
+  return made ?? askFor({ change_id: id, path, body, text, vessel }, ways);
 }
 
 async function askFor(entry, ways) {
   const { form = false, method = "POST", mend } = ways;
-  // Another vessel may have been chosen by the time it is sent.
-  const whole = { ...entry, method, vessel: chosen.value, ...(mend ? { mend } : {}), problem: null };
+  const whole = { ...entry, method, ...(mend ? { mend } : {}), problem: null };
   const isKept = changeAsked((entries) => [...entries, whole]);
   const { answer, error } = await send(whole);
   unsure.delete(askedAs(whole));
@@ -161,7 +199,7 @@ function notTaken(entry, error) {
 }
 
 /** Make the change on this phone; null where the boat's computer has to be asked. */
-async function makeHere(path, body, text, id, known) {
+async function makeHere({ path, body, text, vessel }, id, known) {
   const { draftsFor } = await import("./kept/verbs.js");     // came with the keeper
   let draft;
   try {
@@ -170,7 +208,7 @@ async function makeHere(path, body, text, id, known) {
     const drafts = draftsFor(path, body, id, around);
     if (!drafts) return null;
     if (!drafts.length) return { state: "recorded", answer: { change: null, text, was_new: false }, error: null };
-    await recordHere(drafts, { path, body, text });
+    await recordHere(drafts, { path, body, text }, vessel);
     [draft] = drafts;
   } catch (error) {
     if (!error.code) throw error;
@@ -178,16 +216,18 @@ async function makeHere(path, body, text, id, known) {
   }
   // Some acts have a name of their own, so that doing them on two phones does them once.
   const answer = { change: draft.body.batch ?? draft.id, text, doc: draft.body.doc };
-  recorded(answer, { path, text, vessel: chosen.value });
+  recorded(answer, { path, text, vessel });
   return { state: "recorded", answer, error: null };
 }
 
 /** Send again, one after the other, what only waits for the boat's computer to answer. */
-export async function sendWaiting() {
+export const sendWaiting = () => inTurn(async () => {
+  const stopped = new Set();
   for (const entry of asked.value) {
     // One without a problem was being sent when its tab was closed.
-    if (sending.value.has(entry.change_id) || !onlyWaits(entry)) continue;
-    const { error } = await send(entry);
+    if (sending.value.has(entry.change_id) || !onlyWaits(entry) || stopped.has(entry.vessel)) continue;
+    const { error } = await sendOnce(entry);
     if (error?.code === "no-answer") return;
+    if (LATER.includes(error?.code)) stopped.add(entry.vessel);      // what was made after it waits for it
   }
-}
+});

@@ -21,6 +21,15 @@ export function recall(key, fallback = null) {
   }
 }
 
+/** Read what lies on the disk under a key, or the fallback, whatever this page has in memory. */
+export function onDisk(key, fallback = null) {
+  try {
+    return JSON.parse(box()?.getItem(PREFIX + key) ?? null) ?? fallback;
+  } catch {
+    return fallback;
+  }
+}
+
 /** Keep a plain value; a full or missing store falls back to memory. Says whether it outlasts the page. */
 export function keep(key, value) {
   const text = JSON.stringify(value);

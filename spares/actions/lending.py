@@ -16,7 +16,7 @@ from spares.actions.documents import new_document
 from spares.actions.loans import MARK, lots_of, part_of
 from spares.actions.stock_moves import a_change_id, cut_up, finish, is_known
 from spares.db.history import act_of, entry
-from spares.db.lending import act_back, moves_at, told
+from spares.db.lending import act_back, moves_at, moves_of, told
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import joined_id, ref
@@ -82,16 +82,20 @@ def _borrow(ctx: Context, slip: dict[str, Any], locker: str | None) -> dict[str,
     ident = joined_id("borrowed", loan)
     part, begun = _part_for(ctx, aboard, slip["part"])
     text = f"Borrowed {plain(quantity_of(slip))} of {slip['part']['name']}"
+    names = [ref("lot", joined_id("lot", loan, str(at))) for at in range(len(slip["lines"]))]
     with ctx.store.reading() as session:
-        if (row := entry(session, ctx.vessel, ident)) is not None:
-            return finish(ctx, "put", ident, [], told(row)["part"], text)
+        row = entry(session, ctx.vessel, ident)
+        # Made anew after a refusal it bears another id: its pieces lie in the slip's lots.
+        before = [row] if row else [one for one in moves_of(session, ctx.vessel, names)
+                                    if one.kind == "put"]
+    if before:
+        return finish(ctx, "put", ident, [], told(before[0])["part"], text)
     if locker is None:
         raise InvalidInput.at("#/locker", "say where the pieces are stowed")
     place, whose = ctx.named(locker, "locker", "locker"), slip["lender"]
     note = f"Borrowed from {whose['name'] or whose['mark'] or 'another vessel'}, {slip['on']}"
     lots, bodies = [], []
-    for at, line in enumerate(slip["lines"]):
-        lot = ref("lot", joined_id("lot", loan, str(at)))
+    for lot, line in zip(names, slip["lines"], strict=True):
         expires = {"expires": line["expires"]} if line["expires"] else {}
         lots.append(setting(lot, part=part, condition=line["condition"] or "new",
                             batch=MARK + loan, note=note, **expires))

@@ -14,7 +14,7 @@ const PLAIN = ["dev", "inst", "made", "off_prev", "boot_prev", "latest_t", "step
 
 const plainOf = (box) => Object.fromEntries(PLAIN.map((name) => [name, box[name]]));
 
-/** Open the box of a phone: {change, look}. Both give or keep {box, texts: Map of id to text}. */
+/** Open the box of a phone: {change, look, latest}. All give or keep {box, texts: Map of id to text}. */
 export function openBox({ vessel, dev, inst }) {
   let kept = null;
 
@@ -49,7 +49,7 @@ export function openBox({ vessel, dev, inst }) {
     return kept;
   }
 
-  return { change, look };
+  return { change, look, /** Give what was read or written last. */ latest: () => kept };
 }
 
 async function readAll(tx, box) {

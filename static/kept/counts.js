@@ -6,6 +6,8 @@
 import { effects } from "../domain/movements.js";
 import { lotFacts } from "./aboard.js";
 import { withApart } from "./apart.js";
+import { liveOf } from "./live.js";
+import { lastRead, meterOf } from "./meters.js";
 import { figures, placesOf } from "./places.js";
 import { touchedBy, withWritten } from "./written.js";
 
@@ -34,8 +36,8 @@ export function withCountsOfNow(answer, { aboard, waiting, parts, today }) {
     return withApart(withWritten(counted(deep), value, around), around);
   };
   const counted = (deep) => {
-    if (deep.type === "machine") return withReadings(deep, waiting);
-    if (deep.type === "service") return withWork(deep, waiting);
+    if (deep.type === "machine") return withReadings(deep, aboard, waiting);
+    if (deep.type === "service") return withWork(deep, aboard, waiting);
     if (deep.type === "locker" && deep.lines) return withLines(deep, aboard, isMeant, today);
     return Array.isArray(deep.where) ? withWhere(deep, aboard, isMeant, today) : deep;
   };
@@ -123,20 +125,39 @@ export function bareLine(aboard, part, today) {
   return withWhere(line, aboard, () => true, today);
 }
 
-function withReadings(machine, waiting) {
-  const read = waiting.filter(({ kind, body }) => kind === "reading" && body.machine === `machine/${machine.id}`
-    && body.minutes !== undefined);
-  if (!read.length) return machine;
-  const last = read.filter(({ body }) => !body.doubt && body.date >= (machine.read_on ?? "")).at(-1);
-  const shown = last ? { hours: last.body.minutes / 60, read_on: last.body.date } : {};
-  const more = read.map(({ id, body }) => ({ change: id, date: body.date, hours: body.minutes / 60,
-    because: body.because ?? null, doubt: body.doubt ?? null }));
-  return { ...machine, ...shown, ...(machine.readings ? { readings: [...machine.readings, ...more] } : {}) };
+const hoursOf = (minutes) => (minutes === undefined ? null : Math.floor((minutes * 10 + 30) / 60) / 10);
+
+/** Give what of a kind is undone by what waits: changes of the log, or of this phone. */
+const undoneHere = (aboard, waiting, kind) => waiting.filter((one) => one.kind === "void").map(({ body }) =>
+  aboard.index.entries.get(body.of) ?? waiting.find(({ id }) => id === body.of)).filter((one) => one?.kind === kind);
+
+/** Give what of a kind waits here and stands. */
+const standing = (aboard, waiting, kind) => {
+  const live = new Set(liveOf(aboard, kind).map(({ id }) => id));
+  return waiting.filter((one) => one.kind === kind && live.has(one.id));
+};
+
+function withReadings(machine, aboard, waiting) {
+  const ref = `machine/${machine.id}`;
+  const [read, undone] = [standing, undoneHere].map((some) => some(aboard, waiting, "reading"));
+  const meter = meterOf(aboard, aboard.get(ref))?.ref ?? ref;
+  if (![...read, ...undone].some(({ body }) => [ref, meter].includes(body.machine))) return machine;
+  const last = lastRead(aboard, meter);
+  const gone = new Set(undone.map(({ id }) => id));
+  const more = read.filter(({ body }) => body.machine === ref && body.minutes !== undefined).map(({ id, body }) => ({ change: id,
+    date: body.date, hours: hoursOf(body.minutes), because: body.because ?? null, doubt: body.doubt ?? null }));
+  const readings = machine.readings && { readings: [...machine.readings.filter(({ change }) => !gone.has(change)), ...more] };
+  return { ...machine, hours: last && hoursOf(last.minutes), read_on: last && last.on, ...readings };
 }
 
-function withWork(service, waiting) {
-  const done = waiting.filter(({ kind, body }) => kind === "service" && body.service === `service/${service.id}`)
-    .map(({ body }) => ({ date: body.date, hours: body.minutes === undefined ? null : body.minutes / 60,
-      by: body.by ?? null, proof: body.proof ?? null }));
-  return done.length && service.done ? { ...service, done: [...done.reverse(), ...service.done] } : service;
+function withWork(service, aboard, waiting) {
+  if (!service.done) return service;
+  const isIts = ({ body }) => body.service === `service/${service.id}`;
+  const told = ({ body }) => ({ date: body.date || null, hours: hoursOf(body.minutes), by: body.by || null, proof: body.proof || null });
+  const done = [...service.done];
+  for (const { date, hours } of undoneHere(aboard, waiting, "service").filter(isIts).map(told)) {
+    const place = done.findIndex((one) => one.date === date && one.hours === hours);
+    if (place >= 0) done.splice(place, 1);
+  }
+  return { ...service, done: [...standing(aboard, waiting, "service").filter(isIts).map(told).reverse(), ...done] };
 }

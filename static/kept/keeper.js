@@ -45,14 +45,15 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     fresher.clear();
   };
 
-  const look = async () => {
-    looked = await box.look();
+  const show = (inside) => {
+    looked = inside;
     aboard = null;
     told();
   };
+  const look = async () => show(await box.look());
   const inBox = async (work, texts) => {
     const found = await box.change(work, texts);
-    await look();
+    show(box.latest());     // not read again: where that failed, a change that is on the disk would be told as lost
     other?.postMessage("box");
     return found;
   };

@@ -236,13 +236,12 @@ function again(ms) {
   timer = setTimeout(() => (document.hidden ? again(ms) : syncNow()), ms * (0.8 + Math.random() * 0.4));
 }
 
-/** Say whether changes are to be made here rather than at the boat's computer. */
-export const keepsHere = () => Boolean(keeper.value?.isWhole())
-  && (!chosen.value || chosen.value === keeper.value.mark);
+/** Say whether changes of a vessel, else of the chosen one, are to be made here rather than at the boat's computer. */
+export const keepsHere = (of = chosen.value) => Boolean(keeper.value?.isWhole()) && (!of || of === keeper.value.mark);
 
 /** Put drafts in; throws SparesError `phone-full`, `not-allowed` or what a server would refuse. */
-export async function recordHere(drafts, text) {
-  if (!keepsHere()) throw new SparesError("not-kept");
+export async function recordHere(drafts, text, of = chosen.value) {
+  if (!keepsHere(of)) throw new SparesError("not-kept");
   const { role, grants = [] } = device.value;
   if (!drafts.every((draft) => mayWrite(role, grants, draft) || beginsLot(role, draft))) {
     throw new SparesError("not-allowed");

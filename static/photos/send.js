@@ -25,8 +25,17 @@ let mended = 0;
 let sending = null;
 const pace = makePace(PIECE_BYTES, LEAST_PIECE_BYTES);
 
-async function look() {
-  const found = await queued(place());
+/** Take over what was put away before this phone kept a copy: nobody would look at that shelf any more. */
+async function adopt(of) {
+  if (of === "here") return;
+  for (const [sha256, one] of await queued("here")) {
+    await putQueued(of, sha256, one);
+    await dropQueued("here", sha256);
+  }
+}
+
+async function look(of = place()) {
+  const found = await queued(of);
   unsent.value = new Map(found.map(([sha256, { problem }]) => [sha256, { problem }]));
   return found;
 }
@@ -36,12 +45,13 @@ async function look() {
  * @returns the error that stands in the way, or null
  */
 export async function addPhoto(of, name, file, note = "") {
+  const vessel = chosen.value;      // another may be chosen by the time the picture is small
   try {
     const { bytes, sha256, mime } = await shrink(file);
     await untilOpened();        // or it would wait on a shelf that nobody looks at later
-    await putQueued(place(), sha256, { bytes, mark: chosen.value });
+    await putQueued(place(), sha256, { bytes, mark: vessel });
     const body = { of, sha256, bytes: bytes.byteLength, mime, ...(note ? { note } : {}) };
-    const { state, error } = await record("do/photo", body, name, { form: true });
+    const { state, error } = await record("do/photo", body, name, { form: true, vessel });
     if (state === "refused") await dropQueued(place(), sha256);
     await look();
     sendPhotos();
@@ -61,15 +71,17 @@ export function sendPhotos() {
 }
 
 async function sendAll() {
-  for (const [sha256, { bytes, mark, problem }] of await look()) {
+  const of = place();
+  await adopt(of);
+  for (const [sha256, { bytes, mark, problem }] of await look(of)) {
     if (problem && FINAL.includes(problem.code)) continue;
     try {
       await sendOne(sha256, bytes, mark);
-      await arrived(place(), sha256);
+      await arrived(of, sha256);
       revision.value += 1;
     } catch (error) {
       if (!error.code) throw error;
-      await setProblem(place(), sha256, { code: error.code, detail: error.detail });
+      await setProblem(of, sha256, { code: error.code, detail: error.detail });
       if (!FINAL.includes(error.code)) {
         timer = setTimeout(sendPhotos, AGAIN_MS);
         break;
@@ -102,7 +114,7 @@ async function mend() {
   const { vessel, mark } = keeper.value ?? {};
   if (!vessel || device.value?.role === "guest" || Date.now() - mended < MEND_EVERY_MS) return;
   mended = Date.now();
-  const { missing } = await getJson("photos/missing");
+  const { missing } = await getJson("photos/missing", mark);
   for (const { sha256 } of missing) {
     const bytes = await onPhone(vessel, sha256);
     if (bytes) await sendOne(sha256, bytes, mark);

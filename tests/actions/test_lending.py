@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 from typing import Any
+from uuid import uuid4
 
 import pytest
 from sqlalchemy import select
@@ -26,6 +27,7 @@ from spares.db.engine import open_store
 from spares.db.rows import read_envelope
 from spares.db.tables import Logbook, LogEntry
 from spares.domain.draft import setting
+from spares.domain.identity import joined_id
 from spares.errors import InvalidInput, NotFound
 
 TODAY = date(2027, 3, 15)
@@ -165,6 +167,18 @@ def test_slip_taken_in_twice_changes_nothing(both: tuple[Context, Context]) -> N
     take_slip(lender, back)
     before = _heads(both)
     assert not take_slip(lender, back)["was_new"] and _heads(both) == before
+
+
+def test_slip_that_a_phone_made_anew_after_a_refusal_is_known(
+        both: tuple[Context, Context], monkeypatch: pytest.MonkeyPatch) -> None:
+    lender, borrower = both
+    slip = lend(lender)[1]
+    with monkeypatch.context() as anew:     # its first change under another id
+        anew.setattr("spares.actions.lending.joined_id", lambda kind, *names: str(uuid4())
+                     if kind == "borrowed" else joined_id(kind, *names))
+        part = take_slip(borrower, slip, locker="L1")["part"]["no"]
+    assert not take_slip(borrower, slip, locker="L1")["was_new"]
+    assert lie(borrower, part) == {"L1": 4}
 
 
 def _heads(both: tuple[Context, Context]) -> list[Any]:

@@ -11,7 +11,8 @@ const asked = [];
 globalThis.fetch = async (url) => { asked.push(url); throw new TypeError("network"); };
 
 const { SparesError } = await import("../../static/api.js");
-const { outbox, record } = await import("../../static/outbox.js");
+const { outbox, record, send } = await import("../../static/outbox.js");
+const { setVessel } = await import("../../static/state.js");
 const { device, keeper, syncNow } = await import("../../static/kept/kept.js");
 
 const tick = () => new Promise((resolve) => { setTimeout(resolve, 20); });
@@ -23,15 +24,28 @@ const whole = { vessel: "v", mark: "AAA", isWhole: () => true, aboard: () => abo
 
 test("it waits until the copy is open", async () => {
   device.value = { dev: "a0000001", role: "skipper", vessel: { id: "v", mark: "AAA" } };
+  setVessel("AAA");
   const done = record("do/doubt", { part: "P1", locker: "L1" }, "In doubt");
   while (!opening.length && !asked.length) await tick();
   assert.deepEqual([asked.length, made.length], [0, 0]);
+  setVessel("BBB");        // whose things bear the same numbers
   keeper.value = whole;
   // The stand-in opens nothing; a copy that fails to open is not waited for either.
   Object.assign(opening[0], { error: new DOMException("gone", "UnknownError") }).dispatchEvent(new Event("error"));
   assert.equal((await done).state, "recorded");
   assert.deepEqual(asked, []);
   assert.deepEqual(made.map(({ kind }) => kind), ["set"]);
+});
+
+test("what could not be kept is made again aboard the vessel that it was made for", async () => {
+  setVessel("AAA");
+  made.length = 0;
+  keeper.value = { ...whole, record: async () => { throw new SparesError("phone-full"); } };
+  await record("do/doubt", { part: "P1", locker: "L1" }, "In doubt");
+  setVessel("BBB");
+  keeper.value = whole;
+  await send(outbox.value[0]);
+  assert.deepEqual([made.length, asked], [1, []]);
 });
 
 test("a meeting that met a fault of the browser itself leaves the outbox readable", async () => {

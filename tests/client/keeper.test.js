@@ -34,7 +34,7 @@ globalThis.disk = {
     return written;
   },
   wipeCopy: nothing, forgetPhotos: nothing, holdRoom: nothing,
-  box: { change: async (work) => work(box), look: async () => ({ box, texts: new Map() }) },
+  box: { change: async (work) => work(box), look: async () => ({ box, texts: new Map() }), latest: () => ({ box, texts: new Map() }) },
 };
 let channel;
 globalThis.BroadcastChannel = class {
@@ -80,4 +80,15 @@ test("what another tab pulled while one copy was read is read as well", async ()
   for (const resolve of late) resolve();
   await Promise.all(looked);
   assert.deepEqual(keeper.seen(), at(4).seen);
+});
+
+test("a change that is on the disk is not told as lost where the disk fails after it", async () => {
+  const { openKeeper } = await import("../../static/kept/keeper.js");
+  kept = newCopy();
+  const keeper = await openKeeper({ vessel: "v", mark: "TGL", dev: "a0000001", ask: nothing, told: () => {} });
+  disk.box.look = async () => { throw new DOMException("Connection to Indexed Database server lost", "UnknownError"); };
+  const part = "part/00000000-0000-4000-8000-000000000001";
+  const id = "00000000-0000-4000-8000-000000000009";
+  await keeper.record([{ id, kind: "set", body: { doc: part, f: { note: "worn" }, base: {} } }], { path: "documents", body: {}, text: "Noted" });
+  assert.deepEqual(keeper.listed().map((one) => one.id), [id]);
 });

@@ -193,3 +193,31 @@ test("a value that stands apart is said in words, with whose hand it was", () =>
   assert.deepEqual([who({ by: "Anna" }), who({ by: null }), who({}), who({ device: "a0000001", by: "Ole" })],
     ["Anna", "The boat's computer", "Another phone", "This phone"]);
 });
+
+/** A machine and a service that the boat's computer told of, with the log that this phone has of them. */
+const [ENGINE, OIL] = [`machine/${uuid(5)}`, `service/${uuid(6)}`];
+const WORKED = logOf([set(ENGINE, { no: "M1", name: "Engine" }), set(OIL, { no: "S1", machine: ENGINE }),
+  ["reading", { machine: ENGINE, date: "2027-01-01", minutes: 6000 }], ["reading", { machine: ENGINE, date: "2027-03-01", minutes: 9000 }],
+  ["service", { service: OIL, date: "2027-03-01", minutes: 9000, lines: [] }], set(`vessel/${uuid(7)}`, { mark: "TGL" })]);
+const M1 = { type: "machine", id: uuid(5), no: "M1", hours: 150, read_on: "2027-03-01",
+  readings: [[103, "2027-01-01", 100], [104, "2027-03-01", 150]].map(([id, date, hours]) => ({ change: uuid(id), date, hours })) };
+const S1 = { type: "service", id: uuid(6), no: "S1", done: [{ date: "2027-03-01", hours: 150, by: null, proof: null }] };
+
+/** What the page shows of both after acts on this phone, made one after the other. */
+function shownAfter(...acts) {
+  const waiting = [];
+  acts.forEach(([path, body], place) => waiting.push(...asEntries(make(openAboard(indexOf(WORKED), waiting), path, body, uuid(900 + place)),
+    7 + waiting.length)));
+  const [machine, service] = withCountsOfNow([M1, S1], { aboard: openAboard(indexOf(WORKED), waiting), waiting, parts: null, today: TODAY });
+  return { hours: machine.hours, on: machine.read_on, readings: machine.readings.map((one) => one.hours), done: service.done.map((one) => one.date) };
+}
+
+test("hours and work that were undone on this phone are not shown as standing", () => {
+  const before = { hours: 150, on: "2027-03-01", readings: [100, 150], done: ["2027-03-01"] };
+  const read = ["do/reading", { machine: "M1", hours: "160" }];
+  assert.deepEqual(shownAfter(read), { ...before, hours: 160, on: TODAY, readings: [100, 150, 160] });
+  assert.deepEqual(shownAfter(read, ["do/undo", { change: uuid(900) }]), before);
+  assert.deepEqual(shownAfter(["do/done", { service: "S1", kit: false }], ["do/undo", { change: uuid(900) }]), before);
+  assert.deepEqual(shownAfter(["do/undo", { change: uuid(104) }]), { ...before, hours: 100, on: "2027-01-01", readings: [100] });
+  assert.deepEqual(shownAfter(["do/undo", { change: uuid(105) }]), { ...before, done: [] });
+});

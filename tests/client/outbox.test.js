@@ -1,10 +1,13 @@
 // Changes are never lost and never counted twice.
 import assert from "node:assert/strict";
 import test, { beforeEach } from "node:test";
-import { getJson, newId } from "../../static/api.js";
-import { drop, outbox, record, send, sendWaiting } from "../../static/outbox.js";
-import { recall } from "../../static/phone-store.js";
-import { lastChange, revision, setLastChange, setVessel } from "../../static/state.js";
+
+const window = new EventTarget();
+globalThis.addEventListener = (name, hear) => window.addEventListener(name, hear);
+const { getJson, newId } = await import("../../static/api.js");
+const { drop, outbox, record, send, sendWaiting } = await import("../../static/outbox.js");
+const { recall } = await import("../../static/phone-store.js");
+const { lastChange, revision, setLastChange, setVessel } = await import("../../static/state.js");
 
 const asked = [];
 let answers;
@@ -25,7 +28,7 @@ function answer(status, body) {
 
 globalThis.fetch = async (url, options) => {
   asked.push({ url, body: JSON.parse(options.body) });
-  const next = answers.shift();
+  const next = await answers.shift();
   if (next === "lost") throw new TypeError("network");
   return next;
 };
@@ -238,3 +241,83 @@ for (const [code, status] of [["store-damaged", 503], ["store-busy", 503], ["dis
     assert.equal(asked[0].body.change_id, asked[1].body.change_id);
   });
 }
+
+const amounts = () => asked.map(({ body }) => [body.part, body.quantity]);
+
+test("what was made later does not come into the log before what waits", async () => {
+  answers = ["lost", taken(), taken()];
+  await record("do/took", { part: "P034", quantity: 1 }, "Took 1");
+  assert.equal((await record("do/counted", { part: "P034", quantity: 4 }, "Counted 4")).state, "recorded");
+  assert.deepEqual(amounts(), [["P034", 1], ["P034", 1], ["P034", 4]]);
+  assert.equal(outbox.value.length, 0);
+});
+
+test("behind what the boat's computer has no time for, what was made later waits too", async () => {
+  const busy = () => answer(503, { type: "/problems/store-busy" });
+  answers = [busy(), busy(), busy(), taken(), taken()];
+  await record("do/took", { part: "P034", quantity: 1 }, "Took 1");
+  assert.equal((await record("do/counted", { part: "P034", quantity: 4 }, "Counted 4")).state, "waiting");
+  await sendWaiting();
+  await send(outbox.value[1]);         // by its button
+  assert.deepEqual(amounts(), [...Array(4).fill(["P034", 1]), ["P034", 4]]);
+});
+
+test("taps of one moment come in the order in which they were made, and one silence answers them all", async () => {
+  let silent;
+  answers = [new Promise((resolve) => { silent = () => resolve("lost"); }), taken(), taken()];
+  const both = [record("do/took", { part: "P034", quantity: 1 }, "Took 1"),
+    record("do/counted", { part: "P034", quantity: 4 }, "Counted 4")];
+  setTimeout(() => silent(), 100);
+  assert.deepEqual((await Promise.all(both)).map(({ state }) => state), ["waiting", "waiting"]);
+  await sendWaiting();
+  assert.deepEqual(amounts(), [["P034", 1], ["P034", 1], ["P034", 4]]);
+});
+
+test("what another tab is sending is not called recorded before it is", async () => {
+  answers = ["lost"];
+  await record("do/took", { part: "P034" }, "Took 1");
+  const locks = { request: async (_name, _how, work) => work(null) };       // held by the other tab
+  Object.defineProperty(globalThis, "navigator", { value: { locks }, configurable: true });
+  try {
+    assert.equal((await send(outbox.value[0])).error?.code, "no-answer");
+  } finally {
+    delete globalThis.navigator;
+  }
+});
+
+test("a full phone's tab takes nothing out that another tab put in meanwhile", async () => {
+  let silent;
+  answers = [new Promise((resolve) => { silent = () => resolve("lost"); })];
+  disk.isFull = true;
+  const done = record("do/took", { part: "A" }, "ours");
+  setTimeout(() => {
+    disk.isFull = false;
+    disk.setItem("spares.outbox", JSON.stringify([{ change_id: newId(), path: "do/took", body: { part: "B" }, text: "theirs",
+      problem: { code: "no-answer", detail: "" } }]));
+    silent();
+  }, 100);
+  await done;
+  assert.deepEqual(JSON.parse(disk.getItem("spares.outbox")).map((one) => one.text), ["theirs"]);
+});
+
+test("what other tabs did on the disk counts for one that found no room there", async () => {
+  answers = ["lost", "lost", "lost"];
+  await record("do/took", { part: "A" }, "sent by another");
+  const [entry] = outbox.value;
+  disk.isFull = true;
+  await send(entry);                     // notes why it waits: no room for that
+  disk.isFull = false;
+  disk.setItem("spares.outbox", "[]");
+  await send(entry);
+  assert.equal(asked.length, 2);
+  await record("do/took", { part: "B" }, "more");
+  assert.deepEqual(outbox.value.map((one) => one.text), ["more"]);
+});
+
+test("a page that comes back from where the browser put it aside shows what waits now", async () => {
+  answers = ["lost"];
+  await record("do/took", { part: "A" }, "Took A");
+  disk.setItem("spares.outbox", "[]");
+  window.dispatchEvent(Object.assign(new Event("pageshow"), { persisted: true }));
+  assert.equal(outbox.value.length, 0);
+});

@@ -1,0 +1,39 @@
+// A photo that was put away before this phone kept a copy is sent all the same, and each aboard its own vessel.
+import assert from "node:assert/strict";
+import { register } from "node:module";
+import test from "node:test";
+
+const asModule = (text) => `data:text/javascript,${encodeURIComponent(text)}`;
+register(asModule(`
+  export const resolve = (name, context, next) => context.parentURL?.endsWith("/photos/send.js") && name === "./shelf.js"
+    ? { url: ${JSON.stringify(asModule(`export const { arrived, dropQueued, keepSeen, onPhone, putQueued, queued, setProblem } = shelf;`))},
+      shortCircuit: true } : next(name, context);`));
+
+const shelves = new Map();
+const of = (place) => shelves.get(place) ?? shelves.set(place, new Map()).get(place);
+const drop = async (place, sha256) => of(place).delete(sha256);
+globalThis.shelf = { arrived: drop, dropQueued: drop, keepSeen: async () => {}, onPhone: async () => null,
+  putQueued: async (place, sha256, { bytes, mark }) => of(place).set(sha256, { bytes, mark, problem: null }),
+  queued: async (place) => [...of(place)], setProblem: async () => {} };
+globalThis.BroadcastChannel = undefined;
+globalThis.navigator ??= {};
+const asked = [];
+globalThis.fetch = async (url) => {
+  asked.push(url);
+  return { ok: true, status: 200, json: async () => (url.includes("missing") ? { missing: [] } : { have: 0, whole: true }) };
+};
+
+const { device, keeper } = await import("../../static/kept/kept.js");
+const { setVessel } = await import("../../static/state.js");
+const { sendPhotos, unsent } = await import("../../static/photos/send.js");
+
+test("what waits since before there was a copy goes too, and what she lacks is asked of its own vessel", async () => {
+  of("here").set("ab", { bytes: new ArrayBuffer(3), mark: "AAA", problem: null });
+  device.value = { dev: "a0000001", role: "crew", vessel: { id: "v", mark: "AAA" } };
+  keeper.value = { vessel: "v", mark: "AAA", listed: () => [], isWhole: () => true };
+  setVessel("BBB");
+  await sendPhotos();
+  assert.deepEqual(asked, ["/api/photo/ab/state?vessel=AAA", "/api/photos/missing?vessel=AAA"]);
+  assert.deepEqual([...shelves.values()].map((one) => one.size), [0, 0]);
+  assert.equal(unsent.value.size, 0);
+});
