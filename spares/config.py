@@ -94,6 +94,11 @@ class Settings(NamedTuple):
         return folder.absolute() / name
 
     @property
+    def mark(self) -> Path:
+        """Where a running server of the store leaves its mark."""
+        return self.beside.with_name(f"{self.beside.name}.server")
+
+    @property
     def shown(self) -> str:
         """The store as it may be shown: without the password of a database."""
         return self.store if self.store_is_file else _PASSWORD.sub(r"\1:***@", self.store)

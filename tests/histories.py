@@ -58,14 +58,15 @@ def _body(draw: st.DrawFn, kind: str, ids: list[str], counts: list[str]) -> dict
 
 
 @st.composite
-def histories(draw: st.DrawFn, most: int = 25, kinds: tuple[str, ...] = KINDS) -> list[Entry]:
-    """Draw a history of up to *most* changes by three devices."""
+def histories(draw: st.DrawFn, most: int = 25, kinds: tuple[str, ...] = KINDS,
+              least: int = 1) -> list[Entry]:
+    """Draw a history of *least* to *most* changes by three devices."""
     made: list[dict[str, Any]] = []
     waiting: dict[str, list[int]] = {"A": [], "B": [], "C": []}
     pulled = dict.fromkeys(waiting, 0)
     numbers = dict.fromkeys(waiting, 0)
     in_log, minute = 0, 0.0
-    for step in range(draw(st.integers(1, most))):
+    for step in range(draw(st.integers(least, most))):
         minute += draw(st.sampled_from([0.5, 4, 14, 16, 300]))
         dev = draw(st.sampled_from("ABC"))
         if draw(st.booleans()):

@@ -14,6 +14,7 @@ from spares.db.apart import heads_apart
 from spares.db.chain import all_logs, check_chain
 from spares.db.devices import vessel_head
 from spares.db.gone import edited_while_gone
+from spares.db.number_faults import number_faults
 from spares.db.rebuild import rebuild as rebuild_tables
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.document_kinds import DOCUMENTS
@@ -44,7 +45,7 @@ def check(ctx: Context, *, rebuild: bool = False) -> dict[str, Any]:
     aboard = ctx.aboard()
     found = [*_dangling(aboard), *_readings(aboard), *_noted(ctx, aboard), *_counts(aboard),
              *_apart(ctx, aboard), *_rings(aboard), *_services(ctx), *_sheets(ctx),
-             *photo_faults(ctx, aboard)]
+             *photo_faults(ctx, aboard), *_numbers(ctx)]
     return {"entries": entries, "faults": found, "rebuilt": rebuild, "differences": different}
 
 
@@ -137,6 +138,13 @@ def _rings(aboard: Aboard) -> list[dict[str, Any]]:
             found.append(_fault("dangling", name_of("point", point), aboard,
                                 "holds a part that is not recorded"))
     return found
+
+
+def _numbers(ctx: Context) -> list[dict[str, Any]]:
+    """Report numbers of devices, and waiting changes, that do not go with the log."""
+    with ctx.store.looking() as reader:
+        return [{"code": "numbers", "thing": None, "no": None, "text": one}
+                for one in number_faults(reader, ctx.vessel)]
 
 
 def _services(ctx: Context) -> list[dict[str, Any]]:

@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from spares.cli import options, say, table
+from spares.cli import door, options, say, table
 from spares.cli.files import existing
 from spares.errors import Conflict, InvalidInput
 
@@ -32,6 +32,7 @@ def backup(file: str) -> None:
     from spares.db.engine import open_store
 
     settings = options.settings()
+    door.leave_to_older_server()
     store = open_store(settings.store, beside=settings.beside)
     click.get_current_context().call_on_close(store.close)
     answer = run(store, Path(file))

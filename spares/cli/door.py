@@ -41,9 +41,33 @@ def context() -> Context:
     """Open the store and choose the vessel; the store is closed when the command ends."""
     from spares.actions.context import open_context
 
+    leave_to_older_server()
     opened = open_context(options.settings(), options.asked().vessel)
     click.get_current_context().call_on_close(opened.store.close)
     return opened
+
+
+def leave_to_older_server() -> None:
+    """See that no store is brought up under a server of an earlier version that runs on it.
+
+    Raises:
+        StoreBusy: such a server runs.
+    """
+    settings = options.settings()
+    if not settings.mark.exists():
+        return              # nearly always, and then nothing more is imported
+    from spares.db.engine import is_newest, open_store
+    from spares.web.running import find_server
+
+    mark = find_server(settings)
+    if mark is None:
+        return
+    store = open_store(settings.store, beside=settings.beside, upgrade=False)
+    behind = store.is_file and not is_newest(store)
+    store.close()
+    if behind:
+        raise StoreBusy(f"the server at {mark.address} is of an earlier version and holds the "
+                        f"store: stop it first (process {mark.pid}); nothing was changed")
 
 
 def do(verb: str, **fields: Any) -> dict[str, Any]:

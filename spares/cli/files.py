@@ -102,6 +102,7 @@ def _bring_in(path: Path, look: bool, day_zero: str | None) -> dict[str, Any]:
         kind = "application/zip" if path.is_dir() else _KINDS.get(path.suffix.lower(),
                                                                   "application/zip")
         return door.send(mark, "POST", f"import?{query}", data, kind)
+    door.leave_to_older_server()
     store = open_store(settings.store, beside=settings.beside)
     click.get_current_context().call_on_close(store.close)
     return bring_in(store, path, vessel=options.asked().vessel, look=look, day_zero=zero)

@@ -26,7 +26,8 @@ from spares.db.rows_between import write_file
 from spares.errors import DiskFull, InvalidInput, SparesError, StoreDamaged
 
 
-def make_backup(store: Store, target: Path, now: datetime) -> dict[str, Any]:
+def make_backup(store: Store, target: Path, now: datetime, *, with_photos: bool = True
+                ) -> dict[str, Any]:
     """Write a backup of all vessels of *store* to *target*; gives what it says of itself.
 
     The file can be read by its owner alone: the keys that seal the log are in it.
@@ -35,6 +36,7 @@ def make_backup(store: Store, target: Path, now: datetime) -> dict[str, Any]:
         store: An open store; it may be in use.
         target: A file that is not there yet.
         now: The moment that the backup is named by.
+        with_photos: Put the bytes of the photos in, too.
 
     Raises:
         InvalidInput: the file is there already or cannot be written.
@@ -45,7 +47,7 @@ def make_backup(store: Store, target: Path, now: datetime) -> dict[str, Any]:
         if target.exists():
             raise InvalidInput.at("#/file", f"{target} is there already: give another name")
         with TemporaryDirectory(dir=target.parent, prefix=f".{target.name[:60]}-") as name:
-            manifest = _make(store, Path(name), now)
+            manifest = _make(store, Path(name), now, with_photos)
             os.replace(Path(name) / "backup.zip", target)
         sync_folder(target.parent)
     except (OSError, ValueError) as err:
@@ -64,10 +66,10 @@ def unwritten(target: Path, err: OSError) -> Exception:
     return InvalidInput.at("#/file", f"{target} cannot be written: {err.strerror or err}")
 
 
-def _make(store: Store, folder: Path, now: datetime) -> dict[str, Any]:
+def _make(store: Store, folder: Path, now: datetime, with_photos: bool) -> dict[str, Any]:
     data, packed, again = folder / DATA, folder / "backup.zip", folder / "again"
     _snapshot(store, data)
-    photos = photo_files(store).sound()
+    photos = photo_files(store).sound() if with_photos else {}
     try:
         facts = check_copy(data, photos)
     except InvalidInput as err:

@@ -247,22 +247,26 @@ def open_store(address: str | Path, *, beside: Path | None = None,
     Raises:
         StoreDamaged: the file is not a store of ours or cannot be read.
         UpgradeFailed: it was made by a newer version, or could not be brought up.
+        DiskFull: there is no room for the copy that is kept before a file is brought up.
         InvalidInput: the address is none, or the database is not as it has to be.
     """
     if "://" in str(address):
         return _brought_up(_database(str(address), beside), upgrade)
-    return open_file(Path(address), upgrade=upgrade)
+    return open_file(Path(address), upgrade=upgrade, keep=True)
 
 
-def open_file(path: Path, *, upgrade: bool = True) -> Store:
-    """Open the store that is the file *path*, making it if need be."""
+def open_file(path: Path, *, upgrade: bool = True, keep: bool = False) -> Store:
+    """Open the store that is the file *path*, making it if need be.
+
+    With *keep* a copy of it is kept before it is brought to this version.
+    """
     path = path.expanduser()
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.touch(mode=OWNER_ONLY)     # it holds the key that seals the log
     except OSError as err:
         raise StoreDamaged(f"{path.parent} cannot be made: {err.strerror}") from err
-    return _brought_up(Store(path), upgrade)
+    return _brought_up(Store(path), upgrade, keep)
 
 
 def _engine_at(path: Path) -> Engine:
@@ -286,13 +290,17 @@ def _database(address: str, beside: Path | None) -> Store:
                  turn=postgresql().Turn(engine))
 
 
-def _brought_up(store: Store, upgrade: bool) -> Store:
+def _brought_up(store: Store, upgrade: bool, keep: bool = False) -> Store:
     if upgrade:
         from spares.db.upgrade import bring_up
 
         try:
             with store._said():
-                if not _is_newest(store):
+                if not is_newest(store):
+                    if keep:
+                        from spares.db.before_upgrade import keep_copy
+
+                        keep_copy(store)
                     bring_up(store.engine)
         except BaseException:
             store.close()
@@ -300,7 +308,7 @@ def _brought_up(store: Store, upgrade: bool) -> Store:
     return store
 
 
-def _is_newest(store: Store) -> bool:
+def is_newest(store: Store) -> bool:
     """Say whether a file needs no step; of what is no store yet, or none at all, say no."""
     from spares.db.upgrade import LATEST
 

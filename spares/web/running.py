@@ -46,7 +46,7 @@ class Mark:
 
 def mark_path(settings: Settings) -> Path:
     """Give the path of the mark of the store's server."""
-    return settings.beside.with_name(f"{settings.beside.name}.server")
+    return settings.mark
 
 
 def new_token() -> str:

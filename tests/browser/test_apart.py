@@ -198,20 +198,20 @@ def test_two_tabs_share_one_row_of_numbers(make_phone: Callable[..., Any],
     many = """async () => {
       const { record } = await import("/outbox.js");
       const one = () => record("do/put", { part: "P061", locker: "L03", quantity: 1 }, "put");
-      return (await Promise.all(Array.from({ length: 20 }, one))).map((done) => done.state);
+      return (await Promise.all(Array.from({ length: 50 }, one))).map((done) => done.state);
     }"""
     first.evaluate("() => { window.first = import('/outbox.js'); }")
     first.evaluate(f"() => {{ window.done = ({many})(); }}")
-    assert second.evaluate(many) == ["recorded"] * 20
-    assert first.evaluate("() => window.done") == ["recorded"] * 20
+    assert second.evaluate(many) == ["recorded"] * 50
+    assert first.evaluate("() => window.done") == ["recorded"] * 50
     numbers = first.evaluate("""async () => {
       const { keeper } = await import("/kept/kept.js");
       return keeper.value.waiting().map((change) => change.n);
     }""")
-    assert numbers == list(range(1, 41))
+    assert numbers == list(range(1, 101))
     phone.context.set_offline(False)
     meet(first)
-    assert first.evaluate(CELLS, "P061")["L03"][1] == 1 + 40
+    assert first.evaluate(CELLS, "P061")["L03"][1] == 1 + 100
 
 
 def test_phone_without_room_says_not_saved_and_keeps_the_form(make_phone: Callable[..., Any],

@@ -22,10 +22,11 @@ import pytest
 from spares.actions.nightly import FOLDER, made_in
 from spares.cli.serve import serve_store
 from spares.config import read_settings
+from spares.db import upgrade
 from spares.db.door import found_vessel, submit
 from spares.db.engine import open_store
 from spares.domain.draft import setting
-from spares.web.running import find_server, mark_path
+from spares.web.running import find_server, mark_path, marked
 
 TOP = Path(__file__).resolve().parents[2]
 VESSEL = "00000000-0000-4000-8000-0000000000aa"
@@ -144,6 +145,24 @@ def test_a_second_server_on_the_same_store_says_where_the_first_is(run):
         ran = run("serve", "--port", "0")
     assert ran.code == 2
     assert f"served already, at http://127.0.0.1:{port}" in ran.err
+
+
+@pytest.mark.sqlite
+def test_what_looks_brings_no_store_up_under_a_server_of_an_earlier_version(
+        run, own_surroundings, tmp_path):
+    store = open_store(own_surroundings, upgrade=False)
+    upgrade.bring_up(store.engine, "0009")
+    with store.writing() as session:
+        found_vessel(session, VESSEL)
+        submit(session, VESSEL, [setting(f"vessel/{VESSEL}", mark="TGL", name="Tangloppe")],
+               wall_ms=1)
+    with marked(read_settings(), "http://127.0.0.1:1", "token"):     # as one that runs holds it
+        for words in (("check",), ("find", "x"), ("backup", tmp_path / "ours.zip")):
+            ran = run(*words)
+            assert ran.code == 2 and "earlier version" in ran.err
+            assert upgrade.version_of(store.engine) == "0009"
+    store.close()
+    assert run("check").code == 0       # nobody holds it any more
 
 
 def test_the_mark_of_a_killed_server_does_not_count():

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spares.domain.movements import Entry
@@ -25,6 +25,7 @@ from spares.errors import Refused
 from spares.sync.change import canonical, parse_change
 from spares.sync.merge import read_document
 from tests.client.node_process import Node
+from tests.conftest import LONG
 from tests.histories import histories
 
 pytestmark = pytest.mark.skipif(shutil.which("node") is None, reason="no node on the PATH")
@@ -48,6 +49,7 @@ def _plain(value: Any) -> Any:
     return json.loads(json.dumps(value))
 
 
+@settings(max_examples=2_000 if LONG else 60)
 @given(entries=histories())
 def test_phone_counts_any_history_as_the_server_does(node: Node, entries: list[Entry]) -> None:
     ours = [{"part": part, "locker": locker, "lot": lot, **asdict(cell)}

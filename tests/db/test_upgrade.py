@@ -2,28 +2,36 @@
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import closing
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 from alembic import command
 from alembic.config import Config
-from sqlalchemy import JSON, Boolean, text
+from sqlalchemy import JSON, Boolean, Engine, text
 from sqlmodel import Session
 
 from spares.db import upgrade
 from spares.db.asking import AS_JSON, TABLE_OF
+from spares.db.before_upgrade import keep_copy
 from spares.db.door import found_vessel, submit
 from spares.db.engine import Store, open_store
 from spares.db.find import parts_by_words
 from spares.db.projection import documents
 from spares.db.rebuild import rebuild
+from spares.db.restore import restore_backup
 from spares.db.tables import DOCUMENT_TABLES, Device, Logbook
 from spares.domain.documents import DOCUMENTS
 from spares.domain.draft import setting
-from spares.errors import UpgradeFailed
+from spares.errors import StoreDamaged, UpgradeFailed
 from spares.sync.change import FIRST_HEAD, link, parse_change, seal, written_form
 from spares.sync.stamp import stamp_text
 from tests.db.conftest import VESSEL
+from tests.stores import heads_of
+
+NOW = datetime(2027, 3, 15, 18, 5, tzinfo=UTC)
 
 
 def at_step(path: Path, step: str) -> Store:
@@ -89,6 +97,69 @@ def test_what_came_before_there_was_a_table_for_it_is_shown_after_the_step(
         assert session.get_one(DOCUMENT_TABLES["deck"], (VESSEL, deck)).name == "Main deck"
         assert rebuild(session, VESSEL) == []
     store.close()
+
+
+def older(path: Path, step: str = "0009") -> Path:
+    """Make a store of an older step with one vessel."""
+    old = at_step(path, step)
+    with old.writing() as session:
+        found_vessel(session, VESSEL)
+        submit(session, VESSEL, [setting(f"vessel/{VESSEL}", mark="TST", name="Test hull")],
+               wall_ms=1)
+    old.close()
+    return path
+
+
+def copies(folder: Path) -> list[str]:
+    return sorted(path.name for path in folder.iterdir() if "before-upgrade" in path.name)
+
+
+@pytest.mark.sqlite
+def test_a_copy_is_kept_before_the_steps_are_run_and_can_be_put_back(
+        tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path, there = older(tmp_path / "old.sqlite"), []
+    bring_up = upgrade.bring_up
+
+    def watched(engine: Engine, to: str = "head") -> None:
+        if engine.url.database == str(path):
+            there.extend(copies(tmp_path))
+        bring_up(engine, to)
+    monkeypatch.setattr(upgrade, "bring_up", watched)
+    before = heads_of(path)
+    open_store(path).close()
+    told = restore_backup(tmp_path / there[0], tmp_path / "elsewhere" / "back.sqlite", NOW)
+    assert told["manifest"]["schema"] == "0009"
+    assert heads_of(tmp_path / "elsewhere" / "back.sqlite") == before != {}
+    open_store(path).close()        # now it lacks no step
+    assert copies(tmp_path) == there and len(there) == 1
+
+
+@pytest.mark.sqlite
+def test_copies_of_before_go_by_the_keep_rule(tmp_path: Path) -> None:
+    path = older(tmp_path / "old.sqlite")
+    for day in range(1, 29):
+        (tmp_path / f"old.sqlite.before-upgrade-202701{day:02}-020000.zip").touch()
+    (tmp_path / "else.sqlite.before-upgrade-20270101-020000.zip").touch()
+    store = open_store(path, upgrade=False)
+    keep_copy(store, datetime(2027, 1, 29, 2))
+    store.close()
+    # The last 7 days, and the last of the weeks before: Sundays the 24th, the 17th and the 10th.
+    assert [name.split("-")[2] for name in copies(tmp_path)] == [
+        "20270101", "20270110", "20270117", *(f"202701{day}" for day in range(23, 30))]
+
+
+@pytest.mark.sqlite
+def test_a_store_whose_log_does_not_hold_is_not_brought_up(tmp_path: Path) -> None:
+    path = older(tmp_path / "old.sqlite")
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("UPDATE log SET raw = replace(raw, 'Test', 'Best')")
+        connection.commit()
+    with pytest.raises(StoreDamaged, match="does not hold"):
+        open_store(path)
+    assert copies(tmp_path) == []
+    with closing(sqlite3.connect(path)) as connection:
+        assert connection.execute("SELECT version_num FROM alembic_version").fetchall() == [
+            ("0009",)]
 
 
 def test_a_step_that_fails_leaves_the_store_as_it_was(tmp_path: Path) -> None:

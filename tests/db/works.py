@@ -25,8 +25,10 @@ from spares.actions.context import open_context
 from spares.config import read_settings
 from spares.db import upgrade
 from spares.db.backup import make_backup
+from spares.db.chain import check_chain
 from spares.db.engine import open_store
 from spares.db.find import vessels
+from spares.db.rebuild import rebuild
 from spares.db.restore import restore_backup
 from spares.sync.phone import Phone
 from tests.actions.conftest import FILES
@@ -143,6 +145,8 @@ def _look_at_upgrade(folder: Path, _: Any, said: list[str]) -> None:
         assert len(session.execute(text(
             "SELECT rowid FROM search_words WHERE search_words MATCH 'mpel'")).all()) == 1
         assert session.execute(text("PRAGMA integrity_check")).scalar() == "ok"
+    with store.writing() as session:
+        assert check_chain(session, VESSEL) == 1 and rebuild(session, VESSEL) == []
     store.close()
 
 

@@ -19,6 +19,7 @@ from spares.db.chain import check_chain
 from spares.db.door import found_vessel
 from spares.db.engine import open_store
 from spares.db.epochs import epochs
+from spares.db.number_faults import number_faults
 from spares.db.rebuild import rebuild
 from spares.db.rows import read_envelope
 from spares.db.sync_store import SyncStore
@@ -105,6 +106,7 @@ class DatabaseStore:
         with self.store.writing() as session:
             check_chain(session, self.vessel)
             assert rebuild(session, self.vessel) == []
+            assert number_faults(session, self.vessel) == []
             whole = fold(entries_of(self.rows_of(session), epochs(session, self.vessel)))
             kept = {(row.part, row.locker, row.lot): (row.quantity, row.low, row.high)
                     for row in session.execute(select(tables.CellRow)).scalars()}
