@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "91b1b47615c44cf3",
+  "version": "170309e5c301123b",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -101,7 +101,7 @@ self.SHELL = {
     "/kept/bags.js": "sha256-rnrksSOGs+JjaVmaOtYBp7yERIVbxJagiGCuiDATDRU=",
     "/kept/box-store.js": "sha256-pTvdHy4Qwgc+IpSiyD7zXBGI1vuUTA0f4yXghUnyFQA=",
     "/kept/copy-store.js": "sha256-uK7SpAe9whMt7TJeU53ttTA6om51UT1zpzg2zCNlpj0=",
-    "/kept/counts.js": "sha256-zt99gqwunfLGiqw+xjnCam8uhuR3OQYXf52d0PkoIxk=",
+    "/kept/counts.js": "sha256-5WJ8DX8FuDp1rlN/0+yaWpkjobxUxLTEQWcNR/8hdAc=",
     "/kept/deck-plan.js": "sha256-G7Yq7Kc5j5/8xcNLgnu4m7vdhtERO2dFAWP/TiO5F14=",
     "/kept/fitted.js": "sha256-6HLfuhWwp5i5M0sbnRIL7drI5HLiMjsWeHMpN6SK798=",
     "/kept/gather.js": "sha256-rEnmj0rOp4ppERMHUq9PXnsemtXNrmlfhz1zVGtb0JU=",
@@ -154,7 +154,7 @@ self.SHELL = {
     "/manifest.webmanifest": "sha256-KreBgkyFpR+X3/JBklGz0luI5wEWi6RIj7ZQf/10RKw=",
     "/numbers.js": "sha256-oomnTPWtSkQAC5i2KJtdrUowsLglqBZA6HCfZwkmtP8=",
     "/outbox.js": "sha256-5/h0nMVqW2pwa9Ae0jw42+hqa5tztcOWCzPwti2bDFE=",
-    "/painted.js": "sha256-ResSxq/A/j++b/ofTYg352IKOqnY7R1xL4cTr6o3YU8=",
+    "/painted.js": "sha256-GeAXUS1X8qXfiATftL2RjrtM4qGpAvpEbe5qjcC5P4Q=",
     "/paper-url.js": "sha256-7pB9gzH+g5uZcM3xTFX5jHPrY0adaMwxJQ/Uc3gilHo=",
     "/phone-files.js": "sha256-/BmqKpywloBeCDrYQgo4qFB+f1SBlOSi2Nm+dyxAkMo=",
     "/phone-store.js": "sha256-Q7kAlQ7qcyLDtVArGuR08ETLo4qaqCg+slKLzvNGi2o=",

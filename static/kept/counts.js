@@ -127,9 +127,9 @@ export function bareLine(aboard, part, today) {
 
 const hoursOf = (minutes) => (minutes === undefined ? null : Math.floor((minutes * 10 + 30) / 60) / 10);
 
-/** Give what of a kind is undone by what waits: changes of the log, or of this phone. */
-const undoneHere = (aboard, waiting, kind) => waiting.filter((one) => one.kind === "void").map(({ body }) =>
-  aboard.index.entries.get(body.of) ?? waiting.find(({ id }) => id === body.of)).filter((one) => one?.kind === kind);
+/** Give what of a kind is in the log and undone by what waits; what never left this phone is in no answer. */
+const undoneHere = (aboard, waiting, kind) => waiting.filter((one) => one.kind === "void")
+  .map(({ body }) => aboard.index.entries.get(body.of)).filter((one) => one?.kind === kind);
 
 /** Give what of a kind waits here and stands. */
 const standing = (aboard, waiting, kind) => {

@@ -220,4 +220,8 @@ test("hours and work that were undone on this phone are not shown as standing", 
   assert.deepEqual(shownAfter(["do/done", { service: "S1", kit: false }], ["do/undo", { change: uuid(900) }]), before);
   assert.deepEqual(shownAfter(["do/undo", { change: uuid(104) }]), { ...before, hours: 100, on: "2027-01-01", readings: [100] });
   assert.deepEqual(shownAfter(["do/undo", { change: uuid(105) }]), { ...before, done: [] });
+  // Noted twice: of the two that say the same only the one of this phone is undone.
+  const twice = ["do/done", { service: "S1", at: "2027-03-01", hours: "150", kit: false }];
+  assert.deepEqual(shownAfter(twice).done, ["2027-03-01", "2027-03-01"]);
+  assert.deepEqual(shownAfter(twice, ["do/undo", { change: uuid(900) }]), before);
 });
