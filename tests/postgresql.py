@@ -145,8 +145,8 @@ class Databases:
         finally:
             engine.open_file = self.open_file
 
-    def open(self, path: Path, *, upgrade: bool = True) -> engine.Store:
-        """Open the database of a path, making it if need be."""
+    def open(self, path: Path, *, upgrade: bool = True, keep: bool = False) -> engine.Store:
+        """Open the database of a path, making it if need be; no copy is kept of a database."""
         path = path.expanduser().absolute()
         path.parent.mkdir(parents=True, exist_ok=True)
         content = path.read_bytes() if path.exists() else b""

@@ -41,6 +41,20 @@ class Copy:
         """Give what was brought back and stands in no row of the log yet."""
         return [e for ident, e in self.envelopes.items() if ident not in self.rows]
 
+    def displaced(self, answer: dict[str, Any]) -> list[Envelope]:
+        """Give what the log has no more in its row, which is forgotten.
+
+        The log was put back by hand to before it, and the cursor is of before that.
+        """
+        start, end = (self.seen or {"seq": 0})["seq"], answer["seen"]["seq"]
+        there = {row["seq"]: row["envelope"]["id"] for row in answer["changes"]} | {
+            result["seq"]: result["id"] for result in answer["results"] if "seq" in result}
+        lost = [ident for ident, row in self.rows.items() if row > start
+                and there.get(row) != ident and (row <= end or not answer["more"])]
+        for ident in lost:
+            del self.rows[ident]
+        return [self.envelopes[ident] for ident in lost]
+
     def drop(self, ident: str) -> None:
         """Forget an envelope that will not come into the log; one that is there stays."""
         if ident not in self.rows:
@@ -176,6 +190,8 @@ class Phone:
         at_work = self.rebuilt or self.copy
         for row in answer["changes"]:
             at_work.keep(envelope_from_json(row["envelope"]), row["seq"])
+        if not self.rebuilt and not answer.get("reload"):
+            self.relay += self.copy.displaced(answer)
         at_work.cursor, at_work.seen = answer["cursor"], answer["seen"]
         at_work.epochs = [(epoch, end) for epoch, end in answer["epochs"]]
         if self.rebuilt and not answer["more"]:

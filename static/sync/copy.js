@@ -92,10 +92,27 @@ function takePage(copy, answer) {
   if (answer.cursor === null) return;
   const atWork = copy.rebuilt ?? copy;
   for (const { seq, envelope } of answer.changes) keep(atWork, parseEnvelope(envelope), seq);
+  if (!copy.rebuilt && !answer.reload) bringDisplaced(copy, answer);
   atWork.cursor = answer.cursor;
   atWork.seen = answer.seen;
   atWork.epochs = answer.epochs;
   if (copy.rebuilt && !answer.more) swap(copy);
+}
+
+/**
+ * Bring back what the log has no more in its row: it was put back by hand to before it, and the
+ * cursor is of before that.
+ */
+function bringDisplaced(copy, answer) {
+  const [start, end] = [copy.seen?.seq ?? 0, answer.seen.seq];
+  const there = new Map([...answer.changes.map((row) => [row.seq, row.envelope.id]),
+    ...answer.results.map((result) => [result.seq, result.id])]);
+  for (const [id, { envelope, seq }] of copy.rows) {
+    if (seq === null || seq <= start || there.get(seq) === id || (seq > end && answer.more)) continue;
+    copy.rows.set(id, { envelope, seq: null });
+    copy.touched.kept.add(id);
+    copy.relay.push(envelope);
+  }
 }
 
 /** Take the new copy into use; what it lacks, or has with another stamp, is brought back. */

@@ -8,8 +8,10 @@ from typing import Any
 
 import pytest
 
+from spares.domain.stock import fold
 from spares.sync.phone import Phone
 from tests.sync.apart import Apart
+from tests.sync.bench import CELL
 
 
 def first_number_of_two(make: Any) -> None:
@@ -91,8 +93,33 @@ def number_that_was_brought_back(make: Any) -> None:
     assert apart.server.lost_numbers() == {}
 
 
+def change_that_a_log_put_back_by_hand_forgot(make: Any, others: int = 0) -> None:
+    """One who left knows of its own change alone: its cursor is of before the backup."""
+    apart = Apart(make)
+    apart.server.backup("before")
+    apart.leave()
+    put = apart.tap("put", {**CELL, "q": 4000})
+    apart.server.approve(put)
+    apart.phone.ask_about_held()
+    apart.sync()
+    assert not apart.phone.held
+    apart.server.restore("before", by_hand=True)
+    for _ in range(others):
+        apart.other.record(apart.ident(), "put", {**CELL, "q": 1000}, apart.now)
+        apart.sync_other()
+    apart.pair_again()
+    apart.sync()
+    assert apart.on_hand() == [4000 + 1000 * others]
+    assert [cell.quantity for cell in fold(apart.phone.copy.entries()).values()] == apart.on_hand()
+
+
+def change_in_whose_row_another_stands(make: Any) -> None:
+    change_that_a_log_put_back_by_hand_forgot(make, others=2)
+
+
 STORIES = [first_number_of_two, first_number_after_a_fork, number_lost_before_it_was_paired_again,
-           number_that_was_brought_back]
+           number_that_was_brought_back, change_that_a_log_put_back_by_hand_forgot,
+           change_in_whose_row_another_stands]
 
 
 @pytest.mark.parametrize("story", STORIES)
