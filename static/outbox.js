@@ -29,6 +29,13 @@ let silence = { times: 0, error: null };
 const unsure = new Map();
 const askedAs = ({ method = "POST", vessel, path, body }) => JSON.stringify([method, vessel, path, body]);
 
+/**
+ * Say whether what was made after an entry waits for it too, after this error. Where the boat's computer
+ * breaks on it once more, this is of the request itself, and would hold up all others until she is mended.
+ */
+const holdsUp = (entry, error) => LATER.includes(error?.code)
+  && !(error.code === "server-fault" && entry.problem?.code === "server-fault");
+
 /** Say whether nothing is wrong with an entry but that the boat's computer does not answer. */
 export const onlyWaits = ({ problem, unsaved: isUnsaved }) => !isUnsaved && (!problem || LATER.includes(problem.code));
 
@@ -91,7 +98,7 @@ function sendInTurn(entry) {
       if (earlier.vessel !== entry.vessel) continue;
       // Where she was silent since this was made, nobody waits for it once more.
       const { error } = silence.times > times ? silence : await sendOnce(earlier);
-      if (!LATER.includes(error?.code)) continue;
+      if (!holdsUp(earlier, error)) continue;
       noteOn(entry.change_id, { problem: { code: error.code, detail: error.detail } });
       return { answer: null, error };
     }
@@ -102,7 +109,9 @@ function sendInTurn(entry) {
 /** Send it, unless another tab is at it: then nobody knows yet what becomes of it. */
 async function sendOnce(entry) {
   const done = await once(entry.change_id, () => sendAsked(entry));
-  return done ?? { answer: null, error: stillWaits(entry.change_id) ? new SparesError("no-answer") : null };
+  if (done || !stillWaits(entry.change_id)) return done ?? { answer: null, error: null };
+  again();            // that tab looks after this one alone, and may be closed before it is through
+  return { answer: null, error: new SparesError("no-answer") };
 }
 
 async function sendAsked({ change_id, path, body, text, method, vessel }) {
@@ -228,6 +237,6 @@ export const sendWaiting = () => inTurn(async () => {
     if (sending.value.has(entry.change_id) || !onlyWaits(entry) || stopped.has(entry.vessel)) continue;
     const { error } = await sendOnce(entry);
     if (error?.code === "no-answer") return;
-    if (LATER.includes(error?.code)) stopped.add(entry.vessel);      // what was made after it waits for it
+    if (holdsUp(entry, error)) stopped.add(entry.vessel);
   }
 });

@@ -56,18 +56,19 @@ def leave_to_older_server() -> None:
     settings = options.settings()
     if not settings.mark.exists():
         return              # nearly always, and then nothing more is imported
-    from spares.db.engine import is_newest, open_store
+    from spares.db.engine import open_store, step_of
+    from spares.db.upgrade import LATEST
     from spares.web.running import find_server
 
     mark = find_server(settings)
     if mark is None:
         return
     store = open_store(settings.store, beside=settings.beside, upgrade=False)
-    behind = store.is_file and not is_newest(store)
+    step = step_of(store)
     store.close()
-    if behind:
-        raise StoreBusy(f"the server at {mark.address} is of an earlier version and holds the "
-                        f"store: stop it first (process {mark.pid}); nothing was changed")
+    if step is not None and step < LATEST:      # of a newer or damaged one it is said who opens it
+        raise StoreBusy(f"the store is of an earlier version, and the server at {mark.address} "
+                        f"holds it: stop it first (process {mark.pid}); nothing was changed")
 
 
 def do(verb: str, **fields: Any) -> dict[str, Any]:

@@ -71,7 +71,8 @@ def _make(store: Store, folder: Path, now: datetime, with_photos: bool) -> dict[
     _snapshot(store, data)
     photos = photo_files(store).sound() if with_photos else {}
     try:
-        facts = check_copy(data, photos)
+        # Without photos it is the copy before an upgrade, which nothing but damage may hinder.
+        facts = check_copy(data, photos, is_own=not with_photos)
     except InvalidInput as err:
         raise StoreDamaged(f"the store does not hold, so it was not backed up ({err.detail}): "
                            "put an earlier backup back (spares restore FILE)") from err

@@ -16,7 +16,7 @@ from sqlmodel import col, select
 from spares.db.backup import make_backup
 from spares.db.engine import Store
 from spares.db.tables import Logbook
-from spares.db.upgrade import known_steps, version_of
+from spares.db.upgrade import LATEST, known_steps, version_of
 from spares.domain.keep_rule import to_keep
 
 STAMP = "%Y%m%d-%H%M%S"
@@ -42,7 +42,10 @@ def keep_copy(store: Store, now: datetime | None = None) -> Path | None:
     path = store.path.absolute()
     target = path.with_name(f"{path.name}.before-upgrade-{now:{STAMP}}.zip")
     if not target.exists():         # else another process made it in this very second
-        make_backup(store, target, now, with_photos=False)
+        told = make_backup(store, target, now, with_photos=False)
+        if told["schema"] == LATEST:    # or brought the store up meanwhile, and has the copy
+            target.unlink()
+            return None
     _drop_old(path, target)
     return target
 

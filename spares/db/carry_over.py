@@ -66,8 +66,8 @@ def _stand_for_one(session: Session, vessel: str, dev: str, token_hash: str) -> 
     when the skipper takes those of the other.
     """
     of_today = session.get(Device, (vessel, dev))
-    if of_today is None or not token_hash:
-        return
+    if of_today is None or not token_hash or of_today.token_hash != token_hash:
+        return          # the last: today it stood for two already, and the first of them has it
     for row in session.execute(select(Device).where(
             col(Device.vessel) == vessel, col(Device.token_hash) == token_hash,
             col(Device.dev) != dev)).scalars().all():

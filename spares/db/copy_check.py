@@ -37,10 +37,12 @@ KEY_BYTES = 32
 _MAGIC = b"SQLite format 3\0"
 
 
-def check_copy(copy: Path, photos: Collection[str] = ()) -> dict[str, Any]:
+def check_copy(copy: Path, photos: Collection[str] = (), *, is_own: bool = False
+               ) -> dict[str, Any]:
     """Check a store's file; gives its step of upgrade and, for each vessel, where her log ends.
 
-    *photos* are the hashes of those that lie beside it.
+    *photos* are the hashes of those that lie beside it. Of a store of one's own, *is_own*, the
+    tables may be written otherwise than this program writes them, and others be beside them.
 
     Raises:
         InvalidInput: it is not a store of ours, or something in it is damaged.
@@ -48,7 +50,7 @@ def check_copy(copy: Path, photos: Collection[str] = ()) -> dict[str, Any]:
     """
     with TemporaryDirectory(dir=copy.parent, prefix="check-") as folder:
         try:
-            schema = _check_file(copy)
+            schema = _check_file(copy, is_own)
         except sqlite3.Error as err:
             raise _said(err) from err
         scratch = Path(shutil.copyfile(copy, Path(folder) / "scratch.sqlite"))
@@ -65,7 +67,7 @@ def _said(err: sqlite3.Error) -> Exception:
         else damaged(DATA, "is not a whole SQLite file")
 
 
-def _check_file(copy: Path) -> str:
+def _check_file(copy: Path, is_own: bool) -> str:
     with copy.open("rb") as file:
         if file.read(len(_MAGIC)) != _MAGIC:
             raise damaged(DATA, "is not a SQLite file")
@@ -73,7 +75,7 @@ def _check_file(copy: Path) -> str:
     with closing(sqlite3.connect(address, uri=True)) as connection:
         connection.execute("PRAGMA trusted_schema=OFF")
         connection.execute("PRAGMA cell_size_check=ON")
-        step = _check_schema(connection)
+        step = _check_schema(connection, is_own)
         found = [row[0] for row in connection.execute("PRAGMA integrity_check(1)")]
         if found != ["ok"]:
             raise damaged(DATA)
@@ -82,11 +84,12 @@ def _check_file(copy: Path) -> str:
     return step
 
 
-def _check_schema(connection: sqlite3.Connection) -> str:
+def _check_schema(connection: sqlite3.Connection, is_own: bool) -> str:
     """Hold the schema's text against that of a store made here; nothing else may be in it."""
     schema = _schema(connection)
     steps = {one for one in _fresh("head") if one[:2] == ("table", "alembic_version")}
-    if not steps <= schema or any(one[0] not in ("table", "index") for one in schema):
+    if not is_own and (not steps <= schema or any(
+            one[0] not in ("table", "index") for one in schema)):
         raise damaged(DATA, "is not a store of this program")
     found = connection.execute("SELECT version_num FROM alembic_version LIMIT 2").fetchall()
     if len(found) != 1:
@@ -95,7 +98,7 @@ def _check_schema(connection: sqlite3.Connection) -> str:
     if step not in known_steps():
         raise UpgradeFailed(f"the backup is at step {step[:40]!r}, which this version does not "
                             "know: use the newer program; nothing was changed")
-    if schema != _fresh(step):
+    if not is_own and schema != _fresh(step):
         raise damaged(DATA, "has tables that are not those of this program")
     return step
 

@@ -292,11 +292,11 @@ def _database(address: str, beside: Path | None) -> Store:
 
 def _brought_up(store: Store, upgrade: bool, keep: bool = False) -> Store:
     if upgrade:
-        from spares.db.upgrade import bring_up
+        from spares.db.upgrade import LATEST, bring_up
 
         try:
             with store._said():
-                if not is_newest(store):
+                if not store.is_file or step_of(store) != LATEST:
                     if keep:
                         from spares.db.before_upgrade import keep_copy
 
@@ -308,18 +308,14 @@ def _brought_up(store: Store, upgrade: bool, keep: bool = False) -> Store:
     return store
 
 
-def is_newest(store: Store) -> bool:
-    """Say whether a file needs no step; of what is no store yet, or none at all, say no."""
-    from spares.db.upgrade import LATEST
-
-    if not store.is_file:
-        return False
+def step_of(store: Store) -> str | None:
+    """Give the step at which a file stands; None of what is no store yet, or cannot be read."""
     try:
         with store._lent() as connection:
-            return connection.execute("SELECT version_num FROM alembic_version").fetchall() == [
-                (LATEST,)]
+            steps = connection.execute("SELECT version_num FROM alembic_version").fetchall()
     except sqlite3.Error:
-        return False
+        return None
+    return str(steps[0][0]) if len(steps) == 1 else None
 
 
 def postgresql() -> Any:

@@ -34,6 +34,8 @@ def number_faults(reader: Reader, vessel: str) -> list[str]:
     for told, asked in (
             ("waits for the skipper and is in the log", f"{_HELD} AND id IN ({_LOG})"),
             ("waits for the skipper under no number", f"{_HELD} AND id NOT IN ({_NAMED})"),
-            ("has a number as waiting and is not there", f"{_NAMED} AND id NOT IN ({_HELD})")):
+            # Brought back under its own number, what waited under another waits no longer.
+            ("has a number as waiting and is not there",
+             f"{_NAMED} AND id NOT IN ({_HELD}) AND id NOT IN ({_LOG})")):
         found += [f"change {ident} {told}" for (ident,) in ask(reader, asked, vessel=vessel)]
     return found

@@ -27,7 +27,7 @@ from spares.sync.change import (
     written_form,
 )
 from spares.sync.cursor import read_cursor
-from spares.sync.relaying import own_number, write_own
+from spares.sync.relaying import own_number, use_up, write_own
 from spares.sync.request import MOST_CHANGES, MOST_EPOCHS, MOST_WANTED, PROTO, SCHEMA
 from spares.sync.store import Epochs, Store, places
 from spares.sync.turn import Around
@@ -251,6 +251,7 @@ class Meeting:
                                                       self._grade(envelope))))
             else:
                 self.taken -= 1
+                use_up(store, envelope)
 
 
 def _ends(epochs: Iterable[Sequence[Any]], common: int) -> list[tuple[str, int]]:

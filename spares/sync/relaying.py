@@ -46,14 +46,17 @@ def relay(turn: Turn, raw: Any) -> Result:
     return {"id": envelope.id, "result": "ok", "seq": _append(turn, envelope)}
 
 
-def _use_up(turn: Turn, envelope: Envelope) -> None:
-    """Note what the number of its own stands for that a device brings, else it is asked for ever.
+def use_up(store: Store, envelope: Envelope) -> None:
+    """Note what a number stands for whose change is known here under another one."""
+    used = store.kept_as(envelope.dev, envelope.n)
+    if used is None or used.outcome == "lost":
+        store.mark(Kept(envelope.id, envelope.dev, envelope.n, "dup"))
 
-    The change is known here under another number.
-    """
-    used = turn.store.kept_as(envelope.dev, envelope.n)
-    if envelope.dev == turn.device.dev and (used is None or used.outcome == "lost"):
-        turn.store.mark(Kept(envelope.id, envelope.dev, envelope.n, "dup"))
+
+def _use_up(turn: Turn, envelope: Envelope) -> None:
+    """Note it of a number of its own that a device brings, else it is asked for ever."""
+    if envelope.dev == turn.device.dev:
+        use_up(turn.store, envelope)
 
 
 def _append(turn: Turn, envelope: Envelope) -> int:

@@ -27,6 +27,17 @@ export function fold(entries) {
     ({ part, locker, lot, ...cellOf(book, events) }));
 }
 
+/** Name the count against which a movement of a cell is in doubt, null if it is not. */
+export function countAskedAbout(entries, { part, locker, lot }, change) {
+  const book = openBook(entries);
+  const cell = [...book.cells.values()].find((one) => one.part === part && one.locker === locker && one.lot === lot);
+  for (const pile of cell ? pilesOf(book, cell.events) : []) {
+    const base = lastCount(pile);
+    if (base && pile.some((event) => event.entry.id === change && isDoubtful(book, event, base))) return base.entry.id;
+  }
+  return null;
+}
+
 function cellOf(book, events) {
   const found = pilesOf(book, events).map((pile) => pileOf(book, pile));
   const sum = (name) => found.reduce((total, cell) => total + cell[name], 0);

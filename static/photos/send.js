@@ -72,16 +72,20 @@ export function sendPhotos() {
 
 async function sendAll() {
   const of = place();
-  await adopt(of);
-  for (const [sha256, { bytes, mark, problem }] of await look(of)) {
+  await adopt(of).catch((error) => {
+    if (error.code !== "phone-full") throw error;      // then they go from where they lie
+  });
+  const on = async (shelf, some) => (await some).map((one) => [shelf, ...one]);
+  const waiting = [...await on(of, look(of)), ...(of === "here" ? [] : await on("here", queued("here")))];
+  for (const [shelf, sha256, { bytes, mark, problem }] of waiting) {
     if (problem && FINAL.includes(problem.code)) continue;
     try {
       await sendOne(sha256, bytes, mark);
-      await arrived(of, sha256);
+      await arrived(shelf, sha256);
       revision.value += 1;
     } catch (error) {
       if (!error.code) throw error;
-      await setProblem(of, sha256, { code: error.code, detail: error.detail });
+      await setProblem(shelf, sha256, { code: error.code, detail: error.detail });
       if (!FINAL.includes(error.code)) {
         timer = setTimeout(sendPhotos, AGAIN_MS);
         break;

@@ -18,6 +18,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+from sqlalchemy import text
 
 from spares.actions.nightly import FOLDER, made_in
 from spares.cli.serve import serve_store
@@ -163,6 +164,22 @@ def test_what_looks_brings_no_store_up_under_a_server_of_an_earlier_version(
             assert upgrade.version_of(store.engine) == "0009"
     store.close()
     assert run("check").code == 0       # nobody holds it any more
+
+
+@pytest.mark.sqlite
+@pytest.mark.parametrize("is_newer", [True, False])
+def test_a_store_that_is_newer_or_damaged_is_called_so_also_while_a_server_runs(
+        run, own_surroundings, is_newer):
+    store = open_store(own_surroundings)
+    with store.writing() as session:
+        session.execute(text("UPDATE alembic_version SET version_num = '9999'"))
+    store.close()
+    if not is_newer:
+        own_surroundings.write_bytes(b"this is not a store " * 1000)
+    with marked(read_settings(), "http://127.0.0.1:1", "token"):
+        ran = run("find", "x")
+    assert ("use the newer program" if is_newer else "spares restore FILE") in ran.err
+    assert "earlier version" not in ran.err
 
 
 def test_the_mark_of_a_killed_server_does_not_count():

@@ -103,6 +103,21 @@ test("a doubt is settled against the count that holds", () => {
   assert.deepEqual(after.cellsOf(PART)[0].quantity, 2000);
 });
 
+test("a doubt about a part that was merged is settled against the count of its own pile", () => {
+  const other = `part/${uuid(8)}`;
+  const counted = logOf([["counted", { part: other, locker: NEAR, lot: "", q: 5000 }]], { from: 7 });
+  const taken = { ...logOf([["took", { part: other, locker: NEAR, lot: "", q: 2000 }]],
+    { dev: "b0000002", from: 8 })[0], n: 1, seen: { epoch: EPOCH, seq: 6 } };
+  const later = logOf([["counted", { part: PART, locker: NEAR, lot: "", q: 2000 }], ["same", { keep: PART, drop: other }]], { from: 9 });
+  const log = [...BEGUN, ...counted, taken, ...later];
+  const [cell] = openAboard(indexOf(log)).cellsOf(PART);
+  assert.deepEqual([cell.low, cell.high, cell.doubts], [5000, 7000, [taken.id]]);
+  const [settle] = make(openAboard(indexOf(log)), "do/settle", { change: taken.id, side: "after" });
+  assert.equal(settle.body.count, counted[0].id);
+  const [after] = openAboard(indexOf(log), asEntries([settle], 11)).cellsOf(PART);
+  assert.deepEqual([after.low, after.high, after.doubts], [5000, 5000, []]);
+});
+
 test("an entry that comes again under its id replaces the one before", () => {
   const index = indexOf(BEGUN);
   assert.equal(openAboard(index).get(PART).name, "Impeller");

@@ -7,7 +7,7 @@ globalThis.addEventListener = (name, hear) => window.addEventListener(name, hear
 const { getJson, newId } = await import("../../static/api.js");
 const { drop, outbox, record, send, sendWaiting } = await import("../../static/outbox.js");
 const { recall } = await import("../../static/phone-store.js");
-const { lastChange, revision, setLastChange, setVessel } = await import("../../static/state.js");
+const { lastChange, revision, setLastChange, setVessel, vessel } = await import("../../static/state.js");
 
 const asked = [];
 let answers;
@@ -320,4 +320,31 @@ test("a page that comes back from where the browser put it aside shows what wait
   disk.setItem("spares.outbox", "[]");
   window.dispatchEvent(Object.assign(new Event("pageshow"), { persisted: true }));
   assert.equal(outbox.value.length, 0);
+});
+
+test("a request on which the boat's computer breaks each time holds nothing else up for ever", async () => {
+  const broken = () => answer(500, null);
+  answers = [broken(), broken(), taken(), broken(), taken()];
+  await record("do/done", { service: "S1" }, "Done");
+  assert.equal((await record("do/counted", { part: "P034", quantity: 4 }, "Counted 4")).state, "recorded");
+  assert.equal((await record("do/counted", { part: "P035", quantity: 1 }, "Counted 1")).state, "recorded");
+  assert.deepEqual(outbox.value.map((one) => [one.text, one.problem.code]), [["Done", "server-fault"]]);
+});
+
+test("what waits for a request that another tab is sending is sent a little later", async (t) => {
+  answers = [taken()];
+  t.mock.timers.enable({ apis: ["setTimeout"] });
+  const theirs = { change_id: newId(), path: "do/took", body: {}, text: "theirs", vessel: vessel.value, problem: null };
+  disk.setItem("spares.outbox", JSON.stringify([theirs]));
+  const locks = { request: async (name, _how, work) => work(name.endsWith(theirs.change_id) ? null : {}) };
+  Object.defineProperty(globalThis, "navigator", { value: { locks }, configurable: true });
+  try {
+    assert.equal((await record("do/counted", { part: "P034", quantity: 4 }, "Counted 4")).state, "waiting");
+    drop(theirs.change_id);             // the other tab is through
+    t.mock.timers.tick(60_000);
+    for (let turn = 0; turn < 20; turn += 1) await new Promise((resolve) => { setImmediate(resolve); });
+    assert.deepEqual(amounts(), [["P034", 4]]);
+  } finally {
+    delete globalThis.navigator;
+  }
 });

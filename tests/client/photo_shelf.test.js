@@ -9,11 +9,15 @@ register(asModule(`
     ? { url: ${JSON.stringify(asModule(`export const { arrived, dropQueued, keepSeen, onPhone, putQueued, queued, setProblem } = shelf;`))},
       shortCircuit: true } : next(name, context);`));
 
+let isFull = false;
 const shelves = new Map();
 const of = (place) => shelves.get(place) ?? shelves.set(place, new Map()).get(place);
 const drop = async (place, sha256) => of(place).delete(sha256);
 globalThis.shelf = { arrived: drop, dropQueued: drop, keepSeen: async () => {}, onPhone: async () => null,
-  putQueued: async (place, sha256, { bytes, mark }) => of(place).set(sha256, { bytes, mark, problem: null }),
+  putQueued: async (place, sha256, { bytes, mark }) => {
+    if (isFull) throw new SparesError("phone-full");
+    of(place).set(sha256, { bytes, mark, problem: null });
+  },
   queued: async (place) => [...of(place)], setProblem: async () => {} };
 globalThis.BroadcastChannel = undefined;
 globalThis.navigator ??= {};
@@ -23,6 +27,7 @@ globalThis.fetch = async (url) => {
   return { ok: true, status: 200, json: async () => (url.includes("missing") ? { missing: [] } : { have: 0, whole: true }) };
 };
 
+const { SparesError } = await import("../../static/api.js");
 const { device, keeper } = await import("../../static/kept/kept.js");
 const { setVessel } = await import("../../static/state.js");
 const { sendPhotos, unsent } = await import("../../static/photos/send.js");
@@ -36,4 +41,14 @@ test("what waits since before there was a copy goes too, and what she lacks is a
   assert.deepEqual(asked, ["/api/photo/ab/state?vessel=AAA", "/api/photos/missing?vessel=AAA"]);
   assert.deepEqual([...shelves.values()].map((one) => one.size), [0, 0]);
   assert.equal(unsent.value.size, 0);
+});
+
+test("a full phone sends what waits all the same: only that makes room", async () => {
+  of("here").set("ab", { bytes: new ArrayBuffer(3), mark: "AAA", problem: null });
+  of("v").set("cd", { bytes: new ArrayBuffer(3), mark: "AAA", problem: null });
+  asked.length = 0;
+  isFull = true;
+  await sendPhotos();
+  assert.deepEqual(asked.filter((url) => url.includes("state")), ["cd", "ab"].map((sha256) => `/api/photo/${sha256}/state?vessel=AAA`));
+  assert.deepEqual([...shelves.values()].map((one) => one.size), [0, 0]);
 });

@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 from sqlalchemy import text
 
 from spares.db.number_faults import number_faults
-from tests.sync.bench import VESSEL, Bench
+from spares.db.office_store import keep_home
+from spares.sync.handing import Handing
+from spares.sync.memory_server import MemoryServer
+from tests.sync.bench import CELL, NOW, VESSEL, Bench
+from tests.sync.database import DatabaseServer
+from tests.sync.office_world import ABOARD, ASHORE, build, in_memory
+from tests.sync.world import VESSEL as HERS
 
 HERE = "vessel = :vessel AND dev IN (SELECT dev FROM device WHERE name = 'crew')"
 
@@ -35,3 +42,44 @@ def test_what_stands_beside_the_log_and_cannot_be_right_is_told(
     with store.looking() as reader:
         assert any(says in one for one in number_faults(reader, VESSEL))
     store.close()
+
+
+def test_number_whose_change_is_hers_under_another_is_no_fault_after_a_meeting(
+        tmp_path: Path) -> None:
+    def make(fresh: Any, which: int) -> MemoryServer:
+        if which == ABOARD:
+            return in_memory(fresh, which)
+        office = DatabaseServer(HERS, bytes(32), fresh, tmp_path)
+        with office.store.store.writing() as session:
+            keep_home(session, HERS, {"inst": "office-1"})
+        return office
+
+    world = build(1, make=make)
+    aboard, office = (world.servers[where].store for where in (ABOARD, ASHORE))
+    put = world.phones[3].record("00000000-0000-4000-9000-0000000000f1", "put",
+                                 {**CELL, "q": 1000}, world.clock_ms(3))
+    world.sync(3, faults=False)
+    # The office's answer was lost; what the phone has unsent is taken aboard as a file.
+    skipper = aboard.device_of("t0")
+    Handing(aboard, skipper, skipper, is_known=False, now_ms=aboard.clock().last_ms + 1,
+            said_ms=world.clock_ms(3)).take_all([put.to_json()])
+    world.meet(faults=False)
+    with office.store.reading() as session:
+        assert number_faults(session, HERS) == []
+
+
+def test_what_was_brought_back_under_another_number_than_it_waited_under_is_no_fault(
+        tmp_path: Path) -> None:
+    bench = Bench(tmp_path)
+    before, op = bench.store.backup(), bench.op(1)
+    bench.ask(ops=[op])
+    (_, sealed), = bench.store.rows(0, 1)
+    bench.store.put_back(before)
+    author, bringer = (bench.store.device_of(one) for one in ("crew", "guest"))
+    # The phone did not hear that it was taken; its file comes by another hand than the skipper's.
+    bench.store.within(lambda store: Handing(store, bringer, author, is_known=True, now_ms=NOW + 1,
+                                             said_ms=NOW).take_all([op]))
+    bench.ask("skipper", relay=[sealed.to_json()])
+    with bench.store.store.reading() as session:
+        assert number_faults(session, VESSEL) == []
+    bench.store.store.close()

@@ -117,3 +117,13 @@ def test_token_stands_for_one_number_also_where_the_backup_is_the_newer_one(
         assert (row.dev, row.was) == (phone.dev, [later.dev])
         assert [one.dev for one in devices.paired(session, VESSEL)] == [phone.dev]
     back.close()
+
+
+def test_token_that_stands_for_two_numbers_already_is_left_to_one_of_them(put_back):
+    def twice(session, dev):
+        devices.renew(session, VESSEL, devices.device_of(session.get_one(Device, (VESSEL, dev))))
+        session.get_one(Device, (VESSEL, dev)).token_hash = devices.hash_of("a-token")
+    back = put_back(twice)
+    with back.reading() as session:
+        assert len(devices.by_token_in_time(session, "a-token", 9)) == 1
+    back.close()

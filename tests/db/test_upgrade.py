@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from contextlib import closing
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -135,6 +135,16 @@ def test_a_copy_is_kept_before_the_steps_are_run_and_can_be_put_back(
 
 
 @pytest.mark.sqlite
+def test_a_copy_of_what_another_process_brought_up_meanwhile_takes_no_place(
+        tmp_path: Path) -> None:
+    open_store(older(tmp_path / "old.sqlite")).close()
+    there, store = copies(tmp_path), open_store(tmp_path / "old.sqlite")
+    assert keep_copy(store, datetime.now().astimezone() + timedelta(seconds=5)) is None
+    store.close()
+    assert copies(tmp_path) == there and len(there) == 1
+
+
+@pytest.mark.sqlite
 def test_copies_of_before_go_by_the_keep_rule(tmp_path: Path) -> None:
     path = older(tmp_path / "old.sqlite")
     for day in range(1, 29):
@@ -146,6 +156,18 @@ def test_copies_of_before_go_by_the_keep_rule(tmp_path: Path) -> None:
     # The last 7 days, and the last of the weeks before: Sundays the 24th, the 17th and the 10th.
     assert [name.split("-")[2] for name in copies(tmp_path)] == [
         "20270101", "20270110", "20270117", *(f"202701{day}" for day in range(23, 30))]
+
+
+@pytest.mark.sqlite
+@pytest.mark.parametrize("line", ["ANALYZE", "CREATE VIEW mine AS SELECT 1",
+                                  "CREATE INDEX mine ON log (kind, seq)"])
+def test_what_somebody_put_beside_the_tables_hinders_no_upgrade(tmp_path: Path, line: str) -> None:
+    path = older(tmp_path / "old.sqlite")
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute(line)
+        connection.commit()
+    open_store(path).close()
+    assert len(copies(tmp_path)) == 1
 
 
 @pytest.mark.sqlite

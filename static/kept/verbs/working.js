@@ -3,6 +3,7 @@
 import { SparesError } from "../../api.js";
 import { InvalidInput } from "../../domain/errors.js";
 import { effects } from "../../domain/movements.js";
+import { countAskedAbout } from "../../domain/stock.js";
 import { isUsable, useFirst } from "../aboard.js";
 import { ownBagFirst, standInsOf } from "../bags.js";
 import { correctsLast, doubtOf, meterOf, startsAnew } from "../meters.js";
@@ -107,10 +108,7 @@ export function settle({ aboard, body, id }) {
     .flatMap((entry) => effects(entry).map((effect) => aboard.keptName(effect.part)));
   const cell = parts.flatMap((part) => aboard.cellsOf(part))
     .find((one) => one.doubts.includes(body.change));
-  if (!cell) return null;
-  const counts = aboard.live().filter((entry) => entry.kind === "counted"
-    && aboard.keptName(entry.body.part) === cell.part && entry.body.locker === cell.locker
-    && (entry.body.lot ?? "") === cell.lot);
-  const count = counts.reduce((last, entry) => (!last || entry.at > last.at ? entry : last), null);
-  return [{ id, kind: "settle", body: { of: body.change, count: count.id, side: body.side } }];
+  const count = cell && countAskedAbout(aboard.entries(), cell, body.change);
+  if (!count) return null;
+  return [{ id, kind: "settle", body: { of: body.change, count, side: body.side } }];
 }
