@@ -52,8 +52,11 @@ def keep_copy(store: Store, now: datetime | None = None) -> Path | None:
 
 def _drop_old(store: Path, newest: Path) -> None:
     made = re.compile(rf"{re.escape(store.name)}\.before-upgrade-(\d{{8}}-\d{{6}})\.zip\Z")
-    there = {datetime.strptime(name[1], STAMP): path for path in store.parent.iterdir()
-             if (name := made.match(path.name)) is not None}
+    there: dict[datetime, Path] = {}
+    for path in store.parent.iterdir():
+        with suppress(ValueError):      # a name like ours with a day that there is not
+            if (name := made.match(path.name)) is not None:
+                there[datetime.strptime(name[1], STAMP)] = path
     keep = to_keep(there)
     for moment, path in there.items():
         if moment not in keep and path != newest:

@@ -150,12 +150,13 @@ def test_copies_of_before_go_by_the_keep_rule(tmp_path: Path) -> None:
     for day in range(1, 29):
         (tmp_path / f"old.sqlite.before-upgrade-202701{day:02}-020000.zip").touch()
     (tmp_path / "else.sqlite.before-upgrade-20270101-020000.zip").touch()
+    (tmp_path / "old.sqlite.before-upgrade-20270230-020000.zip").touch()
     store = open_store(path, upgrade=False)
     keep_copy(store, datetime(2027, 1, 29, 2))
     store.close()
     # The last 7 days, and the last of the weeks before: Sundays the 24th, the 17th and the 10th.
     assert [name.split("-")[2] for name in copies(tmp_path)] == [
-        "20270101", "20270110", "20270117", *(f"202701{day}" for day in range(23, 30))]
+        "20270101", "20270110", "20270117", *(f"202701{day}" for day in range(23, 30)), "20270230"]
 
 
 @pytest.mark.sqlite
