@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "ae74e3a8205c9a6e",
+  "version": "9b3b43862f205e87",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -224,7 +224,7 @@ self.SHELL = {
     "/pieces/problem.js": "sha256-byNnMHj7lXgzWAkqBUbmHvy8oAnwghpk1yEO49XtEaI=",
     "/pieces/run-form.js": "sha256-ZftdKwq1Td/dFcDT9rc3/nNUr5hENyACVVtgpPj8R1U=",
     "/pieces/scan-button.js": "sha256-qPrKWzz/4v0RpNjuICs91XTyM3sKKh71Bmqv5Dc/9Ig=",
-    "/pieces/scan-panel.js": "sha256-IUFEjm4o9KSmJK+SjNQmr6HyOHsoJX4xVyZ0Poj0xgc=",
+    "/pieces/scan-panel.js": "sha256-T66ZgJyd33myAtXkCTTI3ZUcRygjeluODL4bF/VvFH4=",
     "/pieces/search-dock.js": "sha256-l3aYBzCbu7u1IuB5Ec+f2ZgmjbOFHzZQZtCPH3URNFg=",
     "/pieces/service-line.js": "sha256-kKk7xnc2XXjl+vXPznqXqvSBIdr/zBwbLz9uEo6w2j4=",
     "/pieces/shapes.js": "sha256-erhR9U2oUt9xJvs2lPnbiobsPXKV+WWJiLNpAO53pyE=",

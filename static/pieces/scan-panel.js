@@ -19,9 +19,13 @@ function firstOf(reads) {
   return null;
 }
 
-/** Run the camera as long as the panel is open and the page is seen. */
-function useCamera(video, reader, onReads, setState) {
+/** Run the camera as long as the panel is open, but while it rests. */
+function useCamera(video, reader, onReads, setState, isResting) {
   useEffect(() => {
+    if (isResting) {
+      setState((now) => ({ ...now, stream: null }));
+      return undefined;
+    }
     let isOpen = true;
     let stop = () => {};
     let stream = null;
@@ -45,7 +49,23 @@ function useCamera(video, reader, onReads, setState) {
     };
     openCamera(show).then(show, (error) => fail(reasonOf(error)));
     return end;
-  }, []);
+  }, [isResting]);
+}
+
+/** A camera that nobody looks at is off: it rests while the phone's own takes a photo, else the panel closes. */
+function useAway(isOn, onClose) {
+  const isTaking = useRef(false);
+  const [isResting, setResting] = useState(false);
+  useEffect(() => {
+    const turned = () => {
+      if (document.hidden && !isTaking.current) onClose();
+      else if (isOn) setResting(document.hidden);
+      if (!document.hidden) isTaking.current = false;
+    };
+    document.addEventListener("visibilitychange", turned);
+    return () => document.removeEventListener("visibilitychange", turned);
+  }, [isOn]);
+  return [isResting, (is) => { isTaking.current = is; }];
 }
 
 /** The lamp; never in Night, where it would blind. */
@@ -57,8 +77,9 @@ function Lamp({ stream }) {
 }
 
 /** Read a picture that the phone's own camera took: needs neither leave nor a secure address. */
-function PhotoButton({ reader, onReads, say }) {
+function PhotoButton({ reader, onReads, say, onTaking }) {
   const chosen = async (event) => {
+    onTaking(false);
     const input = event.currentTarget;
     const [file] = input.files;
     if (!file) return;
@@ -68,7 +89,7 @@ function PhotoButton({ reader, onReads, say }) {
     if (!onReads(reads)) say(reads.length ? SCAN.not_ours : SCAN.nothing_in_photo);
   };
   return html`<label class="button pick">${SCAN.photo}<input type="file" accept="image/*" capture="environment"
-    name="scan-photo" onChange=${chosen} /></label>`;
+    name="scan-photo" onClick=${() => onTaking(true)} onCancel=${() => onTaking(false)} onChange=${chosen} /></label>`;
 }
 
 /** @param {{onText: function, onClose: function}} props `onText` gets the label or number that was read */
@@ -92,15 +113,9 @@ export function ScanPanel({ onText, onClose }) {
     onText(text);
     return true;
   };
-  useEffect(() => {
-    const away = () => document.hidden && onClose();    // a camera that nobody looks at is off
-    document.addEventListener("visibilitychange", away);
-    return () => {
-      document.removeEventListener("visibilitychange", away);
-      opened.current?.close();
-    };
-  }, []);
-  useCamera(video, reader, onReads, setState);
+  useEffect(() => () => opened.current?.close(), []);
+  const [isResting, onTaking] = useAway(state.reason === null, onClose);
+  useCamera(video, reader, onReads, setState, isResting);
   return html`<section class="scan stack-tight" data-piece="scan" data-reason=${state.reason} aria-label=${SCAN.title}>
     ${state.reason === null && html`<video ref=${video} muted playsinline aria-label=${SCAN.title}
       data-live=${state.stream ? "yes" : "no"}></video>`}
@@ -108,6 +123,6 @@ export function ScanPanel({ onText, onClose }) {
       : said ?? (state.stream ? SCAN.point : SCAN.starting)}</p>
     ${state.reason && said && html`<p role="status">${said}</p>`}
     <div class="buttons"><button type="button" onClick=${onClose}>${state.reason ? SCAN.close_panel : SCAN.close}</button>
-      <${Lamp} stream=${state.stream} /><${PhotoButton} reader=${reader} onReads=${onReads} say=${say} /></div>
+      <${Lamp} stream=${state.stream} /><${PhotoButton} reader=${reader} onReads=${onReads} say=${say} onTaking=${onTaking} /></div>
   </section>`;
 }
