@@ -6,11 +6,11 @@ import { keep } from "../phone-store.js";
 import { href, PLACES } from "../routes.js";
 import { go, lastChange, place, route, setLastChange, setVessel, vessel, waitingWorker } from "../state.js";
 import { thingOf } from "../thing-of.js";
-import { useState } from "../vendor/hooks.js";
 import { PLACE, PROBLEM, SAY, wordFor } from "../words.js";
 import { html } from "./html.js";
 import { Detail } from "./problem.js";
 import { Shape } from "./shapes.js";
+import { Sure } from "./sure.js";
 
 /** The five places; on a wide screen it stands at the side. */
 export function PlaceBar() {
@@ -49,7 +49,6 @@ export function mend({ change_id, mend: form, vessel: of = vessel.value }) {
 
 /** One change that the boat's computer does not hold yet. */
 function Waiting({ entry }) {
-  const [asked, setAsked] = useState(false);
   return html`<li class="line" data-unsaved=${entry.unsaved || undefined}><p class="strong">${entry.text}</p>
     <p>${entry.sending ? SAY.sending : wordFor(PROBLEM, entry.problem?.code ?? "no-answer")}
       ${entry.problem?.detail && html`: <${Detail} error=${entry.problem} />`}</p>
@@ -57,10 +56,7 @@ function Waiting({ entry }) {
       <button type="button" disabled=${entry.sending} onClick=${() => send(entry)}>${SAY.again}</button>
       ${entry.mend && html`<button type="button" disabled=${entry.sending} onClick=${() => mend(entry)}>${SAY.mend}</button>`}
       ${!entry.mend && !onlyWaits(entry) && html`<${ToThing} asked=${entry} />`}
-      ${asked ? html`<button type="button" onClick=${() => drop(entry.change_id)}>
-          ${SAY.drop_asked}</button>`
-        : html`<button type="button" class="plain" disabled=${entry.sending}
-          onClick=${() => setAsked(true)}>${SAY.drop}</button>`}
+      <${Sure} text=${SAY.drop} asked=${SAY.drop_asked} disabled=${entry.sending} onYes=${() => drop(entry.change_id)} />
     </div></li>`;
 }
 

@@ -10,6 +10,7 @@ import { PLAN } from "../words.js";
 import { DeckPicture, lockersOn } from "./deck-picture.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
+import { Sure } from "./sure.js";
 import { TapField } from "./tap-field.js";
 
 const set = (kind, fields, text, doc) => record("documents", { kind, ...(doc ? { doc } : {}), fields }, text, { form: true });
@@ -28,7 +29,6 @@ function Lines({ deck, tell }) {
 export function DeckDraw({ deck, lockers }) {
   const draft = useDraft(`plan.${deck.no}`, { corners: "" });
   const [error, setError] = useState(null);
-  const [isAsked, setAsked] = useState(false);
   const { corners: text } = draft.values;
   const corners = text ? text.split(" ").map((one) => one.split(",").map(Number)) : [];
   const keep = (now) => draft.set({ corners: cornersText(now) });
@@ -53,6 +53,5 @@ export function DeckDraw({ deck, lockers }) {
       <button type="button" disabled=${corners.length < 3} onClick=${() => end(true)}>${PLAN.end_closed}</button></div>
     <${Lines} deck=${deck} tell=${tell} />
     <p><a class="button main" href=${href(["aboard", "plan"], { deck: deck.no })}>${PLAN.finished}</a></p>
-    <p>${isAsked ? html`<button type="button" onClick=${out}>${PLAN.deck_out_asked(deck.lines.length, lockersOn(deck, lockers).length)}</button>`
-    : html`<button type="button" class="plain" onClick=${() => setAsked(true)}>${PLAN.deck_out}</button>`}</p></div>`;
+    <p><${Sure} text=${PLAN.deck_out} asked=${PLAN.deck_out_asked(deck.lines.length, lockersOn(deck, lockers).length)} onYes=${out} /></p></div>`;
 }

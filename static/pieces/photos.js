@@ -12,6 +12,7 @@ import { TextField } from "./fields.js";
 import { html } from "./html.js";
 import { PhotoMarks } from "./photo-marks.js";
 import { Problem } from "./problem.js";
+import { Sure } from "./sure.js";
 
 /** Add photos that wait on this phone to those that the answer knows. */
 export function withWaiting(photos, of, changes) {
@@ -53,10 +54,8 @@ function State({ photo }) {
 }
 
 function Remove({ photo, name }) {
-  const [asked, setAsked] = useState(false);
   const remove = () => record("do/undo", { change: photo.change }, PHOTO.removed(name));
-  return asked ? html`<button type="button" onClick=${remove}>${PHOTO.remove_asked}</button>`
-    : html`<button type="button" class="plain" onClick=${() => setAsked(true)}>${PHOTO.remove}</button>`;
+  return html`<${Sure} text=${PHOTO.remove} asked=${PHOTO.remove_asked} onYes=${remove} />`;
 }
 
 /** Give [large, turn, ref]: the button that takes the place of the pressed one takes its focus too. */

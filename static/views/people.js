@@ -8,6 +8,7 @@ import { ChoiceField, RadioField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Loaded, Problem } from "../pieces/problem.js";
+import { Sure } from "../pieces/sure.js";
 import { href } from "../routes.js";
 import { summary } from "../state.js";
 import { useEffect, useState } from "../vendor/hooks.js";
@@ -57,13 +58,6 @@ function AddPhone({ again }) {
     <${RadioField} label=${PEOPLE.role} name="role" value=${role} onValue=${setRole}
       options=${Object.entries(PEOPLE.roles)} />
     <button type="button" class="main" onClick=${make}>${PEOPLE.new_code}</button></section>`;
-}
-
-/** A button that asks once more before it does something that cannot be taken back. */
-function Sure({ text, asked, onYes }) {
-  const [isAsked, setAsked] = useState(false);
-  return html`<button type="button" class=${isAsked ? "" : "plain"}
-    onClick=${() => (isAsked ? onYes() : setAsked(true))}>${isAsked ? asked : text}</button>`;
 }
 
 /** A role aboard another vessel, for whoever is skipper aboard both. */

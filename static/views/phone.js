@@ -10,6 +10,7 @@ import { BringFile, HandOver } from "../pieces/hand-over.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Problem } from "../pieces/problem.js";
+import { Sure } from "../pieces/sure.js";
 import { href } from "../routes.js";
 import { replaceRoute, route } from "../state.js";
 import { useEffect, useState } from "../vendor/hooks.js";
@@ -27,7 +28,6 @@ function ofCode(error) {
 }
 
 function Change({ change }) {
-  const [asked, setAsked] = useState(false);
   const again = async () => {
     await keeper.value.again(change.id);
     syncNow();
@@ -37,10 +37,8 @@ function Change({ change }) {
       ${change.say ? ` (${change.say})` : ""}</p>
     ${change.as === "refused" && html`<div class="buttons">
       <${ToThing} asked=${change.text} />
-      <button type="button" onClick=${again}>${KEPT.again}</button>${asked
-      ? html`<button type="button" onClick=${() => keeper.value.giveUp(change.id)}>${KEPT.give_up_asked}</button>`
-      : html`<button type="button" class="plain" onClick=${() => setAsked(true)}>${KEPT.give_up}</button>`}
-    </div>`}</li>`;
+      <button type="button" onClick=${again}>${KEPT.again}</button>
+      <${Sure} text=${KEPT.give_up} asked=${KEPT.give_up_asked} onYes=${() => keeper.value.giveUp(change.id)} /></div>`}</li>`;
 }
 
 function Kept() {

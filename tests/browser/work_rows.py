@@ -88,6 +88,7 @@ def look_along_the_trail(alone: Alone) -> None:
     alone.at("#/work/trail/HBR-T1").locator('[name="who"]').fill("Ole")
     for number in (1, 2):
         place = alone.page.locator(f'[data-place="{number}"]')
+        alone.page.wait_for_timeout(700)     # a touch that follows at once is taken for wet glass
         place.get_by_role("button", name="Nothing here").tap()
         expect(place).to_have_attribute("data-state", "nothing")
         expect(place).to_contain_text("Ole")

@@ -1,0 +1,16 @@
+/** A button that asks once more before what cannot be taken back; the second touch of a wet finger is no answer. */
+
+import { isGhost } from "../ghost.js";
+import { useState } from "../vendor/hooks.js";
+import { html } from "./html.js";
+
+/** @param {{text: string, asked: string, onYes: function, disabled?: boolean}} props */
+export function Sure({ text, asked, onYes, disabled }) {
+  const [isAsked, setAsked] = useState(false);
+  const press = () => {
+    if (isGhost()) return;
+    if (isAsked) onYes();
+    else setAsked(true);
+  };
+  return html`<button type="button" class=${isAsked ? "" : "plain"} disabled=${disabled} onClick=${press}>${isAsked ? asked : text}</button>`;
+}
