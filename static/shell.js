@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "3666cbae6a9af6cb",
+  "version": "40ff5537321f7f31",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -186,7 +186,7 @@ self.SHELL = {
     "/pieces/doubt.js": "sha256-VO3lfjDx3btRUTmJxpnXXaGCTCubDBK05LwXKjYHpO8=",
     "/pieces/drain-form.js": "sha256-aWoS/kZT8pK6gvOWm/MPrIpgQgJdUa5x3NU6g6Af+no=",
     "/pieces/drawing.js": "sha256-7jVUPoXyHx5yXh7cp0NLHwR9YcryzZKSqE0Crbu9mgo=",
-    "/pieces/exchange.js": "sha256-n9WWZ3IhIrrD4qU8UeCylpmtswaO8dPBAcrjGDKgDDo=",
+    "/pieces/exchange.js": "sha256-LWQAxPMXBXnVBcluQEHI8p+Dd/2w37LScERoKKC1d20=",
     "/pieces/fields.js": "sha256-YXDTA0RLvmOFgZYr1agDFaq2Hov36T4hBW5te0JAZ6k=",
     "/pieces/first-run.js": "sha256-P3FGakTVhDvGg1k/2HRQ8YSvGcGGYzkUMBwI0KcgGIE=",
     "/pieces/fit-sign.js": "sha256-6F+TTX5Cn0F+S2ZnqLpC3cXL3J5YzcuINWuoOvW4Bdc=",

@@ -1,5 +1,6 @@
 /** An exchange at a fit point: new part in, old one out, both lockers, one change. */
 
+import { getOrCopy } from "../fit-copy.js";
 import { useDraft, useLoad } from "../load.js";
 import { record } from "../outbox.js";
 import { go, summary } from "../state.js";
@@ -50,10 +51,22 @@ function Sure({ answer, fitted, body, sending, yes, no }) {
     <button type="button" onClick=${no}>${SAY.cancel}</button></div>`;
 }
 
-/** @param {{answer: object, point: string, part: string, close: function}} props */
-export function Exchange({ answer, point, part, close }) {
-  const line = useLoad(`parts/${encodeURIComponent(part)}`).data;
-  const fitted = useLoad(`points/${encodeURIComponent(point)}`).data?.fitted ?? null;
+/**
+ * Before it is known where the new part lies and what comes out, the form would leave both counts as they are.
+ * @param {{answer: object, point: string, part: string, close: function}} props
+ */
+export function Exchange(props) {
+  const line = useLoad(`parts/${encodeURIComponent(props.part)}`);
+  const there = useLoad(`points/${encodeURIComponent(props.point)}`, getOrCopy);
+  if ([line, there].some(({ data, error }) => !data && !error)) {
+    return [line, there].some(({ slow }) => slow) ? html`<p class="waiting quiet" role="status">${SAY.waiting}</p>` : null;
+  }
+  const missing = [line, there].find(({ data }) => !data);
+  return html`${missing && html`<${Problem} error=${missing.error} again=${missing.again} />`}
+    <${Form} ...${props} line=${line.data} fitted=${there.data?.fitted ?? null} />`;
+}
+
+function Form({ answer, point, part, close, line, fitted }) {
   const places = byLocker(line?.where).filter((place) => place.quantity > 0);
   const draft = useDraft(`exchange.${point}.${part}`, { from: null, old: "", old_to: "", why: "" });
   const values = { ...draft.values, from: draft.values.from ?? places[0]?.locker ?? "" };
