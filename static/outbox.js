@@ -39,6 +39,9 @@ const holdsUp = (entry, error) => LATER.includes(error?.code)
 /** Say whether nothing is wrong with an entry but that the boat's computer does not answer. */
 export const onlyWaits = ({ problem, unsaved: isUnsaved }) => !isUnsaved && (!problem || LATER.includes(problem.code));
 
+/** What forms asked for and is not answered yet, by what they asked. */
+const underWay = new Map();
+
 /** Entries {change_id, path, body, text, problem: {code, detail} | null, sending, as?, unsaved?}. */
 export const outbox = computed(() => [
   ...asked.value.map((entry) => ({ ...entry, sending: sending.value.has(entry.change_id) })),
@@ -164,15 +167,26 @@ export async function untilOpened() {
 
 /**
  * Record a change. What cannot be sent now waits in the outbox; what the server does not take, or
- * what cannot be kept, stays there with its reason, or goes back to the form it came from (`form`).
+ * what cannot be kept, stays there with its reason, or goes back to the form it came from (`form`),
+ * which is still the same press when it is pressed again meanwhile.
  * @param {{form?: boolean, method?: string, mend?: {draft, values, to}, known?: object, id?: string,
  *   vessel?: string|null}} ways `mend` is how the form is opened again with what was typed, `known` what it shows that
  *   the boat's computer has by itself, `id` the one under which it was asked before, `vessel` aboard which it is made,
  *   else the one that is chosen now: another may be by the time the copy is open
  * @returns {{state: "recorded"|"waiting"|"refused", answer: object|null, error: Error|null}}
  */
-export async function record(path, body, text, ways = {}) {
+export function record(path, body, text, ways = {}) {
   const { vessel = chosen.value } = ways;
+  if (!ways.form) return recordOnce(path, body, text, { ...ways, vessel });
+  const key = askedAs({ ...ways, vessel, path, body });
+  if (!underWay.has(key)) {
+    underWay.set(key, recordOnce(path, body, text, { ...ways, vessel }).finally(() => underWay.delete(key)));
+  }
+  return underWay.get(key);
+}
+
+async function recordOnce(path, body, text, ways) {
+  const { vessel } = ways;
   const id = ways.id ?? unsure.get(askedAs({ ...ways, vessel, path, body })) ?? newId();
   await painted();                 // the finger sees at once that it was felt
   await untilOpened();

@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "40ff5537321f7f31",
+  "version": "e0d1ec5dc646505a",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -153,7 +153,7 @@ self.SHELL = {
     "/load.js": "sha256-GzcWSfEwG1SWklucm8nDCputTBFDpUqLyt2bSWpWsVY=",
     "/manifest.webmanifest": "sha256-KreBgkyFpR+X3/JBklGz0luI5wEWi6RIj7ZQf/10RKw=",
     "/numbers.js": "sha256-oomnTPWtSkQAC5i2KJtdrUowsLglqBZA6HCfZwkmtP8=",
-    "/outbox.js": "sha256-zVDX/RmJajguF8HqGt497hRP8g+3CklkZDTQeW3qz44=",
+    "/outbox.js": "sha256-Wsv+7CMbF9i9XJ5g8Wf8nJ9pglgHwJbCORK4JjbaQ+A=",
     "/painted.js": "sha256-GeAXUS1X8qXfiATftL2RjrtM4qGpAvpEbe5qjcC5P4Q=",
     "/paper-url.js": "sha256-7pB9gzH+g5uZcM3xTFX5jHPrY0adaMwxJQ/Uc3gilHo=",
     "/phone-files.js": "sha256-/BmqKpywloBeCDrYQgo4qFB+f1SBlOSi2Nm+dyxAkMo=",
@@ -182,13 +182,13 @@ self.SHELL = {
     "/pieces/deck-picture.js": "sha256-O4ISeDTVmuY7tOTUwuz7K1V0FJxXUdukZjpnhUTKRuA=",
     "/pieces/deck-place.js": "sha256-aUXDWW3yNyTL0Uz2cbrk9rmJc1MLwg1MIWZBaw2l/Sg=",
     "/pieces/do-not-run.js": "sha256-urVYxc6VkgwqBZh9Ptg1aJ56TgEMQcSly0cr8IgYO0Q=",
-    "/pieces/done-form.js": "sha256-rV7ohvK8Tww2CmEYR0nxXWY2g1A4r8GjHCjW5eHuhbY=",
+    "/pieces/done-form.js": "sha256-0hzPXpZ9N30TXsIjMy/ylzYUaVXII5HGwMpJk4v/jeE=",
     "/pieces/doubt.js": "sha256-VO3lfjDx3btRUTmJxpnXXaGCTCubDBK05LwXKjYHpO8=",
     "/pieces/drain-form.js": "sha256-aWoS/kZT8pK6gvOWm/MPrIpgQgJdUa5x3NU6g6Af+no=",
     "/pieces/drawing.js": "sha256-7jVUPoXyHx5yXh7cp0NLHwR9YcryzZKSqE0Crbu9mgo=",
     "/pieces/exchange.js": "sha256-LWQAxPMXBXnVBcluQEHI8p+Dd/2w37LScERoKKC1d20=",
     "/pieces/fields.js": "sha256-YXDTA0RLvmOFgZYr1agDFaq2Hov36T4hBW5te0JAZ6k=",
-    "/pieces/first-run.js": "sha256-P3FGakTVhDvGg1k/2HRQ8YSvGcGGYzkUMBwI0KcgGIE=",
+    "/pieces/first-run.js": "sha256-9d2SpQrmhNJy36abbXZdky3M2iOFLP5K1Y1lLLawUu8=",
     "/pieces/fit-sign.js": "sha256-6F+TTX5Cn0F+S2ZnqLpC3cXL3J5YzcuINWuoOvW4Bdc=",
     "/pieces/found-form.js": "sha256-wsYLt1HvMy8iTLiDIfpBolmpqJiZN/z7+1OL+xJtWak=",
     "/pieces/from-copy.js": "sha256-pe2DfRCW0HDhRoEzE2zBOAc75JKYsnZHDt5m8rMmGA4=",

@@ -63,13 +63,12 @@ export function DoneForm({ service }) {
     setState({ faults, error: null, asks, sending: !asks && !Object.keys(faults).length });
     if (asks || Object.keys(faults).length) return;
     const done = await record("do/done", body, WORK.done_text(`${no} ${service.what}`), { form: true });
-    setState({ faults: {}, error: done.error?.code && done.state === "refused" ? done.error : null,
-      asks: null, sending: false });
-    if (done.state === "refused") return;
+    if (done.state === "refused") { setState({ faults: {}, error: done.error, asks: null, sending: false }); return; }
     const ran = runBody(card?.machine, card?.test_run, kept);
     if (ran) await record("do/test-run", { ...ran, service: no, ...(body.at?.length === 10 ? { at: body.at } : {}) }, RUN.text(card.machine));
     draft.clear();
     forget(draftName(cardDraft(no)));
+    setState({ faults: {}, error: null, asks: null, sending: false });
   };
   const meant = (hours) => { set({ hours: String(hours) }); setState({ ...state, asks: null }); };
   const field = (name) => ({ value: values[name], fault: state.faults[name], name,
