@@ -49,6 +49,9 @@ export const outbox = computed(() => [
   ...keptChanges.value.map(entryOf),
 ]);
 
+/** What of it is of the vessel that this page is about: the things of another bear the same numbers. */
+export const outboxHere = computed(() => outbox.value.filter(({ as, vessel = null }) => (as ? keepsHere() : vessel === chosen.value)));
+
 /** A change of this phone as the bars show it; `as` is waiting, held or refused. */
 function entryOf({ id, text: { path, body, text }, as, code, say }) {
   const { isSyncing, stop } = exchange.value;

@@ -101,6 +101,7 @@ export function setType(chosen) {
 /** Choose the vessel that everything is about. */
 export function setVessel(mark) {
   keep("vessel", mark);
+  if (mark !== vessel.value) summary.value = null;      // nothing is told under the name of the one before
   vessel.value = mark;
   setLastChange(null);
   revision.value += 1;

@@ -3,7 +3,7 @@
 import { daysBetween, showDay } from "../dates.js";
 import { getOrKept } from "../kept-answers.js";
 import { useLoad } from "../load.js";
-import { outbox } from "../outbox.js";
+import { outboxHere } from "../outbox.js";
 import { html } from "../pieces/html.js";
 import { nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
@@ -19,7 +19,7 @@ function tripText(trip) {
 
 /** New trips that the boat's computer does not know yet. */
 function Planned() {
-  const planned = outbox.value.filter((entry) => entry.path === "trips");
+  const planned = outboxHere.value.filter((entry) => entry.path === "trips");
   return planned.map(({ change_id, body }) => html`<li key=${change_id} class="line stack-tight" data-trip="new">
     <span class="answer">${body.name}</span><br /><span>${tripText(body)}</span><br />
     <span class="quiet small">${TRIP.new_waits}</span></li>`);
@@ -30,7 +30,7 @@ export function RestockView() {
   const load = useLoad("trips", getOrKept);
   const toNew = href(["restock", "new"]);
   return html`<${Page} title=${PLACE.restock}>
-    <${Loaded} load=${load}>${({ trips }) => (trips.length || outbox.value.some((entry) => entry.path === "trips")
+    <${Loaded} load=${load}>${({ trips }) => (trips.length || outboxHere.value.some((entry) => entry.path === "trips")
       ? html`<ul class="lines">${trips.map((trip) => html`<li><a class="line stack-tight" data-trip=${nameOf(trip)}
           href=${href(["restock", nameOf(trip)])}><span class="answer">${trip.name}</span><br />
           <span>${tripText(trip)}</span></a></li>`)}<${Planned} /></ul>

@@ -1,7 +1,7 @@
 /** A trip that is changed, in the form of a new one. */
 
 import { useLoad } from "../load.js";
-import { outbox } from "../outbox.js";
+import { outboxHere } from "../outbox.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Loaded } from "../pieces/problem.js";
@@ -19,7 +19,7 @@ export function TripEditView() {
   const trip = useLoad(`trips/${encodeURIComponent(no)}`);
   return html`<${Page} title=${TITLE["trip-edit"]} back=${[href(["restock", no]), trip.data?.name ?? TITLE.trip]}>
     <${Loaded} load=${trip}>${(told) => {
-      const data = withWaiting(told, outbox.value);
+      const data = withWaiting(told, outboxHere.value);
       return machines.data && html`<${TripForm} machines=${counted(machines.data.machines)}
         initial=${editValues(data)} perDay=${{}} draftKey=${`trip.${data.id}`} trip=${data} />`;
     }}<//>

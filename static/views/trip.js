@@ -6,7 +6,7 @@ import { getOrKept, rememberTrip } from "../kept-answers.js";
 import { keptSince } from "../kept/answers.js";
 import { useLoad } from "../load.js";
 import { showHours } from "../numbers.js";
-import { outbox } from "../outbox.js";
+import { outboxHere } from "../outbox.js";
 import { paperUrl } from "../paper-url.js";
 import { DoNotRun, useStopped } from "../pieces/do-not-run.js";
 import { html } from "../pieces/html.js";
@@ -64,13 +64,13 @@ function Kept({ as_of }) {
 
 function Trip({ answer }) {
   const restock = answer.as_of
-    ? withCountsOfNow(answer, waitingMoves(outbox.value), today(summary.value)) : answer;
+    ? withCountsOfNow(answer, waitingMoves(outboxHere.value), today(summary.value)) : answer;
   const { trip } = restock;
   const groups = groupLines(restock.lines);
   const path = `trips/${encodeURIComponent(trip.no)}`;
   const stopped = useStopped();
   const needed = Object.entries(restock.hours ?? restock.trip.hours ?? {}).filter(([, hours]) => Number(hours) > 0).map(([machine]) => machine);
-  const waits = outbox.value.some((entry) => entry.path === path);
+  const waits = outboxHere.value.some((entry) => entry.path === path);
   return html`<${Kept} as_of=${answer.as_of} />
     ${waits && html`<p class="panel" role="status" data-piece="trip-waits"><${Shape} name="triangle" /> ${TRIP.waits}</p>`}
     ${needed.map((machine) => html`<${DoNotRun} key=${machine} machine=${machine} trails=${stopped.get(machine)} more=${STOPPED.in_trip} />`)}
@@ -96,7 +96,7 @@ export function TripView() {
   const { trip } = route.value.params;
   const load = useLoad(`trips/${encodeURIComponent(trip)}/restock`, getOrKept);
   const told = load.data?.trip;
-  const head = told && withWaiting(told, outbox.value);
+  const head = told && withWaiting(told, outboxHere.value);
   useEffect(() => {
     if (head) rememberTrip(trip);
   }, [trip, head?.id]);
