@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "e8da748362d3a580",
+  "version": "f547b01b2dd408f5",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -336,8 +336,8 @@ self.SHELL = {
     "/views/part-new.js": "sha256-MrS1gEZ8yUhVMAB7GohflvQcQBftXH/JaTOi9SwdGGE=",
     "/views/part.js": "sha256-7b19SZ7jo72VRLzuLXKkcjvLP6moOtQ68f0hePkLh70=",
     "/views/parts.js": "sha256-C+VxnP4hjbH9dwiKZ+F3Vi9nnuD8J/2CesqtWFY/ELQ=",
-    "/views/people.js": "sha256-hXFlwKERqi9PkjV/UOHssFdxwV8Z53qMCQhgZIYL+lk=",
-    "/views/phone.js": "sha256-0aF1QuqG5ndti4HLKKe014NBE2Yhv55d6nEIO3i1ZrQ=",
+    "/views/people.js": "sha256-3NZUdF77d1bn+lNHC315+yzdw0+cPjMkWdBqMRx/1qw=",
+    "/views/phone.js": "sha256-ztUIwIKznSTIvSHJZUO7G6w5CQjCiM3lYMf0WMVp4sI=",
     "/views/point-asks.js": "sha256-d2F03cG6LtRDOgjslevjG5iRZYQVgQAYST+56VchSto=",
     "/views/point-place.js": "sha256-51sAKxGCA3dnXZic916b9N7pYoxeQcJAlN7g35lp9GE=",
     "/views/point.js": "sha256-oZnXkk69PGx+KwzxksQzjB8cVg9n+zbn+HbwzJwNlPw=",

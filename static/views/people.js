@@ -26,6 +26,7 @@ function Pairing({ first, close }) {
     const timer = setInterval(() => {
       getJson(path).then((now) => {
         setPairing((before) => ({ ...before, ...now }));
+        setError(null);
         if (OVER.includes(now.state)) clearInterval(timer);
       }, setError);
     }, ASK_EVERY_MS);
@@ -82,8 +83,19 @@ function AlsoAboard({ phone, again }) {
     <${Problem} error=${error} /><button>${PEOPLE.also_give}</button></form></details>`;
 }
 
+/** Send what was decided, and ask for the list anew; gives [send, why it was not taken]. */
+function useDecision(again) {
+  const [error, setError] = useState(null);
+  const send = (path, body) => postJson(path, body).then(() => null, (why) => why).then((why) => {
+    setError(why);
+    again();
+  });
+  return [send, error];
+}
+
 function Phone({ phone, again }) {
-  const revoke = (how) => postJson(`devices/${phone.dev}/revoke`, { how }).then(again, again);
+  const [send, error] = useDecision(again);
+  const revoke = (how) => send(`devices/${phone.dev}/revoke`, { how });
   const lost = phone.lost_numbers.map(([from, to]) => (from === to ? from : `${from}–${to}`)).join(", ");
   return html`<li class="line" data-dev=${phone.dev}>
     <p class="strong">${phone.name}${phone.this ? ` (${PEOPLE.this_one})` : ""}</p>
@@ -95,16 +107,17 @@ function Phone({ phone, again }) {
     ${lost && html`<p class="strong">${PEOPLE.lost_numbers(lost)}</p>`}
     ${phone.state === "paired" && !phone.this && html`<div class="buttons">
       <${Sure} text=${PEOPLE.retire} asked=${PEOPLE.retire_asked} onYes=${() => revoke("retired")} />
-      <${Sure} text=${PEOPLE.lose} asked=${PEOPLE.lose_asked} onYes=${() => revoke("lost")} /></div>`}
+      <${Sure} text=${PEOPLE.lose} asked=${PEOPLE.lose_asked} onYes=${() => revoke("lost")} /></div>`}<${Problem} error=${error} />
     ${phone.state === "paired" && isSkipper() && html`<${AlsoAboard} phone=${phone} again=${again} />`}</li>`;
 }
 
 function Held() {
   const load = useLoad("held");
-  const decide = (id, word) => postJson(`held/${id}`, { decide: word }).then(load.again, load.again);
+  const [send, error] = useDecision(load.again);
+  const decide = (id, word) => send(`held/${id}`, { decide: word });
   const held = load.data?.held ?? [];         // why there is no answer, the list below says
   return held.length > 0 && html`<section>
-    <h2>${PEOPLE.waiting}</h2><ul class="lines">${held.map((one) => html`<li class="line" key=${one.id}>
+    <h2>${PEOPLE.waiting}</h2><${Problem} error=${error} /><ul class="lines">${held.map((one) => html`<li class="line" key=${one.id}>
       <p class="strong">${one.text}</p>
       <p>${[one.name, showInstant(one.at), wordFor(PEOPLE.why, one.why)].join(" · ")}</p>
       <div class="buttons"><button type="button" onClick=${() => decide(one.id, "approve")}>${PEOPLE.take}</button>

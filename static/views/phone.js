@@ -18,6 +18,8 @@ import { ABOARD, KEPT, PLACE, PROBLEM, wordFor } from "../words.js";
 
 const ASK_EVERY_MS = 2000;
 const LOCAL = ["localhost", "127.0.0.1", "[::1]"];
+/** No answer of the skipper's: a hiccup of the net, a screen that went dark. */
+const PASSES = ["no-answer", "store-busy", "server-fault", "slow-down", "busy"];
 const codeOf = (stop) => String(stop).replaceAll("_", "-");
 
 /** What came of a code, in words of its own; a link that was cut short is a wrong code. */
@@ -80,16 +82,22 @@ function Join({ secret }) {
   const [error, setError] = useState(null);
   useEffect(() => {
     if (!claim) return undefined;
+    let isAsking = false;       // one at a time: the key comes once
     const timer = setInterval(async () => {
+      if (isAsking) return;
+      isAsking = true;
       try {
         const { state } = await postJson("pair/collect", { claim: claim.claim });
+        setError(null);
         if (state !== "paired") return;
         setClaim(null);
         replaceRoute(["aboard", "phone"]);
         await startKeeping();
       } catch (problem) {
         setError(ofCode(problem));
-        setClaim(null);
+        if (![problem.code, ofCode(problem).code].some((code) => PASSES.includes(code))) setClaim(null);
+      } finally {
+        isAsking = false;
       }
     }, ASK_EVERY_MS);
     return () => clearInterval(timer);
@@ -106,7 +114,7 @@ function Join({ secret }) {
   };
   if (claim) {
     return html`<p class="answer">${KEPT.digits(claim.digits)}</p>
-      <p role="status">${KEPT.waiting_skipper}</p>`;
+      <p role="status">${KEPT.waiting_skipper}</p><${Problem} error=${error} />`;
   }
   const field = (name) => ({ name, value: values[name],
     onValue: (typed) => setValues({ ...values, [name]: typed }) });
