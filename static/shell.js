@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "f547b01b2dd408f5",
+  "version": "2312e4bef0678a4c",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -187,7 +187,7 @@ self.SHELL = {
     "/pieces/drain-form.js": "sha256-aWoS/kZT8pK6gvOWm/MPrIpgQgJdUa5x3NU6g6Af+no=",
     "/pieces/drawing.js": "sha256-7jVUPoXyHx5yXh7cp0NLHwR9YcryzZKSqE0Crbu9mgo=",
     "/pieces/exchange.js": "sha256-LWQAxPMXBXnVBcluQEHI8p+Dd/2w37LScERoKKC1d20=",
-    "/pieces/fields.js": "sha256-YXDTA0RLvmOFgZYr1agDFaq2Hov36T4hBW5te0JAZ6k=",
+    "/pieces/fields.js": "sha256-NRj8hKsV/KbNrAiG/McTLZWlgLevRXuyK0MznThRwUs=",
     "/pieces/first-run.js": "sha256-9d2SpQrmhNJy36abbXZdky3M2iOFLP5K1Y1lLLawUu8=",
     "/pieces/fit-sign.js": "sha256-6F+TTX5Cn0F+S2ZnqLpC3cXL3J5YzcuINWuoOvW4Bdc=",
     "/pieces/found-form.js": "sha256-wsYLt1HvMy8iTLiDIfpBolmpqJiZN/z7+1OL+xJtWak=",
@@ -210,7 +210,7 @@ self.SHELL = {
     "/pieces/more-numbers.js": "sha256-pufPHKvVa95gQd07AL26o86MnIfcWEFh6eO4GtVus+E=",
     "/pieces/more.js": "sha256-qlRPe7G3x9sjYGX9l/ETHHXycEB5HLK4zfItIFBKjf0=",
     "/pieces/move-form.js": "sha256-Ct7Jm/0SdWZ2OfyQGPFlke8AmoEKCivzI+h9oCQhLBo=",
-    "/pieces/moving-in.js": "sha256-2mrzIIgtxhGMmZP5Oqv69kBDY7qIoQ42A8q9pl90lUk=",
+    "/pieces/moving-in.js": "sha256-JfgGLRXg3a9L32A7kfYC8hKMqOboqSpkoiKvFiaoXIE=",
     "/pieces/needs-her.js": "sha256-Gpn+G0O+BoEb3YQJLH/HpsBbWZwoTyq9mwHooN/1Eb8=",
     "/pieces/not-here.js": "sha256-OD0fGsF/vfy3TrgucdROK8kRvNsqa2kvjrtJuF8XPok=",
     "/pieces/numbers.js": "sha256-sSCdIu+xpuIX/P5zfe0vqwsNcnGJ2JV8kyjgsQTXfJ8=",
@@ -230,7 +230,7 @@ self.SHELL = {
     "/pieces/shapes.js": "sha256-erhR9U2oUt9xJvs2lPnbiobsPXKV+WWJiLNpAO53pyE=",
     "/pieces/share-list.js": "sha256-LPiGlOZvViQf+OsyWHkaHyTq3gM211dUreVl8J+0otg=",
     "/pieces/sheet.js": "sha256-v4cDzTLCwCFxFeahWzwafBs6oAwFbaWKkyA68JdAj38=",
-    "/pieces/slip-in.js": "sha256-VxPta5XWHkxzdkgyncCHvp/EpM6fF8dzDqe3Y7ZQsKk=",
+    "/pieces/slip-in.js": "sha256-Rv6iV86iMAAaVLHtr3j4s/MsfxYap9DO1hznNCv0PoI=",
     "/pieces/spot.js": "sha256-pHxUkD5SK9JRA+c0rTNkXzhAwvXo5Mk4OCUeR3GYsH4=",
     "/pieces/sure.js": "sha256-ks7E+sG8eDkvDl3KHDoH6x8yknYwbtUMtUcqpCx1x6A=",
     "/pieces/tap-field.js": "sha256-mxQyY5IsgMMSQN0jSUGDdhyRPVnPfc73ty24f19HwII=",
@@ -315,7 +315,7 @@ self.SHELL = {
     "/views/count-locker.js": "sha256-PZ9MmCTTogORec3sF9IIrLPnRHwkWU5xroWIeP6uWyI=",
     "/views/counts.js": "sha256-uT5xd1/2IYJ7ZlyRf/EEWWo3SfoAqPLh+WUquNdt5Yc=",
     "/views/deck-plan.js": "sha256-dna+IdP6PxfHCsAeBOY6m7pgSxg28JYsKkuFyBKh6xk=",
-    "/views/files.js": "sha256-4ehqyea6gsG3aTX19wuRlq6VKsxvnJAygegScB4hGzQ=",
+    "/views/files.js": "sha256-UGAalXnbTxKLCi2was1devbJTUt6BwXOxLMUovnLPwM=",
     "/views/find.js": "sha256-skFkVrTfk+Nz5s5Y+7t0PvFV8KhIwIzFjoQYy062LWs=",
     "/views/fit-point.js": "sha256-QJQ0D52Wv/TTVfoa00bo4fofTfqUVgLMAlbTRCTjrCE=",
     "/views/fit.js": "sha256-H1KAeUlS+Ckm02SOfyBdf3zfVE/tDyUsC29jHiohlI8=",

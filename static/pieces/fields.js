@@ -80,6 +80,9 @@ export function TickField({ label, checked, onValue, name }) {
     onChange=${(event) => onValue(event.currentTarget.checked)} /><span>${label}</span></label>`;
 }
 
+/** For a file's field: the same file again, mended meanwhile, is a choice as well. */
+export const ANEW = { onClick: ({ currentTarget }) => { currentTarget.value = ""; } };
+
 /** Some of a few, as radio buttons; `options` are [value, words, help]. */
 export function RadioField({ label, value, onValue, options, name }) {
   return html`<fieldset><legend>${label}</legend>

@@ -2,9 +2,9 @@
 
 import { fileForFile, getJson, newId, postFile } from "../api.js";
 import { announce, revision, setLastChange, summary, vessel } from "../state.js";
-import { useEffect, useId, useState } from "../vendor/hooks.js";
+import { useEffect, useId, useRef, useState } from "../vendor/hooks.js";
 import { MOVING_IN, told } from "../words.js";
-import { ChoiceField, TickField } from "./fields.js";
+import { ANEW, ChoiceField, TickField } from "./fields.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
 
@@ -50,13 +50,13 @@ function Lines({ lines, verdict, title, not_shown }) {
 }
 
 function Looked({ state, look, bring, rest }) {
-  const { looked } = state;
+  const { looked, columns } = state;         // as they were put right, also while the answer to it is on its way
   const change = (at, facts) => look({ ...state,
-    columns: looked.columns.map((one, i) => (i === at ? { ...one, ...facts } : one)) });
+    columns: columns.map((one, i) => (i === at ? { ...one, ...facts } : one)) });
   return html`<div class="panel stack" data-piece="sheet-looked">
     <p class="strong" role="status">${MOVING_IN.looked(looked)}</p>
     ${looked.notes.map((note) => html`<p>${told(note)}</p>`)}
-    <h3>${MOVING_IN.columns}</h3><ul class="lines">${looked.columns.map((column, at) => html`<${Column} key=${at}
+    <h3>${MOVING_IN.columns}</h3><ul class="lines">${columns.map((column, at) => html`<${Column} key=${at}
       column=${column} at=${at} fields=${looked.fields} change=${change} />`)}</ul>
     ${looked.new_lockers.length > 0 && html`<p>${MOVING_IN.new_lockers(looked.new_lockers)}</p>`}
     <${Lines} lines=${looked.lines} verdict="look-at" title=${MOVING_IN.look_at(looked.look_at)} not_shown=${looked.not_shown} />
@@ -93,10 +93,14 @@ export function MovingIn() {
     if (!error.code) throw error;
     setState((now) => ({ ...now, busy: null, error }));
   };
+  const turn = useRef(0);
+  const isBringing = Boolean(state.busy) && state.busy !== "reading";
   const look = (next) => {
+    const mine = (turn.current += 1);       // what was asked last is answered last
     setState({ ...next, error: null, busy: "reading" });
     return postFile(pathOf("look", next), next.file, kindOf(next.file), marked(), PATIENCE_MS)
-      .then((looked) => setState({ ...next, looked, columns: looked.columns, error: null, busy: null }), fail);
+      .then((looked) => mine === turn.current && setState({ ...next, looked, columns: looked.columns, error: null, busy: null }),
+        (error) => mine === turn.current && fail(error));
   };
   const choose = (file) => {
     if (kindOf(file)) look({ ...NOTHING, file });
@@ -116,11 +120,11 @@ export function MovingIn() {
   const rest = () => fileForFile(pathOf("left-out", state), state.file, kindOf(state.file), marked()).then(save, fail);
   return html`<section class="stack" data-piece="moving-in"><h2>${MOVING_IN.title}</h2><p>${MOVING_IN.help}</p>
     <div class="field"><label for=${id}>${MOVING_IN.file}</label>
-      <input id=${id} type="file" name="sheet" accept=".csv,.xlsx"
+      <input id=${id} type="file" name="sheet" accept=".csv,.xlsx" disabled=${isBringing} ...${ANEW}
         onChange=${(event) => event.currentTarget.files[0] && choose(event.currentTarget.files[0])} /></div>
     ${state.busy === "reading" && html`<p class="waiting" role="status">${MOVING_IN.reading}</p>`}
-    ${state.busy && state.busy !== "reading" && html`<${Progress} id=${state.busy} />`}
+    ${isBringing && html`<${Progress} id=${state.busy} />`}
     ${state.error && html`<${Problem} error=${state.error} />`}
-    ${state.looked && html`<${Looked} state=${state} look=${look} bring=${bring} rest=${rest} />`}
+    ${state.looked && html`<${Looked} state=${state} look=${(next) => !isBringing && look(next)} bring=${bring} rest=${rest} />`}
     ${state.brought && html`<p class="answer" role="status">${MOVING_IN.brought(state.brought)}</p>`}</section>`;
 }

@@ -8,7 +8,7 @@ import { record } from "../outbox.js";
 import { announce } from "../state.js";
 import { useEffect, useId, useState } from "../vendor/hooks.js";
 import { LOANS } from "../words.js";
-import { LinesField, Restored } from "./fields.js";
+import { ANEW, LinesField, Restored } from "./fields.js";
 import { html } from "./html.js";
 import { LockerPicker } from "./picker.js";
 import { Problem } from "./problem.js";
@@ -76,7 +76,7 @@ export function SlipIn() {
   return html`<section class="stack" data-piece="slip-in"><h2>${LOANS.take_in}</h2><p>${LOANS.take_help}</p>
     <${Restored} draft=${draft} />
     <div class="field"><label for=${id}>${LOANS.choose}</label><input id=${id} type="file" name="slip-file"
-      accept=".json,application/json" onChange=${(event) => event.currentTarget.files[0] && choose(event.currentTarget.files[0])} /></div>
+      accept=".json,application/json" ...${ANEW} onChange=${(event) => event.currentTarget.files[0] && choose(event.currentTarget.files[0])} /></div>
     <${LinesField} label=${LOANS.paste} name="slip" lines=${3} value=${values.text} onValue=${(text) => set({ text })} />
     <${Problem} error=${error} />
     ${slip && html`<form class="panel stack" onSubmit=${submit} data-form="slip-in"><p class="strong" role="status">${saidBy(slip)}</p>

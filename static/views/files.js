@@ -1,6 +1,7 @@
 /** Bring a vessel's tables in, after a look at what would happen; give them out. */
 
 import { apiUrl, postFile } from "../api.js";
+import { ANEW } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { MovingIn } from "../pieces/moving-in.js";
 import { NeedsHer } from "../pieces/needs-her.js";
@@ -56,13 +57,13 @@ function BringIn() {
       announce(FILES.brought(answer.vessel, answer.changes));
     } catch (error) {
       if (!error.code) throw error;
-      setState({ file: null, answer: null, error, sending: false });
+      setState((now) => (look ? { file: null, answer: null, error, sending: false } : { ...now, error, sending: false }));
     }
   };
   const { file, answer } = state;
   return html`<section class="stack"><h2>${FILES.bring_in}</h2><p>${FILES.bring_help}</p>
     <div class="field"><label for=${id}>${FILES.file}</label>
-      <input id=${id} type="file" name="file" accept=".zip,.json,.csv"
+      <input id=${id} type="file" name="file" accept=".zip,.json,.csv" ...${ANEW}
         onChange=${(event) => event.currentTarget.files[0] && send(event.currentTarget.files[0], true)} /></div>
     ${state.sending && html`<p class="waiting" role="status">${FILES.reading}</p>`}
     <${Faults} error=${state.error} />
