@@ -48,6 +48,14 @@ export function useLoad(path, ask = getJson) {
   };
 }
 
+/** Several loads as one, whose data is theirs in order: there once all are, or why it is not. */
+export const together = (...loads) => ({
+  data: loads.every(({ data }) => data) ? loads.map(({ data }) => data) : null,
+  error: loads.find(({ error }) => error)?.error ?? null,
+  slow: loads.some(({ slow }) => slow),
+  again: () => loads.forEach((one) => one.again()),
+});
+
 /** Give a text a little later than it is typed; `at_once` skips the wait. */
 export function useSettled(text, wait_ms, at_once) {
   const [settled, setSettled] = useState(text);

@@ -1,7 +1,7 @@
 /** Counting one locker, blind: the number expected is shown only after one's own. */
 
 import { showDay } from "../dates.js";
-import { useDraft, useLoad } from "../load.js";
+import { together, useDraft, useLoad } from "../load.js";
 import { parseCount, showQuantity } from "../numbers.js";
 import { record } from "../outbox.js";
 import { NumberField, TextField } from "../pieces/fields.js";
@@ -61,7 +61,7 @@ export function CountLockerView() {
   const found = load.data?.lockers.find((one) => one.locker === locker);
   return html`<${Page} title=${found ? `${locker} ${found.name}` : locker} back=${[href(["aboard", "counts"]), COUNTING.to]}>
     <p class="quiet">${COUNTING.help}</p>
-    <${Loaded} load=${here}>${(data) => (found ? found.lines.map((line) => html`<${Line} key=${line.part} line=${line} locker=${locker} lines=${data.lines} />`)
-    : load.data && html`<${Empty} text=${COUNTING.all_done} button=${COUNTING.to} href=${href(["aboard", "counts"])} />`)}<//>
+    <${Loaded} load=${together(here, load)}>${([data]) => (found ? found.lines.map((line) => html`<${Line} key=${line.part} line=${line} locker=${locker} lines=${data.lines} />`)
+    : html`<${Empty} text=${COUNTING.all_done} button=${COUNTING.to} href=${href(["aboard", "counts"])} />`)}<//>
   <//>`;
 }

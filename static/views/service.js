@@ -2,7 +2,7 @@
 
 import { showDay, showDays } from "../dates.js";
 import { isCrew, isSkipper } from "../kept/kept.js";
-import { useLoad } from "../load.js";
+import { together, useLoad } from "../load.js";
 import { showHours, showQuantity } from "../numbers.js";
 import { Apart } from "../pieces/apart.js";
 import { CautionBox } from "../pieces/caution-box.js";
@@ -91,7 +91,7 @@ export function ServiceView() {
   const service = joinService(no, due.data, services.data);
   return html`<${Page} title=${service?.what ?? TITLE.service} sub=${service && [no, service.machine].join(" · ")}
     back=${[href(["work"]), PLACE.work]}>
-    <${Loaded} load=${due}>${() => (service || services.data) && html`<${ThingLoaded} load=${services} kind="service" name=${no}
+    <${Loaded} load=${together(due, services)}>${() => html`<${ThingLoaded} load=${services} kind="service" name=${no}
       isThere=${Boolean(service)}>${() => html`<${Service} service=${service} />`}<//>`}<//>
   <//>`;
 }

@@ -1,6 +1,6 @@
 /** A trip that is changed, in the form of a new one. */
 
-import { useLoad } from "../load.js";
+import { together, useLoad } from "../load.js";
 import { outboxHere } from "../outbox.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
@@ -18,9 +18,9 @@ export function TripEditView() {
   const machines = useLoad("machines");
   const trip = useLoad(`trips/${encodeURIComponent(no)}`);
   return html`<${Page} title=${TITLE["trip-edit"]} back=${[href(["restock", no]), trip.data?.name ?? TITLE.trip]}>
-    <${Loaded} load=${trip}>${(told) => {
+    <${Loaded} load=${together(trip, machines)}>${([told, known]) => {
       const data = withWaiting(told, outboxHere.value);
-      return machines.data && html`<${TripForm} machines=${counted(machines.data.machines)}
+      return html`<${TripForm} machines=${counted(known.machines)}
         initial=${editValues(data)} perDay=${{}} draftKey=${`trip.${data.id}`} trip=${data} />`;
     }}<//>
   <//>`;

@@ -1,7 +1,7 @@
 /** A new trip, filled from the last one. */
 
 import { inOrder } from "../in-order.js";
-import { useLoad } from "../load.js";
+import { together, useLoad } from "../load.js";
 import { html } from "../pieces/html.js";
 import { nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
@@ -17,10 +17,10 @@ export function TripNewView() {
   const trips = useLoad("trips");
   const newest = [...(trips.data?.trips ?? [])].sort((a, b) => inOrder(b.returns_on ?? "", a.returns_on ?? ""))[0];
   const last = useLoad(newest ? `trips/${encodeURIComponent(nameOf(newest))}` : null);
-  const ready = trips.data && (!newest || last.data || last.error);
+  const isReady = !newest || last.data || last.error;
   const from = last.data?.trip ?? last.data;
   return html`<${Page} title=${TITLE["trip-new"]} back=${[href(["restock"]), PLACE.restock]}>
-    <${Loaded} load=${machines}>${(data) => ready && html`<${TripForm} machines=${counted(data.machines)}
+    <${Loaded} load=${together(machines, trips)}>${([data]) => isReady && html`<${TripForm} machines=${counted(data.machines)}
       initial=${usualValues(from)} perDay=${hoursPerDay(from)} draftKey="trip" help=${from && RESTOCK.hours_help} />`}<//>
   <//>`;
 }
