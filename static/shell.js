@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "0060c2bfecde72b6",
+  "version": "2d68cf2ae72807d2",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -319,9 +319,9 @@ self.SHELL = {
     "/views/find.js": "sha256-skFkVrTfk+Nz5s5Y+7t0PvFV8KhIwIzFjoQYy062LWs=",
     "/views/fit-point.js": "sha256-QJQ0D52Wv/TTVfoa00bo4fofTfqUVgLMAlbTRCTjrCE=",
     "/views/fit.js": "sha256-H1KAeUlS+Ckm02SOfyBdf3zfVE/tDyUsC29jHiohlI8=",
-    "/views/gauge-limits.js": "sha256-qhKQsKmPUUZj26Z+114I89eAyhupSb5GRgo9bT2YUwc=",
+    "/views/gauge-limits.js": "sha256-5e3x6ipOCrrTxsVM7mdcS6OHS+XXzlOzWZHIom8RcQE=",
     "/views/gauge.js": "sha256-jEu44W4K/U2ABmVV03EiYrLG1WwMmQqEJKFBdfwrQ74=",
-    "/views/joint-edit.js": "sha256-M5tlPz2KlmRe6wJ9da9vyYB2wM1eSGSHYGKlt6mlc+c=",
+    "/views/joint-edit.js": "sha256-OXmRENtHB99uNEBW3fyMc+Ij2CZ0S7Xj7vlbI3rqeOc=",
     "/views/joint.js": "sha256-u1Wabm7B0ZwaUgcJ4b1rmYURVKu2BhH+y+vxOz7tJSs=",
     "/views/lay-up.js": "sha256-6G25RQB4WbK9kfm+sw7W7P1Tauybtop2PqEYy1vQ2Sc=",
     "/views/learn.js": "sha256-21Ug1geQ9z+yefMJu1Vt9K6ROstCI13TaG4Q0pnSPW8=",

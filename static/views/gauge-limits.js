@@ -1,7 +1,7 @@
 /** The limits of a gauge as the maker's book has them: who entered them, and where they stand. */
 
 import { useDraft, useLoad } from "../load.js";
-import { parseNumber } from "../numbers.js";
+import { parseNumber, showNumber } from "../numbers.js";
 import { record } from "../outbox.js";
 import { ChoiceField, FaultSummary, NumberField, Restored, TextField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
@@ -28,23 +28,37 @@ export function readLimits(gauge, values) {
   return { faults, body };
 }
 
+/** What stands in the form at first. */
+const valuesOf = (gauge) => Object.fromEntries([...["low", "high"].map((name) => [name, (gauge[name] ?? null) === null ? "" : showNumber(gauge[name])]),
+  ...["source", "by", "place", "cleaned_by"].map((name) => [name, text(gauge[name])])]);
+
+/** Of what was touched only what differs from now: what somebody corrected meanwhile is not written over. */
+export function changedLimits(gauge, touched) {
+  const { faults, body } = readLimits(gauge, { ...valuesOf(gauge), ...touched });
+  const was = readLimits(gauge, valuesOf(gauge)).body;
+  const { machine, name, ...fields } = body;
+  return { faults, body: { machine, name, ...Object.fromEntries(Object.entries(fields).filter(([key, value]) => value !== was[key])) } };
+}
+
 function Form({ gauge, services }) {
-  const draft = useDraft(`limits.${gauge.gauge}`, { low: text(gauge.low), high: text(gauge.high), source: text(gauge.source),
-    by: text(gauge.by), place: text(gauge.place), cleaned_by: text(gauge.cleaned_by) });
+  const draft = useDraft(`limits-of.${gauge.gauge}`, {});       // only what was touched: the rest is as recorded now
+  const values = { ...valuesOf(gauge), ...draft.values };
   const [state, setState] = useState({ faults: {}, error: null, sending: false });
   const submit = async (event) => {
     event.preventDefault();
-    const { faults, body } = readLimits(gauge, draft.values);
+    const { faults, body } = changedLimits(gauge, draft.values);
     const isWrong = Object.keys(faults).length > 0;
     setState({ faults, error: null, sending: !isWrong });
     if (isWrong) return;
+    const to = ["aboard", "machines", gauge.machine];
+    if (Object.keys(body).length === 2) { draft.clear(); go(to); return; }      // nothing differs
     const done = await record("do/gauge", body, GAUGE.limits_text(gauge.machine, gauge.name), { form: true });
     setState({ faults: {}, error: done.state === "refused" ? done.error : null, sending: false });
     if (done.state === "refused") return;
     draft.clear();
-    go(["aboard", "machines", gauge.machine]);
+    go(to);
   };
-  const field = (name) => ({ name, value: draft.values[name], fault: state.faults[name], onValue: (typed) => draft.set({ [name]: typed }) });
+  const field = (name) => ({ name, value: values[name], fault: state.faults[name], onValue: (typed) => draft.set({ [name]: typed }) });
   const choices = [["", GAUGE.no_service], ...services.filter((one) => one.machine === gauge.machine)
     .map((one) => [one.no, `${one.no} ${one.what}`])];
   return html`<form class="stack" onSubmit=${submit} data-form="limits"><p class="strong">${GAUGE.caution}</p>

@@ -40,23 +40,34 @@ export function readJoint(values) {
   return { faults, fields };
 }
 
-function Form({ joint, point, draft }) {
+/** Of a sheet that is there only what differs from now: what somebody corrected meanwhile is not written over. */
+export function changedJoint(joint, touched) {
+  const { faults, fields } = readJoint({ ...valuesOf(joint), ...touched });
+  const was = joint ? readJoint(valuesOf(joint)).fields : {};
+  return { faults, fields: joint ? Object.fromEntries(Object.entries(fields).filter(([name, value]) => value !== was[name])) : fields };
+}
+
+function Form({ joint, point }) {
+  const draft = useDraft(`joint-of.${joint?.joint ?? point.no}`, {});       // only what was touched: the rest is as recorded now
+  const values = { ...valuesOf(joint), ...draft.values };
   const [state, setState] = useState({ faults: {}, error: null, sending: false });
   const submit = async (event) => {
     event.preventDefault();
-    const { faults, fields } = readJoint(draft.values);
+    const { faults, fields } = changedJoint(joint, draft.values);
     const isWrong = Object.keys(faults).length > 0;
     setState({ faults, error: null, sending: !isWrong });
     if (isWrong) return;
+    const to = joint ? ["work", "joint", joint.joint] : ["aboard", "points", point.no];
+    if (!Object.keys(fields).length) { draft.clear(); go(to); return; }
     const body = joint ? { kind: "joint", doc: `joint/${joint.id}`, fields }
       : { kind: "joint", fields: { ...fields, point: `point/${point.id}` } };
-    const done = await record("documents", body, JOINT.text(fields.name), { form: true });
+    const done = await record("documents", body, JOINT.text(values.name.trim()), { form: true });
     setState({ faults: {}, error: done.state === "refused" ? done.error : null, sending: false });
     if (done.state === "refused") return;
     draft.clear();
-    go(joint ? ["work", "joint", joint.joint] : ["aboard", "points", point.no]);
+    go(to);
   };
-  const field = (name) => ({ name, value: draft.values[name], fault: state.faults[name],
+  const field = (name) => ({ name, value: values[name], fault: state.faults[name],
     onValue: (typed) => draft.set({ [name]: typed }) });
   return html`<form class="stack" onSubmit=${submit} data-form="joint">
     <${FaultSummary} faults=${state.faults} /><${Restored} draft=${draft} />
@@ -64,7 +75,7 @@ function Form({ joint, point, draft }) {
     <${LinesField} label=${JOINT.pieces_field} hint=${JOINT.pieces_hint} ...${field("pieces")} />
     <${NumberField} label=${JOINT.fasteners} ...${field("fasteners")} />
     <${ChoiceField} label=${JOINT.pattern} options=${JOINT.patterns} ...${field("pattern")} />
-    ${draft.values.pattern === "middle-out" && html`<${NumberField} label=${JOINT.rows} ...${field("rows")} />`}
+    ${values.pattern === "middle-out" && html`<${NumberField} label=${JOINT.rows} ...${field("rows")} />`}
     <${NumberField} label=${JOINT.passes_field} ...${field("passes")} />
     <${TextField} label=${JOINT.torque_field} hint=${JOINT.torque_hint} ...${field("torque")} />
     <${TextField} label=${JOINT.page_field} ...${field("page")} />
@@ -76,11 +87,6 @@ function Form({ joint, point, draft }) {
     <button class="main" disabled=${state.sending}>${state.sending ? SAY.recording : JOINT.record}</button></form>`;
 }
 
-function WithDraft({ joint, point }) {
-  const draft = useDraft(`joint-form.${joint?.joint ?? point.no}`, valuesOf(joint));
-  return html`<${Form} joint=${joint} point=${point} draft=${draft} />`;
-}
-
 /** The form for a sheet that is there (`joint`), or for a new one at a fit point (`point`). */
 export function JointEditView() {
   const { joint: no, point: at } = route.value.params;
@@ -89,6 +95,6 @@ export function JointEditView() {
   const joint = joints.data?.joints.find((one) => one.joint === no);
   const back = no ? [href(["work", "joint", no]), JOINT.title] : [href(["aboard", "points", at]), point.data?.name ?? at];
   return html`<${Page} title=${no ? JOINT.edit : JOINT.new} sub=${no ?? at} back=${back}>
-    <${Loaded} load=${no ? joints : point}>${() => (joint || point.data) && html`<${WithDraft} joint=${joint} point=${point.data} />`}<//>
+    <${Loaded} load=${no ? joints : point}>${() => (joint || point.data) && html`<${Form} joint=${joint} point=${point.data} />`}<//>
   <//>`;
 }
