@@ -34,12 +34,12 @@ export function twoReadings(text, last) {
   return Math.abs(large - last) <= Math.abs(small - last) ? [large, small] : [small, large];
 }
 
-/** Read a count: a whole number for pieces and sets, a decimal for litres, metres, kilograms. */
+/** Read a count: a whole number for pieces and sets, where 1.000 may be meant as a thousand; a decimal for litres, metres, kilograms. */
 export function parseCount(text, unit, { atLeast = 0 } = {}) {
   const { value, problem } = parseNumber(text);
   if (problem) return { value: null, problem };
   if (value < atLeast || (atLeast === 0 && value < 0)) return { value: null, problem: "too-small" };
-  if ((unit === "pcs" || unit === "set") && !Number.isInteger(value)) {
+  if ((unit === "pcs" || unit === "set") && (!Number.isInteger(value) || twoReadings(text, null))) {
     return { value: null, problem: "not-whole" };
   }
   return { value, problem: null };

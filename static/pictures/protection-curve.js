@@ -21,7 +21,7 @@ export function ofHundred(share) {
   if (share < 0.01) return PICTURE.fewer_than_one;
   const digits = String(share).slice(2).padEnd(3, "0");       // of the digits themselves: 0.57 * 100 is less than 57
   const trips = showNumber(Number(digits.slice(0, 2)));
-  return trips === "99" && digits[2] !== "0" ? `${trips}.${digits[2]}` : trips;
+  return trips === "99" && digits[2] !== "0" ? showNumber(Number(`${trips}.${digits[2]}`)) : trips;
 }
 
 /** Give the corners of the stairs: the protection holds until the next piece can be paid. */

@@ -2,7 +2,7 @@
 
 import { joinDay, showDay, splitDay } from "../dates.js";
 import { draftName, useDraft, useLoad } from "../load.js";
-import { parseNumber, showHours, twoReadings } from "../numbers.js";
+import { parseNumber, showHours } from "../numbers.js";
 import { record } from "../outbox.js";
 import { forget, recall } from "../phone-store.js";
 import { summary } from "../state.js";
@@ -15,7 +15,7 @@ import { Problem } from "./problem.js";
 import { runBody } from "./run-form.js";
 import { serviceNo } from "./service-line.js";
 import { today } from "./today.js";
-import { TwoReadings } from "./two-readings.js";
+import { TwoReadings, asksOf } from "./two-readings.js";
 
 /** Put the change together; faults name their field. A date may be cut to month or year. */
 export function readDone(service, values) {
@@ -59,7 +59,7 @@ export function DoneForm({ service }) {
     const kept = recall(draftName(cardDraft(no)));
     const told = noteOfCard(card, kept);
     if (told) body.note = [body.note, told].filter(Boolean).join(". ");
-    const asks = twoReadings(values.hours, machine?.hours ?? null);
+    const asks = asksOf(values, machine?.hours ?? null);
     setState({ faults, error: null, asks, sending: !asks && !Object.keys(faults).length });
     if (asks || Object.keys(faults).length) return;
     const done = await record("do/done", body, WORK.done_text(`${no} ${service.what}`), { form: true });
@@ -70,7 +70,7 @@ export function DoneForm({ service }) {
     forget(draftName(cardDraft(no)));
     setState({ faults: {}, error: null, asks: null, sending: false });
   };
-  const meant = (hours) => { set({ hours: String(hours) }); setState({ ...state, asks: null }); };
+  const meant = (picked) => { set(picked); setState({ ...state, asks: null }); };
   const field = (name) => ({ value: values[name], fault: state.faults[name], name,
     onValue: (typed) => set({ [name]: typed }) });
   return html`<form class="panel stack" onSubmit=${submit} data-form="done"><h2>${WORK.done_title}</h2>

@@ -12,6 +12,10 @@ import { ForCrew } from "./who-may.js";
 /** Write a figure with the gauge's unit. */
 export const figureOf = (gauge, value) => [showNumber(value), gauge.unit].filter(Boolean).join(" ");
 
+/** Say at which minute, hours, load and speed a figure was read. */
+export const atText = (one) => GAUGE.at(Object.fromEntries(["minute", "hours", "load_percent", "rpm"]
+  .map((name) => [name, (one[name] ?? null) === null ? null : showNumber(one[name])])));
+
 const rounded = (value, digits) => Number(value.toFixed(digits));
 
 /** Say what the maker's book allows of a reading with `low`, `high` and `unit`; null where no limit is recorded. */
@@ -32,7 +36,7 @@ export function trendText(gauge) {
 }
 
 const Line = ({ gauge, one }) => html`<li><span class="strong">${figureOf(gauge, one.value)}</span>${" "}
-  <span class="quiet">${[showDay(one.on), GAUGE.at(one)].filter(Boolean).join(", ")}</span></li>`;
+  <span class="quiet">${[showDay(one.on), atText(one)].filter(Boolean).join(", ")}</span></li>`;
 
 function Gauge({ gauge }) {
   return html`<details class="question" data-gauge=${gauge.gauge} data-state=${gauge.state}>
@@ -69,6 +73,6 @@ export function TestRuns({ runs }) {
   return html`<details data-piece="test-runs"><summary>${RUN.done} (${runs.length})</summary><ul class="lines">${runs.map((run) => html`
     <li class="line stack-tight"><p class="strong">${[showDay(run.on), run.service, run.accepted_by && RUN.accepted(run.accepted_by)]
       .filter(Boolean).join(", ")}</p>${run.leaks && html`<p>${RUN.leaks}: ${run.leaks}</p>`}
-      ${run.readings.map((one) => html`<p>${GAUGE.at({ ...one, hours: null, load_percent: null, rpm: null })}: ${told(one.name)}${" "}
+      ${run.readings.map((one) => html`<p>${atText({ minute: one.minute })}: ${told(one.name)}${" "}
         ${figureOf(one, one.value)}</p>`)}</li>`)}</ul></details>`;
 }

@@ -2,7 +2,7 @@
 
 import { joinDay, showDay } from "../dates.js";
 import { useDraft } from "../load.js";
-import { parseNumber } from "../numbers.js";
+import { parseNumber, showNumber } from "../numbers.js";
 import { record } from "../outbox.js";
 import { useState } from "../vendor/hooks.js";
 import { SAY, TIGHTEN } from "../words.js";
@@ -28,7 +28,8 @@ export function readTightened(joint, values) {
 }
 
 /** Write when a joint is to be tightened again; empty where it is not. */
-export const againText = (one) => TIGHTEN.again(one, showDay);
+export const againText = ({ again_on, again_at_hours: hours }) =>
+  TIGHTEN.again({ again_on, again_at_hours: (hours ?? null) === null ? null : showNumber(hours) }, showDay);
 
 /** @param {{joint: object}} props */
 export function Tightened({ joint }) {

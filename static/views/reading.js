@@ -2,14 +2,14 @@
 
 import { joinDay, splitDay } from "../dates.js";
 import { useDraft, useLoad } from "../load.js";
-import { parseNumber, showHours, twoReadings } from "../numbers.js";
+import { parseNumber, showHours } from "../numbers.js";
 import { record } from "../outbox.js";
 import { DayField, FaultSummary, NumberField, Restored, TextField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Loaded, Problem } from "../pieces/problem.js";
 import { today } from "../pieces/today.js";
-import { TwoReadings } from "../pieces/two-readings.js";
+import { TwoReadings, asksOf } from "../pieces/two-readings.js";
 import { href } from "../routes.js";
 import { go, route, summary } from "../state.js";
 import { useState } from "../vendor/hooks.js";
@@ -39,7 +39,7 @@ function Form({ machine }) {
   const submit = async (event) => {
     event.preventDefault();
     const { faults, body } = readReading(no, values, asked);
-    const asks = twoReadings(values.hours, machine.hours);
+    const asks = asksOf(values, machine.hours);
     if (asks || Object.keys(faults).length) { setState({ ...state, faults, asks }); return; }
     setState({ ...state, faults: {}, asks: null, sending: true });
     const text = WORK.hours_text(no, showHours(body.hours));
@@ -48,7 +48,7 @@ function Form({ machine }) {
     draft.clear();
     go(["work", "readings"]);
   };
-  const meant = (hours) => { set({ hours }); setState({ ...state, asks: null }); };
+  const meant = (picked) => { set(picked); setState({ ...state, asks: null }); };
   const field = (name) => ({ value: values[name], fault: state.faults[name], name,
     onValue: (typed) => set({ [name]: typed }) });
   return html`<form class="stack" onSubmit=${submit} data-form="reading">

@@ -225,6 +225,9 @@ export const PAPER = {
   labels: { lockers: "Lockers", machines: "Machines", bags: "Bags" },
 };
 
+const changesOf = (count) => (count === 1 ? "1 change" : `${count} changes`);
+const rowsOf = (count) => (count === 1 ? "1 row" : `${count} rows`);
+
 export const FILES = {
   bring_in: "Bring in",
   bring_help: "Tables as CSV, one or several in a zip, or a whole vessel as JSON. "
@@ -233,9 +236,9 @@ export const FILES = {
   which: "Choose a file that ends in .zip, .csv or .json.",
   reading: "Reading the file …",
   looked: (mark, count) => (count === 0 ? `${mark}: all of this is known already.`
-    : `${mark}: ${count} changes would be made.`),
-  bring: (count) => `Bring in ${count} changes`,
-  brought: (mark, count) => `${mark}: ${count} changes brought in.`,
+    : `${mark}: ${changesOf(count)} would be made.`),
+  bring: (count) => `Bring in ${changesOf(count)}`,
+  brought: (mark, count) => `${mark}: ${changesOf(count)} brought in.`,
   give_out: "Give out",
   exports: {
     csv: ["Tables", "A zip of CSV files, the same form that can be brought in"],
@@ -269,7 +272,7 @@ export const MOVING_IN = {
   orders: { ymd: "year first: 2027-03-15", dmy: "day first: 15.3.2027", mdy: "month first: 3/15/2027" },
   currency: (code) => `Prices are in ${code}.`,
   looked: ({ rows, good, look_at, skip }) =>
-    `${rows} rows: ${good} good, ${look_at} to look at, ${skip} skipped. Nothing is written yet.`,
+    `${rowsOf(rows)}: ${good} good, ${look_at} to look at, ${skip} skipped. Nothing is written yet.`,
   new_lockers: (names) => `Lockers that will be made (${names.length}): ${names.slice(0, 40).join(", ")}`
     + (names.length > 40 ? " …" : ""),
   look_at: (count) => `To look at (${count})`,
@@ -279,10 +282,10 @@ export const MOVING_IN = {
     + (suggested === null ? "" : ` → ${suggested}`),
   more_in_file: "The rest stands in the file of rows left out.",
   take_suggested: (count) => `Bring in the ${count} to look at as well, as suggested`,
-  rest: (count) => `Save the ${count} rows left out`,
+  rest: (count) => (count === 1 ? "Save the row left out" : `Save the ${count} rows left out`),
   rest_file: "left-out.csv",
-  bring: (count) => `Bring in ${count} rows`,
+  bring: (count) => `Bring in ${rowsOf(count)}`,
   bringing: (done, of) => (of ? `Bringing in: ${done} of ${of} changes` : "Bringing in …"),
   brought: ({ rows, changes, left_out }) => (changes === 0 ? "All of this is known already."
-    : `${rows} rows brought in, ${left_out} left out.`),
+    : `${rowsOf(rows)} brought in, ${left_out} left out.`),
 };

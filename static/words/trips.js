@@ -19,7 +19,7 @@ export const WAYS = {
   what_now: "Too late: what now?",
   anyway: "Order it anyway",
   anyway_help: (days) => (days === null || days === undefined ? "Nobody knows how long it takes."
-    : `It takes ${days} days; a faster way may be had by asking.`),
+    : `It takes ${days === 1 ? "1 day" : `${days} days`}; a faster way may be had by asking.`),
   stand_in: "Use a stand-in",
   look_for_stand_in: "No proven stand-in is recorded; look at the part",
   later: "Leave later",

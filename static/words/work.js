@@ -1,5 +1,7 @@
 /** Words of the place Work: what is due, hour counters, job cards. */
 
+const daysOf = (count) => (count === 1 ? "1 day" : `${count} days`);
+
 export const WORK = {
   due: "Due",
   unknown: "History unknown",
@@ -10,7 +12,7 @@ export const WORK = {
   no_services: "No services yet. They come with a machine, or from a file.",
   readings: "Hours and readings",
   hours_left: (hours) => (hours < 0 ? `${showAbs(hours)} h over` : `${showAbs(hours)} h left`),
-  days_left: (days) => (days < 0 ? `${-days} days over` : `${days} days left`),
+  days_left: (days) => (days < 0 ? `${daysOf(-days)} over` : `${daysOf(days)} left`),
   due_at: (hours) => `at ${hours}`,
   due_on: (day) => `on ${day}`,
   estimated: "estimated",

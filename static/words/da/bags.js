@@ -18,7 +18,7 @@ export const BAG = {
   inside: "I posen:",
   back: "Læg det hele tilbage",
   back_text: (service) => `Sættet til ${service} lagt tilbage`,
-  stays: "Resten har ikke noget kendt skab: flyt det til et.",
+  stays: "Der kendes intet rum til det, der er tilbage: flyt det til et.",
   look_only: "Gæster ser til: besætningen samler.",
   skipper_begins: "Skipperen begynder posen; derefter samler besætningen også.",
   code: "Giv posen et mærke",

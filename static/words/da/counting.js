@@ -3,7 +3,7 @@
 export const COUNTING = {
   help: "Rum for rum. Det forventede tal vises efter dit eget.",
   none: "Der ligger endnu intet i et rum om bord.",
-  to: "Stuverum",
+  to: "Rum",
   never: "aldrig talt", some_never: (count) => `${count} aldrig talt`,
   since: (day) => `talt ${day}`,
   oldest: (day) => `ældste optælling ${day}`,
@@ -55,7 +55,7 @@ export const DAYS = {
   real: "Som det var", planned: "Planlagt", a_day: "pr. dag",
   rows: { hours_per_day: ["Kørsel", "h"], litres_per_day: ["Brændstof", "L"], charge_ah_per_day: ["Ladning lagt tilbage", "Ah"] },
   codes: { more: "mere end planlagt", less: "mindre end planlagt", "as-planned": "som planlagt", "cannot-say": "kan ikke siges" },
-  no_plan: "Denne rejse har intet dagsregnskab; tilføj et under Opladning.",
+  no_plan: "Denne tur har intet dagsregnskab; tilføj et under Ladning.",
   mean: (count) => (count === 1 ? "1 dag skrevet" : `Middel af ${count} skrevne dage`),
   per_hour: (litres) => `${litres} L i timen, mens den kører`,
 };

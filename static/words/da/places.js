@@ -225,6 +225,9 @@ export const PAPER = {
   labels: { lockers: "Rum", machines: "Maskiner", bags: "Poser" },
 };
 
+const changesOf = (count) => (count === 1 ? "1 ændring" : `${count} ændringer`);
+const rowsOf = (count) => (count === 1 ? "1 række" : `${count} rækker`);
+
 export const FILES = {
   bring_in: "Hent ind",
   bring_help: "Tabeller som CSV, én eller flere i en zip, eller et helt fartøj som JSON. "
@@ -233,9 +236,9 @@ export const FILES = {
   which: "Vælg en fil, der ender på .zip, .csv eller .json.",
   reading: "Læser filen …",
   looked: (mark, count) => (count === 0 ? `${mark}: alt dette er kendt i forvejen.`
-    : `${mark}: ${count} ændringer ville blive gjort.`),
-  bring: (count) => `Hent ${count} ændringer ind`,
-  brought: (mark, count) => `${mark}: ${count} ændringer hentet ind.`,
+    : `${mark}: ${changesOf(count)} ville blive gjort.`),
+  bring: (count) => `Hent ${changesOf(count)} ind`,
+  brought: (mark, count) => `${mark}: ${changesOf(count)} hentet ind.`,
   give_out: "Giv ud",
   exports: {
     csv: ["Tabeller", "En zip med CSV-filer, i samme form som kan hentes ind"],
@@ -269,7 +272,7 @@ export const MOVING_IN = {
   orders: { ymd: "år først: 2027-03-15", dmy: "dag først: 15.3.2027", mdy: "måned først: 3/15/2027" },
   currency: (code) => `Priser er i ${code}.`,
   looked: ({ rows, good, look_at, skip }) =>
-    `${rows} rækker: ${good} gode, ${look_at} at se på, ${skip} sprunget over. Intet er skrevet endnu.`,
+    `${rowsOf(rows)}: ${good} gode, ${look_at} at se på, ${skip} sprunget over. Intet er skrevet endnu.`,
   new_lockers: (names) => `Rum, der bliver lavet (${names.length}): ${names.slice(0, 40).join(", ")}`
     + (names.length > 40 ? " …" : ""),
   look_at: (count) => `At se på (${count})`,
@@ -279,10 +282,10 @@ export const MOVING_IN = {
     + (suggested === null ? "" : ` → ${suggested}`),
   more_in_file: "Resten står i filen med udeladte rækker.",
   take_suggested: (count) => `Hent også de ${count} at se på, som foreslået`,
-  rest: (count) => `Gem de ${count} udeladte rækker`,
+  rest: (count) => (count === 1 ? "Gem den udeladte række" : `Gem de ${count} udeladte rækker`),
   rest_file: "udeladt.csv",
-  bring: (count) => `Hent ${count} rækker ind`,
+  bring: (count) => `Hent ${rowsOf(count)} ind`,
   bringing: (done, of) => (of ? `Henter ind: ${done} af ${of} ændringer` : "Henter ind …"),
   brought: ({ rows, changes, left_out }) => (changes === 0 ? "Alt dette er kendt i forvejen."
-    : `${rows} rækker hentet ind, ${left_out} udeladt.`),
+    : `${rowsOf(rows)} hentet ind, ${left_out} udeladt.`),
 };

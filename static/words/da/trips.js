@@ -19,7 +19,7 @@ export const WAYS = {
   what_now: "For sent: hvad nu?",
   anyway: "Bestil den alligevel",
   anyway_help: (days) => (days === null || days === undefined ? "Ingen ved, hvor længe det tager."
-    : `Det tager ${days} dage; en hurtigere vej findes måske ved at spørge.`),
+    : `Det tager ${days === 1 ? "1 dag" : `${days} dage`}; en hurtigere vej findes måske ved at spørge.`),
   stand_in: "Brug en anden i stedet",
   look_for_stand_in: "Ingen bevist afløser er noteret; se på delen",
   later: "Sejl senere",

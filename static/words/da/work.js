@@ -1,5 +1,7 @@
 /** Ord på stedet Arbejde: hvad der skal gøres, timetællere, arbejdskort. */
 
+const daysOf = (count) => (count === 1 ? "1 dag" : `${count} dage`);
+
 export const WORK = {
   due: "Skal gøres",
   unknown: "Historie ukendt",
@@ -10,7 +12,7 @@ export const WORK = {
   no_services: "Ingen eftersyn endnu. De kommer med en maskine eller fra en fil.",
   readings: "Timer og aflæsninger",
   hours_left: (hours) => (hours < 0 ? `${showAbs(hours)} h over` : `${showAbs(hours)} h tilbage`),
-  days_left: (days) => (days < 0 ? `${-days} dage over` : `${days} dage tilbage`),
+  days_left: (days) => (days < 0 ? `${daysOf(-days)} over` : `${daysOf(days)} tilbage`),
   due_at: (hours) => `ved ${hours}`,
   due_on: (day) => `den ${day}`,
   estimated: "skønnet",
