@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "ef2b459a7b1e94d8",
+  "version": "fd77e86086807f51",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -219,7 +219,7 @@ self.SHELL = {
     "/pieces/page.js": "sha256-6c+r1+y4m6yjI7ToBjJTFbc0BBHQQ3i9/X+80qtFwXs=",
     "/pieces/photo-marks.js": "sha256-jr4ioKwyvGfRjnHz/5youFcuPbgkBSwGHbIJoTUkAtY=",
     "/pieces/photos.js": "sha256-O/E3GTXcbYfH5nZAwwmfpjpFLDKJQdA9i1M2PGrbxO0=",
-    "/pieces/picker.js": "sha256-z02qG+Nb3EY6KaR8rB+dYWIciofwQbCSE4A3vWApfqk=",
+    "/pieces/picker.js": "sha256-YSUow/iTzVSchEfJiH/HdyvtZgO8OxKhiOCNQZ9B1sM=",
     "/pieces/picture.js": "sha256-4VuSlHuy+o8zU+NPwNAsc/KzDZG9cSWhyq7PNAffAuE=",
     "/pieces/problem.js": "sha256-byNnMHj7lXgzWAkqBUbmHvy8oAnwghpk1yEO49XtEaI=",
     "/pieces/run-form.js": "sha256-ZftdKwq1Td/dFcDT9rc3/nNUr5hENyACVVtgpPj8R1U=",

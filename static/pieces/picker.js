@@ -2,7 +2,7 @@
 
 import { isCode, normalise } from "../domain/codes.js";
 import { useLoad, useSettled } from "../load.js";
-import { useEffect, useState } from "../vendor/hooks.js";
+import { useEffect, useRef, useState } from "../vendor/hooks.js";
 import { PICK } from "../words.js";
 import { TextField } from "./fields.js";
 import { html } from "./html.js";
@@ -12,12 +12,13 @@ const MOST = 6;
 
 const fold = (text) => text.toLowerCase().normalize("NFD").replace(/\p{M}/gu, "");
 
-/** Keep the lockers in which every typed word begins some word; an exact number or code comes alone. */
+/** Keep the lockers in which every typed word begins some word; an exact number or code comes alone, but L1 with L17. */
 export function lockersFor(lockers, typed) {
   const code = normalise(typed);
   const exact = lockers.filter((locker) => locker.no?.toUpperCase() === code
     || (isCode(typed) && locker.code === code));
-  if (exact.length) return exact;
+  const longer = lockers.filter((locker) => !exact.includes(locker) && locker.no?.toUpperCase().startsWith(code));
+  if (exact.length) return [...exact, ...longer];
   const words = fold(typed).split(/\s+/).filter(Boolean);
   return lockers.filter((locker) => {
     const text = fold(`${locker.no} ${locker.name} ${locker.code ?? ""}`);
@@ -26,12 +27,17 @@ export function lockersFor(lockers, typed) {
 }
 
 function Choice({ label, fault, text, chosen, name, hint, onText, onClear, options }) {
+  const place = useRef(null);
+  const isHere = place.current?.contains(document.activeElement);
+  useEffect(() => {     // what was pressed or typed into is gone: what stands there now has the focus
+    if (isHere) place.current.querySelector("button, input").focus();
+  }, [Boolean(chosen)]);
   if (chosen) {
-    return html`<div class="field"><span class="label">${label}</span>
+    return html`<div class="field" ref=${place}><span class="label">${label}</span>
       <div class="buttons"><span class="line">${chosen}</span>
         <button type="button" onClick=${onClear}>${PICK.change}</button></div></div>`;
   }
-  return html`<div><${TextField} label=${label} value=${text} onValue=${onText} fault=${fault}
+  return html`<div ref=${place}><${TextField} label=${label} value=${text} onValue=${onText} fault=${fault}
       name=${name} hint=${hint} autocapitalize="none" spellcheck=${false} />
     <ul class="lines stack-tight">${options}</ul></div>`;
 }
