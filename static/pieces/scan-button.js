@@ -20,12 +20,19 @@ async function isAllowed() {
 export function useScan(place, text) {
   const [isOpen, setOpen] = useState(route.value.query.scan === "1");
   const [Panel, setPanel] = useState(null);
+  const [error, setError] = useState(null);
   useEffect(() => {
     if (place !== "fit" || text || route.value.params.machine || light.value === "night") return;
     if (recall(BY_ITSELF) === true) isAllowed().then((yes) => yes && setOpen(true));
   }, [place]);
   useEffect(() => {
-    if (isOpen && !Panel) import("./scan-panel.js").then((come) => setPanel(() => come.ScanPanel));
+    if (!isOpen || Panel) return;
+    setError(null);
+    const bring = () => import("./scan-panel.js");
+    bring().catch(bring).then((come) => setPanel(() => come.ScanPanel), () => {
+      setError({ code: "no-answer" });
+      setOpen(false);
+    });
   }, [isOpen]);
   return {
     isOpen,
@@ -33,6 +40,7 @@ export function useScan(place, text) {
       keep(BY_ITSELF, true);
       setOpen(true);
     },
+    error,
     panel: isOpen && Panel && html`<${Panel} onClose=${() => { keep(BY_ITSELF, false); setOpen(false); }}
       onText=${(found) => { setOpen(false); replaceRoute([place], { q: found }); }} />`,
   };

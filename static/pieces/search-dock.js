@@ -4,6 +4,7 @@ import { replaceRoute, route } from "../state.js";
 import { useLayoutEffect, useRef } from "../vendor/hooks.js";
 import { FIND, FIT, SCAN } from "../words.js";
 import { html } from "./html.js";
+import { Problem } from "./problem.js";
 import { useScan } from "./scan-button.js";
 import { Shape } from "./shapes.js";
 
@@ -28,7 +29,7 @@ export function SearchDock({ place }) {
   const keys = (event) => {
     if (event.key === "Escape" && text) clear();
   };
-  return html`${scan.panel}<form class="search" role="search" onSubmit=${(event) => event.preventDefault()}>
+  return html`<${Problem} error=${scan.error} />${scan.panel}<form class="search" role="search" onSubmit=${(event) => event.preventDefault()}>
     <label for="search">${place === "fit" ? FIT.field : `${FIND.label}: ${FIND.hint}`}</label>
     <div class="row"><input id="search" ref=${field} type="text" inputmode="text" value=${text}
         autocomplete="off" autocapitalize="characters"

@@ -8,7 +8,7 @@ import { useState } from "../vendor/hooks.js";
 import { KIT, told } from "../words.js";
 import { ChoiceField, FaultSummary, NumberField } from "./fields.js";
 import { html } from "./html.js";
-import { Problem } from "./problem.js";
+import { Loaded } from "./problem.js";
 import { KitCurve } from "./trip-pictures.js";
 
 /**
@@ -56,8 +56,7 @@ export function KitAnswer({ kit }) {
 
 function Asked({ trip, query }) {
   const load = useLoad(`trips/${encodeURIComponent(trip.no)}/kit?${query}`);
-  if (load.data) return html`<${KitAnswer} kit=${load.data} />`;
-  return html`<${Problem} error=${load.error} />`;
+  return html`<${Loaded} load=${load}>${(kit) => html`<${KitAnswer} kit=${kit} />`}<//>`;
 }
 
 /** @param {{trip: object, kit: object|null}} props kit: the one that the trip's own limits choose */

@@ -8,8 +8,8 @@ import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
-import { lastChange, setLastChange } from "../state.js";
-import { useState } from "../vendor/hooks.js";
+import { lastChange, setLastChange, vessel } from "../state.js";
+import { useEffect, useRef, useState } from "../vendor/hooks.js";
 import { ABOARD, PLACE, SAY, toldLog } from "../words.js";
 
 const STEP = 50;
@@ -27,14 +27,18 @@ function Change({ change }) {
     ${change.can_undo && mayTake() && html`<button type="button" onClick=${undo}>${SAY.undo}</button>`}</div></li>`;
 }
 
-/** The log, in words. */
+/** The log, in words; while more of it comes, what was there stays where it is. */
 export function ChangesView() {
   const [limit, setLimit] = useState(STEP);
-  const load = useLoad(`changes?limit=${limit}`);
+  const asked = useLoad(`changes?limit=${limit}`);
+  const before = useRef(null);
+  useEffect(() => { if (asked.data) before.current = { of: vessel.value, data: asked.data }; }, [asked.data]);
+  const load = { ...asked, data: asked.data ?? (before.current?.of === vessel.value ? before.current.data : null) };
   return html`<${Page} title=${ABOARD.changes} back=${[href(["aboard"]), PLACE.aboard]}>
     <${Loaded} load=${load}>${({ changes }) => (changes.length
       ? html`<ul class="lines">${changes.map((change) => html`<${Change} key=${change.id} change=${change} />`)}</ul>
-        ${changes.length === limit && limit < MOST && html`<button type="button"
+        ${asked.slow && html`<p class="waiting quiet" role="status">${SAY.waiting}</p>`}
+        ${(changes.length === limit || !asked.data) && limit < MOST && html`<button type="button" disabled=${!asked.data}
           onClick=${() => setLimit(Math.min(limit * 2, MOST))}>${ABOARD.more_parts}</button>`}`
       : html`<${Empty} text=${ABOARD.no_changes} button=${ABOARD.to_find} href=${href(["find"])} />`)}<//>
   <//>`;

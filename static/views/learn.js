@@ -54,17 +54,18 @@ function Game({ line }) {
   const [typed, setTyped] = useState("");
   const [told, setTold] = useState(null);
   const [first] = line.take;
-  const lines = useLoad(`lockers/${encodeURIComponent(first.locker)}`).data?.lines ?? [];
-  const there = lines.filter((one) => one.no === line.part).reduce((sum, one) => sum + one.quantity, 0);
+  const load = useLoad(`lockers/${encodeURIComponent(first.locker)}`);
+  const there = (load.data?.lines ?? []).filter((one) => one.no === line.part).reduce((sum, one) => sum + one.quantity, 0);
   const check = (event) => {
     event.preventDefault();
     const { value, problem } = parseNumber(typed);
-    if (!problem) setTold(value === there ? LEARN.right(showQuantity(there)) : LEARN.other(showQuantity(there)));
+    if (!problem && load.data) setTold(value === there ? LEARN.right(showQuantity(there)) : LEARN.other(showQuantity(there)));
   };
   return html`<h2>${LEARN.game(line.name, first.locker)}</h2><p>${LEARN.game_help}</p>
     <form class="stack" onSubmit=${check} data-form="counting-game"><${NumberField} label=${LEARN.answer} name="count" value=${typed}
         onValue=${(text) => { setTyped(text); setTold(null); }} />
-      <button disabled=${!typed.trim()}>${LEARN.check}</button></form>
+      <button disabled=${!typed.trim() || !load.data}>${LEARN.check}</button></form>
+    ${!load.data && html`<${Problem} error=${load.error} again=${load.again} />`}
     ${told && html`<p class="answer" role="status" data-piece="told">${told}</p>`}`;
 }
 
