@@ -100,6 +100,11 @@ export function AnswerCard({ part, at, bare }) {
   const told = { ashore: here?.aboard === false, "not-reachable": here?.aboard !== false && here?.reachable === false };
   const tags = (part.tags ?? []).filter((tag) => TAG[tag] && !told[tag]);
   const toggle = (name) => () => setOpen(open === name ? null : name);
+  const opener = useRef(null);
+  const close = () => {         // what was pressed goes with the panel: the button that opened it has the focus
+    if (opener.current?.closest("section")?.contains(document.activeElement)) opener.current.focus();
+    setOpen(null);
+  };
   return html`<section class="card answer-card" data-piece="answer-card" data-part=${nameOf(part)}>
     <p class="fits" data-line="fits">${fitsText(part)}</p>
     <div data-line="where"><${Where} here=${here} /></div>
@@ -114,14 +119,14 @@ export function AnswerCard({ part, at, bare }) {
       ${here && mayTake() && html`<button type="button" class="main" onClick=${took}>${CARD.took_1}</button>`}
       ${!mayTake() && html`<p class="quiet">${CARD.look_only}</p>`}
       ${isCrew() && html`<div class="buttons even">
-        ${here && html`<button type="button" aria-expanded=${open === "not-here"}
+        ${here && html`<button type="button" ref=${open === "not-here" ? opener : null} aria-expanded=${open === "not-here"}
           onClick=${toggle("not-here")}>${CARD.not_here}</button>`}
-        <button type="button" aria-expanded=${open === "more"} onClick=${toggle("more")}>
+        <button type="button" ref=${open === "more" ? opener : null} aria-expanded=${open === "more"} onClick=${toggle("more")}>
           ${open === "more" ? CARD.less : CARD.more}</button>
       </div>`}</div>
     ${here?.aboard !== false && here && !bare && html`<${OnPlan} locker=${here.locker} />`}
     ${open === "not-here" && html`<${NotHere} part=${part} here=${here} places=${places}
-      close=${() => setOpen(null)} />`}
-    ${open === "more" && html`<${More} part=${part} here=${here} close=${() => setOpen(null)} />`}
+      close=${close} />`}
+    ${open === "more" && html`<${More} part=${part} here=${here} close=${close} />`}
   </section>`;
 }
