@@ -70,13 +70,16 @@ def ready(folder: Path, name: str, addresses: Sequence[str], now: datetime) -> C
 
     The server's is made anew when under 30 days remain, or when the name or an address is
     not in it (one that is gone may come back); the authority only when it is not there,
-    damaged, or about to end.
+    damaged, or about to end while a new one is not.
 
     Args:
         folder: Where they are kept; keys can be read by the owner alone.
         name: The one name under which phones know the server [-].
         addresses: This computer's addresses on the net; public ones are left out [-].
         now: The time of the computer's clock.
+
+    Raises:
+        OSError: a file cannot be read or written; what is there stays.
     """
     now = max(now, RELEASED)
     addresses = sorted({one for one in addresses if _is_private(one)})
@@ -146,11 +149,16 @@ def _usage(*, signs_certificates: bool) -> x509.KeyUsage:
 
 
 def _speaks_for(authority: x509.Certificate, name: str, now: datetime) -> bool:
-    """Say whether the authority lasts as long as a server certificate, and may name the server."""
+    """Say whether the authority may name the server, and lasts as long as one that it signs.
+
+    Where one made anew would not last either, the clock is wrong by decades: phones trust this
+    one, and will again when the clock is right.
+    """
     permitted = authority.extensions.get_extension_for_class(
         x509.NameConstraints).value.permitted_subtrees or []
     names = [one.value for one in permitted if isinstance(one, x509.DNSName)]
-    return (authority.not_valid_after_utc >= now + timedelta(days=SERVER_DAYS)
+    wanted, anew = now + timedelta(days=SERVER_DAYS), RELEASED + timedelta(days=AUTHORITY_DAYS - 1)
+    return ((authority.not_valid_after_utc >= wanted or anew < wanted)
             and any(name == one or name.endswith(f".{one}") for one in names))
 
 
@@ -177,7 +185,7 @@ def _read(folder: Path, what: str) -> tuple[Key | None, x509.Certificate | None]
     try:
         key = serialization.load_pem_private_key((folder / f"{what}.key").read_bytes(), None)
         certificate = x509.load_pem_x509_certificate((folder / f"{what}.crt").read_bytes())
-    except (OSError, ValueError):
+    except (FileNotFoundError, ValueError):     # one that only cannot be read now is kept
         return None, None
     if not isinstance(key, ec.EllipticCurvePrivateKey) \
             or key.public_key() != certificate.public_key():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import shutil
 import ssl
 import stat
@@ -111,6 +112,29 @@ def test_damaged_file_is_made_anew(tmp_path, file):
 def test_clock_that_woke_in_1970_makes_no_certificate_of_1970(tmp_path):
     found = made(tmp_path, datetime(1970, 1, 2, tzinfo=UTC))
     assert server_of(found).not_valid_after_utc > RELEASED + timedelta(days=390)
+
+
+@pytest.mark.parametrize("year", [2052, 2099])
+def test_a_clock_wrong_by_decades_costs_no_phone_its_trust(tmp_path, year):
+    first = made(tmp_path)
+    wrong = made(tmp_path, datetime(year, 1, 2, tzinfo=UTC))
+    assert wrong.fingerprint == first.fingerprint and not wrong.made_authority
+    again = made(tmp_path)
+    assert again.fingerprint == first.fingerprint and again.renewed
+    assert server_of(again).not_valid_before_utc <= NOW
+
+
+def test_a_key_that_cannot_be_read_just_now_is_not_replaced(tmp_path, monkeypatch):
+    """As when a process has too many files open, or a card is slow to answer."""
+    first, read = made(tmp_path), Path.read_bytes
+
+    def fails_once(path: Path) -> bytes:
+        monkeypatch.setattr(Path, "read_bytes", read)
+        raise OSError(errno.EMFILE, "too many open files")
+    monkeypatch.setattr(Path, "read_bytes", fails_once)
+    with pytest.raises(OSError, match="too many"):
+        made(tmp_path)
+    assert made(tmp_path).fingerprint == first.fingerprint
 
 
 def test_public_addresses_are_not_named(tmp_path):
