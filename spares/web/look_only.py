@@ -44,8 +44,8 @@ def _shown(hits: list[dict[str, Any]], today: str) -> list[dict[str, Any]]:
     """Take out of each hit what anybody may see; of a locker, what lies in it."""
     shown = []
     for hit in hits:
-        if hit["type"] not in ("part", "locker", "machine"):
-            continue            # a fit point or a service has no place of its own
+        if hit["type"] not in ("part", "locker", "machine") or hit.get("lent_to"):
+            continue            # a fit point or a service has no place; a borrower is a person
         places = [_place(one, today) for one in hit.get("where", [])]
         if hit["type"] == "locker":
             places = [{"code": line["no"], "name": line["name"], "count": _count(line, today)}
@@ -63,7 +63,9 @@ def _head(hit: dict[str, Any]) -> dict[str, Any]:
 
 
 def _place(one: dict[str, Any], today: str) -> dict[str, Any]:
-    away = ", lent out" if one["lent_to"] else "" if one["aboard"] else ", not aboard"
+    if one["lent_to"]:      # the place bears the name of who has it
+        return {"code": "", "name": "Lent out", "count": _count(one, today)}
+    away = "" if one["aboard"] else ", not aboard"
     return {"code": one["code"] or "", "name": f"{one['name']}{away}",
             "count": _count(one, today)}
 

@@ -10,7 +10,7 @@ import pytest
 from spares.config import read_settings
 from spares.web.certificates import ready
 from spares.web.join import create_join_app
-from spares.web.store import OpenStore
+from spares.web.store import OpenStore, store_of
 from tests.hostile import HOSTILE, make_hostile
 from tests.problems import is_problem
 from tests.stores import DAY_ZERO, as_before
@@ -80,6 +80,15 @@ def test_it_tells_no_prices_notes_or_people_and_takes_nothing(certificates, open
         for path in ("/api/find?q=x", "/api/summary", "/api/sync", "/find/x", "/index.html"):
             is_problem(client.get(path), 404)
         is_problem(client.get("/find?q=x", headers={"Host": "evil.example"}), 421)
+
+
+def test_who_has_a_lent_piece_is_not_told(certificates, demo):
+    assert demo.post("/api/do/lent", json={
+        "part": "P061", "locker": "L14", "who": "Anna Vindheim"}).json["was_new"]
+    client = phone(create_join_app(SERVED, certificates, store_of(demo.application)))
+    pages = [client.get("/find", query_string={"q": asked}).text
+             for asked in ("P061", "LENT1", "Vindheim")]
+    assert "Lent out" in pages[0] and "Anna" not in "".join(pages)
 
 
 def test_texts_are_shown_as_texts(certificates, opened, demo_file, tmp_path):
