@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import tracemalloc
 from datetime import date, datetime
 
 import pytest
@@ -164,6 +165,20 @@ def test_columns_are_put_right_by_hand():
     row, = judge_rows(sheet, columns)
     assert (row.values["name"], row.values["locker"]) == ("Dichtung", "Bilge")
     assert row.verdict == "look-at" and row.remarks[0].suggested == "1.5"
+
+
+def test_cells_at_the_far_right_of_every_row_take_no_memory():
+    book, out = Workbook(write_only=True), io.BytesIO()
+    sheet = book.create_sheet()
+    for row in (["name", "place"], *[["Impeller", "Forepeak", *[None] * 16_381, "x"]] * 60):
+        sheet.append(row)
+    book.save(out)
+    tracemalloc.start()
+    with pytest.raises(InvalidInput, match="more than 60 columns"):
+        read_sheet(out.getvalue())
+    most = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert len(out.getvalue()) < 10_000 and most < 6_000_000
 
 
 def test_what_was_left_out_is_given_back_with_its_reason_and_is_no_formula():

@@ -6,7 +6,7 @@ import csv
 import io
 import warnings
 import zipfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import Any
@@ -98,7 +98,7 @@ def _xlsx(content: bytes) -> list[tuple[int, list[str]]]:
             book = load_workbook(io.BytesIO(content), read_only=True, data_only=True)
             for sheet in book.worksheets:
                 sheet.reset_dimensions()            # what the file says of them may be wrong
-                found = _within((number, [_text(cell) for cell in cells]) for number, cells
+                found = _within((number, _cells(values)) for number, values
                                 in enumerate(sheet.iter_rows(values_only=True), 1))
                 if any(any(cells) for _, cells in found):
                     return found
@@ -108,6 +108,18 @@ def _xlsx(content: bytes) -> list[tuple[int, list[str]]]:
         raise InvalidInput.at("#/file", f"this is no spreadsheet that can be read: {err}"[:300]
                               ) from err
     return []
+
+
+def _cells(values: Sequence[Any]) -> list[str]:
+    """Write a row to its last cell; one cell beyond all columns stands for those out there.
+
+    A single cell at the far right makes a row of 16,384, and so may every row of a small file.
+    """
+    last = len(values)
+    while last and values[last - 1] is None:
+        last -= 1
+    beyond = values[last - 1:last] if last > MOST_COLUMNS else ()
+    return [_text(value) for value in (*values[:min(last, MOST_COLUMNS)], *beyond)]
 
 
 def _text(value: Any) -> str:
