@@ -50,4 +50,7 @@ def client_file(name: str) -> Response:
     folder = current_app.config.get("CLIENT_FOLDER") or static_folder()
     response = send_from_directory(folder, name, mimetype=kind, max_age=0)
     response.headers["Cache-Control"] = "no-cache"
+    # Read whole: the thread is free again before the last byte has been fetched.
+    response.direct_passthrough = False
+    response.set_data(response.get_data())
     return response

@@ -24,6 +24,7 @@ from a2wsgi import WSGIMiddleware
 from spares.errors import InvalidInput
 from spares.web.guard import MAX_BODY_BYTES
 from spares.web.headers import SECURITY
+from spares.web.patience import PatientProtocol, in_pieces
 from spares.web.problems import PROBLEM_TYPE, STOPS
 from spares.web.threads import PassingThreads
 
@@ -78,7 +79,7 @@ class Door:
         answering = WSGIMiddleware(self.app)
         answering.executor = PassingThreads(THREADS)  # type: ignore[assignment]  # any Executor does
         found = uvicorn.Config(
-            WholeBody(answering), http="h11", ws="none",
+            WholeBody(answering), http=PatientProtocol, ws="none",
             lifespan="off", access_log=False, log_level="warning", server_header=False,
             timeout_graceful_shutdown=STOP_TIMEOUT_S, ssl_certfile=certificate, ssl_keyfile=key)
         found.load()
@@ -155,7 +156,7 @@ class WholeBody:
         told = [pair for pair in scope["headers"]
                 if pair[0] not in (b"content-length", b"transfer-encoding")]
         headers = [*told, (b"content-length", str(len(body)).encode())]
-        await self._app({**scope, "headers": headers}, _replay(body, receive), send)
+        await self._app({**scope, "headers": headers}, _replay(body, receive), in_pieces(send))
 
     async def _read(self, scope: Message, receive: Receive) -> bytes | None:
         said = dict(scope["headers"]).get(b"content-length", b"0")

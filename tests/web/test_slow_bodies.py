@@ -5,10 +5,15 @@ from __future__ import annotations
 import asyncio
 import json
 import socket
+import threading
+import time
+from contextlib import contextmanager
 
 import pytest
 
-from spares.web.server import BODY_TIMEOUT_S, WholeBody, listen
+from spares.web import patience
+from spares.web.patience import PIECE_BYTES, in_pieces
+from spares.web.server import BODY_TIMEOUT_S, Door, WholeBody, _Server, listen
 
 SCOPE = {"type": "http", "headers": [(b"host", b"localhost")]}
 
@@ -65,3 +70,67 @@ def test_no_answer_is_held_back_until_its_head_was_received():
     with listen("127.0.0.1", 0) as opened:
         with socket.create_connection(opened.getsockname()), opened.accept()[0] as taken:
             assert taken.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY)
+
+
+@contextmanager
+def served(app):
+    """A real server for *app*; gives where it answers."""
+    with listen("127.0.0.1", 0) as opened:
+        server = _Server(Door(app, opened).config())
+        thread = threading.Thread(target=lambda: asyncio.run(server.serve(sockets=[opened])))
+        thread.start()
+        try:
+            yield opened.getsockname()
+        finally:
+            server.should_exit = True
+            thread.join(20)
+
+
+def ended(connection):
+    """Read until the other side ends it; gives how much came."""
+    came = 0
+    with connection:
+        connection.settimeout(10)
+        try:
+            while data := connection.recv(1 << 16):
+                came += len(data)
+        except ConnectionError:
+            pass
+    return came
+
+
+def test_connections_on_which_nothing_moves_are_ended(monkeypatch):
+    """Silent, half a head, an answer that nobody fetches: each would keep a descriptor."""
+    whole, asked = b"x" * 20_000_000, b"GET / HTTP/1.1\r\nHost: x\r\n\r\n"
+    monkeypatch.setattr(patience, "HEAD_TIMEOUT_S", 0.3)
+    monkeypatch.setattr(patience, "FETCH_TIMEOUT_S", 0.3)
+
+    def app(environ, start):
+        start("200 OK", [("Content-Length", str(len(whole)))])
+        return [whole]
+
+    with served(app) as at:
+        for said in (b"", asked[:-4]):
+            silent = socket.create_connection(at)
+            silent.sendall(said)
+            assert ended(silent) == 0
+        lazy = socket.create_connection(at)
+        lazy.sendall(asked)
+        time.sleep(1)
+        assert 0 < ended(lazy) < len(whole)
+        monkeypatch.setattr(patience, "FETCH_TIMEOUT_S", 60)
+        steady = socket.create_connection(at)
+        steady.sendall(asked.replace(b"\r\n\r\n", b"\r\nConnection: close\r\n\r\n"))
+        assert ended(steady) > len(whole)
+
+
+@pytest.mark.parametrize("size", [0, 1, PIECE_BYTES, PIECE_BYTES + 1, 3 * PIECE_BYTES])
+def test_an_answer_leaves_in_pieces_and_whole(size):
+    sent = []
+
+    async def send(message):
+        sent.append(message)
+    body = bytes(at % 251 for at in range(size))
+    asyncio.run(in_pieces(send)({"type": "http.response.body", "body": body}))
+    assert b"".join(one["body"] for one in sent) == body
+    assert all(len(one["body"]) <= PIECE_BYTES for one in sent)
