@@ -28,7 +28,7 @@ class Gate:
         self._pairings = Pairings(secrets.token_bytes)
         self._rates = {"sync": Rate(burst=120, a_minute=60), "pair": Rate(burst=50, a_minute=50),
                        "collect": Rate(burst=120, a_minute=60),
-                       "look": Rate(burst=60, a_minute=60),
+                       "look": Rate(burst=60, a_minute=60), "lost": Rate(burst=10, a_minute=1),
                        "photo": Rate(PHOTO_BYTES_AN_HOUR, PHOTO_BYTES_AN_HOUR // 60)}
 
     def spend(self, what: str, key: str, cost: int = 1) -> None:

@@ -6,6 +6,7 @@ shown or taken without the token of a device, but the pairing of one.
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 from ipaddress import ip_address
 
@@ -13,7 +14,7 @@ from flask import Flask, Response, current_app, g, request
 
 from spares.actions.gate import Gate
 from spares.actions.identify import Known, identify, turn_away
-from spares.errors import NotAllowed, Stopped
+from spares.errors import DiskFull, NotAllowed, Stopped, StoreBusy, StoreDamaged
 from spares.web.net import came_by_net
 from spares.web.store import store_of
 
@@ -101,12 +102,22 @@ def _check() -> Response | None:
     if known is None:
         raise Stopped("this device is not paired", stop="not_paired")
     if known.revoked == "lost":
-        turn_away(store_of(current_app).get(), known)
+        _count_turned_away(known)
         raise Stopped("this device was reported lost; it has no access", stop="revoked")
     if known.revoked and request.path != "/api/sync":
         raise Stopped("this device has left the crew", stop="revoked")
     _check_vessel(known)
     return None
+
+
+def _count_turned_away(known: Known) -> None:
+    """Count that a lost device asked, where that costs nobody anything.
+
+    Each count waits for the disk: one that asks without end is counted now and then.
+    """
+    with suppress(Stopped, DiskFull, StoreBusy, StoreDamaged):
+        gate().spend("lost", known.token_hash)
+        turn_away(store_of(current_app).get(), known)
 
 
 def _check_vessel(known: Known) -> None:

@@ -15,6 +15,7 @@ from flask import Flask
 from sqlalchemy import event
 
 from spares.db.tables import Device
+from spares.errors import DiskFull
 from spares.sync.change import envelope_from_json, seal
 from spares.web.store import store_of
 from tests.problems import is_problem
@@ -84,7 +85,11 @@ def test_s1_refusals_are_the_same_work_whatever_was_shown(app):
     assert len(work[0]) == 2 and all(one == work[0] for one in work)    # begin, look up
 
 
-def test_s2_lost_device_is_turned_away_everywhere_and_only_counted(app):
+def full_disk(*_):
+    raise DiskFull("there is no room")
+
+
+def test_s2_lost_device_is_turned_away_everywhere_and_only_counted(app, monkeypatch):
     lost, crew = Crew(app), Crew(app)
     here(app).post(f"/api/devices/{lost.dev}/revoke", json={"how": "lost"})
     with changes_nothing(app, crew):
@@ -93,6 +98,16 @@ def test_s2_lost_device_is_turned_away_everywhere_and_only_counted(app):
             assert is_problem(answer, 403)["stop"] == "revoked"
         with store_of(app).get().reading() as session:
             assert session.get_one(Device, (VESSEL, lost.dev)).turned_away == 3
+        # Asking without end keeps no disk busy, and a full one makes the answer no other.
+        for _ in range(20):
+            is_problem(lost.client.get("/api/summary"), 403)
+        with store_of(app).get().reading() as session:
+            assert session.get_one(Device, (VESSEL, lost.dev)).turned_away <= 12
+        other = Crew(app)
+        here(app).post(f"/api/devices/{other.dev}/revoke", json={"how": "lost"})
+        with monkeypatch.context() as full:
+            full.setattr("spares.web.who.turn_away", full_disk)
+            assert is_problem(other.client.get("/api/summary"), 403)["stop"] == "revoked"
     # Who reported it lost does not take that back by a wrong tap.
     again = here(app).post(f"/api/devices/{lost.dev}/revoke", json={"how": "retired"})
     assert again.json["state"] == "lost"
