@@ -10,7 +10,8 @@ from uuid import uuid4
 from spares.actions.codes import reserved_codes
 from spares.actions.context import Context, clock_ms, in_turn
 from spares.actions.documents import next_number
-from spares.actions.stock_moves import a_change_id, as_one_act, is_known
+from spares.actions.stock_moves import a_change_id, as_one_act
+from spares.actions.written import written_before
 from spares.db.door import found_vessel, submit
 from spares.db.engine import Store
 from spares.db.find import vessels
@@ -77,7 +78,7 @@ def begin_lockers(ctx: Context, names: Sequence[str], *,
         raise InvalidInput.at("#/names", f"1 to {MOST_LOCKERS} names")
     for at, name in enumerate(wanted):
         _check_name(name, f"#/names/{at}")
-    if is_known(ctx, ident, "set"):
+    if written_before(ctx, ident, "locker") is not None:
         return {"change": ident, "lockers": [], "was_new": False}
     aboard = ctx.aboard()
     codes, first = _Codes(ctx, aboard), int(next_number(aboard, "locker")[1:])
@@ -114,7 +115,7 @@ def begin_machine(ctx: Context, starter: str, *, name: str | None = None,
     called, place = (name or "").strip() or one.name, (place or "").strip() or None
     _check_name(called, "#/name")
     _check_name(place or "", "#/place")
-    if is_known(ctx, ident, "set"):
+    if written_before(ctx, ident, "machine") is not None:
         return {"change": ident, "machine": None, "was_new": False}
     aboard = ctx.aboard()
     no = _free_no(aboard, one.no)

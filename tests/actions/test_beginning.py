@@ -128,6 +128,12 @@ def test_a_machine_asked_for_twice_with_one_id_is_one(ctx):
     assert not again["was_new"] and len(ctx.aboard().all("machine")) == 1
 
 
+def test_an_id_of_another_beginning_names_no_lockers_and_says_so(ctx):
+    first = begin_machine(ctx, "heater")
+    with pytest.raises(Conflict, match="id was used"):
+        begin_lockers(ctx, ["Forepeak"], change_id=first["change"])
+
+
 def test_a_machine_begun_is_undone_whole(ctx):
     undo(ctx, begin_machine(ctx, "outboard")["change"])
     aboard = ctx.aboard()
