@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 from flask import current_app
@@ -48,7 +49,12 @@ def all_vessels(query: dict[str, Any]) -> dict[str, Any]:
 @blueprint.response(200, records.Summary)
 def at_a_glance(query: dict[str, Any]) -> dict[str, Any]:
     """Say what is aboard and what asks to be looked at."""
-    return summary(context())
+    found = summary(context())
+    if found["backup"] is None or asker().here:
+        return found
+    # Where it lies on the server is nothing for a phone: the path tells whose computer that is.
+    name = Path(found["backup"]["file"]).name
+    return {**found, "backup": {**found["backup"], "file": name}}
 
 
 @blueprint.route("/services")

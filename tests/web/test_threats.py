@@ -14,6 +14,7 @@ import pytest
 from flask import Flask
 from sqlalchemy import event
 
+from spares.actions.backup import backup
 from spares.db.tables import Device
 from spares.errors import DiskFull
 from spares.sync.change import envelope_from_json, seal
@@ -111,6 +112,13 @@ def test_s2_lost_device_is_turned_away_everywhere_and_only_counted(app, monkeypa
     # Who reported it lost does not take that back by a wrong tap.
     again = here(app).post(f"/api/devices/{lost.dev}/revoke", json={"how": "retired"})
     assert again.json["state"] == "lost"
+
+
+def test_a_phone_hears_when_the_last_backup_was_made_and_not_where_it_lies(app, tmp_path):
+    made = backup(store_of(app).get(), tmp_path / "kept.zip")
+    told = Crew(app, "guest").client.get("/api/summary").json["backup"]
+    assert told["file"] == "kept.zip" and told["changes_since"] == 0
+    assert here(app).get("/api/summary").json["backup"]["file"] == made["file"]
 
 
 def test_s3_retired_device_hands_in_and_gets_nothing(app):
