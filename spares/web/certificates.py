@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from ipaddress import ip_address, ip_network
@@ -183,6 +184,8 @@ def _is_private(address: str) -> bool:
 def _read(folder: Path, what: str) -> tuple[Key | None, x509.Certificate | None]:
     """Read a key and its certificate; None for what is not there, damaged, or not a pair."""
     try:
+        with suppress(OSError):     # one that was copied by hand may have come with wider rights
+            os.chmod(folder / f"{what}.key", OWNER_ONLY)
         key = serialization.load_pem_private_key((folder / f"{what}.key").read_bytes(), None)
         certificate = x509.load_pem_x509_certificate((folder / f"{what}.crt").read_bytes())
     except (FileNotFoundError, ValueError):     # one that only cannot be read now is kept

@@ -49,6 +49,9 @@ def test_openssl_accepts_the_chain_for_name_and_address(tmp_path):
 
 def test_keys_are_the_owners_alone(tmp_path):
     made(tmp_path / "kept")
+    for key in ("authority.key", "server.key"):      # as a copy made by hand leaves them
+        (tmp_path / "kept" / key).chmod(0o644)
+    assert not made(tmp_path / "kept").renewed
     assert stat.S_IMODE((tmp_path / "kept").stat().st_mode) == 0o700
     for key in ("authority.key", "server.key"):
         assert stat.S_IMODE((tmp_path / "kept" / key).stat().st_mode) == 0o600
