@@ -87,6 +87,7 @@ def write_as_one(store: Store, ident: str, make: Making, *, fresh: bool = False,
             found_vessel(session, ident)
         aboard = None if fresh else load_aboard(session, ident)
         drafts = _drafts(session, ident, aboard, make)
+        _check_begun(drafts, ident, fresh=fresh)
         check_codes(drafts, aboard)
         batch = joined_id("brought-in", ident, *sorted(d.id or json.dumps(d.body, sort_keys=True)
                                                        for d in drafts))
@@ -143,6 +144,13 @@ def _drafts(session: Any, vessel: str, aboard: Aboard | None, make: Making) -> l
     raise InvalidInput.at("#/file", "it was brought in and taken back too often")
 
 
+def _check_begun(drafts: list[Draft], vessel: str, *, fresh: bool) -> None:
+    """Refuse to begin a log in which nothing says which vessel it is of: nobody could find it."""
+    if fresh and not any(one.kind == "set" and one.body["doc"] == f"vessel/{vessel}"
+                         and one.body["f"].get("mark") for one in drafts):
+        raise InvalidInput.at("#/documents/vessel", "a vessel that is begun needs her mark")
+
+
 def check_codes(drafts: list[Draft], aboard: Aboard | None) -> None:
     """Refuse a label's code that two things would bear: it must lead to one place.
 
@@ -166,6 +174,7 @@ def _look(store: Store, ident: str, mark: str, make: Making, *, fresh: bool) -> 
     with store.reading() as session:
         drafts = (make(ident, None, 0) if fresh
                   else _drafts(session, ident, load_aboard(session, ident), make))
+        _check_begun(drafts, ident, fresh=fresh)
         check_codes(drafts, None if fresh else load_aboard(session, ident))
         if not fresh:
             known = sum(entry(session, ident, one.id) is not None for one in drafts if one.id)

@@ -20,7 +20,7 @@ class Draft:
     id: str | None = None
 
 
-def setting(doc: str, **fields: Any) -> Draft:
+def setting(doc: str, /, **fields: Any) -> Draft:
     """Draft the setting of *fields* of the document named *doc* (`kind/id`).
 
     Example:

@@ -10,9 +10,10 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator
 from typing import Any
+from uuid import UUID
 
 from spares.domain.aboard import Aboard
-from spares.domain.documents import DOCUMENTS
+from spares.domain.documents import DOCUMENTS, fault
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import joined_id, ref
 from spares.errors import InvalidInput
@@ -26,6 +27,8 @@ _HAPPENED = {"fitted": ("point", "part", "date"),
              "lying": ("part", "locker", "lot", "quantity")}
 #: Members that came later: they are no part of an id, so that older files mean the same.
 _LATER = {"fitted": ("why",), "done": ("failed",)}
+#: The only one of all these members that is a list.
+_LIST = "failed"
 _KINDS = {"fitted": "exchange", "readings": "reading", "done": "service", "lying": "counted"}
 
 
@@ -57,7 +60,7 @@ def json_drafts(content: Any, *, aboard: Aboard | None = None,
         raise InvalidInput.at("#/version", f"version {VERSION} is read here, not "
                               f"{content.get('version')!r}; a newer program wrote this file")
     vessel, documents = content.get("vessel"), content.get("documents")
-    if not isinstance(vessel, str) or not isinstance(documents, dict):
+    if not isinstance(vessel, str) or not _is_id(vessel) or not isinstance(documents, dict):
         raise InvalidInput.at("#/vessel", "the vessel's id and her documents are needed")
     drafts = list(_settings(documents))
     if aboard is not None:
@@ -68,6 +71,13 @@ def json_drafts(content: Any, *, aboard: Aboard | None = None,
     return vessel, drafts
 
 
+def _is_id(text: str) -> bool:
+    try:
+        return str(UUID(text)) == text
+    except ValueError:
+        return False
+
+
 def _settings(documents: dict[str, Any]) -> Iterator[Draft]:
     for kind in DOCUMENTS:
         ones = documents.get(kind, {})
@@ -76,6 +86,9 @@ def _settings(documents: dict[str, Any]) -> Iterator[Draft]:
         for ident, fields in ones.items():
             if not isinstance(fields, dict) or not fields:
                 raise InvalidInput.at(f"#/documents/{kind}/{ident}", "an object is needed")
+            for name, value in fields.items():
+                if wrong := fault(kind, name, value):
+                    raise InvalidInput.at(f"#/documents/{kind}/{ident}/{name}", wrong)
             yield setting(ref(kind, ident), **fields)
     unknown = sorted(set(documents) - set(DOCUMENTS))
     if unknown:
@@ -86,7 +99,9 @@ def _happenings(some: Any, what: str, vessel: str, salt: str) -> Iterator[Draft]
     if not isinstance(some, list):
         raise InvalidInput.at(f"#/{what}", "a list is needed")
     for place, one in enumerate(some):
-        if not isinstance(one, dict) or not set(one) <= set(_members(what)):
+        if not isinstance(one, dict) or not set(one) <= set(_members(what)) or any(
+                isinstance(value, (dict, list)) for name, value in one.items()
+                if name != _LIST):
             raise InvalidInput.at(f"#/{what}/{place}",
                                   f"an object of {', '.join(_members(what))} is needed")
         facts = [str(one.get(name, "")) for name in _HAPPENED[what]]
@@ -97,8 +112,9 @@ def _happenings(some: Any, what: str, vessel: str, salt: str) -> Iterator[Draft]
 
 def _body(what: str, one: dict[str, Any]) -> dict[str, Any]:
     if what == "lying":
+        q = one.get("quantity") or 0
         return {"part": one.get("part"), "locker": one.get("locker"), "lot": one.get("lot", ""),
-                "q": max(one.get("quantity") or 0, 0)}
+                "q": max(q, 0) if isinstance(q, int) else q}    # the door says what is wrong
     if what == "fitted":
         return {"part": "", **one}
     return {**one, "lines": []} if what == "done" else dict(one)

@@ -36,9 +36,9 @@ def _said(draft: Draft) -> tuple[Any, ...]:
     if kind == "counted":
         return kind, body["part"], body["locker"], body["lot"], body["q"]
     if kind == "exchange":
-        return kind, body["point"], body["part"], body.get("date", "")
+        return kind, body.get("point"), body["part"], body.get("date", "")
     if kind == "reading":
-        return kind, body["machine"], body["date"], body.get("minutes")
+        return kind, body.get("machine"), body.get("date"), body.get("minutes")
     if kind == "service" and not body["lines"]:
         return kind, body.get("service", ""), body.get("date", ""), body.get("minutes")
     return kind, draft.id

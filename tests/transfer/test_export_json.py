@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from types import SimpleNamespace
 
 import pytest
 
 from spares.errors import InvalidInput
 from spares.transfer.export_json import json_drafts, vessel_json
+from spares.transfer.news import news
 from spares.transfer.tables import read_tables
 from tests.transfer.vessels import SEED, TGL, Harbour
 
@@ -41,6 +43,7 @@ def test_no_fraction_stands_in_it(harbour):
     ([], "#/format"), ({}, "#/format"), ({"format": "spares-vessel"}, "#/version"),
     ({"format": "spares-vessel", "version": 2}, "#/version"),
     ({"format": "spares-vessel", "version": 1, "documents": {}}, "#/vessel"),
+    ({"format": "spares-vessel", "version": 1, "vessel": "", "documents": {}}, "#/vessel"),
     ({"format": "spares-vessel", "version": 1, "vessel": TGL, "documents": {"part": []}},
      "#/documents/part"),
     ({"format": "spares-vessel", "version": 1, "vessel": TGL, "documents": {"boot": {}}},
@@ -50,8 +53,24 @@ def test_no_fraction_stands_in_it(harbour):
     ({"format": "spares-vessel", "version": 1, "vessel": TGL, "documents": {}, "done": {}},
      "#/done"),
     ({"format": "spares-vessel", "version": 1, "vessel": TGL, "documents": {},
-      "done": [{"when": "2027"}]}, "#/done/0")])
+      "done": [{"when": "2027"}]}, "#/done/0"),
+    ({"format": "spares-vessel", "version": 1, "vessel": TGL,
+      "documents": {"vessel": {TGL: {"mark": 5}}}}, f"#/documents/vessel/{TGL}/mark"),
+    ({"format": "spares-vessel", "version": 1, "vessel": TGL,
+      "documents": {"locker": {"x": {"code": ["EMJR"]}}}}, "#/documents/locker/x/code"),
+    ({"format": "spares-vessel", "version": 1, "vessel": TGL, "documents": {},
+      "readings": [{"machine": ["machine/x"]}]}, "#/readings/0")])
 def test_another_object_is_refused_where_it_differs(content, pointer):
     with pytest.raises(InvalidInput) as caught:
         json_drafts(content)
     assert caught.value.facts["errors"][0]["pointer"] == pointer
+
+
+def test_what_lacks_or_is_odd_in_a_file_comes_as_far_as_the_door_which_refuses_it():
+    _, drafts = json_drafts({
+        "format": "spares-vessel", "version": 1, "vessel": TGL, "readings": [{}], "fitted": [{}],
+        "documents": {"part": {"x": {"doc": "part/y"}}}, "lying": [{"quantity": "5"}]})
+    nothing_aboard = SimpleNamespace(lying=(), fitted=(), readings=(), done=(),
+                                     get=lambda name: None)
+    assert [one.kind for one in news(drafts, nothing_aboard)] == [
+        "set", "exchange", "reading", "counted"]

@@ -213,6 +213,22 @@ def test_archives_and_other_files_that_are_not_ours_are_refused(demo):
     is_problem(demo.post("/api/import", data=b"x" * 9_000_000, content_type="text/csv"), 413)
 
 
+def test_a_table_for_a_vessel_that_nobody_began_begins_none(client):
+    for _ in range(2):
+        is_problem(client.post("/api/import?vessel=NEW&name=parts.csv", data=b"no,name\nP1,x\n",
+                               content_type="text/csv"), 422)
+    assert client.get("/api/vessels").json["vessels"] == []
+
+
+def test_an_odd_vessel_as_json_is_told_where(client):
+    vessel = "00000000-0000-4000-8000-0000000000aa"
+    for more in ({"documents": {"vessel": {vessel: {"mark": 5}}}}, {"lying": [{"quantity": "5"}]},
+                 {"documents": {"locker": {vessel: {"code": ["EMJR"]}}}}, {"vessel": ""}):
+        is_problem(client.post("/api/import", json={
+            "format": "spares-vessel", "version": 1, "vessel": vessel, "documents": {
+                "vessel": {vessel: {"mark": "TGL"}}}, **more}), 422)
+
+
 def test_a_text_of_ten_megabytes_is_refused_before_it_is_read(demo):
     body = json.dumps({**TOOK, "note": "x" * 10_000_000})
     is_problem(demo.post("/api/do/took", data=body, content_type="application/json"), 413)
