@@ -8,7 +8,9 @@ unpacked are refused by name.
 from __future__ import annotations
 
 import io
+import lzma
 import stat
+import struct
 import zipfile
 import zlib
 from pathlib import Path, PurePosixPath
@@ -20,6 +22,9 @@ LARGEST_FILE = 10_000_000
 #: Most files in a folder or archive, and how much they may hold together, unpacked [bytes].
 MOST_FILES = 100
 LARGEST_TOTAL = 50_000_000
+#: What the library raises at a damaged archive: each way of packing and each header its own.
+_DAMAGED = (zipfile.BadZipFile, zlib.error, lzma.LZMAError, struct.error, OSError, ValueError,
+            NotImplementedError, EOFError, RuntimeError)
 
 
 def read_files(source: Path | bytes, name: str = "") -> dict[str, bytes]:
@@ -71,7 +76,9 @@ def _archive(content: bytes) -> dict[str, bytes]:
                 if not _passed_over(entry):
                     path = _safe_path(entry)
                     _add(found, path.name, _unpacked(archive, entry))
-    except (zipfile.BadZipFile, zlib.error, NotImplementedError, EOFError, RuntimeError) as err:
+    except InvalidInput:
+        raise
+    except _DAMAGED as err:
         raise InvalidInput(f"the archive is damaged or of a kind that is not read: {err}") from err
     return found
 

@@ -159,3 +159,27 @@ def test_files_that_swell_together_beyond_the_limit_are_refused(monkeypatch):
 def test_a_file_that_is_not_there_is_named(tmp_path):
     with pytest.raises(InvalidInput, match="parts.csv: cannot be read"):
         read_tables(tmp_path / "parts.csv")
+
+
+def of_one_table(packing: int) -> bytearray:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", packing) as archive:
+        archive.writestr("parts.csv", "no,name\n" + "P1,Impeller\n" * 500)
+    return bytearray(out.getvalue())
+
+
+@pytest.mark.parametrize("packing", [zipfile.ZIP_BZIP2, zipfile.ZIP_LZMA, zipfile.ZIP_DEFLATED])
+def test_an_archive_damaged_inside_is_refused_however_it_is_packed(packing):
+    archive = of_one_table(packing)
+    archive[56:76] = bytes(one ^ 0xFF for one in archive[56:76])       # behind the first header
+    with pytest.raises(InvalidInput, match="damaged"):
+        read_tables(bytes(archive), "x.zip")
+
+
+def test_an_archive_with_a_name_that_is_no_text_is_refused():
+    archive = of_one_table(zipfile.ZIP_STORED)
+    listed = archive.rfind(b"PK\x01\x02")         # APPNOTE.TXT 4.3.12 of zip, from memory
+    archive[listed + 9] |= 0x08                    # says that the name is UTF-8
+    archive[listed + 46] = 0xFF
+    with pytest.raises(InvalidInput, match="damaged"):
+        read_tables(bytes(archive), "x.zip")
