@@ -22,7 +22,7 @@ from spares.db.load import load_aboard
 from spares.domain.aboard import Aboard
 from spares.domain.draft import Draft
 from spares.domain.identity import id_of, joined_id, kind_of
-from spares.errors import InvalidInput, NotFound
+from spares.errors import Conflict, InvalidInput, NotFound
 from spares.transfer.export_json import json_drafts
 from spares.transfer.news import news
 from spares.transfer.tables import read_tables
@@ -54,6 +54,7 @@ def bring_in(store: Store, source: Path | bytes, *, name: str = "", vessel: str 
 
     Raises:
         InvalidInput: `errors` names file, row and column of each fault; nothing was written.
+        Conflict: another vessel bears the mark.
     """
     mark, ident, make = _reader(source, name, vessel, day_zero)
     with store.reading() as session:
@@ -62,6 +63,9 @@ def bring_in(store: Store, source: Path | bytes, *, name: str = "", vessel: str 
         if len(known) != 1:
             raise InvalidInput.at("#/vessel", "the files do not say which vessel they are of")
         mark = next(iter(known))
+    if ident is not None and known.get(mark.upper(), ident) != ident:
+        raise Conflict(f"another vessel here bears the mark {mark}",
+                       errors=[{"pointer": "#/documents/vessel", "detail": "taken"}])
     fresh = mark.upper() not in known and ident not in known.values()
     ident = ident or known.get(mark.upper()) or str(uuid4())
     if look:

@@ -13,6 +13,7 @@ from spares.actions.context import Context, in_turn
 from spares.actions.stock_moves import a_change_id, known_body
 from spares.actions.trip.check import check_fields
 from spares.actions.trip.fields import finder, refuse
+from spares.db.find import vessels
 from spares.domain.aboard import Aboard
 from spares.domain.codes import first_free
 from spares.domain.documents import DOCUMENTS, REF, fault
@@ -69,8 +70,20 @@ def write_document(ctx: Context, kind: str, fields: dict[str, Any], *,
         name, draft = doc, setting(doc, **fields)
     if kind == "trip":
         check_fields(aboard, name, fields)
+    if kind == "vessel" and fields.get("mark"):
+        _check_mark(ctx, fields["mark"])
     ctx.write([replace(draft, id=ident)])
     return _answer(ctx, kind, name, ident, was_new=True)
+
+
+def _check_mark(ctx: Context, mark: str) -> None:
+    """Refuse another vessel's mark: whoever says it would be led to the wrong one."""
+    ctx.require_skipper()       # nobody else hears which marks there are
+    with ctx.store.looking() as reader:
+        if any(one.upper() == mark.upper() for ident, one in vessels(reader)
+               if ident != ctx.vessel):
+            raise Conflict(f"another vessel here bears the mark {mark}",
+                           errors=[{"pointer": "#/fields/mark", "detail": "taken"}])
 
 
 def _answer(ctx: Context, kind: str, name: str, change: str, *, was_new: bool) -> dict[str, Any]:

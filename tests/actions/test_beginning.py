@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
 from pathlib import Path
 
 import pytest
 
 from spares.actions.beginning import begin_lockers, begin_machine, begin_vessel, sets_to_choose
+from spares.actions.bring_in import bring_in
 from spares.actions.changes import changes
 from spares.actions.context import Context
 from spares.actions.documents import write_document
 from spares.actions.due import due
+from spares.actions.export import export_json
 from spares.actions.undo import undo
 from spares.db.engine import open_store
 from spares.db.find import vessels
@@ -49,6 +52,14 @@ def test_a_mark_names_one_vessel_only(ctx):
     with pytest.raises(Conflict):
         begin_vessel(ctx.store, "ABC", "Another")
     assert begin_vessel(ctx.store, "ABD", "Another")["vessel"] == "ABD"
+    with pytest.raises(Conflict, match="bears the mark"):
+        write_document(ctx, "vessel", {"mark": "abd"}, doc=f"vessel/{ctx.vessel}")
+    given = {**export_json(ctx), "documents": {"vessel": {ctx.vessel: {"mark": "ABD"}}}}
+    with pytest.raises(Conflict, match="bears the mark"):
+        bring_in(ctx.store, json.dumps(given).encode(), name="vessel.json")
+    with ctx.store.reading() as session:
+        assert sorted(mark for _, mark in vessels(session)) == ["ABC", "ABD"]
+    write_document(ctx, "vessel", {"mark": "ABE"}, doc=f"vessel/{ctx.vessel}")
 
 
 def test_ten_lockers_are_named_at_once_with_codes_for_their_labels(ctx):
