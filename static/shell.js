@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "3765375ccfe4d5c3",
+  "version": "f0c2ba66c045d857",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -420,7 +420,7 @@ self.SHELL = {
     "/words/told/da-fit.js": "sha256-AUy4Ex7y3rhW2WOq8+7+sel5+nowc2vSVScE66XcrAI=",
     "/words/told/da-log.js": "sha256-dB+r2Qv7uj8I0H/4rritKDSBNntiVXvaWpo7ZzzBIPc=",
     "/words/told/da-plans.js": "sha256-JRCsW4e83rok88ssdJWR9OcqUYXMEjRGvyC9BKXQSUo=",
-    "/words/told/da-problems.js": "sha256-lopHtMzVUQpveegrkM3XXr0ZPWd5u8GQyDOewMtiUeE=",
+    "/words/told/da-problems.js": "sha256-jRapZpYh4TgMY2Y4jAmKQv4trJcAu/vdVA5gLYvusdI=",
     "/words/told/da-tables.js": "sha256-VgWj7aDjEAkiuv1JZMabYXT8F20e2Z8FuPTS95sIL+k=",
     "/words/told/da.js": "sha256-tn+LrrAD20HMgSfqHkyoouU095kTCwq9XyWYsFqpTR0=",
     "/words/trails.js": "sha256-O9Xof5EcrNdOmrnWSiLcVsr3OnsCwuC74PcROO6VkGY=",

@@ -56,17 +56,16 @@ def leave_to_older_server() -> None:
     settings = options.settings()
     if not settings.mark.exists():
         return              # nearly always, and then nothing more is imported
-    from spares.db.engine import open_store, step_of
-    from spares.db.upgrade import LATEST
+    from spares.db.engine import is_behind, open_store
     from spares.web.running import find_server
 
     mark = find_server(settings)
     if mark is None:
         return
     store = open_store(settings.store, beside=settings.beside, upgrade=False)
-    step = step_of(store)
+    behind = is_behind(store)
     store.close()
-    if step is not None and step < LATEST:      # of a newer or damaged one it is said who opens it
+    if behind:          # of a newer or damaged one it is said where it is opened
         raise StoreBusy(f"the store is of an earlier version, and the server at {mark.address} "
                         f"holds it: stop it first (process {mark.pid}); nothing was changed")
 

@@ -308,6 +308,13 @@ def _brought_up(store: Store, upgrade: bool, keep: bool = False) -> Store:
     return store
 
 
+def is_behind(store: Store) -> bool:
+    """Say whether the store is a file of an earlier version; what is newer or damaged is not."""
+    from spares.db.upgrade import LATEST
+
+    return store.is_file and (step_of(store) or LATEST) < LATEST
+
+
 def step_of(store: Store) -> str | None:
     """Give the step at which a file stands; None of what is no store yet, or cannot be read."""
     try:

@@ -145,6 +145,7 @@ export const PROBLEM_SENTENCES = {
   "kind sheet {sheet}: {fault}": "ark {sheet}: {fault}",
   "no vessel is in this store yet: {fault}": "intet fartøj er her endnu: {fault}",
   "there is no store at {place} yet: {fault}": "der er intet lager i {place} endnu: {fault}",
+  "another vessel here bears the mark {mark}": "et andet fartøj her bærer mærket {mark}",
   "no vessel has the mark {mark}": "intet fartøj har mærket {mark}",
   "recorded here and not in the kind sheet {sheet}: {words}; take that off first": "noteret her og ikke i arket {sheet}: {words}; tag det af først",
   "the kind sheet {sheet} has no such line": "arket {sheet} har ingen sådan linje",
