@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "f0c2ba66c045d857",
+  "version": "c06b7e127441e959",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -232,7 +232,7 @@ self.SHELL = {
     "/pieces/sheet.js": "sha256-v4cDzTLCwCFxFeahWzwafBs6oAwFbaWKkyA68JdAj38=",
     "/pieces/slip-in.js": "sha256-Rv6iV86iMAAaVLHtr3j4s/MsfxYap9DO1hznNCv0PoI=",
     "/pieces/spot.js": "sha256-pHxUkD5SK9JRA+c0rTNkXzhAwvXo5Mk4OCUeR3GYsH4=",
-    "/pieces/sure.js": "sha256-ks7E+sG8eDkvDl3KHDoH6x8yknYwbtUMtUcqpCx1x6A=",
+    "/pieces/sure.js": "sha256-G27FZU1dC00rWd3qXLRHFwmRGc9x5tyYjZAVTCOTzvI=",
     "/pieces/tap-field.js": "sha256-mxQyY5IsgMMSQN0jSUGDdhyRPVnPfc73ty24f19HwII=",
     "/pieces/test-run.js": "sha256-uLFXwLYhTDj0DeHLdNHRjgy0o3YzrdD3dDGX0eBbOck=",
     "/pieces/ticks.js": "sha256-PlY9/enkLLb1bHwulphi51SbFZ44PCcOCs8R2HlyPOI=",

@@ -8,9 +8,9 @@ import { html } from "./html.js";
 export function Sure({ text, asked, onYes, disabled }) {
   const [isAsked, setAsked] = useState(false);
   const press = () => {
-    if (isGhost()) return;
-    if (isAsked) onYes();
-    else setAsked(true);
+    const isSecond = isGhost();      // to be asked takes nothing: that may follow at once
+    if (!isAsked) setAsked(true);
+    else if (!isSecond) onYes();
   };
   return html`<button type="button" class=${isAsked ? "" : "plain"} disabled=${disabled} onClick=${press}>${isAsked ? asked : text}</button>`;
 }
