@@ -147,6 +147,7 @@ def test_an_old_page_hands_in_to_a_new_server_and_is_asked_to_be_renewed(
     # text is where it was, and the new page has all rows
     expect(bar).to_contain_text("New version ready.")
     boat.stop()
+    page.wait_for_timeout(700)     # a touch that follows at once is taken for wet glass
     page.locator(TAKE).tap()
     expect(page.locator('[data-line="count"]')).to_contain_text("37 here")
     waits = page.evaluate(IN_BOX)
