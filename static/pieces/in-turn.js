@@ -6,7 +6,7 @@ import { createContext } from "../vendor/preact.js";
 import { html } from "./html.js";
 
 /** So many lines fill a phone's screen; so many more are drawn before a touch has its turn. */
-const [FIRST, MORE] = [4, 4];
+const [FIRST, MORE] = [4, 2];
 
 /** Who waits for what is drawn within: so a page grows at its end only, and nothing drawn is styled anew. */
 const Around = createContext(null);
