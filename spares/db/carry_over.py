@@ -50,7 +50,9 @@ def carry_over(session: Session, devices: list[dict[str, Any]]) -> None:
         if row is None and not one["token_hash"]:
             continue
         row = row or Device(vessel=one["vessel"], dev=one["dev"])
-        for name, value in one.items():
+        # What it was before is in either of them; a store in a database comes here a second time.
+        was = dict.fromkeys([*(one["was"] or ()), *(row.was or ())])
+        for name, value in {**one, "was": list(was)}.items():
             if name not in OF_THE_LOG:
                 setattr(row, name, value)
         session.add(row)
