@@ -80,3 +80,6 @@ def bench_lighthouse(figure, demo, lighthouse, place):
     for audit in ("largest-contentful-paint", "total-blocking-time"):
         figure(f"lighthouse: {place}, {audit}",
                statistics.median(one["audits"][audit]["numericValue"] for one in told), "ms")
+    # Told beside them: on a machine half as fast the same page is twice as late.
+    figure(f"lighthouse: {place}, speed of this machine (its benchmark index)",
+           statistics.median(one["environment"]["benchmarkIndex"] for one in told), "")

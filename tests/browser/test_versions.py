@@ -118,7 +118,13 @@ def _taken(page: Page, button: str, left: str) -> None:
 
 
 def _meet(page: Page) -> None:
-    page.evaluate("async () => { await (await import('/kept/kept.js')).syncNow(); }")
+    """Meet the boat's computer, once what is under way is done: meanwhile nothing is begun."""
+    until(page, """async () => {
+      const { exchange, syncNow } = await import("/kept/kept.js");
+      if (exchange.value.isSyncing) return false;
+      await syncNow();
+      return true;
+    }""")
 
 
 def test_an_old_page_hands_in_to_a_new_server_and_is_asked_to_be_renewed(
