@@ -1,6 +1,6 @@
 """Run the tests of a checkout, after bringing what they need from the system.
 
-    python3 -m spares test [--long] [--store postgresql] [what pytest takes]
+    python3 -m spares test [--slow | --long] [--store postgresql] [what pytest takes]
     python3 -m spares bench [-k WORD]
 
 Standard library alone: the packages of the test extra are there when this is reached, but
@@ -74,8 +74,13 @@ def main(args: list[str]) -> int:
                            "tests/bench", *rest], os.environ)
     bring_what_is_lacking()
     environ = dict(os.environ)
+    which = ["-m", "not slow"]          # what is named runs whole, slow or not
+    if "--slow" in rest:
+        rest.remove("--slow")
+        which = ["-m", "slow"]
     if "--long" in rest:
         rest.remove("--long")
+        which = []
         environ["SPARES_LONG"] = "1"
     if "--store" in rest:
         at = rest.index("--store")
@@ -86,7 +91,7 @@ def main(args: list[str]) -> int:
         environ.setdefault("PYTEST_DEBUG_TEMPROOT", str(IN_MEMORY))
     # Workers pay off for the whole suite only; a few tests are sooner done than they start.
     # Each gets half of the tests in their order, so that what a file shares is made once.
-    return run_pytest(rest or IN_ORDER, environ)
+    return run_pytest(rest or [*IN_ORDER, *which], environ)
 
 
 def has_room_in_memory() -> bool:

@@ -12,7 +12,8 @@ _PASSED_ON = {"ignore_unknown_options": True, "allow_extra_args": True}
 def test(ctx: click.Context) -> int:
     """Run the tests of a checkout.
 
-    --long adds the slow ones; other words go to pytest.
+    --slow runs the slow ones alone, --long all there are, with ten thousand
+    cases each; other words go to pytest.
 
     \b
     Example:  python3 -m spares test

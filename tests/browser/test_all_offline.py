@@ -47,7 +47,7 @@ from tests.browser.work_rows import (
     work_by_the_job_card,
 )
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 BOX = """async () => {
   const { outbox } = await import("/outbox.js");

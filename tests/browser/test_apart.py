@@ -26,7 +26,7 @@ from tests.browser.keeping import (
     until,
 )
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 
 @pytest.fixture

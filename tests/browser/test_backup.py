@@ -14,7 +14,7 @@ from playwright.sync_api import expect
 from tests.browser.conftest import TODAY
 from tests.browser.forked import begin
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 
 def test_aboard_says_how_old_the_last_backup_is(make_phone: Callable[..., Any],

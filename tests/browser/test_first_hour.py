@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 
 from tests.browser.conftest import Phone
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 #: Five sorts of machine from the list of starter sets, as a small vessel has them.
 FIVE = ["diesel-engine", "generating-set", "bilge-pump", "heater", "toilet"]

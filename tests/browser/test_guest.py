@@ -13,7 +13,7 @@ from tests.browser.test_apart import PLACES
 from tests.browser.test_axe import SETTLED
 from tests.conftest import LONG
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 AS = """async (role) => {
   const { device, exchange } = await import("/kept/kept.js");

@@ -12,7 +12,7 @@ from tests.browser.conftest import Phone
 from tests.browser.test_page import ADDRESSES, _at
 from tests.hostile import HOSTILE, make_hostile
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 RAN = "() => ({ ran: window.ran ?? null, images: document.querySelectorAll('[src=x]').length })"
 

@@ -12,7 +12,7 @@ from playwright.sync_api import Browser
 from tests.browser.conftest import PHONE
 from tests.browser.lan import opened_with, serve_lan
 
-pytestmark = [pytest.mark.browser, pytest.mark.skipif(
+pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.skipif(
     shutil.which("certutil") is None, reason="no certutil to install a certificate with")]
 
 

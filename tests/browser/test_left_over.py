@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 from tests.browser.conftest import Phone
 from tests.demo.expected import P008_STRANDS
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 
 def test_before_it_is_bought_a_pump_says_what_it_needs_and_what_it_would_strand(

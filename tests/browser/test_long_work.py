@@ -11,7 +11,7 @@ from playwright.sync_api import Page, Route, expect
 
 from tests.browser.keeping import KEEPS, until
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 #: Longer than an exchange may take without a word [ms]; so few rows are asked for at once.
 SLOW_MS, FEW = 1300, 150

@@ -24,7 +24,7 @@ from tests.browser.conftest import PHONE
 from tests.browser.keeping import IN_BOX, KEEPS, until
 from tests.browser.lan import NAME, opened_with, serve_lan
 
-pytestmark = [pytest.mark.browser, pytest.mark.skipif(
+pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.skipif(
     shutil.which("certutil") is None, reason="no certutil to install a certificate with")]
 
 NOW = datetime.now(UTC)

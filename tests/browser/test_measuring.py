@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.conftest import Phone
 from tests.demo.expected import VERDICTS
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 
 @pytest.fixture

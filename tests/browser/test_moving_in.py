@@ -7,7 +7,7 @@ from playwright.sync_api import expect
 
 from tests.browser.conftest import Phone
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 SHEET = ("Thing;Maker;Number;Where;Qty\nTow line;Kallbrook;KB 99;Forward hold;2\n"
          "Fender;;;Forward hold;lots of\nLamp glass;;;Forward hold;ca. 3\n")

@@ -181,6 +181,7 @@ def test_text_from_the_store_is_never_read_as_markup(looker: Phone) -> None:
     assert page.locator("main img").count() == 0
 
 
+@pytest.mark.slow
 def test_page_starts_without_the_server_and_sends_later(
         make_phone: Callable[..., Phone], own_address: str) -> None:
     phone = make_phone(own_address, service_workers="allow")
@@ -265,6 +266,7 @@ FIND_NEWER = """async () => {
 }"""
 
 
+@pytest.mark.slow
 def test_a_new_version_comes_whole_waits_until_it_is_wanted_and_loses_no_text(
         make_phone: Callable[..., Phone], copied_client: tuple[Path, str, list[str]]) -> None:
     folder, address, sent = copied_client

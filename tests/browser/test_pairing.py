@@ -11,7 +11,7 @@ from playwright.sync_api import expect
 
 from tests.browser.keeping import IN_BOX, RECORD, ROWS, keep_here, meet, until
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 STATE = """async () => {
   const { device, exchange, keeper, keptChanges } = await import("/kept/kept.js");

@@ -16,7 +16,7 @@ from playwright.sync_api import expect
 
 from tests.browser.keeping import KEEPS, keep_here, meet, until
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 QUEUED = """async () => {
   const { unsent } = await import("/photos/send.js");

@@ -7,7 +7,7 @@ from playwright.sync_api import expect
 
 from tests.browser.conftest import Phone
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 
 def test_what_a_fit_point_asks_and_its_place_are_written_down_and_judged_by(

@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.keeping import CELLS, IN_BOX, KEEPS, keep_here, meet, on_server, until
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 #: IndexedDB as it is on a phone whose storage is full: nothing more is written, reading goes on.
 FULL = """() => {

@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 
 from tests.browser.keeping import RECORD, ask, keep_here, meet
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 
 def test_a_part_changed_here_while_she_took_it_off_the_books_is_settled_without_her(

@@ -19,7 +19,7 @@ from tests.browser.conftest import ROOT, TODAY, free_port
 from tests.browser.keeping import IN_BOX, KEEPS, keep_here, on_server, until
 from tests.client.shell_list import shell_text
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 NEXT_SCHEMA = "SCHEMA = 2"
 BOX_STEP = """"texts", "about"].forEach((name) => db.createObjectStore(name)),

@@ -11,7 +11,7 @@ from playwright.sync_api import expect
 from tests.browser.conftest import PHONE, Phone
 from tests.browser.keeping import GATHERED, keep_here, until
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 
 def test_a_walk_round_is_made_and_kept_while_the_boats_computer_is_off(

@@ -12,7 +12,7 @@ from playwright.sync_api import Route, expect
 from tests.browser.conftest import TODAY
 from tests.browser.keeping import GATHERED, keep_here, until
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 WEEKS = timedelta(weeks=5)
 CARRIED_BYTES = 60_000

@@ -50,6 +50,7 @@ def test_a_backup_tells_whose_it_is_and_how_much_is_in_it(demo, run, tmp_path):
     assert stat.S_IMODE((tmp_path / "ours.zip").stat().st_mode) == 0o600
 
 
+@pytest.mark.slow
 def test_restore_puts_things_back_and_keeps_what_was_there(made, demo, run):
     before = state_of(demo)
     run("took", "P034", "L17")

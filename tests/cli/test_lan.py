@@ -117,6 +117,7 @@ def test_plain_door_gives_the_certificate_and_nothing_else(served):
     assert served.plainly(served.join_port, "GET", "/", Host="evil.example")[0] == 421
 
 
+@pytest.mark.slow
 def test_https_door_gives_the_page_to_all_and_the_vessel_to_none_without_a_token(served):
     assert served.ask("GET", "/")[0] == 200
     document = json.loads(served.plainly(served.port, "GET", "/api/openapi.json")[2])

@@ -69,6 +69,7 @@ def served(demo_file: Path, tmp_path: Path) -> Iterator[tuple[Path, str, str]]:
     store_of(app).close()
 
 
+@pytest.mark.slow
 def test_office_takes_a_vessel_in_and_both_have_what_each_wrote(
         run: Callable[..., Ran], served: tuple[Path, str, str], tmp_path: Path,
         monkeypatch: pytest.MonkeyPatch) -> None:

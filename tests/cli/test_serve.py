@@ -182,6 +182,7 @@ def test_a_store_that_is_newer_or_damaged_is_called_so_also_while_a_server_runs(
     assert "earlier version" not in ran.err
 
 
+@pytest.mark.slow
 def test_the_mark_of_a_killed_server_does_not_count():
     settings = read_settings()
     with a_server() as (process, _):
@@ -258,6 +259,7 @@ REQUEST_LINES = [
      b"Content-Length: 2\r\n\r\nx", (b"400",))]
 
 
+@pytest.mark.slow
 def test_old_long_and_lying_request_lines_are_answered_and_the_server_goes_on():
     with a_server() as (_, port):
         for line, wanted in [*REQUEST_LINES, REQUEST_LINES[0]]:

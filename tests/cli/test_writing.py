@@ -72,6 +72,7 @@ def test_what_two_devices_wrote_apart_is_shown_with_day_and_hand(run, demo):
             "(at this computer, 2027-03-15)") in out
 
 
+@pytest.mark.slow
 def test_a_running_server_does_the_writing(run, demo):
     with a_server() as (process, _):
         for words in DEEDS.values():

@@ -92,6 +92,7 @@ def _folded(session: Any, vessel: str) -> dict[Any, Any]:
     return fold(entries_of(rows, epochs(session, vessel)))
 
 
+@pytest.mark.slow
 def test_a_store_is_moved_into_a_database_and_back_without_loss(
         aboard: Settings, office: Settings, tmp_path: Path) -> None:
     before = all_of(aboard)
@@ -114,6 +115,7 @@ def test_a_store_is_moved_into_a_database_and_back_without_loss(
     again.store.close()
 
 
+@pytest.mark.slow
 def test_what_a_database_holds_is_kept_beside_it_before_it_is_replaced(
         made: Path, office: Settings, tmp_path: Path) -> None:
     restore(office, made, now=NOW)

@@ -63,6 +63,7 @@ def test_number_given_before_the_lock_is_held_is_noticed(store: Store) -> None:
         write_at_once(store)
 
 
+@pytest.mark.slow
 @pytest.mark.sqlite
 @pytest.mark.skipif(bool(disk.why_not()), reason=disk.why_not())
 def test_answer_given_before_the_commit_is_noticed(

@@ -93,6 +93,7 @@ def fail_power(folder: Path, seed: int) -> list[int]:
     return found
 
 
+@pytest.mark.slow
 def test_power_that_fails_costs_no_answered_change(watched: Path) -> None:
     assert sum(fail_power(watched, 1)) == 0
 

@@ -27,11 +27,13 @@ def ends() -> dict[str, dict[str, str]]:
     return json.loads(done.stdout.splitlines()[-1])
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["equal", "equal in data"])
 def test_a_planted_equal_mutant_lives(ends, name):
     assert (ends[name]["killer"], ends[name]["fault"]) == ("", "")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("name", "killer"), [
     ("wrong", "test_cooling_limits"), ("raises", "test_cooling_limits"), ("endless", STUCK),
     ("wrong in data", "test_named_changes"), ("wrong with a folder", "test_own_kind_sheets"),
@@ -40,6 +42,7 @@ def test_a_planted_wrong_mutant_dies_by_a_test_or_its_time(ends, name, killer):
     assert killer in ends[name]["killer"] and not ends[name]["fault"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("name", "says"), [
     ("crash", "planted crash"), ("crash in data", "planted crash"), ("shot", "signal 9"),
     ("leaves", "SystemExit"), ("no folder for files", "NotTheMutant")])
@@ -61,6 +64,7 @@ def test_a_run_that_broke_down_or_stands_on_failing_tests_fails():
     assert not any("a: broke" in line for line in said)     # neither killed nor alive
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("how", ["failing test", "phone apart"])
 def test_a_baseline_that_does_not_hold_ends_the_run(how):
     environ = {k: v for k, v in os.environ.items() if not k.startswith(("PYTEST_", "SPARES_"))}

@@ -25,6 +25,7 @@ def mutation_run(*args: str) -> subprocess.CompletedProcess[str]:
                           capture_output=True, text=True, check=False)
 
 
+@pytest.mark.slow
 def test_sampled_mutants_are_noticed():
     done = mutation_run("--sample")
     assert done.returncode == 0, done.stdout[-4000:] + done.stderr[-2000:]

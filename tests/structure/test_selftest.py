@@ -49,8 +49,17 @@ def test_files_lie_on_the_disk_where_there_is_no_memory_for_them(ran, monkeypatc
 def test_long_sets_its_variable_and_does_not_reach_pytest(ran):
     selftest.main(["test", "--long"])
     (args, environ), = ran
-    assert "--long" not in args
+    assert args == selftest.IN_ORDER
     assert environ["SPARES_LONG"] == "1"
+
+
+@pytest.mark.parametrize(("asked", "run"), [
+    ([], [*selftest.IN_ORDER, "-m", "not slow"]),
+    (["--slow"], [*selftest.IN_ORDER, "-m", "slow"]),
+    (["tests/browser"], ["tests/browser"])])
+def test_slow_stories_run_when_they_are_asked_for_or_named(ran, asked, run):
+    selftest.main(["test", *asked])
+    assert ran[0][0] == run
 
 
 @pytest.mark.parametrize(("more", "asked"), [

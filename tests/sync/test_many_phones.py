@@ -24,6 +24,7 @@ KINDS = ["sqlite", pytest.param("postgresql", marks=pytest.mark.long)] if KIND =
     KIND]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind_of_store", KINDS, indirect=True)
 def test_phones_that_come_at_once_lose_nothing_with_the_server_killed(
         kind_of_store: str, tmp_path: Path) -> None:

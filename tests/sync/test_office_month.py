@@ -169,6 +169,7 @@ class Month:
             self.meet(vessel)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", ["postgresql", pytest.param("sqlite", marks=pytest.mark.long)])
 def test_after_a_month_apart_office_and_vessels_hold_the_same(kind: str, tmp_path: Path) -> None:
     """The office on one kind of store, one vessel on the same and one on the other."""

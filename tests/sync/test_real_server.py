@@ -112,6 +112,7 @@ def begun(path: Path) -> Path:
     return path
 
 
+@pytest.mark.slow
 def test_server_killed_again_and_again_loses_and_doubles_nothing(tmp_path: Path) -> None:
     path = begun(tmp_path / "store.sqlite")
     server, rng = Server(path), random.Random(7)
@@ -145,6 +146,7 @@ class Servers:
         return self.all[0].pair(role)       # a code is known to the server that shows it
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(postgresql.programs() is None, reason=postgresql.MISSING)
 def test_two_servers_on_one_database_lose_and_double_nothing(tmp_path: Path) -> None:
     """Each phone asks now the one, now the other, and one of them is killed at work."""

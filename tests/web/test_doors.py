@@ -31,6 +31,7 @@ def addresses(app: Flask) -> list[tuple[str, str]]:
         rule.endpoint) for rule in app.url_map.iter_rules()]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("headers", TOKENS, ids=["nothing", "bearer", "cookie", "cookie of here"])
 @pytest.mark.parametrize("door", ["net", "another address at the plain port"])
 def test_no_address_answers_over_the_net_without_a_token(app, door, headers):

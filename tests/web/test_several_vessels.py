@@ -148,6 +148,7 @@ def plain(answer: Any) -> bytes:
     return answer.data
 
 
+@pytest.mark.slow
 def test_who_has_a_role_aboard_one_reaches_the_other_by_no_address(
         app: Flask, ids: dict[str, str]) -> None:
     """The skipper of HRE names things of TGL in every address, query and body that there is."""
