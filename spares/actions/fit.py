@@ -14,6 +14,7 @@ from spares.actions.kind_sheets import notes_on, sheet_here, sheets_here
 from spares.actions.lines import part_head, part_line, point_head
 from spares.actions.needs import needs
 from spares.actions.things import requirements_at
+from spares.actions.written import recorded_before
 from spares.domain.aboard import Aboard, Record
 from spares.domain.cautions import hazard_words
 from spares.domain.draft import Draft
@@ -30,7 +31,8 @@ CLAIM = ("cmp", "tol", "u", "severity", "origin", "unit")
 
 
 def fit(ctx: Context, point: str, part: str | None = None,
-        offers: dict[str, Any] | None = None, *, keep: bool = False) -> dict[str, Any]:
+        offers: dict[str, Any] | None = None, *, keep: bool = False,
+        change_id: str | None = None) -> dict[str, Any]:
     """Judge a part from the catalogue, or one that is in the hand and measured.
 
     Args:
@@ -41,10 +43,12 @@ def fit(ctx: Context, point: str, part: str | None = None,
             named as well, these values stand in for what is recorded of it. Empty, nothing
             is measured yet: the answer says what to measure.
         keep: Write the verdict down with the values that were compared [-].
+        change_id: The id of that record; the same once more writes nothing [-].
 
     Raises:
         NotFound, Ambiguous: the point or part cannot be told.
         InvalidInput: neither part nor measurements, or a value that cannot be read.
+        Conflict: the id was used before for something else.
     """
     where = ctx.named(point, "point", "point")
     named = ctx.named(part, "part", "part") if part else None
@@ -66,9 +70,11 @@ def fit(ctx: Context, point: str, part: str | None = None,
         line = part_line(aboard, named, needs(ctx), ctx.today.isoformat())
         answer["count"] = {"state": line["state"], "usable": line["usable"],
                            "tags": line["tags"], "where": line["where"]}
-        if keep:
+        if keep and not (change_id and recorded_before(ctx, change_id, "fit-check",
+                                                       point=where, part=named)):
             ctx.write([Draft("fit-check", {"point": where, "part": named, "inputs":
-                                           as_text(request), "verdict": verdict["verdict"]})])
+                                           as_text(request), "verdict": verdict["verdict"]},
+                             change_id)])
     return answer
 
 

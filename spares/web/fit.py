@@ -22,5 +22,6 @@ def judge(query: dict[str, Any], asked: dict[str, Any]) -> dict[str, Any]:
     """Judge a part of the catalogue, or what was measured of one in the hand."""
     if asked.get("keep"):
         require_own_page()
+    ident = asked.get("change_id")
     return fit(context(), asked["point"], asked.get("part"), asked.get("offers"),
-               keep=asked.get("keep", False))
+               keep=asked.get("keep", False), change_id=None if ident is None else str(ident))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from typing import Any
+from uuid import uuid4
 
 from spares.actions.card import card
 from spares.actions.changes import changes
@@ -145,5 +146,13 @@ def test_filter_without_a_number_is_judged_by_what_was_measured(ctx: Context) ->
     assert wrong["verdict"] == "does-not-fit"
     right = {"thread": "3/4-16 UNF", "gasket_outside_diameter": "72,3 mm"}
     assert fit(ctx, "ENG-02", None, right)["verdict"] == "fits"
-    fit(ctx, "ENG-02", "P06", right, keep=True)
+    ident = str(uuid4())
+    fit(ctx, "ENG-02", "P06", right, keep=True, change_id=ident)
     assert changes(ctx, 1)["changes"][0]["kind"] == "fit-check"
+    # Asked again because no answer came: what is recorded of the place meanwhile makes it no other.
+    write_document(ctx, "requirement", {"subject": ctx.named("ENG-02", "point", "point"),
+                                        "attribute": "gasket_inside_diameter",
+                                        "claim": {"value": "62", "unit": "mm"}})
+    before = changes(ctx, 1)["changes"]
+    fit(ctx, "ENG-02", "P06", right, keep=True, change_id=ident)
+    assert changes(ctx, 1)["changes"] == before

@@ -195,3 +195,18 @@ def test_keeping_a_verdict_needs_our_own_page(app, demo, own_surroundings):
         is_problem(stranger.post("/api/fit", json=body), 403)
     assert demo.post("/api/fit", json=body).status_code == 200
     assert demo.get("/api/changes?limit=1").get_json()["changes"][0]["kind"] == "fit-check"
+
+
+def test_a_verdict_kept_twice_under_one_id_is_recorded_once(demo):
+    body = {"point": "HBR-04", "part": "P037", "keep": True, "change_id": str(uuid4())}
+    before = demo.get("/api/changes").get_json()["changes"]
+    answers = [demo.post("/api/fit", json=body) for _ in range(2)]
+    assert [answer.status_code for answer in answers] == [200, 200]
+    assert answers[0].get_json() == answers[1].get_json()
+    after = demo.get("/api/changes").get_json()["changes"]
+    kept = [one for one in after if one["kind"] == "fit-check"]
+    assert len(kept) - len([one for one in before if one["kind"] == "fit-check"]) == 1
+    other = demo.post("/api/fit", json=body | {"part": "P034"})
+    is_problem(other, 409)
+    took = demo.post("/api/do/took", json={"part": "P034", "locker": "L17"}).get_json()["change"]
+    is_problem(demo.post("/api/fit", json=body | {"change_id": took}), 409)

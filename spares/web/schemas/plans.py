@@ -16,6 +16,7 @@ from spares.web.schemas.base import (
     texts,
 )
 from spares.web.schemas.things import Caution, Thing
+from spares.web.schemas.trips import CHANGE_ID
 from spares.web.schemas.values import Yes, reference
 
 VERDICTS = ("fits", "fits-with-changes", "does-not-fit", "not-known-yet")
@@ -32,6 +33,8 @@ class FitBody(Asked):
         "description": "What was measured, by attribute, as the fit computation takes it; "
                        "empty to be told what to measure"})
     keep = Yes(metadata={"description": "Write the verdict down"})
+    change_id = fields.UUID(allow_none=True, metadata={
+        "description": "Of that record: " + CHANGE_ID})
 
 
 class FitRow(Answer):
