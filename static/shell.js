@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "a6eebe39942f2378",
+  "version": "0069c04eccc2ad29",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -287,7 +287,7 @@ self.SHELL = {
     "/sync/box.js": "sha256-El4w/3/77EsU4Ax1YXPUttDpd4hmVRdrEU4CwzoMiU4=",
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",
     "/sync/checks.js": "sha256-bQKbiaZg1bSKy0ceXaAal4+85eWcLQExl9Q8Vhcj0Co=",
-    "/sync/copy.js": "sha256-T0OVXiXl5l6Vs6pxc8spknik7x7Pk9eTUVcVdPuAsHA=",
+    "/sync/copy.js": "sha256-Vr123UmZQwYj5QFKwWJqJRLHUz7qraJzGQohsOf5Vrk=",
     "/sync/exchange.js": "sha256-4iWhCWO3cqnvaPCl6Z4L+7g/hHVuT2HC1MXTMe06Q4U=",
     "/sync/merge.js": "sha256-XeusdphzRdLajIXVImzWglcgfka1/IouUuwP/0Cx1aQ=",
     "/sync/pace.js": "sha256-c3bkKI2oN8pihjUGlx8rGR/a1Q88kfNkNG3p2KgT23w=",

@@ -186,6 +186,7 @@ class Phone:
 
     def _take_page(self, answer: dict[str, Any]) -> None:
         if answer["cursor"] is None:
+            self.rebuilt = None     # one who has left gets no more of it, and still hands in
             return
         at_work = self.rebuilt or self.copy
         for row in answer["changes"]:

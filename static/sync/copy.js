@@ -89,7 +89,10 @@ function takeRelayed(copy, brought, results) {
 }
 
 function takePage(copy, answer) {
-  if (answer.cursor === null) return;
+  if (answer.cursor === null) {
+    copy.rebuilt = null;        // one who has left gets no more of it, and still hands in
+    return;
+  }
   const atWork = copy.rebuilt ?? copy;
   for (const { seq, envelope } of answer.changes) keep(atWork, parseEnvelope(envelope), seq);
   if (!copy.rebuilt && !answer.reload) bringDisplaced(copy, answer);

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Callable
+from contextlib import suppress
 from typing import Any
 
 import pytest
 
 from spares.domain.stock import fold
+from spares.errors import Stopped
 from spares.sync.phone import Phone
 from tests.sync.apart import Apart
 from tests.sync.bench import CELL
@@ -117,9 +119,29 @@ def change_in_whose_row_another_stands(make: Any) -> None:
     change_that_a_log_put_back_by_hand_forgot(make, others=2)
 
 
+def one_who_left_while_the_log_was_pulled_anew(make: Any) -> None:
+    """The net was gone between two pages; what was made before goes to the skipper all the same."""
+    apart = Apart(make)
+    apart.tap("put")
+    apart.tap("put")
+    apart.server.backup("before")
+    apart.server.restore("before")
+    unsent, pages = apart.tap("put", alone=True), iter([1])
+
+    def first_page(request: dict[str, Any]) -> dict[str, Any]:
+        if next(pages, None) is None:
+            raise Stopped("no net", stop="no_answer")
+        return apart.server.handle(apart.token, {**request, "want": 1}, apart.now)
+    with suppress(Stopped):
+        apart.phone.sync(first_page, apart.now)
+    apart.leave()
+    apart.sync()
+    assert apart.server.held(unsent)
+
+
 STORIES = [first_number_of_two, first_number_after_a_fork, number_lost_before_it_was_paired_again,
            number_that_was_brought_back, change_that_a_log_put_back_by_hand_forgot,
-           change_in_whose_row_another_stands]
+           change_in_whose_row_another_stands, one_who_left_while_the_log_was_pulled_anew]
 
 
 @pytest.mark.parametrize("story", STORIES)
