@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "0069c04eccc2ad29",
+  "version": "6bb7721ec466adb6",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -145,7 +145,7 @@ self.SHELL = {
     "/kept/verbs/setting.js": "sha256-qVxSchkOnJSSy0RnxpcdA9QcLQA1xRLw2vslwHBRuh4=",
     "/kept/verbs/trailing.js": "sha256-r7S3UI8AhtU3UvdS7/KaDO1KyvH37v931MgKPca/48M=",
     "/kept/verbs/undo.js": "sha256-jIgz8bi6uSBWfzualdBstFO0FeTh58Fq5PJCWe6XSVU=",
-    "/kept/verbs/working.js": "sha256-pyblPAtmAGvilwxmNHKn3DGbMUM1Y7D8Ql92BnYMimo=",
+    "/kept/verbs/working.js": "sha256-rkgsvzoNKh57Desp5M9niTsqLF3+l432vr+E4bor9jk=",
     "/kept/walk-round.js": "sha256-8RRIVTBwEiCkI+NXXzNTeyV/PlgGbIf4H+O2PQbuAEg=",
     "/kept/written.js": "sha256-T7pzqbzeflvJ+L7UtOMP6lLzwrmrtY/TozrhLKqqsck=",
     "/language.js": "sha256-4GHLcFDElFzkPaDoY+yTLKJPey0pz678byg9yFYBojI=",
@@ -183,7 +183,7 @@ self.SHELL = {
     "/pieces/deck-place.js": "sha256-aUXDWW3yNyTL0Uz2cbrk9rmJc1MLwg1MIWZBaw2l/Sg=",
     "/pieces/do-not-run.js": "sha256-urVYxc6VkgwqBZh9Ptg1aJ56TgEMQcSly0cr8IgYO0Q=",
     "/pieces/done-form.js": "sha256-c5kXMqyNjoFlYfUkEPcW7taqs+etRc1VvzI4jQQGjf8=",
-    "/pieces/doubt.js": "sha256-VO3lfjDx3btRUTmJxpnXXaGCTCubDBK05LwXKjYHpO8=",
+    "/pieces/doubt.js": "sha256-Rqlgkr3IzuOscHY7rTLOyRSb7sFJ91H4HDop6zIqR5s=",
     "/pieces/drain-form.js": "sha256-aWoS/kZT8pK6gvOWm/MPrIpgQgJdUa5x3NU6g6Af+no=",
     "/pieces/drawing.js": "sha256-7jVUPoXyHx5yXh7cp0NLHwR9YcryzZKSqE0Crbu9mgo=",
     "/pieces/exchange.js": "sha256-LWQAxPMXBXnVBcluQEHI8p+Dd/2w37LScERoKKC1d20=",
@@ -420,7 +420,7 @@ self.SHELL = {
     "/words/told/da-fit.js": "sha256-AUy4Ex7y3rhW2WOq8+7+sel5+nowc2vSVScE66XcrAI=",
     "/words/told/da-log.js": "sha256-dB+r2Qv7uj8I0H/4rritKDSBNntiVXvaWpo7ZzzBIPc=",
     "/words/told/da-plans.js": "sha256-JRCsW4e83rok88ssdJWR9OcqUYXMEjRGvyC9BKXQSUo=",
-    "/words/told/da-problems.js": "sha256-jRapZpYh4TgMY2Y4jAmKQv4trJcAu/vdVA5gLYvusdI=",
+    "/words/told/da-problems.js": "sha256-fuGDTDKvaxjBYxrXApu3DD9PT7pF/ANb75gPfnpsP70=",
     "/words/told/da-tables.js": "sha256-VgWj7aDjEAkiuv1JZMabYXT8F20e2Z8FuPTS95sIL+k=",
     "/words/told/da.js": "sha256-tn+LrrAD20HMgSfqHkyoouU095kTCwq9XyWYsFqpTR0=",
     "/words/trails.js": "sha256-O9Xof5EcrNdOmrnWSiLcVsr3OnsCwuC74PcROO6VkGY=",

@@ -26,13 +26,16 @@ def undo(change: str | None) -> None:
 @options.reading
 @click.argument("change")
 @click.argument("side", metavar="before|after")
-def settle(change: str, side: str) -> None:
+@click.option("--part", metavar="PART", help="Part that was counted.")
+@click.option("--locker", metavar="LOCKER", help="Where: what was moved can be in doubt twice.")
+@click.option("--lot", metavar="LOT", help="Lot that was counted: its code or id.")
+def settle(change: str, side: str, **place: str | None) -> None:
     """Settle a doubt: CHANGE was before or after the count.
 
     \b
     Example:  spares settle 0a8ec6b2-6a54-4a9e-8a7c-0f7d3a9b1c22 before
     """
-    tell(door.do("settle", change=change, side=side))
+    tell(door.do("settle", change=change, side=side, **place))
 
 
 @click.command()

@@ -10,7 +10,7 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlmodel import Session, col
 
-from spares.db.projection.stock import StockProjection
+from spares.db.projection.stock import Key, StockProjection
 from spares.db.rows import chunks
 from spares.db.tables import CellRow, Effect, FieldVersion, LogEntry, Settlement, UsedNumber
 from spares.domain.stock import count_asked_about
@@ -174,8 +174,9 @@ def begins(session: Session, vessel: str, doc: str, fields: dict[str, Any]) -> b
     return not heads or stands and not is_gone and "gone" not in fields
 
 
-def doubted(session: Session, vessel: str, change: str) -> tuple[str, str] | None:
-    """Give the part and the count against which a movement is in doubt."""
+def doubted(session: Session, vessel: str, change: str) -> list[tuple[Key, str]]:
+    """Give the cells in which a movement is in doubt, each with the count that it is against."""
+    found = []
     places = {(key.locker, key.lot) for key in session.execute(select(Effect).where(
         col(Effect.vessel) == vessel, col(Effect.change_id) == change)).scalars()}
     for locker, lot in sorted(places):
@@ -186,8 +187,14 @@ def doubted(session: Session, vessel: str, change: str) -> tuple[str, str] | Non
             key = (cell.part, locker, lot)
             if change in cell.doubts and (count := count_asked_about(
                     StockProjection(session, vessel).entries_of(key), key, change)):
-                return cell.part, count
-    return None
+                found.append((key, count))
+    return found
+
+
+def parts_of(session: Session, vessel: str, change: str) -> list[str]:
+    """Give the parts that a change moves or counts, as they were called then."""
+    return list(session.execute(select(col(Effect.part)).where(
+        col(Effect.vessel) == vessel, col(Effect.change_id) == change)).scalars())
 
 
 def counts_of(session: Session, vessel: str, part: str, locker: str, lot: str) -> list[LogEntry]:

@@ -12,10 +12,15 @@ import { html } from "./html.js";
 import { nameOf } from "./lines.js";
 import { MoveForm } from "./move-form.js";
 
-/** Give the movement as far as this phone has a copy of it, and what it did to this place. */
-function movementOf(change, here) {
-  const entry = keeper.value?.aboard().entries().find((one) => one.id === change);
-  return { entry, found: entry && effects(entry).find((one) => one.delta && one.locker === `locker/${here.locker_id}`) };
+/** Give what a movement did to the pieces of a part that lie in one cell of a place, by the names of `aboard`. */
+export const effectHere = (aboard, entry, part, here, cell) => effects(entry).find((one) => one.delta
+  && aboard.keptName(one.part) === `part/${part.id}` && one.locker === `locker/${here.locker_id}` && one.lot === (cell.lot ?? ""));
+
+/** Give the movement as far as this phone has a copy of it, and what it did here. */
+function movementOf(change, part, here, cell) {
+  const aboard = keeper.value?.aboard();
+  const entry = aboard?.entries().find((one) => one.id === change);
+  return { entry, found: entry && effectHere(aboard, entry, part, here, cell) };
 }
 
 /** Tell the movement in words. */
@@ -34,12 +39,13 @@ export function countsAfter(found, { lots: [cell, another] }) {
   return found.delta < 0 ? { before: cell.high, after: cell.low } : { before: cell.low, after: cell.high };
 }
 
-function Movement({ change, part, here }) {
-  const movement = movementOf(change, here);
+function Movement({ change, part, here, cell }) {
+  const movement = movementOf(change, part, here, cell);
   const then = countsAfter(movement.found, here);
   const answer = (side) => () => {
     if (isGhost()) return;
-    record("do/settle", { change, side }, COUNTING.answered(nameOf(part), here.locker));
+    const asked = { change, side, part: nameOf(part), locker: here.locker, ...(cell.lot ? { lot: cell.lot } : {}) };
+    record("do/settle", asked, COUNTING.answered(nameOf(part), here.locker));
   };
   return html`<p class="strong">${movementText(movement, part, here)}</p><p>${COUNTING.asks_side}</p>
     <div class="buttons">${COUNTING.sides.map(([side, label]) => html`<button type="button" data-side=${side}
@@ -69,6 +75,6 @@ export function Doubt({ part, here }) {
   if (!cell) return null;
   const [change] = cell.doubts ?? [];
   return html`<div class="panel stack" data-piece="asks">${change
-    ? html`<${Movement} key=${change} change=${change} part=${part} here=${here} />`
+    ? html`<${Movement} key=${change} change=${change} part=${part} here=${here} cell=${cell} />`
     : html`<${Counts} cell=${cell} part=${part} here=${here} />`}</div>`;
 }

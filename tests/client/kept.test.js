@@ -9,6 +9,7 @@ import { liveOf } from "../../static/kept/live.js";
 import { machineBegun } from "../../static/kept/machines.js";
 import { unsettledOf } from "../../static/kept/unsettled.js";
 import { draftsFor } from "../../static/kept/verbs.js";
+import { effectHere } from "../../static/pieces/doubt.js";
 
 const EPOCH = "00000000000000e1";
 const TODAY = "2027-03-15";
@@ -116,6 +117,28 @@ test("a doubt about a part that was merged is settled against the count of its o
   assert.equal(settle.body.count, counted[0].id);
   const [after] = openAboard(indexOf(log), asEntries([settle], 11)).cellsOf(PART);
   assert.deepEqual([after.low, after.high, after.doubts], [5000, 5000, []]);
+});
+
+test("what was moved is answered at the end that was asked about, and at no other", () => {
+  const counted = logOf([[NEAR, 5000], [FAR, 3000]].map(([locker, q]) => ["counted", { part: PART, locker, lot: "", q }]), { from: 7 });
+  const moved = { ...logOf([["moved", { part: PART, from: NEAR, to: FAR, lot: "", q: 1000 }]],
+    { dev: "b0000002", from: 9 })[0], n: 1, seen: { epoch: EPOCH, seq: 6 } };
+  const aboard = openAboard(indexOf([...BEGUN, ...counted, moved]));
+  const asked = (more) => make(aboard, "do/settle", { change: moved.id, side: "before", ...more });
+  for (const [place, locker] of ["L1", "L2"].entries()) {
+    assert.equal(asked({ part: "P1", locker })[0].body.count, counted[place].id);
+  }
+  assert.equal(asked({}), null, "the boat's computer says which is to be named");
+});
+
+test("a pack that was opened is told by what it did to the part that is looked at", () => {
+  const packs = `part/${uuid(8)}`;
+  const opened = { kind: "convert", body: { out: [{ part: packs, locker: NEAR, lot: "", q: 1000 }],
+    in: [{ part: PART, locker: NEAR, lot: "", q: 10000 }] } };
+  const aboard = openAboard(indexOf(BEGUN));
+  const here = { locker_id: uuid(2) };
+  assert.deepEqual([PART, packs].map((part) => effectHere(aboard, opened, { id: part.slice(5) }, here, { lot: null }).delta),
+    [10000, -1000]);
 });
 
 test("an entry that comes again under its id replaces the one before", () => {

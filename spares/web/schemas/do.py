@@ -194,6 +194,9 @@ class Settle(Change):
 
     change = fields.UUID(required=True)
     side = fields.String(required=True, validate=validate.OneOf(("before", "after")))
+    part = reference("part that was counted", allow_none=True)
+    locker = reference("locker in which it was counted", allow_none=True)
+    lot = reference("lot that was counted", allow_none=True)
 
 
 class Same(Change):

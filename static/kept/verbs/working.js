@@ -104,11 +104,18 @@ export function photo({ aboard, body, id }) {
 
 /** Say on which side of a count a movement lies. */
 export function settle({ aboard, body, id }) {
+  const asked = ["part", "locker", "lot"].filter((kind) => (body[kind] ?? null) !== null)
+    .map((kind) => [kind, aboard.named(body[kind], kind)?.ref]);
+  if (asked.some(([, ref]) => !ref)) return null;
+  const nameOf = (ref) => (ref.startsWith("part/") ? aboard.keptName(ref) : ref);
   const parts = aboard.entries().filter((entry) => entry.id === body.change)
     .flatMap((entry) => effects(entry).map((effect) => aboard.keptName(effect.part)));
-  const cell = parts.flatMap((part) => aboard.cellsOf(part))
-    .find((one) => one.doubts.includes(body.change));
-  const count = cell && countAskedAbout(aboard.entries(), cell, body.change);
+  const cells = [...new Set(parts)].flatMap((part) => aboard.cellsOf(part))
+    .filter((one) => one.doubts.includes(body.change) && asked.every(([kind, ref]) => one[kind] === nameOf(ref)));
+  const plain = cells.filter((one) => !one.lot);
+  // What was moved can be in doubt at both ends: the answer is about one of the two counts.
+  const [cell, another] = cells.length > 1 && plain.length ? plain : cells;
+  const count = cell && !another && countAskedAbout(aboard.entries(), cell, body.change);
   if (!count) return null;
   return [{ id, kind: "settle", body: { of: body.change, count, side: body.side } }];
 }

@@ -134,6 +134,7 @@ export const PROBLEM_SENTENCES = {
   "there is nothing to take back; what came in a file is taken back only when it is named (spares changes lists the ids)":
     "der er intet at fortryde; det, der kom i en fil, fortrydes kun, når det nævnes (spares changes viser id'erne)",
   "no such movement is in doubt": "den bevægelse er ikke i tvivl",
+  "it is in doubt in more than one place: say whose count is meant": "den er i tvivl mere end ét sted: sig, hvilken optælling der menes",
   "a guest brings no changes of others": "en gæst bringer ingen ændringer fra andre",
   "lot or locker, and 1 to {most} codes": "parti eller rum, og 1 til {most} koder",
   "a UUID is needed": "der kræves et UUID",
