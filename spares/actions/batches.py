@@ -21,7 +21,7 @@ def batch(ctx: Context, mark: str) -> dict[str, Any]:
         raise InvalidInput.at("#/mark", "the mark of the batch is missing")
     aboard = ctx.aboard()
     lots = lots_of_batch(aboard, asked)
-    lying = [one for one in aboard.lying if one.lot in lots and one.quantity]
+    lying = [one for one in aboard.lying if one.lot in lots and one.is_listed]
     return {"mark": asked,
             "lots": [{"lot": lot, "batch": aboard.get(lot).batch,
                       **_part(aboard, aboard.get(lot).part)} for lot in lots],

@@ -38,7 +38,7 @@ def _by_age(one: dict[str, Any]) -> tuple[Any, ...]:
 
 def _lines(aboard: Aboard, locker: str, days: dict[tuple[str, str], str]) -> list[dict[str, Any]]:
     parts = {one.part for one in aboard.lying_in.get(locker, [])
-             if one.quantity or not one.counted or doubted(aboard, one.part, locker)}
+             if one.is_listed or doubted(aboard, one.part, locker)}
     found = []
     for part in parts:
         told, head = doubted(aboard, part, locker), part_head(aboard, part)

@@ -122,7 +122,7 @@ def _for_lay_up(aboard: Aboard) -> list[str]:
 
 def _part(aboard: Aboard, name: str, today: str) -> dict[str, Any]:
     part: Record = aboard.get(name)
-    lying = [one for one in aboard.lying_of.get(name, []) if one.quantity or not one.counted]
+    lying = [one for one in aboard.lying_of.get(name, []) if one.is_listed]
     head = part_head(aboard, name)
     return {"part": head["no"], "name": head["name"], "maker": head["maker"],
             "number": head["number"], "unit": part.unit or "pcs",

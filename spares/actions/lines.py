@@ -47,7 +47,7 @@ def part_line(aboard: Aboard, name: str, needs: Needs, today: str) -> dict[str, 
         today: The day on which usable is judged, ISO [-].
     """
     part = aboard.get(name) or RECORDS["part"](id_of(name), "", False)
-    lying = [one for one in aboard.lying_of.get(name, []) if one.quantity or not one.counted]
+    lying = [one for one in aboard.lying_of.get(name, []) if one.is_listed]
     need = needs.get(name)
     usable = sum(one.quantity for one in lying if usable_on(aboard, one, today))
     there = sum(one.quantity for one in lying if counts_as_aboard(aboard, one))

@@ -67,7 +67,7 @@ def lockers(ctx: Context) -> dict[str, Any]:
          "lent_to": one.lent_to, "climate": one.climate,
          "lies_in": aboard.label(one.parent) if one.parent else None,
          "lines": sum(1 for lying in aboard.lying_in.get(name_of("locker", one), [])
-                      if lying.quantity or not lying.counted)}
+                      if lying.is_listed)}
         for one in aboard.all("locker") if not is_empty_bag(aboard, name_of("locker", one))]}
 
 

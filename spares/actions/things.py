@@ -34,7 +34,7 @@ def locker_thing(ctx: Context, name: str) -> dict[str, Any]:
     locker, today = aboard.get(name), ctx.today.isoformat()
     lines = []
     for one in sorted(aboard.lying_in.get(name, []), key=lambda one: aboard.label(one.part)):
-        if one.quantity or not one.counted:
+        if one.is_listed:
             lines.append({**part_line(aboard, one.part, needs(ctx), today),
                           **{key: value for key, value in where(aboard, one).items()
                              if key in ("quantity", "low", "high", "flags", "doubts", "rivals",

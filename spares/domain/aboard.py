@@ -39,6 +39,11 @@ class Lying(NamedTuple):
     flags: tuple[str, ...] = ()
     counted: bool = True
 
+    @property
+    def is_listed(self) -> bool:
+        """Whether lists have it: pieces lie here or may, or nobody knows; doubts are asked so."""
+        return bool(self.quantity or not self.counted or self.doubts or self.rivals)
+
 
 class MeterReading(NamedTuple):
     """An hour meter as read [min]; `doubt` says why it is used nowhere."""

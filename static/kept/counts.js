@@ -8,7 +8,7 @@ import { lotFacts } from "./aboard.js";
 import { withApart } from "./apart.js";
 import { liveOf } from "./live.js";
 import { lastRead, meterOf } from "./meters.js";
-import { figures, placesOf } from "./places.js";
+import { figures, isListed, placesOf } from "./places.js";
 import { touchedBy, withWritten } from "./written.js";
 
 const idOf = (name) => name.slice(name.indexOf("/") + 1);
@@ -86,14 +86,13 @@ function withLines(locker, aboard, isMeant, today) {
     if (!isMeant(part)) return [line];
     const cell = aboard.cellsOf(part).find((one) => one.locker === here && one.lot === (line.lot ?? ""));
     if (!cell) return [];
-    const counted = cell.counted !== false;
-    return cell.quantity || !counted ? [{ ...line, ...figures(cell), counted }] : [];
+    return isListed(cell) ? [{ ...line, ...figures(cell), counted: cell.counted !== false }] : [];
   });
   const known = new Set(lines.map((line) => `${line.id} ${line.lot ?? ""}`));
   for (const part of [...aboard.partsIn(here)].filter(isMeant)) {
     for (const cell of aboard.cellsOf(part)) {
       const key = `${idOf(part)} ${cell.lot}`;
-      if (cell.locker !== here || !cell.quantity || known.has(key)) continue;
+      if (cell.locker !== here || cell.counted === false || !isListed(cell) || known.has(key)) continue;
       lines.push({ ...bareLine(aboard, part, today), ...figures(cell), counted: true, lot: cell.lot || null,
         ...lotFacts(aboard, cell.lot) });
     }

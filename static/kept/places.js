@@ -5,9 +5,12 @@ import { isAboard, isReachable, lotFacts } from "./aboard.js";
 
 const idOf = (name) => name.slice(name.indexOf("/") + 1);
 
+/** Say whether lists have a cell: pieces lie there or may, or nobody knows; a doubt is asked there. */
+export const isListed = (cell) => Boolean(cell.quantity || cell.counted === false || cell.doubts.length || cell.rivals.length);
+
 /** Give where pieces of a part lie, or lay where `isAll`, in the order of walking along the lockers. */
 export function placesOf(aboard, part, isAll = false) {
-  return aboard.cellsOf(part).filter((cell) => isAll || cell.quantity || cell.counted === false)
+  return aboard.cellsOf(part).filter((cell) => isAll || isListed(cell))
     .map((cell) => whereOf(aboard, cell))
     .sort((one, other) => (rank(one) < rank(other) ? -1 : Number(rank(one) > rank(other))));
 }

@@ -5,7 +5,7 @@
 
 import { beside, meanOf } from "../domain/daily_log.js";
 import { isAboard } from "./aboard.js";
-import { doubtOf, placesOf } from "./places.js";
+import { doubtOf, isListed, placesOf } from "./places.js";
 import { dayOf } from "./verbs/late.js";
 
 const idOf = (name) => name.slice(name.indexOf("/") + 1);
@@ -34,7 +34,7 @@ function linesIn(aboard, locker, days) {
   const lines = [...aboard.partsIn(locker), ...aboard.all("lot").filter((lot) => lot.lies_in === locker).map((lot) => aboard.keptName(lot.part))];
   return sorted([...new Set(lines)].flatMap((part) => {
     const doubted = doubtOf(aboard, part, locker);
-    const cells = aboard.cellsOf(part).filter((cell) => cell.locker === locker && (cell.quantity || cell.counted === false));
+    const cells = aboard.cellsOf(part).filter((cell) => cell.locker === locker && isListed(cell));
     if (!cells.length && !doubted) return [];
     const { no = null, name = null, maker = null, number = null, unit } = aboard.get(part) ?? {};
     return [{ part: no, name, maker, number, unit: unit || "pcs", counted_on: days.get(`${part} ${locker}`) ?? null, doubted }];

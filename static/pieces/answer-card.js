@@ -68,7 +68,7 @@ export function whyText(part, here) {
 export function countText(part, places, here) {
   if (!here) return FIND.no_place_yet;
   const others = places.filter((place) => place.locker !== here.locker && place.aboard !== false
-    && (place.quantity > 0 || place.counted === false));
+    && (place.quantity > 0 || place.high > 0 || place.counted === false));
   const unit = part.unit;
   return [here.counted === false ? CARD.not_counted_here
     : isEmpty(here) ? CARD.none_here : CARD.here(quantityText(here, unit)),

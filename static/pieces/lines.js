@@ -40,7 +40,7 @@ export function quantityText(cell, unit) {
 /** Write places and counts in one line: `1 in L17, 1 in L03`. */
 export function whereText(part) {
   if (!part.where) return FIND.place_unknown;
-  const places = byLocker(part.where).filter((cell) => cell.quantity > 0 || cell.counted === false);
+  const places = byLocker(part.where).filter((cell) => cell.quantity > 0 || cell.high > 0 || cell.counted === false);
   if (!places.length) return FIND.no_place;
   return places.map((cell) => (cell.lent_to ? `${quantityText(cell, part.unit)} ${COUNT.lent.word.toLowerCase()}` : CARD.in(quantityText(cell, part.unit), cell.locker)
     + (cell.aboard === false ? ` (${COUNT.ashore.word.toLowerCase()})` : ""))).join(", ");

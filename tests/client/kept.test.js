@@ -7,9 +7,11 @@ import { indexOf, openAboard } from "../../static/kept/aboard.js";
 import { partsTouched, withCountsOfNow } from "../../static/kept/counts.js";
 import { liveOf } from "../../static/kept/live.js";
 import { machineBegun } from "../../static/kept/machines.js";
+import { placesOf } from "../../static/kept/places.js";
 import { unsettledOf } from "../../static/kept/unsettled.js";
 import { draftsFor } from "../../static/kept/verbs.js";
 import { effectHere } from "../../static/pieces/doubt.js";
+import { whereText } from "../../static/pieces/lines.js";
 
 const EPOCH = "00000000000000e1";
 const TODAY = "2027-03-15";
@@ -139,6 +141,18 @@ test("a pack that was opened is told by what it did to the part that is looked a
   const here = { locker_id: uuid(2) };
   assert.deepEqual([PART, packs].map((part) => effectHere(aboard, opened, { id: part.slice(5) }, here, { lot: null }).delta),
     [10000, -1000]);
+test("a place that may be empty is shown as long as nobody knows", () => {
+  const other = `part/${uuid(8)}`;
+  const counted = logOf([["counted", { part: other, locker: NEAR, lot: "", q: 1000 }]], { from: 7 });
+  const taken = { ...logOf([["took", { part: other, locker: NEAR, lot: "", q: 1000 }]],
+    { dev: "b0000002", from: 8 })[0], n: 1, seen: { epoch: EPOCH, seq: 6 } };
+  const aboard = openAboard(indexOf([...BEGUN, ...counted, taken]));
+  const where = placesOf(aboard, other);
+  assert.deepEqual(where.map(({ quantity, low, high }) => [quantity, low, high]), [[0, 0, 1]]);
+  const locker = { type: "locker", id: uuid(2), lines: [] };
+  const now = withCountsOfNow(locker, { aboard, waiting: [], parts: new Set([other]), today: TODAY });
+  assert.deepEqual(now.lines.map(({ id, high, doubts }) => [id, high, doubts]), [[uuid(8), 1, [taken.id]]]);
+  assert.match(whereText({ where, unit: "pcs" }), /0.*1.*L1/);
 });
 
 test("an entry that comes again under its id replaces the one before", () => {

@@ -159,7 +159,7 @@ def _by_urgency(line: dict[str, Any]) -> tuple[int, str, str]:
 def _line(aboard: Aboard, name: str, line: dict[str, Any], trip: str,
           orders: dict[str, list[Record]]) -> dict[str, Any]:
     part = aboard.get(name)
-    lying = [one for one in aboard.lying_of.get(name, []) if one.quantity or not one.counted]
+    lying = [one for one in aboard.lying_of.get(name, []) if one.is_listed]
     stand_ins = [one for one in aboard.stand_ins_for.get(name, []) if one.proof in GOOD_PROOF]
     return {**line, **{key: value for key, value in part_head(aboard, name).items()
                        if key != "no"},
