@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "a4c0620423d2ee9c",
+  "version": "8c0d0311a8d476b3",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -136,7 +136,7 @@ self.SHELL = {
     "/kept/verbs/interval.js": "sha256-Z/J7CYd/arkuSxHgTbNANvdFDxg2QwXghAATG/mYgfw=",
     "/kept/verbs/kits.js": "sha256-3OOgB2bD6AZyPqS0cPAKW6s1Xe9pUfdE32QRWAmG/bE=",
     "/kept/verbs/late.js": "sha256-g8VtfnBcG7Q0xaTFxRjkrkNl4rxz2ZHPMSop83gSM/o=",
-    "/kept/verbs/lending.js": "sha256-SuSrlaKjCwcovWfODBRg1KbhzmokSdM6d0oUkshat/Y=",
+    "/kept/verbs/lending.js": "sha256-HO0JbAW1e92pnUWwRrS+60PnccsU2CSY7lHomCPLb4M=",
     "/kept/verbs/lots.js": "sha256-SiiLBPZQQYC+6Vt2ZZzTNubNGmd74v2lMvXId/0l40U=",
     "/kept/verbs/moving.js": "sha256-QPNB0H0rbUvLM/Z1Oviruv9aR8M+DQk0Cvtote+AW58=",
     "/kept/verbs/naming.js": "sha256-Lnr2xm4fbnFZbM9rESdLUj3GqShrTXc+tbYDQEKdbfw=",

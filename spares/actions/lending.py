@@ -16,7 +16,7 @@ from spares.actions.documents import new_document
 from spares.actions.loans import MARK, lots_of, part_of
 from spares.actions.stock_moves import a_change_id, cut_up, finish, is_known
 from spares.db.history import act_of, entry
-from spares.db.lending import act_back, moves_at, moves_of, told
+from spares.db.lending import act_of_slip, moves_at, moves_of, told
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import joined_id, ref
@@ -79,15 +79,13 @@ def give_back(ctx: Context, loan: str, quantity: Any = None, *,
 
 def _borrow(ctx: Context, slip: dict[str, Any], locker: str | None) -> dict[str, Any]:
     loan, aboard = slip["loan"], ctx.aboard()
-    ident = joined_id("borrowed", loan)
     part, begun = _part_for(ctx, aboard, slip["part"])
     text = f"Borrowed {plain(quantity_of(slip))} of {slip['part']['name']}"
     names = [ref("lot", joined_id("lot", loan, str(at))) for at in range(len(slip["lines"]))]
     with ctx.store.reading() as session:
-        row = entry(session, ctx.vessel, ident)
+        ident, _ = act_of_slip(session, ctx.vessel, "borrowed", loan)
         # Made anew after a refusal it bears another id: its pieces lie in the slip's lots.
-        before = [row] if row else [one for one in moves_of(session, ctx.vessel, names)
-                                    if one.kind == "put"]
+        before = [one for one in moves_of(session, ctx.vessel, names) if one.kind == "put"]
     if before:
         return finish(ctx, "put", ident, [], told(before[0])["part"], text)
     if locker is None:
@@ -123,7 +121,7 @@ def _take_back(ctx: Context, slip: dict[str, Any], locker: str | None) -> dict[s
     text, drafts, known = f"Back {plain(max(total - came, 0))} of {aboard.label(part)}", [], False
     for up_to in accumulate(line["q"] for line in slip["lines"]):
         with ctx.store.reading() as session:
-            ident, known = act_back(session, ctx.vessel, loan, up_to)
+            ident, known = act_of_slip(session, ctx.vessel, "back", loan, str(up_to))
         if not known and up_to > came:
             drafts += cut_up("moved", ident, [
                 {"part": part, "from": place, "to": home or body["from"], "lot": body["lot"],

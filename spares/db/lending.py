@@ -24,14 +24,14 @@ def moves_of(session: Session, vessel: str, lots: Sequence[str]) -> list[LogEntr
     return _standing(session, vessel, col(Effect.lot).in_(lots))
 
 
-def act_back(session: Session, vessel: str, loan: str, up_to: int) -> tuple[str, bool]:
-    """Name the act by which so much of a loan is back, and say whether it stands already.
+def act_of_slip(session: Session, vessel: str, kind: str, *names: str) -> tuple[str, bool]:
+    """Name the act by which a loan came here, or so much of it is back; say whether it stands.
 
-    Its name follows from how far it goes [thousandths]: of two slips that are taken in on two
-    devices, what both tell of is done once. One that was undone is done anew under a further name.
+    Its name follows from what it does: of two slips that are taken in on two devices, what both
+    tell of is done once. One that was undone is done anew under a further name.
     """
     for again in count():
-        ident = joined_id("back", loan, str(up_to), *([str(again)] if again else []))
+        ident = joined_id(kind, *names, *([str(again)] if again else []))
         is_there = entry(session, vessel, ident) is not None
         if not is_there or not undone_among(session, vessel, [ident]):
             break

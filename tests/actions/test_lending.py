@@ -200,6 +200,12 @@ def test_loan_that_was_taken_in_is_undone_as_one(both: tuple[Context, Context]) 
     answer = take_slip(borrower, slip, locker="L1")
     undo(borrower, answer["change"])
     assert loans(borrower)["borrowed"] == []
+    for was_new in (True, False):           # undone by mistake: it is taken in again, once
+        answer = take_slip(borrower, slip, locker="L2")
+        assert answer["was_new"] == was_new
+        assert lie(borrower, answer["part"]["no"]) == {"L2": 4}
+    undo(borrower, answer["change"])
+    assert loans(borrower)["borrowed"] == []
     undo(lender, loan)
     assert lie(lender, "P1") == {"L1": 5} and loans(lender)["lent"] == []
     with pytest.raises(NotFound):

@@ -63,6 +63,14 @@ test("a slip of two lots that is taken in on two phones is counted once", () => 
     make(openAboard(indexOf(aboard)), "do/slip-in", { slip, locker: "L1" }, id).filter(({ kind }) => kind === "put"));
   assert.deepEqual(one.map(({ body }) => body.q), [1000, 3000]);
   assert.deepEqual(one.map(({ id }) => id), other.map(({ id }) => id));
+  // Undone by mistake, it is taken in again, once.
+  const taken = logOf([...one.map(({ kind, body }) => [kind, body]), ...one.map(({ id }) => ["void", { of: id }])], { from: 8 })
+    .map((entry, place) => ({ ...entry, id: one[place]?.id ?? entry.id }));
+  const again = (log) => make(openAboard(indexOf([...aboard, ...log])), "do/slip-in", { slip, locker: "L1" }, uuid(902));
+  assert.deepEqual(again(taken.slice(0, 2)), []);
+  const anew = again(taken).filter(({ kind }) => kind === "put");
+  assert.deepEqual(anew.map(({ body }) => body.q), [1000, 3000]);
+  assert.ok(!anew.some(({ id }) => one.some((before) => before.id === id)));
 });
 
 test("an answer of before shows where pieces lie now, aboard or not", () => {

@@ -25,19 +25,19 @@ export function slipIn(asked) {
   return borrow(asked);
 }
 
-const isKnown = (aboard, id) => aboard.entries().some((entry) => entry.id === id || entry.body.batch === id);
-
 function borrow({ aboard, body: { slip, locker }, dev }) {
-  const id = joinedId("borrowed", slip.loan);
-  if (isKnown(aboard, id)) return [];
+  const { id } = actOfSlip(aboard, "borrowed", slip.loan);
+  const names = slip.lines.map((_, at) => `lot/${joinedId("lot", slip.loan, String(at))}`);
+  // Made anew after a refusal it bears another id: its pieces lie in the slip's lots.
+  if (aboard.live().some(({ kind, body }) => kind === "put" && names.includes(body.lot))) return [];
   if (!locker) throw InvalidInput.at("#/locker", "say where the pieces are stowed");
   const place = aboard.named(locker, "locker");
   const { part, begun } = partFor(aboard, slip.part, dev);
   if (!place || !part) return null;
   const note = `Borrowed from ${slip.lender.name || slip.lender.mark || "another vessel"}, ${slip.on}`;
-  const lots = slip.lines.map((line, at) => setting(aboard, `lot/${joinedId("lot", slip.loan, String(at))}`, told({
+  const lots = slip.lines.map((line, at) => setting(aboard, names[at], told({
     part, condition: line.condition || "new", batch: MARK + slip.loan, note, expires: line.expires || null })));
-  const bodies = slip.lines.map(({ q }, at) => ({ part, locker: place.ref, lot: lots[at].body.doc, q, note }));
+  const bodies = slip.lines.map(({ q }, at) => ({ part, locker: place.ref, lot: names[at], q, note }));
   return asOneAct([...begun, ...lots, ...cutUp("put", id, bodies)], id);
 }
 
@@ -76,7 +76,7 @@ function takeBack({ aboard, body: { slip, locker } }) {
   let act = null;
   for (const line of slip.lines) {
     upTo += line.q;
-    act = actBack(aboard, slip.loan, upTo);
+    act = actOfSlip(aboard, "back", slip.loan, String(upTo));
     if (!act.isThere && upTo > came) {
       drafts.push(...cutUp("moved", act.id, next(out, came, upTo).map(([body, q]) =>
         ({ part, from: place, to: home?.ref ?? body.from, lot: body.lot, q, note: MARK + slip.loan }))));
@@ -88,12 +88,12 @@ function takeBack({ aboard, body: { slip, locker } }) {
 }
 
 /**
- * Name the act by which so much of a loan is back, and say whether it stands already. Of two slips that are taken in
- * on two devices, what both tell of is done once; what was undone is done anew under a further name.
+ * Name the act by which a loan came here, or so much of it is back, and say whether it stands. Of two slips that are
+ * taken in on two devices, what both tell of is done once; what was undone is done anew under a further name.
  */
-function actBack(aboard, loan, upTo) {
+function actOfSlip(aboard, kind, ...names) {
   for (let again = 0; ; again++) {
-    const id = joinedId("back", loan, String(upTo), ...(again ? [String(again)] : []));
+    const id = joinedId(kind, ...names, ...(again ? [String(again)] : []));
     const isThere = aboard.entries().some((entry) => entry.id === id);
     if (!isThere || aboard.live().some((entry) => entry.id === id)) return { id, isThere };
   }
