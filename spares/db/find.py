@@ -26,7 +26,7 @@ SEARCHED = "SELECT part, body, numbers FROM search WHERE vessel = :vessel"
 def vessels(reader: Reader) -> list[tuple[str, str]]:
     """Give (id, mark) of the vessels, the one begun first at the head."""
     rows = ask(reader, "SELECT logbook.vessel, vessel.mark FROM logbook "
-               "JOIN vessel ON vessel.id = logbook.vessel "
+               "JOIN vessel ON vessel.id = logbook.vessel AND vessel.vessel = logbook.vessel "
                "LEFT JOIN log ON log.vessel = logbook.vessel AND log.seq = 1 "
                "ORDER BY log.at, vessel.mark")
     return [(vessel, mark or "") for vessel, mark in rows]

@@ -11,7 +11,7 @@ from spares.actions.check import check
 from spares.actions.context import Context
 from spares.db.door import found_vessel, submit
 from spares.db.engine import Store
-from spares.db.find import parts_by_words
+from spares.db.find import parts_by_words, vessels
 from spares.db.load import load_aboard
 from spares.db.rebuild import rebuild
 from spares.domain.draft import Draft, setting
@@ -43,6 +43,17 @@ def test_equal_ids_in_two_vessels_stay_two_things(store: Store) -> None:
     for vessel in (VESSEL, OTHER):
         with store.writing() as session:
             assert rebuild(session, vessel) == []
+
+
+def test_no_log_says_what_another_vessel_is_called(store: Store) -> None:
+    with store.writing() as session:
+        found_vessel(session, OTHER)
+        submit(session, OTHER, [setting(f"vessel/{OTHER}", mark="OTH", name="Other")],
+               wall_ms=WALL_MS)
+        before = vessels(session)
+        submit(session, OTHER, [setting(f"vessel/{VESSEL}", mark="XYZ", name="Not hers")],
+               wall_ms=WALL_MS)
+        assert vessels(session) == before
 
 
 def test_check_follows_the_logs_of_all_vessels(store: Store) -> None:
