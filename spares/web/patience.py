@@ -37,6 +37,8 @@ class PatientProtocol(H11Protocol):
     def data_received(self, data: bytes) -> None:
         """Wait on while a head is not whole; a request that is, is waited for elsewhere."""
         super().data_received(data)
+        if self.flow.write_paused:
+            return          # what else is asked meanwhile is no fetching
         if self.cycle is not None and not self.cycle.response_complete:
             self._go_on()
         elif self._standing is None:

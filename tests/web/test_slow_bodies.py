@@ -118,6 +118,12 @@ def test_connections_on_which_nothing_moves_are_ended(monkeypatch):
         lazy.sendall(asked)
         time.sleep(1)
         assert 0 < ended(lazy) < len(whole)
+        greedy = socket.create_connection(at)       # asks for more, and fetches nothing
+        greedy.sendall(asked)
+        time.sleep(0.15)
+        greedy.sendall(asked)
+        time.sleep(1)
+        assert 0 < ended(greedy) < len(whole)
         monkeypatch.setattr(patience, "FETCH_TIMEOUT_S", 60)
         steady = socket.create_connection(at)
         steady.sendall(asked.replace(b"\r\n\r\n", b"\r\nConnection: close\r\n\r\n"))
