@@ -74,7 +74,9 @@ def _stand_for_one(session: Session, vessel: str, dev: str, token_hash: str) -> 
             col(Device.vessel) == vessel, col(Device.token_hash) == token_hash,
             col(Device.dev) != dev)).scalars().all():
         row.token_hash, row.desk, row.revoked = "", "", "retired"
-        of_today.was = [*(of_today.was or ()), row.dev]
+        # Also what that number was before: the device wrote under all of them.
+        was = dict.fromkeys([*(of_today.was or ()), *(row.was or ()), row.dev])
+        of_today.was = [one for one in was if one != dev]
         session.add_all([row, of_today])
     session.flush()
 
