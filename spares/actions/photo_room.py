@@ -9,6 +9,7 @@ from pathlib import Path
 from spares.actions.backup import last_backup
 from spares.actions.nightly import FOLDER, made_in
 from spares.db.backup_file import PHOTOS
+from spares.db.before_upgrade import copies_of
 from spares.db.engine import Store
 from spares.db.photo_files import PhotoFiles, photo_files
 from spares.db.photo_refs import ever_named, removed, standing
@@ -44,8 +45,9 @@ def _drop_removed(store: Store, files: PhotoFiles, candidates: dict[str, int], n
 
 def _backups(store: Store) -> dict[Path, int]:
     """Give the backups that are there and when each was made: by ourselves, or the last one."""
-    beside = store.path.absolute().parent / FOLDER
-    found = {path: int(made.timestamp() * 1000) for made, path in made_in(beside).items()}
+    path = store.path.absolute()
+    made_so = [*made_in(path.parent / FOLDER).items(), *copies_of(path).items()]
+    found = {path: int(made.timestamp() * 1000) for made, path in made_so}
     if (last := last_backup(store)) is not None and Path(last["file"]).is_file():
         made = datetime.fromisoformat(last["made"]).replace(tzinfo=UTC)
         found.setdefault(Path(last["file"]), int(made.timestamp() * 1000))

@@ -50,13 +50,19 @@ def keep_copy(store: Store, now: datetime | None = None) -> Path | None:
     return target
 
 
-def _drop_old(store: Path, newest: Path) -> None:
+def copies_of(store: Path) -> dict[datetime, Path]:
+    """Give the copies that are kept of a store's file, by the moment in their name (local time)."""
     made = re.compile(rf"{re.escape(store.name)}\.before-upgrade-(\d{{8}}-\d{{6}})\.zip\Z")
     there: dict[datetime, Path] = {}
     for path in store.parent.iterdir():
         with suppress(ValueError):      # a name like ours with a day that there is not
             if (name := made.match(path.name)) is not None:
                 there[datetime.strptime(name[1], STAMP)] = path
+    return there
+
+
+def _drop_old(store: Path, newest: Path) -> None:
+    there = copies_of(store)
     keep = to_keep(there)
     for moment, path in there.items():
         if moment not in keep and path != newest:

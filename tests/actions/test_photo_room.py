@@ -15,6 +15,7 @@ from spares.actions.photo_room import make_room
 from spares.actions.photos import photo, photo_bytes, photos, take_piece
 from spares.actions.undo import undo
 from spares.config import read_settings
+from spares.db.backup import make_backup
 from spares.db.engine import open_store
 from spares.db.photo_files import photo_files
 from tests.actions.test_photo_faults import named, picture
@@ -80,6 +81,19 @@ def test_a_backup_that_has_the_bytes_brings_them_back_with_the_photo(ctx, tmp_pa
     again = open_store(ctx.store.path)
     assert photo_files(again).read(SHA) == DATA
     again.close()
+
+
+def test_the_copy_before_an_upgrade_keeps_the_bytes_that_it_shows(ctx):
+    """It is a backup without photos: put back, it would show one whose bytes are nowhere."""
+    path = ctx.store.path
+    copy = path.with_name(f"{path.name}.before-upgrade-20200101-120000.zip")
+    change = photo(ctx, "P03", SHA, len(DATA), "image/png")["change"]
+    take_piece(ctx, SHA, 0, len(DATA), DATA)
+    make_backup(ctx.store, copy, datetime.now(UTC), with_photos=False)
+    undo(ctx, change)
+    assert make_room(ctx.store, now_ms() + 91 * DAY_MS) == 0 and there(ctx) == [SHA]
+    copy.unlink()
+    assert make_room(ctx.store, now_ms() + 91 * DAY_MS) == 1
 
 
 def test_a_backup_that_shows_the_photo_without_its_bytes_keeps_them(ctx):
