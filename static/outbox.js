@@ -246,8 +246,14 @@ async function makeHere({ path, body, text, vessel }, id, known) {
   return { state: "recorded", answer, error: null };
 }
 
-/** Send again, one after the other, what only waits for the boat's computer to answer. */
-export const sendWaiting = () => inTurn(async () => {
+let next = null;
+
+/**
+ * Send again, one after the other, what only waits for the boat's computer to answer. Asked for again before it has
+ * begun it is still the same: each in vain would hold up a tap for as long as she is waited for.
+ */
+export const sendWaiting = () => (next ??= inTurn(async () => {
+  next = null;
   const stopped = new Set();
   for (const entry of asked.value) {
     // One without a problem was being sent when its tab was closed.
@@ -256,4 +262,4 @@ export const sendWaiting = () => inTurn(async () => {
     if (error?.code === "no-answer") return;
     if (holdsUp(entry, error)) stopped.add(entry.vessel);
   }
-});
+}));

@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "8c0d0311a8d476b3",
+  "version": "11c437f1914132de",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -153,7 +153,7 @@ self.SHELL = {
     "/load.js": "sha256-DYjUZtslTMjy0k4uULGpzzIvVpXDUX+PMHvedCHB2Uk=",
     "/manifest.webmanifest": "sha256-KreBgkyFpR+X3/JBklGz0luI5wEWi6RIj7ZQf/10RKw=",
     "/numbers.js": "sha256-8trlSDM9HFVjA4U53e9NeRlfSVf1gvYdP3YzppIzEfw=",
-    "/outbox.js": "sha256-D5ArOkPXpAiAyqIUGSwsH4RcCxtZnIcysKoyBW0AyvM=",
+    "/outbox.js": "sha256-9Ex67fEaOBaLreBM/lNJMHh3v2Pu6TqQEeABw2N5XBM=",
     "/painted.js": "sha256-GeAXUS1X8qXfiATftL2RjrtM4qGpAvpEbe5qjcC5P4Q=",
     "/paper-url.js": "sha256-7pB9gzH+g5uZcM3xTFX5jHPrY0adaMwxJQ/Uc3gilHo=",
     "/phone-files.js": "sha256-/BmqKpywloBeCDrYQgo4qFB+f1SBlOSi2Nm+dyxAkMo=",

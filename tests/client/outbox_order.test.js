@@ -40,6 +40,19 @@ test("taps of one moment come in the order in which they were made, and one sile
   assert.deepEqual(amounts(), [["P034", 1], ["P034", 1], ["P034", 4]]);
 });
 
+test("a page that is looked at again and again while she is silent asks her once more, not each time", async () => {
+  let silent;
+  net.answers = [new Promise((resolve) => { silent = () => resolve("lost"); }), "lost", "lost", "lost", taken()];
+  const done = record("do/took", { part: "P034", quantity: 1 }, "Took 1");
+  while (!asked.length) await new Promise((resolve) => { setTimeout(resolve, 5); });
+  const looks = [sendWaiting(), sendWaiting(), sendWaiting()];
+  silent();
+  await Promise.all([done, ...looks]);
+  assert.equal(asked.length, 2);
+  await sendWaiting();
+  assert.equal(asked.length, 3);
+});
+
 test("what another tab is sending is not called recorded before it is", async () => {
   net.answers = ["lost"];
   await record("do/took", { part: "P034" }, "Took 1");
