@@ -149,6 +149,8 @@ test("a pack that was opened is told by what it did to the part that is looked a
   const here = { locker_id: uuid(2) };
   assert.deepEqual([PART, packs].map((part) => effectHere(aboard, opened, { id: part.slice(5) }, here, { lot: null }).delta),
     [10000, -1000]);
+});
+
 test("a place that may be empty is shown as long as nobody knows", () => {
   const other = `part/${uuid(8)}`;
   const counted = logOf([["counted", { part: other, locker: NEAR, lot: "", q: 1000 }]], { from: 7 });
