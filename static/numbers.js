@@ -34,6 +34,17 @@ export function twoReadings(text, last) {
   return Math.abs(large - last) <= Math.abs(small - last) ? [large, small] : [small, large];
 }
 
+/** Read a typed number that may be a large one: a text with two readings is said to be one, never guessed. */
+export function parseFigure(text) {
+  return twoReadings(text, null) ? { value: null, problem: "two-readings" } : parseNumber(text);
+}
+
+/** Write a number as it stands in a field at first: in a way that has one reading only. */
+export function fieldText(value) {
+  const text = showNumber(value);
+  return twoReadings(text, null) ? showNumber(value, { decimals: MOST_DECIMALS + 1 }) : text;
+}
+
 /** Read a count: a whole number for pieces and sets, where 1.000 may be meant as a thousand; a decimal for litres, metres, kilograms. */
 export function parseCount(text, unit, { atLeast = 0 } = {}) {
   const { value, problem } = parseNumber(text);

@@ -2,7 +2,7 @@
 
 import { isSkipper } from "../kept/kept.js";
 import { useDraft } from "../load.js";
-import { showNumber } from "../numbers.js";
+import { fieldText, showNumber } from "../numbers.js";
 import { record } from "../outbox.js";
 import { BURNS } from "../words.js";
 import { NumberField } from "./fields.js";
@@ -10,7 +10,7 @@ import { html } from "./html.js";
 import { nameOf } from "./lines.js";
 import { needed, number } from "./trip-read.js";
 
-const shown = (value) => (value === null || value === undefined ? "" : showNumber(Number(value)));
+const shown = (value, write = showNumber) => (value === null || value === undefined ? "" : write(Number(value)));
 
 /** Put what was typed together: {faults, burns}; a table that a file brought stays as it is. */
 export function readBurns(values, before) {
@@ -35,7 +35,7 @@ export function burnsText(burns) {
 export function Burns({ machine }) {
   const { burns } = machine;
   const draft = useDraft(`burns.${machine.id}`, {});
-  const values = { at_kn: shown(burns?.at_kn), l_per_h: shown(burns?.l_per_h), idle_l_per_h: shown(burns?.idle_l_per_h),
+  const values = { ...Object.fromEntries(["at_kn", "l_per_h", "idle_l_per_h"].map((name) => [name, shown(burns?.[name], fieldText)])),
     tried: false, ...draft.values };
   const read = readBurns(values, burns);
   const faults = values.tried ? read.faults : {};

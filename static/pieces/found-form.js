@@ -2,7 +2,7 @@
 
 import { joinDay } from "../dates.js";
 import { useDraft } from "../load.js";
-import { parseNumber } from "../numbers.js";
+import { parseFigure } from "../numbers.js";
 import { record } from "../outbox.js";
 import { useState } from "../vendor/hooks.js";
 import { KNOWN, ROUND, SAY } from "../words.js";
@@ -27,7 +27,7 @@ export function readFound({ question, about }, values) {
     body.done_on = day.value;
   }
   if (question === "history" && values.hours.trim()) {
-    const hours = parseNumber(values.hours);
+    const hours = parseFigure(values.hours);
     if (hours.problem) faults.hours = hours.problem;
     else body.hours = hours.value;
     if (!body.done_on && !faults.done_on) faults.done_on = "empty";

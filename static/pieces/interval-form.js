@@ -1,7 +1,7 @@
 /** How often a service comes round from now on, or that it is not wanted here; with the reason. */
 
 import { useDraft } from "../load.js";
-import { parseNumber, showNumber } from "../numbers.js";
+import { fieldText, parseFigure } from "../numbers.js";
 import { record } from "../outbox.js";
 import { useState } from "../vendor/hooks.js";
 import { INTERVAL, SAY } from "../words.js";
@@ -14,7 +14,7 @@ const MOST = { every_hours: 1_000_000, every_months: 1200 };
 
 /** What the fields show while nobody has touched them. */
 function shownOf(service) {
-  const shown = (number) => (number ? showNumber(number) : "");
+  const shown = (number) => (number ? fieldText(number) : "");
   return { every_hours: shown(service.every_hours), every_months: shown(service.every_months),
     not_wanted: Boolean(service.not_wanted), because: "" };
 }
@@ -31,7 +31,7 @@ export function readInterval(service, touched) {
   const faults = {};
   const body = { service: serviceNo(service), because: (touched.because ?? "").trim() };
   for (const field of ["every_hours", "every_months"].filter((one) => one in touched)) {
-    const typed = touched[field].trim() ? parseNumber(touched[field]) : { value: 0 };
+    const typed = touched[field].trim() ? parseFigure(touched[field]) : { value: 0 };
     const fault = faultOf(field, typed);
     if (fault) faults[field] = fault;
     else if (typed.value !== (service[field] ?? 0)) body[field] = typed.value;

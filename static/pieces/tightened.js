@@ -2,7 +2,7 @@
 
 import { joinDay, showDay } from "../dates.js";
 import { useDraft } from "../load.js";
-import { parseNumber, showNumber } from "../numbers.js";
+import { parseFigure, showNumber } from "../numbers.js";
 import { record } from "../outbox.js";
 import { useState } from "../vendor/hooks.js";
 import { SAY, TIGHTEN } from "../words.js";
@@ -20,7 +20,7 @@ export function readTightened(joint, values) {
   const day = joinDay(values.again_on);
   if (day.value) body.again_on = day.value;
   else if (day.problem !== "empty") faults.again_on = day.problem;
-  const { value, problem } = parseNumber(values.again_at);
+  const { value, problem } = parseFigure(values.again_at);
   if (!problem) body.again_at = value;
   else if (problem !== "empty") faults.again_at = problem;
   for (const name of ["by", "note"]) if (values[name].trim()) body[name] = values[name].trim();

@@ -1,7 +1,7 @@
 /** The kit against breakdown: what the next money or mass would buy, or the cheapest for a level. */
 
 import { useDraft, useLoad } from "../load.js";
-import { parseNumber, showNumber } from "../numbers.js";
+import { parseFigure, showNumber } from "../numbers.js";
 import { ofHundred } from "../pictures/protection-curve.js";
 import { href } from "../routes.js";
 import { useState } from "../vendor/hooks.js";
@@ -22,7 +22,7 @@ export function readKit(values, sure = {}) {
   const query = new URLSearchParams();
   for (const name of ["cost", "mass_kg"]) {
     if (!values[name].trim()) continue;
-    const { value, problem } = parseNumber(values[name]);
+    const { value, problem } = parseFigure(values[name]);
     if (problem) faults[name] = problem;
     else if (value < 0) faults[name] = "too-small";
     else query.set(name, String(Math.round((value + Number(sure[name] ?? 0)) * 1000) / 1000));

@@ -1,7 +1,7 @@
 /** The fields of a trip's form read as what the boat's computer takes; faults name their field. */
 
 import { daysBetween, joinDay } from "../dates.js";
-import { parseNumber, showNumber } from "../numbers.js";
+import { parseFigure, showNumber } from "../numbers.js";
 import { RESTOCK } from "../words.js";
 import { nameOf } from "./lines.js";
 
@@ -10,7 +10,7 @@ const blank = (text) => !String(text ?? "").trim();
 /** Read a number that may be left out (null); a fault is noted under its field. */
 export function number(text, field, faults, { most = Infinity, above = null } = {}) {
   if (blank(text)) return null;
-  const { value, problem } = parseNumber(String(text));
+  const { value, problem } = parseFigure(String(text));
   if (problem) faults[field] = problem;
   else if (value < 0 || (above !== null && value <= above)) faults[field] = "too-small";
   else if (value > most) faults[field] = "too-large";

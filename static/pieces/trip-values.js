@@ -1,10 +1,10 @@
 /** A trip as the fields of its form: started from another trip, or all of one that is changed. */
 
 import { dayAfter, daysBetween, splitDay } from "../dates.js";
-import { showNumber } from "../numbers.js";
+import { fieldText } from "../numbers.js";
 
 const NO_DAY = { day: "", month: "", year: "" };
-const shown = (value) => (value === null || value === undefined || value === "" ? "" : showNumber(Number(value)));
+const shown = (value) => (value === null || value === undefined || value === "" ? "" : fieldText(Number(value)));
 const percent = (share) => (share === null || share === undefined ? "" : shown(Math.round(Number(share) * 1e4) / 100));
 
 export const NO_LEG = { distance_nm: "", speed_kn: "", hours: "", motor: "100", machines: [], day: NO_DAY };

@@ -2,7 +2,7 @@
 
 import { joinDay, splitDay } from "../dates.js";
 import { useDraft, useLoad } from "../load.js";
-import { parseNumber, showNumber } from "../numbers.js";
+import { parseFigure, parseNumber, showNumber } from "../numbers.js";
 import { record } from "../outbox.js";
 import { ChoiceField, DayField, FaultSummary, NoteField, NumberField, Restored, TextField } from "../pieces/fields.js";
 import { trendText } from "../pieces/gauges.js";
@@ -25,7 +25,7 @@ export function readGauge(machine, values, known) {
   if (!name) faults.other = "empty";
   const body = { machine, name };
   const figure = (field, key, { needed = false, whole = false } = {}) => {
-    const { value, problem } = parseNumber(values[field].replace("−", "-"));
+    const { value, problem } = (field === "value" ? parseNumber : parseFigure)(values[field].replace("−", "-"));
     if (problem === "empty" && !needed) return;
     if (problem || (whole && !Number.isInteger(value))) faults[field] = problem ?? "not-whole";
     else if (field !== "value" && value < 0) faults[field] = "too-small";

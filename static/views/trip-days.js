@@ -2,7 +2,7 @@
 
 import { joinDay, showDay, splitDay } from "../dates.js";
 import { useDraft, useLoad } from "../load.js";
-import { parseNumber, showNumber } from "../numbers.js";
+import { parseFigure, showNumber } from "../numbers.js";
 import { record } from "../outbox.js";
 import { ChoiceField, DayField, FaultSummary, NoteField, NumberField, Restored, TextField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
@@ -22,7 +22,7 @@ export function readDayRun(trip, values) {
   const body = { machine: values.machine, trip };
   if (!values.machine) faults.machine = "choose-one";
   for (const name of FIGURES) {
-    const { value, problem } = parseNumber(values[name]);
+    const { value, problem } = parseFigure(values[name]);
     if (problem === "empty") continue;
     if (problem || value < 0) faults[name] = problem ?? "too-small";
     else body[name] = value;

@@ -57,6 +57,7 @@ export const FAULT = {
   empty: "Please fill this in.",
   "not-a-number": "Write digits, with a comma or point for decimals.",
   "not-whole": "This is counted in whole pieces.",
+  "two-readings": "Thousands or decimals? Write 1500, or 1.5.",
   "too-small": "This is too small.",
   "more-than-all": "More than there were.",
   "too-large": "This is too large.",

@@ -56,6 +56,7 @@ export const FAULT = {
   empty: "Udfyld dette.",
   "not-a-number": "Skriv cifre, med komma eller punktum for decimaler.",
   "not-whole": "Dette tælles i hele stykker.",
+  "two-readings": "Tusinder eller decimaler? Skriv 1500, eller 1,5.",
   "too-small": "Dette er for lidt.",
   "more-than-all": "Flere end der var.",
   "too-large": "Dette er for meget.",
