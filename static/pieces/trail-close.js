@@ -64,16 +64,18 @@ function AcceptForm({ trail }) {
 }
 
 function CountForm({ trail }) {
-  const draft = useDraft(`trail-count.${trail.no}`, { missing: String(trail.missing ?? ""), of_pieces: String(trail.of_pieces ?? "") });
+  const draft = useDraft(`trail-count.${trail.no}`, {});      // only what was touched: the rest is as recorded now
+  const values = { missing: String(trail.missing ?? ""), of_pieces: String(trail.of_pieces ?? ""), ...draft.values };
   const [state, say] = useSaying("do/trail-count", draft);
-  const field = (name) => ({ value: draft.values[name], name: `count-${name}`, fault: state.faults[name],
+  const field = (name) => ({ value: values[name], name: `count-${name}`, fault: state.faults[name],
     onValue: (typed) => draft.set({ [name]: typed }) });
   const submit = (event) => {
     event.preventDefault();
-    const { faults, body } = readCount(draft.values);
+    const { faults, body } = readCount(values);
     say({ faults, body: { trail: trail.no, ...body } }, TRAIL.count_text(trail.no));
   };
   return html`<form class="stack" onSubmit=${submit} data-form="trail-count">
+    <${FaultSummary} faults=${state.faults} /><${Restored} draft=${draft} />
     <${NumberField} label=${TRAIL.missing} hint=${TRAIL.missing_hint} ...${field("missing")} />
     <${NumberField} label=${TRAIL.of_pieces} ...${field("of_pieces")} />
     <${Problem} error=${state.error} /><button disabled=${state.sending}>${TRAIL.count_save}</button></form>`;

@@ -4,38 +4,46 @@ import { useDraft } from "../load.js";
 import { record } from "../outbox.js";
 import { useState } from "../vendor/hooks.js";
 import { TRAIL, told } from "../words.js";
-import { ChoiceField, TextField } from "./fields.js";
+import { ChoiceField, FaultSummary, Restored, TextField } from "./fields.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
 
 const EMPTY = { name: "", opens: "", seal: "", before: "" };
 
-/** Put the change together; a place has to have a name. */
+const FACTS = ["name", "opens", "seal"];
+const valuesOf = (place) => ({ ...EMPTY, ...Object.fromEntries(FACTS.map((name) => [name, place?.[name] ?? ""])) });
+
+/**
+ * Put the change together; a place has to have a name. Of one that is there (`place`) only what differs from now: what
+ * somebody put right meanwhile is not written over.
+ */
 export function readPlace(trail, place, values) {
   if (!values.name.trim()) return { faults: { name: "empty" }, body: null };
-  const body = { trail, name: values.name.trim(), opens: values.opens.trim(), seal: values.seal.trim() };
-  if (place) body.place = place;
+  const facts = FACTS.filter((name) => !place || values[name].trim() !== valuesOf(place)[name]);
+  const body = { trail, ...Object.fromEntries(facts.map((name) => [name, values[name].trim()])) };
+  if (place) return { faults: {}, body: facts.length ? { ...body, place: place.place } : {} };
   if (values.before) body.before = values.before;
   return { faults: {}, body };
 }
 
 function PlaceForm({ trail, place, done }) {
-  const first = place ? { ...EMPTY, name: place.name ?? "", opens: place.opens ?? "", seal: place.seal ?? "" } : EMPTY;
-  const draft = useDraft(`trail-place.${trail.no}.${place?.place ?? "new"}`, first);
+  const draft = useDraft(`trail-place.${trail.no}.${place?.place ?? "new"}`, {});     // only what was touched: the rest is as recorded now
+  const values = { ...valuesOf(place), ...draft.values };
   const [state, setState] = useState({ faults: {}, error: null });
-  const field = (name) => ({ value: draft.values[name], name: `place-${name}`, fault: state.faults[name],
+  const field = (name) => ({ value: values[name], name: `place-${name}`, fault: state.faults[name],
     onValue: (typed) => draft.set({ [name]: typed }) });
   const submit = async (event) => {
     event.preventDefault();
-    const { faults, body } = readPlace(trail.no, place?.place, draft.values);
+    const { faults, body } = readPlace(trail.no, place, values);
     setState({ faults, error: null });
     if (!body) return;
-    const made = await record("do/trail-place", body, TRAIL.place_text(trail.no, body.name), { form: true });
-    if (made.state === "refused") { setState({ faults: {}, error: made.error }); return; }
+    const made = body.trail && await record("do/trail-place", body, TRAIL.place_text(trail.no, values.name.trim()), { form: true });
+    if (made?.state === "refused") { setState({ faults: {}, error: made.error }); return; }
     draft.clear();
     done();
   };
   return html`<form class="stack" onSubmit=${submit} data-form="trail-place">
+    <${FaultSummary} faults=${state.faults} /><${Restored} draft=${draft} />
     <${TextField} label=${TRAIL.place_name} ...${field("name")} />
     <${TextField} label=${TRAIL.place_opens} ...${field("opens")} />
     <${TextField} label=${TRAIL.place_seal} ...${field("seal")} />

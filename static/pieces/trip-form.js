@@ -17,7 +17,7 @@ import { Folded, foldsTold } from "./trip-folds.js";
 import { LegFields } from "./trip-legs.js";
 import { AnchorFields, WaterFields } from "./trip-life.js";
 import { StopFields } from "./trip-stops.js";
-import { changesOf, readTrip } from "./trip-read.js";
+import { changesOf, onNow, readTrip } from "./trip-read.js";
 
 const FIELD_OF = { at_anchor: "anchor", departs_on: "leave", returns_on: "back" };
 
@@ -54,10 +54,13 @@ function Limits({ values, faults, set }) {
  *   machines with a counter; trip is the one that is changed, none for a new one
  */
 export function TripForm({ machines, initial, perDay, draftKey, trip, help }) {
-  const draft = useDraft(draftKey, initial);
-  const { set } = draft;
+  // Of a trip that is there only what was touched is kept, and what it was: the rest is as recorded now.
+  const draft = useDraft(draftKey, trip ? {} : initial);
+  const { base, ...touched } = draft.values;
+  const set = (facts) => draft.set(trip && !base ? { base: initial, ...facts } : facts);
   const thisYear = splitDay(today(summary.value)).year;
-  const values = { ...initial, ...draft.values, leave: draft.values.leave ?? { day: "", month: "", year: thisYear } };
+  const values = { ...initial, ...onNow(touched, base, initial) };
+  values.leave ??= { day: "", month: "", year: thisYear };
   const [state, setState] = useState({ faults: {}, error: null, sending: false });
   const read = readTrip(values, machines, perDay, { was: trip ?? null });
   const { days, shown, covered, body } = read;

@@ -195,6 +195,21 @@ export function readTrip(values, machines, perDay, { was = null } = {}) {
 /** Say whether two values of the form say the same. */
 export const isSame = (one, other) => JSON.stringify(one) === JSON.stringify(other);
 
+const isGroup = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
+
+/**
+ * Put what was typed into a form on what is recorded now: what still is as it was when the typing began follows
+ * what another changed meanwhile; of a group of fields each by itself.
+ * @param {object} typed what was touched
+ * @param {object|undefined} base what stood there when the typing began
+ */
+export function onNow(typed, base, now) {
+  return Object.fromEntries(Object.entries(typed).map(([name, value]) => {
+    if (base && isSame(value, base[name])) return [name, now[name]];
+    return [name, base && [value, base[name], now[name]].every(isGroup) ? { ...now[name], ...onNow(value, base[name], now[name]) } : value];
+  }));
+}
+
 /** Give what differs from before; another may change the rest of the trip meanwhile. */
 export function changesOf(body, before) {
   const found = Object.fromEntries(Object.entries(body).filter(([name, value]) => name !== "hours" && !isSame(value, before[name])));
