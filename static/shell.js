@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "97f759585ebcb5fd",
+  "version": "701a5d94bafade7d",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -311,7 +311,7 @@ self.SHELL = {
     "/views/begin-lockers.js": "sha256-hk4Nlra+YeHbPe9r7StOs2qkWITKgr9Enx/r/TT5Trc=",
     "/views/begin-machine.js": "sha256-Ykj1A9c0Ss76bbwWkYgRe00MvSO64xzi+BhN2Y8W6c8=",
     "/views/begin.js": "sha256-ufb3Rl4U92UNReQ9KM/oj6JwntB3XQIMMOzujhXVBU4=",
-    "/views/changes.js": "sha256-ZByJdnTjlPsTHiS4wWK+duzhe8qNVYpbhtoZMFAXncI=",
+    "/views/changes.js": "sha256-UmOIuil6ZLc0KrHjg0Q9yzFMfJcNyW59Pfyb6NFp78c=",
     "/views/count-locker.js": "sha256-KxH/vlHtkMacPw8fypaQaRgchJsIud8wmBgq9DAKD5E=",
     "/views/counts.js": "sha256-uT5xd1/2IYJ7ZlyRf/EEWWo3SfoAqPLh+WUquNdt5Yc=",
     "/views/deck-plan.js": "sha256-dna+IdP6PxfHCsAeBOY6m7pgSxg28JYsKkuFyBKh6xk=",
