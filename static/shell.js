@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "701a5d94bafade7d",
+  "version": "09721f90d9061d6a",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -332,7 +332,7 @@ self.SHELL = {
     "/views/machine.js": "sha256-gPn7z2BN67uw9jZGHhQumMrvVUhjfqiKUK1Gu7lDHto=",
     "/views/machines.js": "sha256-RVeSVAwK38wgOpbhNWHjjM4GuYgqFxh7xW+cTm5ph1g=",
     "/views/measure.js": "sha256-XhO+r/B0RyJXTVyM3lsawTWLL5nM/pQXmeFMuk2eiqY=",
-    "/views/papers.js": "sha256-4Adk/Q4bwHRpWIhZvOsFhax38yg6H3BXdlrZTbhj7IQ=",
+    "/views/papers.js": "sha256-o+uISy5+QSYDQKv2C44M6dHE29GkWR6CKGdPR1RdKYc=",
     "/views/part-new.js": "sha256-MrS1gEZ8yUhVMAB7GohflvQcQBftXH/JaTOi9SwdGGE=",
     "/views/part.js": "sha256-7b19SZ7jo72VRLzuLXKkcjvLP6moOtQ68f0hePkLh70=",
     "/views/parts.js": "sha256-C+VxnP4hjbH9dwiKZ+F3Vi9nnuD8J/2CesqtWFY/ELQ=",
@@ -391,7 +391,7 @@ self.SHELL = {
     "/words/da/people.js": "sha256-VJwbMY5VzrTJlwW3bKU1hFzjcR7FcITZrRfHxgwfnzI=",
     "/words/da/photos.js": "sha256-4fbeI33sijlnN4N3JjFVRMH6OBupNly39jK+/r+VQS8=",
     "/words/da/pictures.js": "sha256-ahGsnJ64nFfIjDvGRTl2YL2lrZ9Y0nmiJugrCIRLOwc=",
-    "/words/da/places.js": "sha256-N4KAmxU5N4Zg5eW8i80Eb8hDiAsVQnttoLf0ci3sjIY=",
+    "/words/da/places.js": "sha256-dIstt+P6AWAbB2pEzNaqtWhUgs4neRM0x4mZNk9Bd/Q=",
     "/words/da/scan.js": "sha256-9WT8GT3Bm9in1+XLyT1Iy3GKcK9JEGI+73WmLgdfDx0=",
     "/words/da/screens.js": "sha256-uOdoU8oh7rMul6b5uYmAIEWT/QEYNixo1RzMfQCiI9o=",
     "/words/da/trails.js": "sha256-lzJqEE+JZ5hVHpfCOZg9HlISqEnkbCKYLxUcgW8Lxbs=",
@@ -412,7 +412,7 @@ self.SHELL = {
     "/words/people.js": "sha256-SyHbd4AoK6WdKv/4e5twFaKaLbX3We1CKGktLahcSVU=",
     "/words/photos.js": "sha256-734gp8xHrZk7O0/CJkht/5V1d3kbM2X8PXo0YZpAznE=",
     "/words/pictures.js": "sha256-oI7qFcZm/ythJtiyPhKGz6rwY9vXTeOnb2Jm8+yiyjE=",
-    "/words/places.js": "sha256-LJDybWNhu/eW63vSvY2r3MxvdLuXozk/ty1BIVgNStM=",
+    "/words/places.js": "sha256-aA8wRgtY55NKwqD5nF4qa5AK9cz+tboo87y6GT5TgAc=",
     "/words/scan.js": "sha256-/G5a+3oS7AMKO5N4C6hdlOvH/RaIEi5et/NIs8DBXjk=",
     "/words/screens.js": "sha256-X7mA0CdYiTJrk+SSFEc8lzLqkibIRAMm/Cs74Yc/23Y=",
     "/words/sign.js": "sha256-WQvtF30yePqlI9k0d0OUppgllQIndU0q/gyraCXed1c=",

@@ -1,15 +1,17 @@
 /** Papers and labels to print, as PDF from the boat's computer, since their size must be exact. */
 
 import { useLoad } from "../load.js";
+import { keptSince } from "../kept/answers.js";
 import { paperUrl } from "../paper-url.js";
 import { ChoiceField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { NeedsHer } from "../pieces/needs-her.js";
 import { Page } from "../pieces/page.js";
 import { LockerPicker } from "../pieces/picker.js";
+import { Empty, Problem } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { useState } from "../vendor/hooks.js";
-import { ABOARD, MOVE, PAPER, PLACE } from "../words.js";
+import { ABOARD, BEGIN, MOVE, PAPER, PLACE } from "../words.js";
 
 const OF_A_TRIP = ["shopping", "trip", "put-away"];
 
@@ -18,18 +20,27 @@ function Print({ kind, words, query }) {
   return html`<a class="button" href=${paperUrl(`labels/${kind}.pdf?${query}`)} target="_blank" rel="noopener">${words}</a>`;
 }
 
-function Labels() {
+function LabelsOf({ kinds }) {
   const [size, setSize] = useState("M");
   const [sheet, setSheet] = useState("a4");
-  const kinds = useLoad("labels").data ?? {};    // how many there are to print
   const query = new URLSearchParams({ size, sheet }).toString();
-  return html`<section class="stack"><h2>${PAPER.labels_title}</h2><p>${PAPER.help}</p>
+  return html`<p>${PAPER.help}</p>
     <${ChoiceField} label=${ABOARD.label_size} value=${size} onValue=${setSize} name="size"
       options=${Object.entries(PAPER.sizes)} />
     <${ChoiceField} label=${ABOARD.label_sheet} value=${sheet} onValue=${setSheet} name="sheet"
       options=${Object.entries(PAPER.sheets)} />
     <div class="buttons">${Object.entries(PAPER.labels).filter(([kind]) => kinds[kind]).map(([kind, words]) => html`<${Print} kind=${kind}
-      words=${words} query=${query} />`)}</div></section>`;
+      words=${words} query=${query} />`)}</div>`;
+}
+
+/** Labels of what has a code; where nothing has one, how the first get theirs. */
+export function Labels() {
+  const { data, error, again } = useLoad("labels");    // how many there are to print, by kind
+  const isEmpty = data && !Object.values(data).some(Boolean);
+  return html`<section class="stack" data-piece="labels"><h2>${PAPER.labels_title}</h2>
+    ${error && !keptSince.value && html`<${Problem} error=${error} again=${again} />`}
+    ${isEmpty && html`<${Empty} text=${PAPER.no_labels} button=${BEGIN.lockers} href=${href(["aboard", "begin", "lockers"])} />`}
+    ${data && !isEmpty && html`<${LabelsOf} kinds=${data} />`}</section>`;
 }
 
 function Lid({ page }) {
