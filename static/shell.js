@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "09721f90d9061d6a",
+  "version": "d2dd283afc8e048d",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -278,11 +278,11 @@ self.SHELL = {
     "/styles/find.css": "sha256-qfLPwEGT8UUtbJ1ZepytvtIHhbchqar2tq0k6VUc8js=",
     "/styles/fit.css": "sha256-dvCTy2dq2lHWjyhNSWBngZzpN7kCu7mGCjhbSIb27Bc=",
     "/styles/pictures.css": "sha256-phgiSSYuaHw1+24nhEb+h5dJTG35BvG9OA5Cj8trQLM=",
-    "/styles/pieces.css": "sha256-1nZNhWL91U4jf8Vz4jbwm5qOk2aUNhtwvPRfvqJ+A3E=",
+    "/styles/pieces.css": "sha256-myQmkwegZaMYLSnZaH9cKnFo5HsWCM+I7LcG5SDuv3Y=",
     "/styles/print.css": "sha256-8jJhkessgfPUsWQR0e7CwIJRMKCLiY4CdIgIveQojUw=",
     "/styles/restock.css": "sha256-DLVp1Cuh0zf0/sLD0CWKUxM3tOAdDu+wbjJdF03+Y6c=",
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",
-    "/styles/work.css": "sha256-kArLsTuAko4h2bCIhCfKkrngJsl9Upr+xix/xShk3mg=",
+    "/styles/work.css": "sha256-LQwGO8evuxEhPMLOp5era8A2aOAIl54s5eeJkWs+cMw=",
     "/sync/bodies.js": "sha256-VREpKvNSQSSOH8J4sqcabEpqHcrSzjScWU3PlmxoX7Q=",
     "/sync/box.js": "sha256-El4w/3/77EsU4Ax1YXPUttDpd4hmVRdrEU4CwzoMiU4=",
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",

@@ -44,7 +44,8 @@ TARGETS = """() => {
     .filter((one) => one.checkVisibility() && !one.closest('p:not(.crumb), dd')
       && (one.matches('summary') || !one.closest('details:not([open])'))
       && !['checkbox', 'radio'].includes(one.type));
-  const labels = [...document.querySelectorAll('label.tick')];
+  const labels = [...document.querySelectorAll('label.tick')]
+    .filter((one) => !one.closest('details:not([open])'));
   return [...shown, ...labels].map((one) => {
     const box = one.getBoundingClientRect();
     return [one.name || one.id || one.innerText?.slice(0, 30), box.left, box.top,
@@ -78,7 +79,8 @@ def test_no_page_scrolls_sideways_at_320_px(make_phone: Callable[..., Phone], ad
 def test_targets_are_large_and_apart(looker: Phone) -> None:
     """48 px and 8 px between are our own rule; WCAG 2.2, 2.5.8 asks for 24 px."""
     for route in ("#/find", "#/part/P037", "#/fit", "#/work", "#/restock/T1", "#/restock/new",
-                  "#/aboard", "#/aboard/light", "#/fit/ENG-04/with/P008", "#/work/S22"):
+                  "#/aboard", "#/aboard/light", "#/fit/ENG-04/with/P008", "#/work/S22",
+                  "#/work/lay-up", "#/work/walk-round/HBR", "#/aboard/stranded"):
         page = _at(looker, route)
         if route == "#/restock/new":
             page.evaluate("document.querySelectorAll('main details').forEach(d => d.open = true)")
