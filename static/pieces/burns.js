@@ -5,7 +5,7 @@ import { useDraft } from "../load.js";
 import { fieldText, showNumber } from "../numbers.js";
 import { record } from "../outbox.js";
 import { BURNS } from "../words.js";
-import { NumberField } from "./fields.js";
+import { NumberField, Restored } from "./fields.js";
 import { html } from "./html.js";
 import { nameOf } from "./lines.js";
 import { needed, number } from "./trip-read.js";
@@ -52,7 +52,7 @@ export function Burns({ machine }) {
   if (!isSkipper()) return html`<p data-piece="burns">${told}</p>`;
   return html`<details data-piece="burns"><summary>${told}</summary>
     ${burns?.table?.length ? html`<p>${BURNS.from_table}</p>` : html`<form class="stack" onSubmit=${save} data-form="burns">
-      <p class="quiet">${BURNS.help}</p>
+      <p class="quiet">${BURNS.help}</p><${Restored} draft=${draft} />
       <div class="pair"><${NumberField} label=${BURNS.l_per_h} unit="L/h" ...${field("l_per_h")} />
         <${NumberField} label=${BURNS.at_kn} unit="kn" ...${field("at_kn")} /></div>
       <${NumberField} label=${BURNS.idle} hint=${BURNS.idle_hint} unit="L/h" ...${field("idle_l_per_h")} />

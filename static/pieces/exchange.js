@@ -6,7 +6,7 @@ import { record } from "../outbox.js";
 import { go, summary } from "../state.js";
 import { useEffect, useRef, useState } from "../vendor/hooks.js";
 import { FIT, SAY } from "../words.js";
-import { ChoiceField, FaultSummary } from "./fields.js";
+import { ChoiceField, FaultSummary, Restored } from "./fields.js";
 import { html } from "./html.js";
 import { byLocker, nameOf, quantityText } from "./lines.js";
 import { LockerPicker } from "./picker.js";
@@ -95,7 +95,7 @@ function Form({ answer, point, part, close, line, fitted }) {
   }
   return html`<form class="panel stack" onSubmit=${look} data-form="exchange">
     <h2 tabindex="-1" ref=${heading}>${FIT.exchange_title}</h2>
-    <${FaultSummary} faults=${state.faults} />
+    <${FaultSummary} faults=${state.faults} /><${Restored} draft=${draft} />
     <${ChoiceField} label=${FIT.from} value=${values.from} name="from"
       onValue=${(from) => draft.set({ from })}
       options=${[...places.map((place) => [place.locker,

@@ -5,7 +5,7 @@ import { record } from "../outbox.js";
 import { useState } from "../vendor/hooks.js";
 import { LAYUP, RUN, WORK, told } from "../words.js";
 import { CautionBox } from "./caution-box.js";
-import { TextField } from "./fields.js";
+import { Restored, TextField } from "./fields.js";
 import { bookText } from "./gauges.js";
 import { html } from "./html.js";
 import { shortName } from "./lines.js";
@@ -30,7 +30,7 @@ export function FirstRun({ card }) {
     if (done.state !== "refused") draft.clear();
   };
   return html`<details class="question" data-first-run=${card.machine}><summary>${LAYUP.first_run}: ${shortName(card.name)}</summary>
-    <div class="stack"><${CautionBox} lines=${card.cautions} />
+    <div class="stack"><${CautionBox} lines=${card.cautions} /><${Restored} draft=${draft} />
       ${card.minutes.map((minute) => html`<div key=${minute} class="stack-tight"><${Ticks} title=${LAYUP.minute(minute)} lines=${asked} draft=${draft}
         name=${`minute-${minute}`} />${figures.map((reading) => html`<${TextField} key=${reading} label=${told(readingOf(reading).name)}
           unit=${readingOf(reading).unit} decimal=${true} hint=${limits[reading]} name=${`run-${minute}-${reading}`} value=${typed[cellOf(minute, reading)] ?? ""}

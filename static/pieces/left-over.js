@@ -4,7 +4,7 @@ import { isSkipper } from "../kept/kept.js";
 import { useDraft } from "../load.js";
 import { record } from "../outbox.js";
 import { LEFT_OVER } from "../words.js";
-import { NoteField, RadioField } from "./fields.js";
+import { NoteField, RadioField, Restored } from "./fields.js";
 import { html } from "./html.js";
 
 /** Write a choice with its note: `Sell it: boatyard, 20 EUR`. */
@@ -33,7 +33,7 @@ export function LeftOver({ part, left_over }) {
   if (!isSkipper()) return html`<p class="quiet" data-left-over=${part}>${leftOverText(left_over)}</p>`;
   return html`<details class="left-over" data-left-over=${part}>
     <summary>${leftOverText(left_over)}</summary>
-    <form class="stack" onSubmit=${save} data-form="left-over">
+    <form class="stack" onSubmit=${save} data-form="left-over"><${Restored} draft=${draft} />
       <${RadioField} label=${LEFT_OVER.ask} name=${`choice-${part}`} value=${values.choice}
         onValue=${(choice) => draft.set({ choice })}
         options=${Object.entries(LEFT_OVER.choices)} />

@@ -4,7 +4,7 @@ import { showDay } from "../dates.js";
 import { together, useDraft, useLoad } from "../load.js";
 import { parseCount, showQuantity } from "../numbers.js";
 import { record } from "../outbox.js";
-import { NumberField, TextField } from "../pieces/fields.js";
+import { NumberField, Restored, TextField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded, Problem } from "../pieces/problem.js";
@@ -44,6 +44,7 @@ function Line({ line, locker, lines }) {
     <p class="quiet small">${[line.part, line.maker, line.number, line.counted_on ? COUNTING.since(showDay(line.counted_on)) : COUNTING.never].filter(Boolean).join(" · ")}</p>
     ${line.doubted && html`<p><${Sign} sign=${TAG["in-doubt"]} text=${COUNTING.doubted(line.doubted)} /></p>`}
     ${state.said && html`<p class="strong" role="status">${state.said}</p>`}
+    <${Restored} draft=${draft} />
     <${NumberField} label=${COUNTING.yours} unit=${line.unit === "pcs" ? "" : line.unit} name="yours" value=${yours} fault=${state.fault}
       onValue=${(typed) => draft.set({ yours: typed, compared: false })} />
     ${compared && html`<p class="strong" data-piece="differs">${COUNTING.differs(show(expected), yours.trim())}</p>

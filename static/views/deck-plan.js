@@ -7,7 +7,7 @@ import { record } from "../outbox.js";
 import { DeckDraw } from "../pieces/deck-draw.js";
 import { DeckPicture, TALL, lockersOn, whereWords } from "../pieces/deck-picture.js";
 import { DeckPlace } from "../pieces/deck-place.js";
-import { TextField } from "../pieces/fields.js";
+import { Restored, TextField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Loaded, Problem } from "../pieces/problem.js";
@@ -40,7 +40,7 @@ function NewDeck({ plan: { decks, taken_out: takenOut = [] } }) {
     draft.clear();
     return go(["aboard", "plan"], { deck: no, do: "draw" });
   };
-  return html`<form class="stack" onSubmit=${begin} data-form="new-deck"><${Problem} error=${state.error} />
+  return html`<form class="stack" onSubmit=${begin} data-form="new-deck"><${Restored} draft=${draft} /><${Problem} error=${state.error} />
     <${TextField} label=${PLAN.deck_name} hint=${PLAN.deck_hint} name="deck-name" value=${draft.values.name} maxlength="40"
       fault=${state.fault} onValue=${(typed) => draft.set({ name: typed })} />
     <button class=${decks.length ? "" : "main"}>${PLAN.begin}</button></form>`;

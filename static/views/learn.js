@@ -4,7 +4,7 @@ import { showDay } from "../dates.js";
 import { useDraft, useLoad } from "../load.js";
 import { parseNumber, showQuantity } from "../numbers.js";
 import { record } from "../outbox.js";
-import { NumberField, TextField } from "../pieces/fields.js";
+import { NumberField, Restored, TextField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { useBytes } from "../pieces/photos.js";
@@ -84,7 +84,7 @@ function End({ card, leave }) {
   };
   const field = (name) => ({ name, value: values[name], onValue: (typed) => draft.set({ [name]: typed }) });
   return html`<form class="stack" onSubmit=${submit} data-form="lesson"><h2>${LEARN.last}</h2>
-    <${ForCrew}><${TextField} label=${LEARN.seen} ...${field("seen")} /><${TextField} label=${LEARN.learner} ...${field("learner")} />
+    <${ForCrew}><${Restored} draft=${draft} /><${TextField} label=${LEARN.seen} ...${field("seen")} /><${TextField} label=${LEARN.learner} ...${field("learner")} />
     <${TextField} label=${LEARN.confirmed_by} hint=${LEARN.confirm_help} ...${field("confirmed_by")} /><${Problem} error=${state.error} />
     ${state.done && html`<p class="strong" role="status">${LEARN.recorded}</p>`}
     <button class="main" disabled=${state.sending || !values.learner.trim()}>${state.sending ? SAY.recording : LEARN.record}</button><//></form>

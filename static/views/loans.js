@@ -7,7 +7,7 @@ import { slipOf } from "../kept/loans.js";
 import { useDraft, useLoad } from "../load.js";
 import { parseCount, showNumber } from "../numbers.js";
 import { record } from "../outbox.js";
-import { NumberField } from "../pieces/fields.js";
+import { NumberField, Restored } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Loaded, Problem } from "../pieces/problem.js";
@@ -48,7 +48,7 @@ function GiveBack({ line, close }) {
     draft.clear();
     close();
   };
-  return html`<form class="stack" onSubmit=${submit} data-form="give-back">
+  return html`<form class="stack" onSubmit=${submit} data-form="give-back"><${Restored} draft=${draft} />
     <${NumberField} label=${LOANS.how_many} name="quantity" value=${draft.values.quantity} fault=${state.fault}
       onValue=${(quantity) => draft.set({ quantity })} />
     <${Problem} error=${state.error} /><button class="main">${LOANS.gave_back}</button></form>`;
