@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "459de3d827b46199",
+  "version": "e11a3b3f4d6ae5de",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -275,10 +275,10 @@ self.SHELL = {
     "/state.js": "sha256-5FcDDW86q930/e+t1mkyGYJCf+EISlkDvIZC52192Gg=",
     "/styles/aboard.css": "sha256-Y5HRrCTPK+Ashn93KXG97D2RwQrDgXsCMS+LPn4ETOI=",
     "/styles/base.css": "sha256-/ywXohUxVcQhb6sHuGtA3icYgoSd7fghncsoNtFy2RE=",
-    "/styles/find.css": "sha256-qfLPwEGT8UUtbJ1ZepytvtIHhbchqar2tq0k6VUc8js=",
+    "/styles/find.css": "sha256-Vt/I+QrAcJTQ66GfOrzOw1IaJX44dIroxlvMpQhUY6M=",
     "/styles/fit.css": "sha256-dvCTy2dq2lHWjyhNSWBngZzpN7kCu7mGCjhbSIb27Bc=",
     "/styles/pictures.css": "sha256-phgiSSYuaHw1+24nhEb+h5dJTG35BvG9OA5Cj8trQLM=",
-    "/styles/pieces.css": "sha256-myQmkwegZaMYLSnZaH9cKnFo5HsWCM+I7LcG5SDuv3Y=",
+    "/styles/pieces.css": "sha256-k0C8G3ubzQ8eMWvKhxv7XBV3FbSu5Kmivtoo6wx6wj8=",
     "/styles/print.css": "sha256-8jJhkessgfPUsWQR0e7CwIJRMKCLiY4CdIgIveQojUw=",
     "/styles/restock.css": "sha256-DLVp1Cuh0zf0/sLD0CWKUxM3tOAdDu+wbjJdF03+Y6c=",
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",

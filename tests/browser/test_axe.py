@@ -44,6 +44,10 @@ SETTLED = """() => document.querySelector("main h1")
   && document.querySelector("main").innerText.trim().length > 20"""
 SIDEWAYS = """() => Math.max(document.documentElement.scrollWidth - innerWidth,
   document.querySelector("main").scrollWidth - document.querySelector("main").clientWidth)"""
+#: Buttons, and the field with the four characters of a code, that do not hold their words.
+CUT = """() => [...document.querySelectorAll("button, a.button, #search")]
+  .filter((one) => one.checkVisibility() && !(one.value?.length > 4) && one.scrollWidth > one.clientWidth + 1)
+  .map((one) => `cut off: ${one.value || one.innerText}`)"""
 
 
 @pytest.fixture
@@ -82,9 +86,10 @@ def test_axe_sees_what_is_wrong(asked: Page) -> None:
     assert {"color-contrast", "label"} <= found
 
 
-def _scrolls_sideways(page: Page) -> list[str]:
+def _does_not_hold(page: Page) -> list[str]:
     over = page.evaluate(SIDEWAYS)
-    return [f"scrolls sideways by {over} px"] if over > 0 else []
+    found: list[str] = page.evaluate(CUT)
+    return [f"scrolls sideways by {over} px", *found] if over > 0 else found
 
 
 def test_axe_finds_nothing_on_any_place_in_any_light_narrow_or_enlarged(asked: Page) -> None:
@@ -102,7 +107,7 @@ def test_axe_finds_nothing_on_any_place_in_any_light_narrow_or_enlarged(asked: P
         asked.set_viewport_size({"width": 390, "height": 844})
         asked.evaluate("() => { document.documentElement.style.fontSize = '225%'; }")
         faults += [f"enlarged: {fault}" for fault in
-                   [*_faults(asked, ["target-size", "color-contrast"]), *_scrolls_sideways(asked)]]
+                   [*_faults(asked, ["target-size", "color-contrast"]), *_does_not_hold(asked)]]
         asked.evaluate("() => { document.documentElement.style.fontSize = ''; }")
         if faults:
             found[place] = faults
