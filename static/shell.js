@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "e11a3b3f4d6ae5de",
+  "version": "c87b9ed8e4972401",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -201,7 +201,7 @@ self.SHELL = {
     "/pieces/job-card.js": "sha256-MqVFv7wCPyrdepUIYOWEvelVLAEX+eAVTTWMXbIgkrs=",
     "/pieces/joint-sheet.js": "sha256-yezZTNPiMpbQMKCc2RnkLKPNhliQFfct22J+ODwUAQc=",
     "/pieces/kept-bar.js": "sha256-1aBsUraT7WYcvNpPOq7d2MP1g4+qldPUgB42+mU7ZSA=",
-    "/pieces/kit-bag.js": "sha256-t/dv4z2Ta/vmYaId9oDuUnhujwVhuGjjP+EaZkQmOHI=",
+    "/pieces/kit-bag.js": "sha256-pX+54anDoMerEkjRE0nPX4hQXyjS/AEZRKUdIBCko0Q=",
     "/pieces/last-backup.js": "sha256-bI71p/SI5i5MZmp+Zf/VH9EBBR1MoVG7G9meYMBZirk=",
     "/pieces/learn-barcode.js": "sha256-L8se6Zj1WTobea4DMfLvM2bmHWkhoV2vPgn5zVf8OIA=",
     "/pieces/left-over.js": "sha256-u3iKgNXjYZhZYikF7Tt9fokWj2wj5UraoLx0UDjecZk=",
@@ -218,7 +218,7 @@ self.SHELL = {
     "/pieces/orders.js": "sha256-sxC/bMGylMYvnF3M40YFqmDz1rUl3m1CtVYgwWEkVCQ=",
     "/pieces/page.js": "sha256-6c+r1+y4m6yjI7ToBjJTFbc0BBHQQ3i9/X+80qtFwXs=",
     "/pieces/photo-marks.js": "sha256-jr4ioKwyvGfRjnHz/5youFcuPbgkBSwGHbIJoTUkAtY=",
-    "/pieces/photos.js": "sha256-O/E3GTXcbYfH5nZAwwmfpjpFLDKJQdA9i1M2PGrbxO0=",
+    "/pieces/photos.js": "sha256-OEJ2g1pC40z6bqX1p/7k6qhAdZZlMHlYLPCtyVURjDw=",
     "/pieces/picker.js": "sha256-YSUow/iTzVSchEfJiH/HdyvtZgO8OxKhiOCNQZ9B1sM=",
     "/pieces/picture.js": "sha256-4VuSlHuy+o8zU+NPwNAsc/KzDZG9cSWhyq7PNAffAuE=",
     "/pieces/problem.js": "sha256-byNnMHj7lXgzWAkqBUbmHvy8oAnwghpk1yEO49XtEaI=",

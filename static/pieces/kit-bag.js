@@ -1,7 +1,7 @@
 /** The bag of a job's kit: gathered beforehand, labelled, put back. */
 
 import { keptSince } from "../kept/answers.js";
-import { device, isSkipper } from "../kept/kept.js";
+import { isCrew, isSkipper } from "../kept/kept.js";
 import { showQuantity } from "../numbers.js";
 import { record } from "../outbox.js";
 import { paperUrl } from "../paper-url.js";
@@ -21,7 +21,7 @@ function Label({ bag, act }) {
 
 /** Say who may not gather, in a word; null for who may. A bag is begun by the skipper. */
 function whyNot(bag) {
-  if (device.value?.role === "guest") return BAG.look_only;
+  if (!isCrew()) return BAG.look_only;
   return isSkipper() || bag.locker ? null : BAG.skipper_begins;
 }
 

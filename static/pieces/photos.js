@@ -1,7 +1,7 @@
 /** The photos of a machine, part, locker or fit point; and taking one. */
 
 import { showInstant } from "../dates.js";
-import { device, keptChanges } from "../kept/kept.js";
+import { isCrew, keptChanges } from "../kept/kept.js";
 import { useLoad } from "../load.js";
 import { record } from "../outbox.js";
 import { addPhoto, photoBytes, sendAgain, unsent } from "../photos/send.js";
@@ -123,7 +123,7 @@ function MarkedOn({ photos, point }) {
  */
 export function Photos({ of, name, points, point }) {
   const load = useLoad(`photos?of=${encodeURIComponent(of)}`);
-  const may = device.value?.role !== "guest";
+  const may = isCrew();
   const photos = withWaiting(load.data?.photos ?? [], of, keptChanges.value);
   return html`<${MarkedOn} photos=${load.data?.marked_on ?? []} point=${point} /><details class="photos" data-piece="photos" open=${photos.length > 0}>
     <summary>${PHOTO.title} (${photos.length})</summary>
