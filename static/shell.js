@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "c87b9ed8e4972401",
+  "version": "1cc93123a019411b",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -277,7 +277,7 @@ self.SHELL = {
     "/styles/base.css": "sha256-/ywXohUxVcQhb6sHuGtA3icYgoSd7fghncsoNtFy2RE=",
     "/styles/find.css": "sha256-Vt/I+QrAcJTQ66GfOrzOw1IaJX44dIroxlvMpQhUY6M=",
     "/styles/fit.css": "sha256-dvCTy2dq2lHWjyhNSWBngZzpN7kCu7mGCjhbSIb27Bc=",
-    "/styles/pictures.css": "sha256-phgiSSYuaHw1+24nhEb+h5dJTG35BvG9OA5Cj8trQLM=",
+    "/styles/pictures.css": "sha256-0B6lORT0ICu79+fcvswZdT8cBT3QGcEjdH45/aL7UDk=",
     "/styles/pieces.css": "sha256-k0C8G3ubzQ8eMWvKhxv7XBV3FbSu5Kmivtoo6wx6wj8=",
     "/styles/print.css": "sha256-8jJhkessgfPUsWQR0e7CwIJRMKCLiY4CdIgIveQojUw=",
     "/styles/restock.css": "sha256-DLVp1Cuh0zf0/sLD0CWKUxM3tOAdDu+wbjJdF03+Y6c=",

@@ -16,6 +16,7 @@ from playwright.sync_api import BrowserContext, Page
 
 from tests.browser.conftest import Phone
 from tests.browser.test_apart import PLACES
+from tests.browser.test_page import UNFOLD
 from tests.conftest import LONG
 
 pytestmark = pytest.mark.browser
@@ -46,7 +47,8 @@ SIDEWAYS = """() => Math.max(document.documentElement.scrollWidth - innerWidth,
   document.querySelector("main").scrollWidth - document.querySelector("main").clientWidth)"""
 #: Buttons, and the field with the four characters of a code, that do not hold their words.
 CUT = """() => [...document.querySelectorAll("button, a.button, #search")]
-  .filter((one) => one.checkVisibility() && !(one.value?.length > 4) && one.scrollWidth > one.clientWidth + 1)
+  .filter((one) => one.checkVisibility() && !(one.value?.length > 4)
+    && one.scrollWidth > one.clientWidth + 1)
   .map((one) => `cut off: ${one.value || one.innerText}`)"""
 
 
@@ -87,6 +89,7 @@ def test_axe_sees_what_is_wrong(asked: Page) -> None:
 
 
 def _does_not_hold(page: Page) -> list[str]:
+    page.evaluate(UNFOLD)
     over = page.evaluate(SIDEWAYS)
     found: list[str] = page.evaluate(CUT)
     return [f"scrolls sideways by {over} px", *found] if over > 0 else found

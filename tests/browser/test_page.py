@@ -69,7 +69,7 @@ def _at(phone: Phone, route: str) -> Page:
 @pytest.mark.parametrize(("light", "language"), [("deck", "en"), ("night", "da")])
 def test_no_page_scrolls_sideways_at_320_px(make_phone: Callable[..., Phone], address: str,
                                             light: str, language: str) -> None:
-    """Reflow at 320 CSS px, WCAG 2.2, 1.4.10; Danish has the longer words, Night the larger type."""
+    """Reflow at 320 CSS px, WCAG 2.2, 1.4.10; Danish has the longer words, Night larger type."""
     size = "large" if light == "night" else "normal"
     phone = make_phone(address, viewport={"width": 320, "height": 640}, service_workers="block")
     for name, value in (("light", light), ("language", language), ("type", size)):
