@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "1cc93123a019411b",
+  "version": "d50ed8b319904e33",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -337,7 +337,7 @@ self.SHELL = {
     "/views/part.js": "sha256-7b19SZ7jo72VRLzuLXKkcjvLP6moOtQ68f0hePkLh70=",
     "/views/parts.js": "sha256-C+VxnP4hjbH9dwiKZ+F3Vi9nnuD8J/2CesqtWFY/ELQ=",
     "/views/people.js": "sha256-3NZUdF77d1bn+lNHC315+yzdw0+cPjMkWdBqMRx/1qw=",
-    "/views/phone.js": "sha256-ztUIwIKznSTIvSHJZUO7G6w5CQjCiM3lYMf0WMVp4sI=",
+    "/views/phone.js": "sha256-Im2FeyswpOyJUj+nvYP3wjXFoezK8dTU0R0d02j6Nb8=",
     "/views/point-asks.js": "sha256-d2F03cG6LtRDOgjslevjG5iRZYQVgQAYST+56VchSto=",
     "/views/point-place.js": "sha256-51sAKxGCA3dnXZic916b9N7pYoxeQcJAlN7g35lp9GE=",
     "/views/point.js": "sha256-oZnXkk69PGx+KwzxksQzjB8cVg9n+zbn+HbwzJwNlPw=",

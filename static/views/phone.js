@@ -20,6 +20,8 @@ const ASK_EVERY_MS = 2000;
 const LOCAL = ["localhost", "127.0.0.1", "[::1]"];
 /** No answer of the skipper's: a hiccup of the net, a screen that went dark. */
 const PASSES = ["no-answer", "store-busy", "server-fault", "slow-down", "busy"];
+/** Said of a token that is lost, over or taken back: with another one it is let in again, and what waits goes aboard. */
+const OUT = ["not_paired", "revoked"];
 const codeOf = (stop) => String(stop).replaceAll("_", "-");
 
 /** What came of a code, in words of its own; a link that was cut short is a wrong code. */
@@ -91,8 +93,10 @@ function Join({ secret }) {
         setError(null);
         if (state !== "paired") return;
         setClaim(null);
+        const wasOut = OUT.includes(exchange.value.stop);
         replaceRoute(["aboard", "phone"]);
         await startKeeping();
+        if (wasOut) await meet();
       } catch (problem) {
         setError(ofCode(problem));
         if (![problem.code, ofCode(problem).code].some((code) => PASSES.includes(code))) setClaim(null);
@@ -130,8 +134,9 @@ export function PhoneView() {
   const { secret } = route.value.params;
   const isHere = LOCAL.includes(location.hostname) && !secret;
   return html`<${Page} title=${ABOARD.phone} back=${[href(["aboard"]), PLACE.aboard]}>
-    ${device.value ? html`<${Kept} />` : html`<p>${KEPT.not_kept}</p>
-      ${isHere ? html`<${KeepHere} />` : html`<${Join} secret=${secret} />`}`}
+    ${device.value ? html`<${Kept} />` : html`<p>${KEPT.not_kept}</p>`}
+    ${(!device.value || OUT.includes(exchange.value.stop)) && (isHere ? html`<${KeepHere} />`
+      : html`<${Join} secret=${secret} />`)}
     ${(device.value ? device.value.role !== "guest" : isHere) && html`<${BringFile} />`}
   <//>`;
 }
