@@ -22,7 +22,7 @@ def test_modules_of_the_client_pass_their_own_tests(tmp_path: Path) -> None:
     data = tmp_path / "sheets.json"
     data.write_bytes(fit_data_bytes())
     done = subprocess.run(["node", "--test", "--test-reporter=tap", *map(str, FILES)],
-                          capture_output=True, text=True, timeout=120, check=False,
+                          capture_output=True, text=True, timeout=300, check=False,
                           env={**os.environ, "FIT_DATA": str(data), "PYTHON": sys.executable},
                           cwd=HERE.parents[1])
     assert done.returncode == 0, done.stdout[-6000:] + done.stderr[-2000:]
