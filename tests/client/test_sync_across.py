@@ -52,7 +52,7 @@ class WebServer(DatabaseServer):
             "Authorization": f"Bearer {token}", "X-Spares": "1"})
         if answer.status_code == 200 or answer.json.get("stop") == "fork":
             return answer.json
-        assert answer.status_code in (401, 403), answer.json
+        assert answer.status_code in (401, 403, 426), answer.json
         raise Stopped(answer.json["detail"], stop=answer.json["stop"])
 
 

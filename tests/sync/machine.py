@@ -3,7 +3,7 @@
 Rules: tap, undo, answer a doubt, take or turn down what waits, join two parts, sync, lose the
 answer, send again, let a request come late or after a newer one, restart, back up, put back
 (properly or by hand), retire, report lost, pair again, step a clock, put a phone back from its own
-copy. Which phones and which store, the tests say that run it.
+copy, upgrade (upgrades.py). Which phones and which store, the tests say that run it.
 """
 
 from __future__ import annotations
@@ -34,6 +34,7 @@ from spares.errors import Stopped
 from spares.sync.memory_server import MemoryServer
 from spares.sync.merge import read_document
 from spares.sync.phone import Phone
+from tests.sync.upgrades import Upgrades
 
 VESSEL = "00000000-0000-4000-8000-0000000000aa"
 PART = "part/00000000-0000-4000-8000-000000000001"
@@ -48,7 +49,7 @@ TAPS = st.tuples(PHONES, st.sampled_from(["took", "put", "landed", "counted", "m
 FAULTS = st.sampled_from(["", "", "answer lost", "twice", "one by one", "late"])
 
 
-class Exchange(RuleBasedStateMachine):
+class Exchange(Upgrades, RuleBasedStateMachine):
     """Phones 0 to 3 are skipper and crew, phone 4 is a guest's."""
 
     make_phone: Any = Phone
@@ -82,6 +83,7 @@ class Exchange(RuleBasedStateMachine):
         self.turned_back: set[int] = set()
         self.turned_down: set[str] = set()
         self.clock_ms = 0
+        self.begin_older()
         for who in range(5):
             self.exchange(who)
 
@@ -171,7 +173,7 @@ class Exchange(RuleBasedStateMachine):
         place = data.draw(st.integers(0, len(self.late) - 1))
         who, text = self.late.pop(place)
         with self.unchanged_by(who), suppress(Stopped):
-            self.server.handle(self.tokens[who], json.loads(text), self.true_ms)
+            self.ask(who, text)
 
     @rule(who=PHONES)
     def copy_phone(self, who: int) -> None:
@@ -258,12 +260,12 @@ class Exchange(RuleBasedStateMachine):
         def send(request: dict[str, Any]) -> dict[str, Any]:
             if fault == "one by one":
                 request["ops"] = request["ops"][:1]
-            text = json.dumps(request)
+            text = json.dumps({**request, "schema": self.pages[who]})
             if fault == "late":
                 self.late.append((who, text))
                 raise Stopped("stuck on the way", stop="no_answer")
             for _ in range(2 if fault == "twice" else 1):
-                answer = self.server.handle(self.tokens[who], json.loads(text), self.true_ms)
+                answer = self.ask(who, text)
             if fault == "answer lost":
                 raise Stopped("lost", stop="no_answer")
             return json.loads(json.dumps(answer))
@@ -287,6 +289,7 @@ class Exchange(RuleBasedStateMachine):
 
     def finish(self) -> None:
         """Bring all together; then nothing is missing and all copies are alike."""
+        self.all_renewed()
         for _ in range(3):
             for who in range(5):
                 self.exchange(who)
