@@ -2,7 +2,7 @@
 
 import { joinedId } from "../domain/named_id.js";
 import { isUsable } from "./aboard.js";
-import { strandedParts } from "./fitted.js";
+import { strandedRefs } from "./fitted.js";
 import { labelOf } from "./loans.js";
 
 const THOUSAND = 1000;
@@ -68,7 +68,7 @@ export function bagTold(aboard, service, today) {
  */
 function figures(aboard, kit, bag, today) {
   const bags = bagsOf(aboard);
-  const stranded = new Set(strandedParts(aboard).map((one) => one.part.ref));
+  const stranded = strandedRefs(aboard);
   const parts = new Set(kit.flatMap((line) => [line.part, ...standInsOf(aboard, line.part)]).filter((part) => !stranded.has(part)));
   const usable = [...parts].flatMap((part) => aboard.cellsOf(part)).filter((cell) => cell.quantity > 0 && isUsable(aboard, cell, today));
   const needed = kit.map((line) => line.q ?? 0);

@@ -82,10 +82,13 @@ export function strandedParts(aboard) {
   });
 }
 
+/** Give the names of stranded parts: none of their pieces counts as usable. */
+export const strandedRefs = (aboard) => new Set(strandedParts(aboard).map((one) => one.part.ref));
+
 /** Give the parts, as documents, that would fit nothing if `part` were fitted at `point`. */
 export function strandedBy(aboard, point, part) {
   const after = { id: "", at: "~", body: { part, date: "9999-12-31" } };
   const then = { ...aboard, exchangesAt: (at) => (at === point ? [...aboard.exchangesAt(at), after] : aboard.exchangesAt(at)) };
-  const now = new Set(strandedParts(aboard).map((one) => one.part.ref));
+  const now = strandedRefs(aboard);
   return strandedParts(then).map((one) => one.part).filter((one) => !now.has(one.ref));
 }

@@ -8,7 +8,7 @@ import { dueNow } from "../domain/due_now.js";
 import { joinedId } from "../domain/named_id.js";
 import { lineNow } from "../domain/trip_now.js";
 import { bagTold, ownBagFirst } from "./bags.js";
-import { fittedAt, fittedNow, isLive, retiredOn, strandedParts } from "./fitted.js";
+import { fittedAt, fittedNow, isLive, retiredOn, strandedRefs } from "./fitted.js";
 import { gaugesOf, testRunsOf } from "./gauges.js";
 import { liveOf } from "./live.js";
 import { kindOf } from "./log-index.js";
@@ -147,7 +147,7 @@ function planNow(plan, before, aboard, touched, today) {
 
 /** What to take for a job from where, by the counts of now. */
 function cardNow(card, aboard, touched, today) {
-  const stranded = new Set(strandedParts(aboard).map((one) => one.part.ref));
+  const stranded = strandedRefs(aboard);
   const job = aboard.named(card.service ?? "", "service")?.ref ?? "";
   const kit = card.kit.map((line) => {
     const part = aboard.named(line.part, "part")?.ref;

@@ -6,6 +6,7 @@ import { effects } from "../../domain/movements.js";
 import { countAskedAbout } from "../../domain/stock.js";
 import { isUsable, useFirst } from "../aboard.js";
 import { ownBagFirst, standInsOf } from "../bags.js";
+import { strandedRefs } from "../fitted.js";
 import { correctsLast, doubtOf, meterOf, startsAnew } from "../meters.js";
 
 const noted = (body) => (body.note ? { note: body.note } : {});
@@ -43,10 +44,11 @@ export function reading({ aboard, body, id, today }) {
 export function kitLines(aboard, service, today) {
   const lines = [];
   const taken = new Map();
+  const stranded = strandedRefs(aboard);
   for (const line of aboard.all("kit-line").filter((one) => one.service === service)) {
     let wanted = line.q ?? 0;
     for (const part of [line.part, ...standInsOf(aboard, line.part)]) {
-      const there = aboard.cellsOf(part).filter((cell) => isUsable(aboard, cell, today));
+      const there = stranded.has(part) ? [] : aboard.cellsOf(part).filter((cell) => isUsable(aboard, cell, today));
       for (const { locker, lot, quantity } of ownBagFirst(aboard, service, useFirst(aboard, there, today))) {
         const key = [part, locker, lot].join();
         const q = Math.min(wanted, quantity - (taken.get(key) ?? 0));
