@@ -13,8 +13,8 @@ from spares.actions.context import Context
 from spares.actions.kind_sheets import notes_on, sheet_here, sheets_here
 from spares.actions.lines import part_head, part_line, point_head
 from spares.actions.needs import needs
+from spares.actions.stock_moves import is_known
 from spares.actions.things import requirements_at
-from spares.actions.written import recorded_before
 from spares.domain.aboard import Aboard, Record
 from spares.domain.cautions import hazard_words
 from spares.domain.draft import Draft
@@ -70,8 +70,8 @@ def fit(ctx: Context, point: str, part: str | None = None,
         line = part_line(aboard, named, needs(ctx), ctx.today.isoformat())
         answer["count"] = {"state": line["state"], "usable": line["usable"],
                            "tags": line["tags"], "where": line["where"]}
-        if keep and not (change_id and recorded_before(ctx, change_id, "fit-check",
-                                                       point=where, part=named)):
+        if keep and not (change_id and is_known(ctx, change_id, "fit-check",
+                                                point=where, part=named)):
             ctx.write([Draft("fit-check", {"point": where, "part": named, "inputs":
                                            as_text(request), "verdict": verdict["verdict"]},
                              change_id)])

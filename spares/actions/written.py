@@ -1,4 +1,4 @@
-"""Whether a request came before: one that writes documents, or a record of what was seen."""
+"""Whether a request that writes documents came before."""
 
 from __future__ import annotations
 
@@ -29,28 +29,3 @@ def written_before(ctx: Context, ident: str, *docs_or_kinds: str) -> str | None:
         raise Conflict("this change's id was used before for another change", stop="id_reused",
                        change=ident)
     return doc
-
-
-def recorded_before(ctx: Context, ident: str, kind: str, **named: str) -> bool:
-    """Say whether the change with this id is that record of the same things.
-
-    What it says besides is not compared: the same asked again a day later sees other things.
-
-    Args:
-        ctx: Where it happens.
-        ident: The change's id [-].
-        kind: What it records [-].
-        named: What its body names [-].
-
-    Raises:
-        Conflict: the id was used before for something else.
-    """
-    with ctx.store.reading() as session:
-        row = entry(session, ctx.vessel, ident)
-        if row is None:
-            return False
-        body = body_of(row.raw)
-    if row.kind != kind or any(body.get(name) != doc for name, doc in named.items()):
-        raise Conflict("this change's id was used before for another change", stop="id_reused",
-                       change=ident)
-    return True
