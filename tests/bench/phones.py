@@ -37,8 +37,8 @@ def until(page: Page, asked: str, pause_ms: int = 500) -> None:
     raise TimeoutError(asked)
 
 
-def _stand_back() -> None:
-    """The boat's computer is another machine: here it must not take the phone's processor."""
+def stand_back() -> None:
+    """What is no part of the phone (the boat's computer, what measures) leaves it the processor."""
     os.nice(19)
 
 
@@ -52,7 +52,7 @@ class Served:
         self.address = f"http://127.0.0.1:{self.port}"
         self._server = subprocess.Popen(
             [sys.executable, "-c", "from spares.cli.main import main; main()", "serve"],
-            stdout=subprocess.DEVNULL, preexec_fn=_stand_back,
+            stdout=subprocess.DEVNULL, preexec_fn=stand_back,
             env={**os.environ, "SPARES_STORE": str(store), "SPARES_PORT": str(self.port),
                  "SPARES_TODAY": TODAY})
         for _ in range(300):
