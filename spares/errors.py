@@ -98,6 +98,13 @@ class Conflict(SparesError):
     title = "This no longer goes with what is recorded"
 
 
+class GivenUp(Conflict):
+    """Somebody stopped long work before its end; nothing of it was written."""
+
+    code = "given-up"
+    title = "It was stopped before its end"
+
+
 class NotAllowed(SparesError, PermissionError):
     """The one who asks has no right to it."""
 

@@ -33,11 +33,13 @@ MOST_TIMES = 100
 AT_ONCE = 1000      # changes between two tellings
 
 Making = Callable[[str, Aboard | None, int], list[Draft]]
+Told = Callable[[int, int], None]
 
 
 def bring_in(store: Store, source: Path | bytes, *, name: str = "", vessel: str | None = None,
              look: bool = False, day_zero: date | None = None,
-             now_ms: Callable[[], int] = clock_ms) -> dict[str, Any]:
+             now_ms: Callable[[], int] = clock_ms,
+             told: Told = lambda done, of: None) -> dict[str, Any]:
     """Bring in a folder, an archive, a table or a whole vessel as JSON.
 
     The files say which vessel they are of, or else *vessel* (a mark) does; a vessel
@@ -51,6 +53,7 @@ def bring_in(store: Store, source: Path | bytes, *, name: str = "", vessel: str 
         look: Only say what would happen [-].
         day_zero: Day that the files' own day zero stands for now [-].
         now_ms: The clock [ms since 1970].
+        told: As for `write_as_one`.
 
     Raises:
         InvalidInput: `errors` names file, row and column of each fault; nothing was written.
@@ -70,12 +73,13 @@ def bring_in(store: Store, source: Path | bytes, *, name: str = "", vessel: str 
     ident = ident or known.get(mark.upper()) or str(uuid4())
     if look:
         return _look(store, ident, mark, make, fresh=fresh)
-    return {"vessel": mark, **write_as_one(store, ident, make, fresh=fresh, now_ms=now_ms)}
+    return {"vessel": mark, **write_as_one(store, ident, make, fresh=fresh, now_ms=now_ms,
+                                             told=told)}
 
 
 def write_as_one(store: Store, ident: str, make: Making, *, fresh: bool = False,
                  now_ms: Callable[[], int] = clock_ms,
-                 told: Callable[[int, int], None] = lambda done, of: None) -> dict[str, Any]:
+                 told: Told = lambda done, of: None) -> dict[str, Any]:
     """Write all that *make* asks for in one transaction; undoing its batch takes it back whole.
 
     Args:
@@ -84,7 +88,8 @@ def write_as_one(store: Store, ident: str, make: Making, *, fresh: bool = False,
         make: Makes the changes from what is aboard.
         fresh: Whether the vessel is begun with this [-].
         now_ms: The clock [ms since 1970].
-        told: Is told how many changes of how many are written [1].
+        told: Is told how many changes of how many are written [1]; what it raises before
+            the last one leaves nothing written.
     """
     with store.writing() as session:
         if fresh:

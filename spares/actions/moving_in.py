@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from functools import partial
 from typing import Any
 
-from spares.actions.bring_in import write_as_one
+from spares.actions.bring_in import Told, write_as_one
 from spares.actions.codes import reserved_codes
 from spares.actions.context import Context
 from spares.actions.documents import CODED, next_number
@@ -24,7 +24,6 @@ from spares.transfer.vessel_rows import vessel_drafts
 MOST_SHOWN = 1000
 
 Chosen = Sequence[Mapping[str, Any]] | None
-Told = Callable[[int, int], None]
 
 
 def look_at_sheet(ctx: Context, content: bytes, name: str = "", *, columns: Chosen = None,

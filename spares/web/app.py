@@ -11,6 +11,7 @@ from spares.web import (
     across,
     api,
     beginning,
+    bringing,
     client,
     compute,
     devices,
@@ -41,7 +42,7 @@ BLUEPRINTS = (find.blueprint, fit.blueprint, fit_data.blueprint, trips.blueprint
               do.blueprint, files.blueprint, sheets.blueprint, papers.blueprint,
               compute.blueprint, sync.blueprint, devices.blueprint, orders.blueprint,
               photos.blueprint, trails.blueprint, upkeep.blueprint, beginning.blueprint,
-              across.blueprint)
+              across.blueprint, bringing.blueprint)
 
 
 def create_app(settings: Settings, *, hosts: Iterable[str] = (),

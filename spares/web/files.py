@@ -15,6 +15,7 @@ from spares.actions.labels import labels, labels_there
 from spares.actions.photos import export_photos
 from spares.errors import NotAllowed
 from spares.web.api import JSON_TYPE, ApiBlueprint
+from spares.web.bringing import telling
 from spares.web.language import language_of
 from spares.web.schemas import files
 from spares.web.schemas.base import VesselQuery
@@ -105,7 +106,7 @@ def bring_file_in(query: dict[str, Any]) -> dict[str, Any]:
     zero = query.get("day_zero")
     return bring_in(store_of(current_app).get(), request.get_data(), name=name,
                     vessel=query.get("vessel"), look=query["look"],
-                    day_zero=date.fromisoformat(zero) if zero else None)
+                    day_zero=date.fromisoformat(zero) if zero else None, told=telling(query))
 
 
 def _file(data: bytes, kind: str, name: str, *, inline: bool = False) -> Response:

@@ -10,6 +10,7 @@ from spares.actions.moving_in import bring_sheet_in, left_out_of_sheet, look_at_
 from spares.actions.read_json import read_json
 from spares.errors import InvalidInput, NotAllowed, SparesError
 from spares.web.api import ApiBlueprint
+from spares.web.bringing import telling
 from spares.web.schemas import sheets
 from spares.web.store import context
 from spares.web.who import asker
@@ -19,8 +20,6 @@ XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 _BINARY = {"type": "string", "format": "binary"}
 _A_SHEET = {"required": True, "content": {kind: {"schema": _BINARY} for kind in (CSV, XLSX)}}
 _SAYS = ("field", "mark", "order", "currency")
-_TOLD = "spares-sheet-progress"
-_MOST_TOLD = 20
 
 blueprint = ApiBlueprint("sheet", "Moving in from a person's own spreadsheet")
 
@@ -40,13 +39,7 @@ def look(query: dict[str, Any]) -> dict[str, Any]:
 @blueprint.response(200, sheets.BroughtAnswer)
 def bring(query: dict[str, Any]) -> dict[str, Any]:
     """Bring the good rows in, all in one transaction; undoing the batch takes them back."""
-    def told(done: int, of: int) -> None:
-        if "progress" in query:
-            known = _told()
-            known[query["progress"]] = {"done": done, "of": of}
-            while len(known) > _MOST_TOLD:
-                known.pop(next(iter(known)), None)
-    return bring_sheet_in(context(), _content(), told=told, **_asked(query))
+    return bring_sheet_in(context(), _content(), told=telling(query), **_asked(query))
 
 
 @blueprint.route("/sheet/left-out", methods=["POST"])
@@ -59,19 +52,6 @@ def left_out(query: dict[str, Any]) -> Response:
     response: Response = current_app.response_class(data, mimetype=CSV)
     response.headers["Content-Disposition"] = 'attachment; filename="left-out.csv"'
     return response
-
-
-@blueprint.route("/sheet/progress")
-@blueprint.arguments(sheets.ProgressQuery, location="query")
-@blueprint.response(200, sheets.ProgressAnswer)
-def progress(query: dict[str, Any]) -> dict[str, int]:
-    """Tell how far a bringing-in is."""
-    return _told().get(query["progress"], {"done": 0, "of": 0})
-
-
-def _told() -> dict[str, dict[str, int]]:
-    found: dict[str, dict[str, int]] = current_app.extensions.setdefault(_TOLD, {})
-    return found
 
 
 def _content() -> bytes:

@@ -1,9 +1,10 @@
 /** Moving in from a person's own spreadsheet: columns put right, rows judged, then one yes. */
 
-import { fileForFile, getJson, newId, postFile } from "../api.js";
+import { fileForFile, postFile } from "../api.js";
 import { announce, revision, setLastChange, summary, vessel } from "../state.js";
-import { useEffect, useId, useRef, useState } from "../vendor/hooks.js";
+import { useId, useRef, useState } from "../vendor/hooks.js";
 import { MOVING_IN, told } from "../words.js";
+import { FILE_MS, Progress, bringIn, useBringing } from "./bringing.js";
 import { ANEW, ChoiceField, TickField } from "./fields.js";
 import { html } from "./html.js";
 import { Problem } from "./problem.js";
@@ -11,10 +12,8 @@ import { Problem } from "./problem.js";
 const KINDS = {
   csv: "text/csv", xlsx: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 };
-const PATIENCE_MS = 10 * 60 * 1000;
-const PROGRESS_MS = 1000;
 const MOST_LINES = 300;
-const NOTHING = { file: null, looked: null, brought: null, error: null, busy: null, suggestions: false };
+const NOTHING = { file: null, looked: null, error: null, isReading: false, suggestions: false };
 
 const kindOf = (file) => KINDS[file.name.toLowerCase().split(".").pop()] ?? null;
 const said = ({ field, mark, order, currency }) => ({ field, mark, order, currency });
@@ -49,7 +48,7 @@ function Lines({ lines, verdict, title, not_shown }) {
     ${(mine.length > MOST_LINES || not_shown > 0) && html`<p>${MOVING_IN.more_in_file}</p>`}</details>`;
 }
 
-function Looked({ state, look, bring, rest }) {
+function Looked({ state, isBusy, look, bring, rest }) {
   const { looked, columns } = state;         // as they were put right, also while the answer to it is on its way
   const change = (at, facts) => look({ ...state,
     columns: columns.map((one, i) => (i === at ? { ...one, ...facts } : one)) });
@@ -64,19 +63,8 @@ function Looked({ state, look, bring, rest }) {
     ${looked.look_at > 0 && html`<${TickField} label=${MOVING_IN.take_suggested(looked.look_at)} name="suggestions"
       checked=${state.suggestions} onValue=${(suggestions) => look({ ...state, suggestions })} />`}
     ${looked.coming < looked.rows && html`<button type="button" onClick=${rest}>${MOVING_IN.rest(looked.rows - looked.coming)}</button>`}
-    ${looked.coming > 0 && html`<button type="button" class="main" disabled=${!!state.busy} onClick=${bring}>
+    ${looked.coming > 0 && html`<button type="button" class="main" disabled=${isBusy || state.isReading} onClick=${bring}>
       ${MOVING_IN.bring(looked.coming)}</button>`}</div>`;
-}
-
-/** How far the server is, asked about while it works. */
-function Progress({ id }) {
-  const [far, setFar] = useState({ done: 0, of: 0 });
-  useEffect(() => {
-    const timer = setInterval(() => getJson(`sheet/progress?progress=${id}`).then(setFar, () => {}), PROGRESS_MS);
-    return () => clearInterval(timer);
-  }, [id]);
-  return html`<p class="waiting" role="status">${MOVING_IN.bringing(far.done, far.of)}</p>
-    ${far.of > 0 && html`<progress max=${far.of} value=${far.done}></progress>`}`;
 }
 
 function save(blob) {
@@ -89,42 +77,42 @@ function save(blob) {
 export function MovingIn() {
   const id = useId();
   const [state, setState] = useState(NOTHING);
+  const { isBusy, forget, ...bringing } = useBringing("sheet");
   const fail = (error) => {
     if (!error.code) throw error;
-    setState((now) => ({ ...now, busy: null, error }));
+    setState((now) => ({ ...now, isReading: false, error }));
   };
   const turn = useRef(0);
-  const isBringing = Boolean(state.busy) && state.busy !== "reading";
   const look = (next) => {
     const mine = (turn.current += 1);       // what was asked last is answered last
-    setState({ ...next, error: null, busy: "reading" });
-    return postFile(pathOf("look", next), next.file, kindOf(next.file), marked(), PATIENCE_MS)
-      .then((looked) => mine === turn.current && setState({ ...next, looked, columns: looked.columns, error: null, busy: null }),
+    forget();
+    setState({ ...next, error: null, isReading: true });
+    return postFile(pathOf("look", next), next.file, kindOf(next.file), marked(), FILE_MS)
+      .then((looked) => mine === turn.current && setState({ ...next, looked, columns: looked.columns, error: null, isReading: false }),
         (error) => mine === turn.current && fail(error));
   };
   const choose = (file) => {
     if (kindOf(file)) look({ ...NOTHING, file });
     else setState({ ...NOTHING, error: { code: "invalid-input", detail: MOVING_IN.which, errors: [] } });
   };
-  const bring = () => {
-    const progress = newId();
-    setState({ ...state, error: null, busy: progress });
-    const path = pathOf("bring", state, { progress });
-    postFile(path, state.file, kindOf(state.file), marked(), PATIENCE_MS).then((brought) => {
-      setState({ ...NOTHING, brought });
-      if (brought.batch) setLastChange({ change: brought.batch, text: MOVING_IN.brought(brought) });
-      revision.value += 1;
-      announce(MOVING_IN.brought(brought));
-    }, fail);
+  const bring = async () => {
+    setState({ ...state, error: null });
+    const brought = await bringIn("sheet", (progress) => postFile(pathOf("bring", state, { progress }),
+      state.file, kindOf(state.file), marked(), FILE_MS));
+    if (!brought) return;
+    setState(NOTHING);
+    if (brought.batch) setLastChange({ change: brought.batch, text: MOVING_IN.brought(brought) });
+    revision.value += 1;
+    announce(MOVING_IN.brought(brought));
   };
   const rest = () => fileForFile(pathOf("left-out", state), state.file, kindOf(state.file), marked()).then(save, fail);
   return html`<section class="stack" data-piece="moving-in"><h2>${MOVING_IN.title}</h2><p>${MOVING_IN.help}</p>
     <div class="field"><label for=${id}>${MOVING_IN.file}</label>
-      <input id=${id} type="file" name="sheet" accept=".csv,.xlsx" disabled=${isBringing} ...${ANEW}
+      <input id=${id} type="file" name="sheet" accept=".csv,.xlsx" disabled=${isBusy} ...${ANEW}
         onChange=${(event) => event.currentTarget.files[0] && choose(event.currentTarget.files[0])} /></div>
-    ${state.busy === "reading" && html`<p class="waiting" role="status">${MOVING_IN.reading}</p>`}
-    ${isBringing && html`<${Progress} id=${state.busy} />`}
-    ${state.error && html`<${Problem} error=${state.error} />`}
-    ${state.looked && html`<${Looked} state=${state} look=${(next) => !isBringing && look(next)} bring=${bring} rest=${rest} />`}
-    ${state.brought && html`<p class="answer" role="status">${MOVING_IN.brought(state.brought)}</p>`}</section>`;
+    ${state.isReading && html`<p class="waiting" role="status">${MOVING_IN.reading}</p>`}
+    ${bringing.id && html`<${Progress} id=${bringing.id} />`}
+    <${Problem} error=${state.error ?? bringing.error} />
+    ${state.looked && html`<${Looked} state=${state} isBusy=${isBusy} look=${(next) => !isBusy && look(next)} bring=${bring} rest=${rest} />`}
+    ${bringing.brought && html`<p class="answer" role="status">${MOVING_IN.brought(bringing.brought)}</p>`}</section>`;
 }

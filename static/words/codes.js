@@ -91,6 +91,7 @@ export const PROBLEM = {
   "no-picture": "This file cannot be read as a picture",
   ambiguous: "More than one thing answers to this",
   conflict: "This no longer goes with what is recorded",
+  "given-up": "It was stopped before its end",
   "not-allowed": "Not allowed with this phone: ask the skipper",
   refused: "The change was refused",
   "ask-first": "Please look again",

@@ -229,6 +229,12 @@ export const PAPER = {
 const changesOf = (count) => (count === 1 ? "1 change" : `${count} changes`);
 const rowsOf = (count) => (count === 1 ? "1 row" : `${count} rows`);
 
+export const BRINGING = {
+  far: (done, of) => (of ? `Bringing in: ${done} of ${of} changes` : "Bringing in …"),
+  stop: "Stop",
+  stopping: "Stopping …",
+};
+
 export const FILES = {
   bring_in: "Bring in",
   bring_help: "Tables as CSV, one or several in a zip, or a whole vessel as JSON. "
@@ -286,7 +292,6 @@ export const MOVING_IN = {
   rest: (count) => (count === 1 ? "Save the row left out" : `Save the ${count} rows left out`),
   rest_file: "left-out.csv",
   bring: (count) => `Bring in ${rowsOf(count)}`,
-  bringing: (done, of) => (of ? `Bringing in: ${done} of ${of} changes` : "Bringing in …"),
   brought: ({ rows, changes, left_out }) => (changes === 0 ? "All of this is known already."
     : `${rowsOf(rows)} brought in, ${left_out} left out.`),
 };

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 
 from tests.browser.conftest import ROOT, Phone
 
@@ -53,6 +53,40 @@ def test_an_empty_store_asks_for_a_file_and_shows_what_it_would_bring(
     expect(page.locator("main")).to_contain_text("24 changes brought in")
     phone.open("#/find?q=LVYR")
     expect(page.locator('[data-part="P034"]')).to_contain_text("1 here")
+
+
+def test_a_file_comes_in_while_another_place_is_looked_at_and_can_be_stopped(
+        own_phone: Phone) -> None:
+    held: list[Route] = []
+    page = own_phone.open("#/aboard/files")
+    page.route("**/api/import?*look=false*", lambda route: held.append(route))
+    page.route("**/api/bringing?*", lambda route: route.fulfill(json={"done": 1, "of": 2}))
+    bringing, again = page.locator('[data-piece="bringing"]'), page.locator(
+        'button:has-text("Bring in 1 change")')
+    page.locator('a:has-text("Everything")').wait_for()
+    _choose(own_phone, "lockers.csv", b"no;name;code\nL98;Cockpit;\n")
+    own_phone.tap('button:has-text("Bring in 1 change")')
+    expect(bringing).to_contain_text("1 of 2 changes")
+    page.locator('nav.bar a[href="#/aboard"]').tap()
+    own_phone.tap('[data-page="files"]')
+    expect(bringing).to_contain_text("1 of 2 changes")
+    expect(page.locator('[name="file"]')).to_be_disabled()
+    bringing.get_by_role("button", name="Stop").tap()
+    expect(bringing).to_contain_text("Stopping")
+    held.pop().continue_()
+    expect(page.locator('[role="alert"]')).to_contain_text("stopped before its end")
+    assert own_phone.context.request.get(f"{own_phone.address}/api/lockers/L98").status == 404
+    _choose(own_phone, "lockers.csv", b"no;name;code\nL98;Cockpit;\n")
+    again.tap()
+    page.locator('nav.bar a[href="#/aboard"]').tap()
+    expect(page.locator("main h1")).to_have_text("Aboard")
+    held.pop().continue_()
+    own_phone.tap('[data-page="files"]')
+    expect(page.locator("main")).to_contain_text("1 change brought in")
+    page.locator('nav.bar a[href="#/aboard"]').tap()
+    own_phone.tap('[data-page="files"]')
+    page.locator('a:has-text("Everything")').wait_for()
+    expect(page.locator("main")).not_to_contain_text("1 change brought in")
 
 
 def test_faults_of_a_file_are_named_by_file_and_row(own_phone: Phone) -> None:

@@ -57,7 +57,7 @@ NOBODY = "00000000-0000-4000-8000-000000000009"
 OTHERS = [
     "openapi.json", "docs", "docs.css", "fit/sheets.json", "fit/kinds", "fit/points.json",
     "trips/prefill", "trips/T1/kit?level=0.9", "labels/lockers.pdf?only=L17", "export/json",
-    "export/csv", "export/photos", "export/ics", "sheet/progress?progress=x",
+    "export/csv", "export/photos", "export/ics", "bringing?progress=x",
     "papers/card.pdf?service=S07", "devices/me", "devices", "held", "trails/none", "plan",
     "starter-sets", f"photo/{'a' * 64}", f"loans/{NOBODY}/slip", f"pairings/{NOBODY}"]
 
@@ -77,7 +77,8 @@ def test_every_address_of_the_document_is_asked_in_these_tests(looking):
                      "do", "documents", "orders", "devices", "codes", "pair", "sync", "handover",
                      "held", "pairings", "labels", "papers", "layup", "export", "import", "compute",
                      "photo", "photos", "trails", "loans", "walk-round", "joints", "sheet",
-                     "gauges", "counts", "batches", "begin", "starter-sets", "plan", "unsettled"}
+                     "gauges", "counts", "batches", "begin", "starter-sets", "plan", "unsettled",
+                     "bringing"}
 
 
 def test_a_part_is_found_by_words_with_its_places(looking):

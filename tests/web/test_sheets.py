@@ -34,7 +34,7 @@ def test_a_sheet_is_looked_at_brought_in_told_of_and_undone(demo, own_surroundin
     answer = post(demo, "bring", suggestions="true", progress="mine")
     assert answer.status_code == 200 and answer.get_json()["rows"] == 2
     assert sheets.BroughtAnswer().validate(answer.get_json()) == {}
-    far = demo.get("/api/sheet/progress?progress=mine").get_json()
+    far = demo.get("/api/bringing?progress=mine").get_json()
     assert far["done"] == far["of"] > 0
     assert demo.get("/api/find?q=KB 7").get_json()["hits"][0]["aboard"] == 2
     rest = post(demo, "left-out", suggestions="true")

@@ -6,6 +6,7 @@ from marshmallow import fields, validate
 
 from spares.web.language import language_field
 from spares.web.schemas.base import Answer, VesselQuery, a_text, a_whole, maybe, yes
+from spares.web.schemas.bringing import progress_field
 from spares.web.schemas.values import Day, PlainText
 
 
@@ -50,6 +51,7 @@ class ImportQuery(VesselQuery):
         "description": "The file's name, where one table comes as CSV: parts.csv"})
     day_zero = Day(metadata={
         "description": "The day that the files' own day zero stands for now"})
+    progress = progress_field()
 
 
 class ImportAnswer(Answer):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from marshmallow import fields
 
 from spares.web.schemas.base import Answer, VesselQuery, a_text, a_whole, maybe, yes
+from spares.web.schemas.bringing import progress_field
 from spares.web.schemas.values import PlainText
 
 
@@ -17,14 +18,7 @@ class SheetQuery(VesselQuery):
         "field null leaves the column out")})
     suggestions = fields.Boolean(load_default=False, metadata={
         "description": "Take the rows to look at as well, as they are suggested"})
-    progress = PlainText(longest=40, shortest=1, metadata={
-        "description": "Any text under which /api/sheet/progress tells how far it is"})
-
-
-class ProgressQuery(VesselQuery):
-    """Which work is asked about."""
-
-    progress = PlainText(longest=40, shortest=1, required=True)
+    progress = progress_field()
 
 
 class LookedAnswer(Answer):
@@ -47,9 +41,3 @@ class BroughtAnswer(Answer):
     changes, known_already, rows, left_out = (a_whole() for _ in range(4))
     look = yes()
     things = fields.Dict(required=True)
-
-
-class ProgressAnswer(Answer):
-    """How many changes of how many are written; 0 of 0 before the first."""
-
-    done, of = a_whole(), a_whole()

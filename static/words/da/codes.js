@@ -88,6 +88,7 @@ export const PROBLEM = {
   "no-picture": "Filen kan ikke læses som et billede",
   ambiguous: "Mere end én ting svarer til dette",
   conflict: "Det passer ikke længere med det noterede",
+  "given-up": "Det blev stoppet før enden",
   "not-allowed": "Ikke tilladt med denne telefon: spørg skipperen",
   refused: "Ændringen blev afvist",
   "ask-first": "Se efter en gang til",

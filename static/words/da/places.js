@@ -229,6 +229,12 @@ export const PAPER = {
 const changesOf = (count) => (count === 1 ? "1 ændring" : `${count} ændringer`);
 const rowsOf = (count) => (count === 1 ? "1 række" : `${count} rækker`);
 
+export const BRINGING = {
+  far: (done, of) => (of ? `Henter ind: ${done} af ${of} ændringer` : "Henter ind …"),
+  stop: "Stop",
+  stopping: "Stopper …",
+};
+
 export const FILES = {
   bring_in: "Hent ind",
   bring_help: "Tabeller som CSV, én eller flere i en zip, eller et helt fartøj som JSON. "
@@ -286,7 +292,6 @@ export const MOVING_IN = {
   rest: (count) => (count === 1 ? "Gem den udeladte række" : `Gem de ${count} udeladte rækker`),
   rest_file: "udeladt.csv",
   bring: (count) => `Hent ${rowsOf(count)} ind`,
-  bringing: (done, of) => (of ? `Henter ind: ${done} af ${of} ændringer` : "Henter ind …"),
   brought: ({ rows, changes, left_out }) => (changes === 0 ? "Alt dette er kendt i forvejen."
     : `${rowsOf(rows)} hentet ind, ${left_out} udeladt.`),
 };
