@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "e75d261300e1661a",
+  "version": "69b79fbec09a353c",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -174,7 +174,7 @@ self.SHELL = {
     "/pieces/asking.js": "sha256-Iw24LeIEX31yLqys5uSonLLtyPGxQME9guH7lGkUqxs=",
     "/pieces/bars.js": "sha256-7sFo2d3IPU8hI7X3g3AzN1rFnsV8bMKo2GRmuKFNjYU=",
     "/pieces/baseline.js": "sha256-8ztvbfoka8abJNRb01h3/VFcviSZ/kmGSNKO5k4wPmA=",
-    "/pieces/bringing.js": "sha256-hI3rmbaBz/nHamO2PvYTGKJfxmYr3r8v5aeDTBkz1VQ=",
+    "/pieces/bringing.js": "sha256-R6y8lkUgiLB4t8zzDFr2CiFWYOHN3YiZ5TpzpH5/I6w=",
     "/pieces/brought.js": "sha256-NrVZl904AfQb3KRMyDYbvLq0gBa5gArx/IQiMx4C20k=",
     "/pieces/burns.js": "sha256-GH19d4DcdT++FhFMsIOQ3HQUZQZ47gC6BAuzn9SeOWc=",
     "/pieces/candidate.js": "sha256-pOb2Dt4xT2CfrfmpvgDcliO9TM3Bd2JxdVlBu+g3CQ4=",
@@ -283,7 +283,7 @@ self.SHELL = {
     "/styles/print.css": "sha256-8jJhkessgfPUsWQR0e7CwIJRMKCLiY4CdIgIveQojUw=",
     "/styles/restock.css": "sha256-DLVp1Cuh0zf0/sLD0CWKUxM3tOAdDu+wbjJdF03+Y6c=",
     "/styles/vars.css": "sha256-E5vcyj02+xfZ7ARbRWy/1ncxbyu1n4szE2ajDiwwF+E=",
-    "/styles/work.css": "sha256-LQwGO8evuxEhPMLOp5era8A2aOAIl54s5eeJkWs+cMw=",
+    "/styles/work.css": "sha256-CeoLbzv51UM1T8EV2KVcFr39D2NmD5kjdG7Nw6g1aTI=",
     "/sync/bodies.js": "sha256-VREpKvNSQSSOH8J4sqcabEpqHcrSzjScWU3PlmxoX7Q=",
     "/sync/box.js": "sha256-El4w/3/77EsU4Ax1YXPUttDpd4hmVRdrEU4CwzoMiU4=",
     "/sync/change.js": "sha256-bhhylwXvUE0+5m2RIrnHcxI49Gy0U2y7uag8pkCaKVI=",

@@ -50,7 +50,7 @@ export function Progress({ id }) {
     setStopping(true);
     postJson(`bringing/stop?progress=${id}`, {}).catch(() => setStopping(false));
   };
-  return html`<div class="stack-tight" data-piece="bringing">
+  return html`<div class="stack-tight progress" data-piece="bringing">
     <p class="waiting" role="status">${stopping ? BRINGING.stopping : BRINGING.far(far.done, far.of)}</p>
     ${far.of > 0 && html`<progress max=${far.of} value=${far.done}></progress>`}
     <div class="buttons"><button type="button" disabled=${stopping} onClick=${stop}>${BRINGING.stop}</button></div></div>`;
