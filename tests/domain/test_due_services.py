@@ -190,6 +190,33 @@ def test_the_doubt_is_told_in_words_with_figures():
         "lower than the 612 h of 2026-12-01")
 
 
+@pytest.mark.parametrize(("read", "due_on", "state"), [
+    ([("2027-01-01", 900), ("2027-02-28", 1016)], "2027-07-13", "done"),      # 2 h a day
+    ([("2026-01-01", 100), ("2026-06-01", 855)], "2027-04-29", "done")])      # 5 h a day
+def test_hours_after_a_service_run_from_its_day_not_from_a_reading_before_it(read, due_on, state):
+    """250 h from 10 March on, the day of the service: 125 days or 50, as a trip counts them."""
+    row = _due(task(250), [{"task": "t", "on": "2027-03-10"}],
+               [{"machine": "m", "on": on, "h": h} for on, h in read])
+    assert (row["due_on"], row["state"], row["hours_left"]) == (due_on, state, 250)
+    assert "read the counter" not in " ".join(row["remarks"])
+
+
+def test_hours_that_last_beyond_the_calendar_give_no_day():
+    """A tenth of an hour a year, 1000 h: ten thousand years on; all else is told as ever."""
+    row = _due(task(1000), [{"task": "t", "on": "2026-01-01", "at_h": 500}],
+               [{"machine": "m", "on": "2026-03-10", "h": 500},
+                {"machine": "m", "on": "2027-03-10", "h": 500.1}])
+    assert (row["state"], row["due_on"], row["days_left"]) == ("done", None, None)
+    assert (row["hours_left"], row["due_at_h"]) == (999.9, 1500)
+
+
+def test_readings_of_the_first_year_of_the_calendar_are_counted():
+    row = _due(task(1000), [{"task": "t", "on": "0001-01-01", "at_h": 1}],
+               [{"machine": "m", "on": "0001-01-01", "h": 1},
+                {"machine": "m", "on": "0001-02-01", "h": 2}])
+    assert row["hours_left"] == 999
+
+
 def test_an_old_reading_behind_likely_running_asks_for_the_counter():
     records = [{"task": "t", "on": "2026-10-01", "at_h": 5120}]
     readings = [{"machine": "m", "on": "2026-10-01", "h": 5120},

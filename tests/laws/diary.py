@@ -181,7 +181,7 @@ def reckon(life: Life, job: Job, has_counter: bool = True) -> dict[str, Any]:
                 "estimated_due": {(False, None)}}
     left = None if interval is None else interval - used
     dated = month_by_month(last.day, job.months) if job.months else None
-    by_running, unread = _by_running(life, lines, begun, interval, left)
+    by_running, unread = _by_running(life, lines, begun, interval, left, last and last.day)
     guessed = unread or last is not None and (
         last.estimated or begun is not None and not last.entry)
     state = _live_through(life.today, dated, used, interval)
@@ -195,13 +195,17 @@ def reckon(life: Life, job: Job, has_counter: bool = True) -> dict[str, Any]:
 
 def _by_running(
     life: Life, lines: list[Entry], begun: int | None, interval: int | None, left: int | None,
+    done_on: date | None,
 ) -> tuple[set[date | None], bool]:
-    """Give the days on which the hours may be over, and whether only a reading can tell."""
+    """Give the days on which the hours may be over, and whether only a reading can tell.
+
+    Hours of a job done after the last line cannot have been used before it was done.
+    """
     if left is None or not lines:
         return {None}, False
     if left <= 0:
         return ({lines[-1].day} if begun is None else day_reached(lines, begun + interval)), False
-    ahead = day_ahead(lines, left, life.today if begun is None else lines[-1].day)
+    ahead = day_ahead(lines, left, life.today if begun is None else max(lines[-1].day, done_on))
     unread = ahead is not None and ahead < life.today
     return {None if unread else ahead}, unread
 

@@ -171,5 +171,8 @@ def _day_by_running(clock: Clock, meter: Meter | None, today: date) -> date | No
             clock.at_total + clock.interval_min)
         return reached or meter.days[-1]
     rate = meter.usual_rate()
-    seen_on = today if clock.at_total is None else meter.days[-1]
-    return add_days(seen_on, ceil(left / rate)) if rate else None
+    # after the last reading nobody ran up the hours of a service that came later still
+    seen_on = today if clock.at_total is None else max(meter.days[-1], clock.last)
+    days = ceil(left / rate) if rate else None
+    # a machine that hardly runs: its hours last beyond the calendar
+    return None if days is None or days >= (date.max - seen_on).days else add_days(seen_on, days)

@@ -228,7 +228,7 @@ class Meter:
     def _usual_rate(self) -> Fraction | None:
         if len(self.days) < 2:
             return None
-        from_day = self.days[-1] - timedelta(days=USUAL_DAYS)
+        from_day = self.days[-1] - min(timedelta(days=USUAL_DAYS), self.days[-1] - date.min)
         first = next(i for i, d in enumerate(self.days) if d >= from_day)
         first = min(first, len(self.days) - 2)
         span = (self.days[-1] - self.days[first]).days
