@@ -87,6 +87,21 @@ def test_used_good_and_out_of_reach_pieces_count_and_are_remarked():
     assert found["not_reachable"] == [{"part": "p", "quantity": 1}]
 
 
+@pytest.mark.parametrize(("lot", "listed", "remarked"), [
+    ({}, 2, True), ({"reserved": 1}, 1, True), ({"reserved": 2}, None, True),
+    ({"condition": "suspect"}, None, False), ({"aboard": False}, None, False),
+    ({"counted": False}, None, False), ({"expires": "2027-05-01"}, 2, True),
+    ({"expires": "2027-04-01"}, 2, True), ({"expires": "2027-03-31"}, None, False)])
+def test_out_of_reach_is_told_of_pieces_that_count(lot, listed, remarked):
+    """One service is due before leaving on 1 April, one on arrival on 1 May."""
+    kit = [{"part": "p", "quantity": 1}]
+    found = plan(tasks=[task(every_months=1, kit=kit)], parts=[{"id": "p"}],
+                 records=[{"task": "t", "on": "2026-12-01"}],
+                 lots=[{"part": "p", "quantity": 2, "reachable": False, **lot}])
+    assert found["not_reachable"] == ([{"part": "p", "quantity": listed}] if listed else [])
+    assert ("2 not reachable under way" in line(found)["remarks"]) is remarked
+
+
 def test_out_of_reach_is_silent_where_nothing_is_needed():
     found = plan(lots=[{"part": "p", "quantity": 1, "reachable": False}], parts=[{"id": "p"}])
     assert found["not_reachable"] == []

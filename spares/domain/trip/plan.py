@@ -203,11 +203,15 @@ def _pieces(lots: Iterable[Lot]) -> tuple[Pieces, ...]:
 
 def _out_of_reach(lines: Sequence[Held], request: TripRequest) -> tuple[Pieces, ...]:
     """Pieces that count, for which there is a need, and that cannot be got at under way."""
-    wanted = {part for line in lines if line.need.windows[0].minimum
-              for want in line.wants for part in want.choices}
-    return _pieces(lot for lot in request.lots
-                   if lot.aboard and not lot.reachable and lot.condition != "suspect"
-                   and lot.part in wanted)
+    first: dict[str, date] = {}     # the day on which a part is wanted first
+    for want in (want for line in lines if line.need.windows[0].minimum for want in line.wants):
+        for part in want.choices:
+            first[part] = min(want.day, first.get(part, want.day))
+    return _pieces(lot._replace(quantity=(lot.quantity or 0) - lot.reserved)
+                   for lot in request.lots
+                   if lot.aboard and lot.counted and not lot.reachable
+                   and lot.condition != "suspect" and lot.part in first
+                   and (lot.expires is None or lot.expires >= first[lot.part]))
 
 
 def _earliest_departure(

@@ -63,6 +63,7 @@ def _about_pieces(
 ) -> Iterator[str]:
     part, trip = line.need.part, request.trip
     arrives = add_days(trip.departs_on, trip.days)
+    first = min((want.day for want in line.wants), default=arrives)
     if part in fits.stranded:
         yield "fits nothing as fitted today"
     for lot in lots.get(part, ()):
@@ -79,11 +80,12 @@ def _about_pieces(
             yield f"{many}{place} suspect"
         elif lot.expires is not None and lot.expires < arrives:
             yield f"{many}{place} usable to {lot.expires} only"
-        else:
-            if lot.condition == "used-good":
-                yield f"{many}{place} used, good"
-            if not lot.reachable and line.need.windows[0].minimum:
-                yield f"{many}{place} not reachable under way"
+        elif lot.condition == "used-good":
+            yield f"{many}{place} used, good"
+        counts = lot.aboard and lot.condition != "suspect" and (
+            lot.expires is None or lot.expires >= first)
+        if counts and not lot.reachable and line.need.windows[0].minimum:
+            yield f"{many}{place} not reachable under way"
         if lot.aboard and lot.reserved:
             yield f"{say_quantity(min(lot.reserved, lot.quantity or lot.reserved))}{place} reserved"
 
