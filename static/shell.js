@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "69b79fbec09a353c",
+  "version": "226c687e13e1e2df",
   "files": {
     "/api.js": "sha256-I4Fub7g0KxgT0160we/gbKWVL46uM/uWvxeqM7wjzDo=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -27,7 +27,7 @@ self.SHELL = {
     "/domain/fit/designations/hoses.js": "sha256-8RMeur6RsWoQg+fc/KkF1mDY0asq8slLUCk9eyFYH94=",
     "/domain/fit/designations/index.js": "sha256-dFKoY0dyVGnJSSbuNRBfqeuUAi2SsfmXxz0GN5BS3ag=",
     "/domain/fit/designations/keys.js": "sha256-StWrDpwW+I+nxjEItmR+AW+Rsez5ocnNXZqpU+k9alg=",
-    "/domain/fit/designations/lip_seals.js": "sha256-3HSDCR6LCbzrTGU59+WLJ3X/A5KXaUfGUaR8pbo3IhU=",
+    "/domain/fit/designations/lip_seals.js": "sha256-l1WVrL2jEmyKIiQd1AQ7nUYZPVStJWtfNWuMHERs21M=",
     "/domain/fit/designations/orings.js": "sha256-9+zeO3pQGDtKxPoGBt4xoeUVn2XKuF8hp8PgKqhPAqg=",
     "/domain/fit/designations/threads.js": "sha256-gniDOCWpnEHNymvb/GhxUA/y7IYALl06mukVP0EvxjA=",
     "/domain/fit/expand.js": "sha256-uXzYMR9bzJrNoLXTXdMkQyS71sROiNnTOPeiMNNINqU=",

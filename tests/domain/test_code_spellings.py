@@ -79,6 +79,14 @@ def test_hose_has_a_wall_round_a_bore(text, bore):
 @pytest.mark.parametrize("rubber", ["NBR", "FKM", "EPDM", "CR", "VMQ", "ACM", "PTFE"])
 def test_lip_seal_tells_its_rubber(rubber):
     assert lip_seals.read(f"16x28x7 {rubber}").attributes["material"] == rubber
+
+
+def test_form_may_stand_after_a_comma():
+    """So lists write it: size, form, rubber (common practice, no source)."""
+    spaced = lip_seals.read("16x28x7 AS NBR")
+    assert spaced.attributes["form"] == "AS"
+    for text in ("16 × 28 × 7, AS, NBR", "16x28x7,AS,NBR"):
+        assert lip_seals.read(text) == spaced
     assert lip_seals.read("16x16x7") is None
 
 

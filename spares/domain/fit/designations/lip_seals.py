@@ -39,7 +39,7 @@ def read(text: str) -> Designation | None:
         return None
     made = {"seal_kind": "lip", "shaft_diameter": d1, "housing_bore": d2, "width": b}
     words = []
-    for word in hit["rest"].split():
+    for word in hit["rest"].replace(",", " ").split():
         if word in _FORMS:
             made["form"] = _FORMS[word]
         elif word in _RIBS:

@@ -20,7 +20,7 @@ export function read(book, text) {
   const [d1, d2, b] = hit.slice(1, 4).map((size) => formatNumber(exact(size)));
   if (exact(d1).atLeast(exact(d2))) return null;
   const made = { seal_kind: "lip", shaft_diameter: d1, housing_bore: d2, width: b };
-  const words = hit.groups.rest.split(" ").filter(Boolean);
+  const words = hit.groups.rest.split(/[ ,]/).filter(Boolean);
   for (const word of words) {
     if (FORMS.includes(word)) made.form = word;
     else if (RIBS.includes(word)) made.ribs = word.toLowerCase();
