@@ -171,6 +171,8 @@ def driven_speed(engine_rpm: Fraction, drive_mm: Fraction, driven_mm: Fraction,
         >>> driven_speed(Fraction(2600), Fraction(110), Fraction(100))
         Fraction(2860, 1)
     """
-    if min(engine_rpm, drive_mm, driven_mm) <= 0 or not 0 <= slip < Fraction("0.2"):
-        raise OutOfRange("speed and diameters are above 0, slip is 0 to below 0.2")
+    good = {"engine_rpm": engine_rpm > 0, "drive_pulley_mm": drive_mm > 0,
+            "driven_pulley_mm": driven_mm > 0, "slip": 0 <= slip < Fraction("0.2")}
+    for name in (name for name, can_be in good.items() if not can_be):
+        raise OutOfRange("speed and diameters are above 0, slip is 0 to below 0.2").at(f"#/{name}")
     return engine_rpm * drive_mm / driven_mm * (1 - slip)

@@ -66,11 +66,14 @@ def test_driven_speed_is_the_ratio_less_the_slip(given, speed):
     assert driven_speed(*map(F, given)) == speed
 
 
-@pytest.mark.parametrize("given", [(0, 1, 1, 0), (1, 0, 1, 0), (1, 1, 0, 0), (-1, 1, 1, 0),
-                                   (1, 1, 1, F("0.2")), (1, 1, 1, F("-0.01"))])
-def test_speed_diameter_and_slip_that_cannot_be_are_refused(given):
-    with pytest.raises(OutOfRange):
+@pytest.mark.parametrize(("given", "field"), [
+    ((0, 1, 1, 0), "engine_rpm"), ((1, 0, 1, 0), "drive_pulley_mm"),
+    ((1, 1, 0, 0), "driven_pulley_mm"), ((-1, 1, 1, 0), "engine_rpm"),
+    ((1, 1, 1, F("0.2")), "slip"), ((1, 1, 1, F("-0.01")), "slip")])
+def test_speed_diameter_and_slip_that_cannot_be_are_refused(given, field):
+    with pytest.raises(OutOfRange) as caught:
         driven_speed(*map(F, given))
+    assert [one["pointer"] for one in caught.value.facts["errors"]] == [f"#/{field}"]
 
 
 @pytest.mark.parametrize(("thread", "holds"), [("M3", True), ("M39", True), ("M2.5", False),

@@ -29,6 +29,10 @@ def one(**claim: Any) -> dict[str, Any]:
     (ask(requires=[{"attr": "boer", "value": 1}]), "#/requires/0/attr"),
     (ask(offers={"boer": 1}), "#/offers/boer"),
     (ask(offers={"bore": {"value": 1, "note": "x"}}), "#/offers/bore/note"),
+    (ask(offers={"bore": {"value": 1, "a/b~c": "x"}}), "#/offers/bore/a~1b~0c"),     # RFC 6901, 3
+    (one(value={"a/b": 1}), "#/requires/0/value/a~1b"),
+    (ask(companions={"bore": "P1"}), "#/companions/bore"),
+    (ask(companions={"bore": ["P1", 2]}), "#/companions/bore/1"),
     (one(value=16, size=2), "#/requires/0/size"), (one(value=16, cmp="about"), "#/requires/0/cmp"),
     (one(value=16, cmp="mates"), "#/requires/0/cmp"),
     (one(value=16, severity="bad"), "#/requires/0/severity"),
@@ -46,6 +50,8 @@ def one(**claim: Any) -> dict[str, Any]:
     (one(value=16, origin={"how": "dreamt"}), "#/requires/0/origin/how"),
     (ask(offers={"bore": {"value": 16, "origin": {"how": "dreamt"}}}), "#/offers/bore/origin"),
     (ask(offers={"bore": "wide"}), "#/offers/bore/value"),
+    *[(ask(offers={"bore": {"value": 16, "u": u}}), "#/offers/bore/u")
+      for u in ([], {}, [0.1], True, "wide", -1)],
     (ask(links=[{"role": "takes"}]), "#/links/0/proof"),
     (ask(links=[{"proof": "sworn"}]), "#/links/0/proof")])
 def test_request_that_cannot_be_right_names_its_field(request_, pointer):

@@ -101,7 +101,9 @@ REFUSED = [
     ({"hours": {"m/1": -1}, "machines": [{"id": "m/1"}]}, "#/trip/hours/m~11"),
     ({"hours": {"m": {"h": 1}}}, "#/trip/hours/m"),
     ({"trip": {"protection": {"A": "much"}}}, "#/trip/protection/A"),
+    ({"trip": {"protection": {"A/B": 0.9}}}, "#/trip/protection/A~1B"),
     ({"lots": [{"part": "p", "quantity": 1, "aboard": None}]}, "#/lots/0/aboard"),
+    *[({"trip": {"energy": odd}}, "#/trip/energy") for odd in (True, 0, "sun", [], [CHARGE])],
 ]
 
 # every one of these names "oil-fliter" where only "oil-filter" is listed
@@ -287,6 +289,7 @@ def test_a_piece_far_beyond_its_life_fails_at_once():
     ({"bank": {**CHARGE["bank"], "efficiency": 0}}, "#/bank/efficiency"),
     ({"loads_kwh_per_day": {"kwh": 3}}, "#/loads_kwh_per_day"),
     ({"generator": {"load": 0.9, "fuel_l_per_h": [[0.5, 1]]}}, "#/generator/load"),
+    ({"generator": {"load": 0.9, "fuel_l_per_h": "much"}}, "#/generator/fuel_l_per_h"),
     ({"generator": {"load": 0.9, "fuel_l_per_h": [[0.5, 1], [0.5, 2]]}},
      "#/generator/fuel_l_per_h"),
 ])

@@ -212,7 +212,8 @@ def step(attribute: Attribute, claim: Claim, given: Any, name: str) -> Fraction:
     unit = unit_named(attribute.unit or "1").symbol
     try:
         default = _unit(claim, unit)
-        size = _step_in_unit(given, default, unit)
+        plain = isinstance(given, str | int | float | Fraction)
+        size = _step_in_unit(given, default, unit) if plain else exact(given)   # which refuses it
     except UnknownUnit as err:
         raise InvalidInput.at(f"{claim.where}/{name}", err.detail) from err
     if size < 0:

@@ -68,7 +68,7 @@ def _trip(request: TripRequest) -> Problems:
             yield f"#/trip/stops/{place}/day", f"day {stop.day} is outside the trip"
     levels = trip.protection if not isinstance(trip.protection, float) else {"": trip.protection}
     for weight, level in levels.items():
-        where = "#/trip/protection" + (f"/{weight}" if weight else "")
+        where = json_pointer("trip", "protection", *([weight] if weight else []))
         if weight and weight not in WEIGHTS:
             yield where, "a weight is A, B or C"
         if not 0 < level < 1:

@@ -51,9 +51,11 @@ class ConsumptionField(fields.Field):
     """Rows of load share and litres an hour, or one figure for any load."""
 
     def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> FuelTable:
-        rows = value if isinstance(value, list) else [[1, value]]
-        pair = fields.Tuple((Exact(), Exact(validate=_AT_LEAST_0)))
-        read = fields.List(pair, validate=validate.Length(min=1)).deserialize(rows)
+        litres = Exact(validate=_AT_LEAST_0)
+        if not isinstance(value, list):
+            return FuelTable(((Fraction(1), litres.deserialize(value)),))
+        pair = fields.Tuple((Exact(), litres))
+        read = fields.List(pair, validate=validate.Length(min=1)).deserialize(value)
         if any(b[0] <= a[0] for a, b in pairwise(read)):
             raise ValidationError("load shares must rise")
         return FuelTable(tuple(read))
@@ -85,6 +87,8 @@ class Request(Shape):
     @validates_schema(skip_on_field_errors=False, pass_original=True)
     def one_form(self, data: dict[str, Any], original: dict[str, Any], **kwargs: Any) -> None:
         """Let exactly one of the two forms stand, and that one whole."""
+        if not isinstance(original, dict):
+            return      # the charge of a trip that is no object: said already
         given = {name for name, value in original.items() if value is not None}
         full, short = (name in given for name in _FORMS)
         if full and short:

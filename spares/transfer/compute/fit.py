@@ -30,7 +30,8 @@ from spares.domain.fit.values import (
     SEVERITIES,
 )
 from spares.domain.place_fields import ATTITUDES, DRIVERS, MEDIA
-from spares.errors import InvalidInput
+from spares.errors import InvalidInput, json_pointer
+from spares.transfer.compute.numbers import ByName
 
 _BESIDE = ("unit", "u", "origin")
 _PARTS = {"value", "system", "at_rpm", "at_bar", "seen_from", "min", "max", "major", "pitch",
@@ -106,8 +107,7 @@ class Request(Schema):
                          load_default=dict)
     recorded_as = fields.String(allow_none=True, load_default=None)
     links = fields.List(fields.Nested(LinkShape), load_default=list)
-    companions = fields.Dict(keys=fields.String(), values=fields.List(fields.String()),
-                             load_default=dict)
+    companions = ByName(fields.List(fields.String()), load_default=dict)
     today = fields.Date(allow_none=True)
 
 
@@ -156,7 +156,7 @@ def offers(attr: str, given: Any) -> list[Claim]:
     Raises:
         InvalidInput: an object has a field that nobody knows.
     """
-    pointer = f"#/offers/{attr.replace('~', '~0').replace('/', '~1')}"
+    pointer = json_pointer("offers", attr)
     if isinstance(given, list) and any(isinstance(one, Mapping) for one in given):
         return [_offer(attr, one, f"{pointer}/{n}") for n, one in enumerate(given)]
     return [_offer(attr, given, pointer)]
@@ -167,7 +167,7 @@ def _offer(attr: str, given: Any, pointer: str) -> Claim:
         return Claim(attr, _plain(given, pointer), pointer=pointer)
     strange = sorted(set(given) - _PARTS - set(_BESIDE))
     if strange:
-        raise InvalidInput.at(f"{pointer}/{strange[0]}", "Unknown field.")
+        raise InvalidInput.at(pointer + json_pointer(strange[0])[1:], "Unknown field.")
     origin = given.get("origin")
     if origin is not None:
         try:
@@ -185,7 +185,7 @@ def _plain(value: Any, pointer: str, *, whole: bool = False) -> Any:
     if isinstance(value, Mapping):
         strange = sorted(set(value) - _PARTS - {"u"})
         if strange:
-            raise InvalidInput.at(f"{pointer}/{strange[0]}", "Unknown field.")
+            raise InvalidInput.at(pointer + json_pointer(strange[0])[1:], "Unknown field.")
         return {name: _plain(item, f"{pointer}/{name}") for name, item in value.items()}
     if isinstance(value, list):
         if not value or None in value:

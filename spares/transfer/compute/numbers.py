@@ -42,8 +42,9 @@ class Shape(Schema):
 class ByName(fields.Dict):
     """Values by name; one that cannot be read is pointed at by its name."""
 
-    def __init__(self, values: fields.Field, **kwargs: Any) -> None:
-        super().__init__(keys=fields.String(), values=values, **kwargs)
+    def __init__(self, values: fields.Field, keys: fields.Field | None = None,
+                 **kwargs: Any) -> None:
+        super().__init__(keys=keys or fields.String(), values=values, **kwargs)
 
     def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> Any:
         try:

@@ -11,6 +11,7 @@ from typing import Any
 from marshmallow import RAISE, Schema, ValidationError, fields, validate, validates_schema
 
 from spares.domain.stock import Cell, CellKey, Entry, fold
+from spares.transfer.compute.numbers import ByName, Exact
 
 _STAMP = validate.Regexp(r"[0-9a-f]{12}\.[0-9a-f]{4}\.\S{1,64}\Z",
                          error="Must be 12 hex digits of milliseconds.4 of a counter.device.")
@@ -56,6 +57,7 @@ class _Body(_Strict):
 class _Movement(_Body, _Line):
     machine = fields.String()
     to = fields.String()
+    date = fields.String()
 
 
 class _Counted(_Body, _Line):
@@ -72,7 +74,8 @@ class _Elsewhere(_Body):
 
 _Moved = _Elsewhere.from_dict({
     "part": _name(), "from": _name(), "to": _name(), "lot": fields.String(load_default=""),
-    "to_lot": fields.String(), "q": _quantity()}, name="Moved")
+    "to_lot": fields.String(), "q": _quantity(), "date": fields.String(),
+    "back_by": fields.String()}, name="Moved")
 _Convert = _Body.from_dict({
     "out": fields.List(fields.Nested(_Line), required=True, validate=validate.Length(min=1)),
     "in": fields.List(fields.Nested(_Line), required=True, validate=validate.Length(min=1))},
@@ -81,7 +84,8 @@ _Exchange = _Body.from_dict({
     "point": fields.String(), "part": fields.String(required=True), "from": fields.String(),
     "lot": fields.String(load_default=""), "old_part": fields.String(),
     "old_to": fields.String(load_default="landed"), "old_lot": fields.String(load_default=""),
-    "q": _Whole(validate=_QUANTITY), "date": fields.String()}, name="Exchange")
+    "q": _Whole(validate=_QUANTITY), "date": fields.String(), "why": fields.String()},
+    name="Exchange")
 
 
 class _Service(_Body):
@@ -89,8 +93,10 @@ class _Service(_Body):
     machine = fields.String()
     date = fields.String()
     minutes = _Whole()
+    hours = Exact()
     proof = fields.String()
     by = fields.String()
+    failed = fields.List(fields.String())
     lines = fields.List(fields.Nested(_Line), required=True)
 
 
@@ -111,7 +117,7 @@ class _Same(_Body):
 class _Restamp(_Void):
     at = fields.String(required=True, validate=_STAMP)
     g = _Whole(validate=validate.OneOf([0, 1]))
-    pos = fields.Dict(fields.String(), _Whole())
+    pos = ByName(_Whole())
 
 
 _BODIES: dict[str, type[Schema]] = {
@@ -134,7 +140,7 @@ class _Envelope(_Strict):
     at = fields.String(required=True, validate=_STAMP)
     seen = fields.Nested(_Seen, load_default=None, allow_none=True)
     g = _Whole(load_default=0, validate=validate.OneOf([0, 1]))
-    pos = fields.Dict(fields.String(), _Whole(), load_default=dict)
+    pos = ByName(_Whole(), load_default=dict)
     body = fields.Dict(fields.String(), fields.Raw(allow_none=True), required=True)
     v = _Whole()
     t = _Whole()
