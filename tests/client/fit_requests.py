@@ -34,7 +34,8 @@ CODES = {"bearing": ["6203-2RS C3", "6203 LLU", "6203ZZ", "6203", "7203", "6203-
          "drive-belt": ["A38", "AX38", "13x1000 Li", "SPA1000", "XPA 1000 Lw", "3V500", "6PK1200",
                         "640-8M-30", "AVX13x1000", "17x11x1200 La", "B225", "A 1000 Li", "A39"],
          "pump": ["SAE A", "82-2", "J744 101-2", "SAE B", "pad nine"],
-         "pump-seal": ["16x28x7 AS", "16 × 28 × 7, AS", "16x28x7", "16-28-7 BS FPM", "17x28x7 RD", "28x16x7"],
+         "pump-seal": ["16x28x7 AS", "16 × 28 × 7, AS", "16x28x7", "16-28-7 BS FPM", "17x28x7 RD",
+                       "28x16x7"],
          "hose": ["25 mm", "1 in", "25x35", "1 1/4 in", "19"], "clamp": ["32-50 W4", "20-32/9 W2"],
          "fuse": ["5x20 T 2A 250V", "blade-mini 15 A", "6,3x32 F 500 mA", "15 A", "maxi 40A"]}
 KEYS = ["5x5", "5x5x20", "DIN 6885 A 6x6x20", 5, "5 mm"]
