@@ -12,7 +12,7 @@ import { shareText } from "../pieces/share-list.js";
 import { href } from "../routes.js";
 import { announce, replaceRoute, route } from "../state.js";
 import { useState } from "../vendor/hooks.js";
-import { ABOARD, ACROSS, CARD } from "../words.js";
+import { ABOARD, ACROSS, CARD, TITLE } from "../words.js";
 
 const makers = ({ maker, number }) => [maker, number].filter(Boolean).join(" ");
 const named = (one) => `${one.name} (${one.vessel})`;
@@ -91,6 +91,6 @@ function Orders() {
 export function AcrossView() {
   const load = useLoad("vessels");
   const marks = (load.data?.vessels ?? []).map(({ mark }) => mark).join(", ");
-  return html`<${Page} title=${ACROSS.title} sub=${marks && ACROSS.of(marks)}
+  return html`<${Page} title=${TITLE.across} sub=${marks && ACROSS.of(marks)}
     back=${[href(["aboard", "vessels"]), ABOARD.vessels]}><${NeedsHer} /><${WhoHas} /><${TooOld} /><${Orders} /><//>`;
 }

@@ -7,7 +7,7 @@ import { Page } from "../pieces/page.js";
 import { Loaded } from "../pieces/problem.js";
 import { href } from "../routes.js";
 import { setVessel, summary } from "../state.js";
-import { ABOARD, ACROSS, PLACE } from "../words.js";
+import { ABOARD, ACROSS, PLACE, TITLE } from "../words.js";
 
 /** The vessels of the store. */
 export function VesselsView() {
@@ -20,7 +20,7 @@ export function VesselsView() {
         <span class="top head"><span class="name">${vessel.name} (${vessel.mark})</span>
           ${vessel.mark === mark && html`<span class="strong">${ABOARD.chosen}</span>`}</span>
         <span class="quiet small">${[vessel.about, vessel.base].filter(Boolean).join(" · ")}</span></button></li>`)}</ul>
-      ${vessels.length > 1 && html`<p><a class="button" data-page="across" href=${href(["aboard", "across"])}>${ACROSS.title}</a><br />
+      ${vessels.length > 1 && html`<p><a class="button" data-page="across" href=${href(["aboard", "across"])}>${TITLE.across}</a><br />
         <span class="quiet small">${ACROSS.help}</span></p>`}`}<//>
   <//>`;
 }

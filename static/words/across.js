@@ -1,7 +1,6 @@
 /** Words of the lists across several vessels. */
 
 export const ACROSS = {
-  title: "Across vessels",
   help: "Who has a spare, what is out of date, one order for several",
   of: (marks) => `Of ${marks}`,
   has: "Who has a spare?",

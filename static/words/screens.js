@@ -10,7 +10,7 @@ export const TITLE = {
   trail: "Trail", trails: "Trails", "trail-new": "A piece is missing", restock: "Restock", "trip-new": "New trip", "trip-edit": "Change the trip", trip: "Trip", aboard: "Aboard",
   signs: "What the signs mean", begin: "Begin", "begin-lockers": "Name lockers", "begin-machine": "Add a machine", machines: "Machines", machine: "Machine", point: "Fit point", "point-asks": "What it asks for", "point-place": "The place", lockers: "Lockers",
   locker: "Locker", "deck-plan": "Deck plan", parts: "Parts", stranded: "Stranded", unsettled: "To settle", papers: "Papers and labels", files: "Files",
-  vessels: "Vessels", light: "Light, hand, type and language", loans: "Loans", changes: "Changes",
+  vessels: "Vessels", across: "Across vessels", light: "Light, hand, type and language", loans: "Loans", changes: "Changes",
   phone: "This phone", people: "People and phones", "walk-round": "Walk-round", "lay-up": "Lay-up", joint: "Joint sheet", "joint-edit": "Joint sheet", "walk-round-machine": "Walk-round",
 };
 

@@ -1,7 +1,6 @@
 /** Ord til listerne på tværs af flere fartøjer. */
 
 export const ACROSS = {
-  title: "På tværs af fartøjer",
   help: "Hvem har en reservedel, hvad er for gammelt, én bestilling til flere",
   of: (marks) => `Om ${marks}`,
   has: "Hvem har en reservedel?",

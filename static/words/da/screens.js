@@ -10,7 +10,7 @@ export const TITLE = {
   trail: "Spor", trails: "Spor", "trail-new": "Et stykke mangler", restock: "Forsyn", "trip-new": "Ny tur", "trip-edit": "Ret turen", trip: "Tur", aboard: "Om bord",
   signs: "Hvad tegnene betyder", begin: "Begynd", "begin-lockers": "Giv rum navne", "begin-machine": "Tilføj en maskine", machines: "Maskiner", machine: "Maskine", point: "Monteringssted", "point-asks": "Hvad det kræver", "point-place": "Stedet", lockers: "Rum",
   locker: "Rum", "deck-plan": "Dæksplan", parts: "Dele", stranded: "Strandet", unsettled: "At afgøre", papers: "Papirer og mærker", files: "Filer",
-  vessels: "Fartøjer", light: "Lys, hånd, skrift og sprog", loans: "Lån", changes: "Ændringer",
+  vessels: "Fartøjer", across: "På tværs af fartøjer", light: "Lys, hånd, skrift og sprog", loans: "Lån", changes: "Ændringer",
   phone: "Denne telefon", people: "Folk og telefoner", "walk-round": "Rundgang", "lay-up": "Oplægning", joint: "Samlingsark", "joint-edit": "Samlingsark", "walk-round-machine": "Rundgang",
 };
 
