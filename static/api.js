@@ -25,6 +25,9 @@ function codeOf(problem, status) {
   return status >= 500 ? "server-fault" : "error";
 }
 
+/** Give the code on screen of a word of the protocol: not_allowed is not-allowed there. */
+export const codeOfStop = (stop) => String(stop).replaceAll("_", "-");
+
 /** Put the chosen vessel into an address of the API. */
 export function apiUrl(path, vessel = chosen.peek()) {
   if (!vessel) return `/api/${path}`;

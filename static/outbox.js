@@ -6,7 +6,7 @@
  * the boat's computer as it was typed, and waits as a request (static/asked-box.js) until she answers.
  */
 
-import { SparesError, newId, postJson } from "./api.js";
+import { SparesError, codeOfStop, newId, postJson } from "./api.js";
 import { asked, changeAsked, noteOn, once, sending, stillWaits, takeOut, unsaved } from "./asked-box.js";
 import { device, exchange, keeper, keepsHere, keptChanges, opened, recordHere, syncNow } from "./kept/kept.js";
 import { painted } from "./painted.js";
@@ -55,8 +55,8 @@ export const outboxHere = computed(() => outbox.value.filter(({ as, vessel = nul
 /** A change of this phone as the bars show it; `as` is waiting, held or refused. */
 function entryOf({ id, text: { path, body, text }, as, code, say }) {
   const { isSyncing, stop } = exchange.value;
-  const problems = { held: { code: "held", detail: "" }, refused: { code, detail: say },
-    waiting: stop ? { code: String(stop).replaceAll("_", "-"), detail: "" } : null };      // a browser's own codes are numbers
+  const problems = { held: { code: "held", detail: "" }, refused: { code: codeOfStop(code), detail: say },
+    waiting: stop ? { code: codeOfStop(stop), detail: "" } : null };      // a browser's own codes are numbers
   return { change_id: id, path, body, text, as, sending: as === "waiting" && isSyncing,
     problem: problems[as] };
 }

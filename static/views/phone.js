@@ -1,6 +1,6 @@
 /** This phone: what it keeps, what waits on it, and meeting the boat's computer. */
 
-import { postJson } from "../api.js";
+import { codeOfStop, postJson } from "../api.js";
 import { showInstant } from "../dates.js";
 import { device, exchange, keepHere, keeper, keptActs, meet, startKeeping, syncNow } from "../kept/kept.js";
 import { isPersistent } from "../kept/start.js";
@@ -9,7 +9,7 @@ import { ToThing } from "../pieces/bars.js";
 import { BringFile, HandOver } from "../pieces/hand-over.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
-import { Problem } from "../pieces/problem.js";
+import { Detail, Problem } from "../pieces/problem.js";
 import { Sure } from "../pieces/sure.js";
 import { href } from "../routes.js";
 import { replaceRoute, route } from "../state.js";
@@ -22,12 +22,11 @@ const LOCAL = ["localhost", "127.0.0.1", "[::1]"];
 const PASSES = ["no-answer", "store-busy", "server-fault", "slow-down", "busy"];
 /** Said of a token that is lost, over or taken back: with another one it is let in again, and what waits goes aboard. */
 const OUT = ["not_paired", "revoked"];
-const codeOf = (stop) => String(stop).replaceAll("_", "-");
 
 /** What came of a code, in words of its own; a link that was cut short is a wrong code. */
 function ofCode(error) {
   const isCut = error.errors?.some((one) => one.pointer === "#/secret");
-  const code = isCut ? "wrong-code" : codeOf(error.facts?.stop ?? "");
+  const code = isCut ? "wrong-code" : codeOfStop(error.facts?.stop ?? "");
   return PROBLEM[code] ? { code, detail: "" } : error;
 }
 
@@ -37,8 +36,8 @@ function Change({ change }) {
     syncNow();
   };
   return html`<li class="line" data-kept=${change.as}><p class="strong">${change.text.text}</p>
-    <p>${KEPT.state[change.as]}${change.code ? `: ${wordFor(PROBLEM, codeOf(change.code))}` : ""}
-      ${change.say ? ` (${change.say})` : ""}</p>
+    <p>${KEPT.state[change.as]}${change.code ? `: ${wordFor(PROBLEM, codeOfStop(change.code))}` : ""}
+      ${change.say && html` (<${Detail} error=${{ detail: change.say }} />)`}</p>
     ${change.as === "refused" && html`<div class="buttons">
       <${ToThing} asked=${change.text} />
       <button type="button" onClick=${again}>${KEPT.again}</button>
@@ -51,7 +50,7 @@ function Kept() {
   const { name, role } = device.value;
   return html`<p class="strong">${KEPT.named(name, KEPT.roles[role] ?? role)}</p>
     <p>${at ? KEPT.last(showInstant(new Date(at).toISOString())) : KEPT.never}</p>
-    ${stop && html`<p class="panel" role="status">${wordFor(PROBLEM, codeOf(stop))}</p>`}
+    ${stop && html`<p class="panel" role="status">${wordFor(PROBLEM, codeOfStop(stop))}</p>`}
     ${changes.length ? html`<ul class="lines">${changes.map((change) => html`<${Change}
         key=${change.id} change=${change} />`)}</ul>`
       : html`<p role="status" data-kept="none">${KEPT.all_aboard}</p>`}

@@ -4,6 +4,7 @@ import test, { beforeEach } from "node:test";
 import { answer, asked, begin, disk, net, refused, taken } from "./outbox_page.js";
 
 const { getJson, newId } = await import("../../static/api.js");
+const { keeper } = await import("../../static/kept/kept.js");
 const { outbox, record, send, sendWaiting } = await import("../../static/outbox.js");
 const { recall } = await import("../../static/phone-store.js");
 const { lastChange, revision, setVessel, vessel } = await import("../../static/state.js");
@@ -208,3 +209,11 @@ for (const [code, status] of [["store-damaged", 503], ["store-busy", 503], ["dis
     assert.equal(asked[0].body.change_id, asked[1].body.change_id);
   });
 }
+
+test("why a change of this phone was refused stands there by the code that has a word", () => {
+  const change = { id: newId(), as: "refused", code: "not_allowed", say: "no right", body: {},
+    text: { path: "do/took", body: {}, text: "Took 1" } };
+  keeper.value = { listed: () => [change] };
+  assert.deepEqual(outbox.value.map(({ problem }) => problem), [{ code: "not-allowed", detail: "no right" }]);
+  keeper.value = null;
+});

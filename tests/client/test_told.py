@@ -24,7 +24,7 @@ from spares.domain.document_kinds import DOCUMENTS
 from tests.client.kept_server import Watched
 
 TOP = Path(__file__).resolve().parents[2]
-FIT = TOP / "spares/domain/fit"
+FIT, SYNC = TOP / "spares/domain/fit", TOP / "spares/sync"
 #: Modules that read and check, and say nothing but errors.
 SILENT = {"own_sheets.py", "sheets.py", "sheet_shape.py", "reading.py", "prepared.py", "limits.py"}
 FINDINGS = {"match", "differs", "unknown", "caution", "warn", "but", "_link_row"}
@@ -56,7 +56,9 @@ WHOLE = {
 ENGLISH = re.compile(r"\b(the|is|of|and|are|than|which|or|asked|needed|only|more|with)\b")
 MARKS = re.compile("⟦.⟧")
 ERRORS = {"InvalidInput", "Conflict", "NotFound", "NotAllowed", "AskFirst", "UnknownUnit",
-          "Ambiguous"}
+          "Ambiguous", "Refused"}
+#: Why a change is refused that no phone of ours makes.
+NOT_OURS = {"'bad_shape'", "'bad_value'", "'too_long'", "reason"}
 #: What is done at the server's own screen, in its command line and in English.
 OFFICE = {"offices.py", "letters.py", "meeting.py", "her_server.py", "across.py", "bring_in.py",
           "compute.py", "backup.py", "read_json.py"}
@@ -132,11 +134,14 @@ def raised(path: Path) -> Iterator[str]:
             at = len(node.args) > 1 and name.endswith(".at")
             if name.split(".")[0] in ERRORS and (text := template(node.args[at])):
                 yield text
+            elif name == "refuse" and node.args[2:] and ast.unparse(node.args[0]) not in NOT_OURS:
+                yield f"type: {template(node.args[2])}"      # after the field that it names
 
 
 def test_every_refusal_of_an_ordinary_act_is_said_in_danish_with_its_facts() -> None:
     paths = [*(TOP / "spares/actions").glob("*.py"), *(TOP / "spares/actions/trip").glob("*.py"),
-             *FIT.rglob("*.py"), TOP / "spares/domain/dates.py", TOP / "spares/domain/slip.py"]
+             *FIT.rglob("*.py"), TOP / "spares/domain/dates.py", TOP / "spares/domain/slip.py",
+             *(SYNC / f"{name}.py" for name in ("handing", "merge", "rights", "taking"))]
     texts = {text for path in paths if path.name not in OFFICE for text in raised(path)}
     texts -= {"⟦0⟧: ⟦1⟧⟦2⟧"}    # puts others together
     danish = in_danish("toldFault", sorted(texts))

@@ -116,6 +116,17 @@ test("no word is kept that no view says", () => {
   }
 });
 
+test("every word of the protocol for what was not taken has its own on screen", () => {
+  // An office alone is told that it is too old; a phone that is told of a fork goes on under its new number.
+  const [, ofStop, ofStatus] = ours("spares/web/problems.py").match(/STATUS_OF_STOP = \{([^}]*)\}\nSTOPS = \{([^}]*)\}/);
+  const stops = [...ofStop.matchAll(/"(\w+)": \d/g), ...ofStatus.matchAll(/\d: "(\w+)"/g), [0, "wrong_origin"]]
+    .map(([, stop]) => stop).filter((stop) => !["app_old", "fork"].includes(stop));
+  const [, reasons] = ours("spares/sync/PROTOCOL.md").match(/`refused` with `code` and `say`:\n([^.]*)\. /);
+  const codes = reasons.replace("; for envelopes also", ",").split(", ");
+  assert.ok(stops.length > 15 && codes.length === 8);
+  for (const code of [...stops, ...codes]) assert.ok(words.PROBLEM[code.replaceAll("_", "-")], code);
+});
+
 test("no table of words gives one name twice, where the later would silently win", () => {
   const files = readdirSync(new URL("../../static/words/", import.meta.url), { recursive: true });
   for (const file of files.filter((name) => name.endsWith(".js"))) {

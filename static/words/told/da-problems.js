@@ -126,6 +126,11 @@ export const PROBLEM_SENTENCES = {
   "only the skipper may undo a change that is not here": "kun skipperen må fortryde en ændring, der ikke er her",
   "as {role} one may not record this; ask the skipper": "som {role} må man ikke notere dette; spørg skipperen",
   crew: "besætning", guest: "gæst", skipper: "skipper",
+  "this device has no right to make such a change": "denne telefon har ikke ret til sådan en ændring",
+  "the phone that wrote it has no right to make such a change": "telefonen, der skrev den, har ikke ret til sådan en ændring",
+  "only its author or the skipper may undo a change": "kun den, der skrev en ændring, eller skipperen må fortryde den",
+  "this id was used for another change": "dette id er brugt til en anden ændring",
+  "cannot be changed from {value}: pieces are counted in it": "kan ikke ændres fra {value}: der er talt stykker i den",
   "this device has left the crew": "denne telefon er gået fra borde",
   "{fault}; leave it out, or enter the reading first": "{fault}; lad det være, eller skriv aflæsningen først",
 
