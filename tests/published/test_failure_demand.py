@@ -6,6 +6,7 @@ public text; the source itself was not open.
 
 from __future__ import annotations
 
+from fractions import Fraction
 from itertools import accumulate
 from math import log
 
@@ -13,14 +14,8 @@ import numpy as np
 import pytest
 from scipy.stats import binom, chi2, nbinom, poisson
 
-from spares.domain.provision import Line, best_kit
-from spares.domain.provision.counts import (
-    binomial,
-    convolve,
-    from_own_log,
-    negative_binomial,
-    spread_out,
-)
+from spares.domain.provision import Failure, Line, OwnLog, Stretch, best_kit, demand
+from spares.domain.provision.counts import binomial, convolve, negative_binomial
 from spares.domain.provision.counts import poisson as ours
 from spares.domain.provision.demand import Demand, compound_poisson
 
@@ -29,6 +24,11 @@ ONE = 1000      # thousandths
 
 def _demand(mean: float) -> Demand:
     return compound_poisson(mean, ((ONE, 1.0),))
+
+
+def _of_row(hours: int, **figure: object) -> Demand:
+    """Give what a row of failures demands in so many running hours, as a trip asks for it."""
+    return demand([(Failure("pump", **figure), Stretch(0, hours * 60, 30))])
 
 
 def test_two_spare_lamps_in_500_hours():
@@ -189,14 +189,14 @@ def test_negative_binomial_is_that_of_scipy(r, p):
 
 @pytest.mark.parametrize(("mean", "spread", "spares"), [(0.8, 2, (2, 3, 6)), (2, 1.5, (4, 5, 7))])
 def test_wide_spread_quantiles(mean, spread, spares):
-    demand = Demand(ONE, spread_out(mean, spread))
-    assert tuple(demand.enough(g) // ONE for g in (0.90, 0.95, 0.99)) == spares
+    found = _of_row(int(mean * 1000), mtbf_h=Fraction(1000), spread=Fraction(spread))
+    assert tuple(found.enough(g) // ONE for g in (0.90, 0.95, 0.99)) == spares
     assert spares == tuple(nbinom.ppf([.90, .95, .99], mean / (spread - 1), 1 / spread))
 
 
 def test_own_log_is_the_predictive_negative_binomial():
     for failures, hours, ahead in ((1, 1000, 300), (0, 500, 300), (3, 2000, 400)):
-        found = list(accumulate(from_own_log(failures, hours, ahead)))
+        found = _of_row(ahead, own_log=OwnLog(failures, Fraction(hours))).cumulative
         assert found[:6] == pytest.approx(
             nbinom.cdf(range(6), failures + 0.5, hours / (hours + ahead)), abs=1e-12)
 

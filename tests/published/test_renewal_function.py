@@ -10,7 +10,7 @@ from scipy.integrate import quad
 from scipy.stats import weibull_min
 
 from spares.domain.provision.counts import mean_of
-from spares.domain.provision.renewal import renewal_mean, renewals, stationary, unit_failures
+from spares.domain.provision.renewal import renewals, stationary, unit_failures
 
 TIJMS = [   # Tijms, A First Course in Stochastic Models, p. 312, table 8.1.1, mean life 1
     (2.10135, {0.1: "0.0061", 0.2: "0.0261", 0.4: "0.1087", 0.6: "0.2422", 0.8: "0.4141",
@@ -24,7 +24,7 @@ TIJMS = [   # Tijms, A First Course in Stochastic Models, p. 312, table 8.1.1, m
 def test_renewal_function_of_the_weibull_distribution(beta, at, printed):
     """Tijms, table 8.1.1: twenty values, within one unit of the last printed digit."""
     unit = 10.0 ** -len(printed.partition(".")[2])
-    found = renewal_mean(beta, 1 / gamma(1 + 1 / beta), at)
+    found = mean_of(renewals(beta, 1 / gamma(1 + 1 / beta), 0, at))
     assert found == pytest.approx(float(printed), abs=1.001 * unit)
 
 
@@ -32,7 +32,7 @@ def test_renewal_function_of_the_weibull_distribution(beta, at, printed):
     (2.10135, 0.25, 2.5), (0.72090, 2.0, 7.5)])
 def test_renewal_function_nears_its_asymptote(beta, squared_variation, at):
     """Tijms, table 8.1.1, column of the asymptote: t / mean + (c^2 - 1) / 2."""
-    found = renewal_mean(beta, 1 / gamma(1 + 1 / beta), at)
+    found = mean_of(renewals(beta, 1 / gamma(1 + 1 / beta), 0, at))
     assert found == pytest.approx(at + (squared_variation - 1) / 2, abs=6e-3)
 
 
@@ -48,7 +48,7 @@ def test_renewal_function_worked_out_by_another_method(beta, row):
     read, so that none of these is taken from there.
     """
     eta = 1 / gamma(1 + 1 / beta)
-    found = [renewal_mean(beta, eta, t) for t in (0.25, 0.5, 1, 1.5, 2, 3)]
+    found = [mean_of(renewals(beta, eta, 0, t)) for t in (0.25, 0.5, 1, 1.5, 2, 3)]
     assert found == pytest.approx(row, abs=1.5e-4)
 
 

@@ -108,49 +108,6 @@ def binomial(trials: int, share: float) -> Pmf:
         lambda k: (trials - k) / (k + 1) * odds)
 
 
-def spread_out(mean: float, spread: float) -> Pmf:
-    """Failures of a known mean and variance / mean.
-
-    Args:
-        mean: Expected failures [1], at least 0.
-        spread: Variance / mean [1], at least 1; 1 is Poisson.
-
-    Returns:
-        Probability of 0, 1, 2 ... failures [1].
-
-    Source:
-        Negative binomial with r = mean / (spread - 1), p = 1 / spread.
-
-    Example:
-        >>> round(sum(spread_out(0.8, 2.0)[:4]), 5)
-        0.95572
-    """
-    if spread <= 1 or mean <= 0:
-        return poisson(mean)
-    return negative_binomial(mean / (spread - 1), 1 / spread)
-
-
-def from_own_log(failures: float, hours: float, ahead: float) -> Pmf:
-    """Failures ahead when the rate is known from a log only.
-
-    Args:
-        failures: Failures seen [1], at least 0.
-        hours: Unit hours in which they were seen [h], above 0.
-        ahead: Unit hours ahead [h], at least 0.
-
-    Returns:
-        Probability of 0, 1, 2 ... failures [1].
-
-    Source:
-        Gamma prior of shape 1/2 (Jeffreys; from memory), predictive negative binomial.
-
-    Example:
-        >>> round(sum(from_own_log(1, 1000, 300)[:3]), 5)
-        0.97556
-    """
-    return negative_binomial(failures + 0.5, hours / (hours + ahead))
-
-
 def convolve(first: Pmf, second: Pmf) -> Pmf:
     """Add two independent counts.
 

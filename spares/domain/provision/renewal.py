@@ -98,27 +98,6 @@ def mean_life(beta: float, eta_h: float) -> float:
     return eta_h * gamma(1 + 1 / beta)
 
 
-def renewal_mean(beta: float, eta_h: float, ahead_h: float) -> float:
-    """Expected failures of a new unit: the renewal function.
-
-    Args:
-        beta: Weibull shape [1], above 0.
-        eta_h: Weibull scale [h], above 0.
-        ahead_h: Running ahead [h], at least 0.
-
-    Returns:
-        Expected failures [1].
-
-    Source:
-        Renewal function; checked against Tijms, A First Course in Stochastic Models, table 8.1.1.
-
-    Example:
-        >>> round(renewal_mean(1.0, 1000.0, 500.0), 3)
-        0.5
-    """
-    return sum(k * p for k, p in enumerate(renewals(beta, eta_h, 0.0, ahead_h)))
-
-
 def unit_failures(
     beta: float, eta_h: float, age_h: float | None,
     stretch_h: tuple[float, float], renewed_at_h: tuple[float, ...] = (),
