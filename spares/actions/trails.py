@@ -61,7 +61,7 @@ def trail_thing(aboard: Aboard, name: str, today: str) -> dict[str, Any]:
     one = aboard.get(name)
     said, places = said_of(aboard, one), places_of(aboard, name)
     at = next_place(said)
-    return {**trail_head(aboard, one), **work_cautions(aboard, aboard.get(one.machine)),
+    return {**trail_head(aboard, one), **work_cautions(aboard.get(one.machine)),
             "next": places[at].id if at is not None else None,
             "places": [_place(aboard, place, number, looks, today)
                        for number, (place, looks) in enumerate(
@@ -138,7 +138,7 @@ def trail_start(ctx: Context, machine: str) -> dict[str, Any]:
     points = [point_head(aboard, point) for point in points_of_machine(aboard, name)
               if is_live(aboard, aboard.get(point))]
     return {"machine": one.no, "machine_name": one.name, "place": one.place,
-            "no": next_trail_no(aboard, name), **work_cautions(aboard, one),
+            "no": next_trail_no(aboard, name), **work_cautions(one),
             "points": [{key: point[key] for key in ("no", "name", "parent", "pieces", "fitted")}
                        for point in points],
             "flows": [_flow(flow) for flow in flows_for(aboard, name)]}
@@ -197,7 +197,7 @@ def next_trail_no(aboard: Aboard, machine: str) -> str:
     return f"{start}{max((int(no) for no in taken if no.isdigit()), default=0) + 1}"
 
 
-def work_cautions(aboard: Aboard, machine: Record | None) -> dict[str, Any]:
+def work_cautions(machine: Record | None) -> dict[str, Any]:
     """Give the cautions of opening a machine for a broken piece, and the lines to tick."""
     said = hazard_words(machine.hazards if machine is not None else None)
     words, other = known_and_other(dict.fromkeys([*HAZARDS, *said]))

@@ -53,11 +53,6 @@ def number(value: Any) -> str:
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 
-def money(value: Any) -> str:
-    """Write an amount with its currency; empty where the price is not known."""
-    return f"{value['amount']} {value['currency']}" if value else ""
-
-
 def _text(cell: Any) -> str:
     if cell is None:
         return ""

@@ -47,12 +47,11 @@ def earliest_day(text: str, pointer: str = "#/") -> date:
         raise InvalidInput.at(pointer, f"{text!r} is not in the calendar") from err
 
 
-def latest_day(text: str, pointer: str = "#/") -> date:
+def latest_day(text: str) -> date:
     """Give the latest day that a date cut to what is known can mean.
 
     Args:
         text: ISO 8601 year, month or day [-], such as "2023-05".
-        pointer: Field to name if the text cannot be read [-], as a JSON Pointer.
 
     Returns:
         A calendar date [-].
@@ -67,7 +66,7 @@ def latest_day(text: str, pointer: str = "#/") -> date:
         >>> latest_day("2023-05")
         datetime.date(2023, 5, 31)
     """
-    first = earliest_day(text, pointer)
+    first = earliest_day(text)
     if len(text) == len("2023-05-14"):
         return first
     month = first.month if len(text) == len("2023-05") else 12

@@ -19,8 +19,7 @@ from dataclasses import dataclass
 from spares.domain.book import Book, Event, open_book
 from spares.domain.movements import CellKey, Effect, Entry, are_concurrent, effects
 
-__all__ = ["Cell", "CellKey", "DOUBT_MS", "Effect", "Entry", "Line", "count_asked_about", "effects",
-           "fold", "fold_cell", "ledger"]
+__all__ = ["Cell", "CellKey", "DOUBT_MS", "Effect", "Entry", "count_asked_about", "effects", "fold"]
 
 #: Stamps of two devices closer than this cannot say which came first [ms].
 DOUBT_MS = 15 * 60_000
@@ -37,22 +36,6 @@ class Cell:
     doubts: tuple[str, ...] = ()
     rivals: tuple[str, ...] = ()
     flags: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class Line:
-    """One line of a cell's history; `delta` or `count`, `difference` [thousandths].
-
-    `absorbed`: contained in the count that holds now. `difference`: what a count
-    found more than the records said just before it.
-    """
-
-    id: str
-    at: str
-    delta: int | None
-    count: int | None
-    absorbed: bool
-    difference: int | None
 
 
 def fold(entries: Iterable[Entry]) -> dict[CellKey, Cell]:
@@ -82,38 +65,13 @@ def fold(entries: Iterable[Entry]) -> dict[CellKey, Cell]:
     return {key: _cell(book, events) for key, events in book.cells.items()}
 
 
-def fold_cell(entries: Iterable[Entry], key: CellKey) -> Cell | None:
-    """Work out one cell from the entries that concern it.
+def count_asked_about(entries: Iterable[Entry], key: CellKey, change: str) -> str | None:
+    """Name the count against which a movement of a cell is in doubt.
 
     Args:
         entries: At least: every entry with an effect on the cell, under any of
             the names merged into its part; every `same`; every `void`, `settle`
             and `restamp` that names one of these [-].
-        key: Part (as kept), locker, lot [-].
-
-    Returns:
-        The same cell that `fold` gives from all entries, None if untouched [-].
-
-    Raises:
-        KeyError: as `fold`.
-
-    Source:
-        Counting rule of this project.
-
-    Example:
-        >>> fold_cell([], ("P", "K", "")) is None
-        True
-    """
-    book = open_book(entries)
-    events = book.cells.get(key)
-    return None if events is None else _cell(book, events)
-
-
-def count_asked_about(entries: Iterable[Entry], key: CellKey, change: str) -> str | None:
-    """Name the count against which a movement of a cell is in doubt.
-
-    Args:
-        entries: As `fold_cell` [-].
         key: Part (as kept), locker, lot [-].
         change: Id of the movement [-].
 
@@ -136,37 +94,6 @@ def count_asked_about(entries: Iterable[Entry], key: CellKey, change: str) -> st
         if base is not None and change in _range(book, pile, base)[3]:
             return base.entry.id
     return None
-
-
-def ledger(entries: Iterable[Entry], key: CellKey) -> list[Line]:
-    """Tell a cell's history in the order of stamps.
-
-    Args:
-        entries: As `fold_cell` [-].
-        key: Part (as kept), locker, lot [-].
-
-    Returns:
-        Lines, quantities [thousandths]; undone changes are left out.
-
-    Raises:
-        KeyError: as `fold`.
-
-    Source:
-        Counting rule of this project.
-
-    Example:
-        >>> ledger([], ("P", "K", ""))
-        []
-    """
-    book = open_book(entries)
-    lines = []
-    for events in _piles(book, book.cells.get(key, [])):
-        base = _base(events)
-        for event in events:
-            absorbed = base is not None and event is not base and not _on_top(book, event, base)
-            lines.append(Line(event.entry.id, event.entry.at, event.delta, event.count, absorbed,
-                              None if event.count is None else _difference(book, event, key)))
-    return sorted(lines, key=lambda line: line.at)
 
 
 def _cell(book: Book, events: list[Event]) -> Cell:
@@ -261,15 +188,6 @@ def _on_top(book: Book, event: Event, base: Event) -> bool:
     settled = book.settled
     side = settled.get((event.entry.id, base.entry.id)) if settled else None
     return event.entry.at > base.entry.at if side is None else side == "after"
-
-
-def _difference(book: Book, counted: Event, key: CellKey) -> int:
-    before = [event for event in book.cells[key] if not _on_top(book, event, counted)
-              and event is not counted]
-    held = sum(_range(book, pile, _base(pile))[0] for pile in _piles(book, before)
-               if {event.part for event in pile}
-               & book.names_known_to(counted.entry, counted.part))
-    return (counted.count or 0) - held
 
 
 def _base(events: list[Event]) -> Event | None:

@@ -20,14 +20,13 @@ _LANE_PT, _HEAD_PT, _FRONT_PT, _MARK_PT = 26.0, 34.0, 34.0, 8.0
 _NEAR_PT, _LANES = 10.0, 12
 _PLOT_PT, _LEFT_PT, _FOOT_PT = 150.0, 40.0, 34.0
 Place = Callable[[int | None], float]
-KINDS = ("trip", "before", "unknown", "arrival")
 
 
 @dataclass(frozen=True, slots=True)
 class Doing:
     """A service at one time: `day` counts from leaving, None is before leaving.
 
-    `kind` is one of `KINDS`.
+    `kind` is trip, before, unknown or arrival.
     """
 
     machine: str

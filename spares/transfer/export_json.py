@@ -17,7 +17,6 @@ from spares.domain.documents import DOCUMENTS, fault
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import joined_id, ref
 from spares.errors import InvalidInput
-from spares.transfer.news import news
 
 FORMAT, VERSION = "spares-vessel", 1
 
@@ -44,12 +43,10 @@ def vessel_json(aboard: Aboard) -> dict[str, Any]:
                for what, some in happened.items()}}
 
 
-def json_drafts(content: Any, *, aboard: Aboard | None = None,
-                again: int = 0) -> tuple[str, list[Draft]]:
+def json_drafts(content: Any, *, again: int = 0) -> tuple[str, list[Draft]]:
     """Give the vessel's id and the drafts that make her from what `vessel_json` gave.
 
-    With *aboard*, what stands so already is not said again. `again` counts how often
-    this was brought in and taken back before [1].
+    `again` counts how often this was brought in and taken back before [1].
 
     Raises:
         InvalidInput: it is no such object; `errors` says where.
@@ -63,8 +60,6 @@ def json_drafts(content: Any, *, aboard: Aboard | None = None,
     if not isinstance(vessel, str) or not _is_id(vessel) or not isinstance(documents, dict):
         raise InvalidInput.at("#/vessel", "the vessel's id and her documents are needed")
     drafts = list(_settings(documents))
-    if aboard is not None:
-        drafts = list(news(drafts, aboard))
     salt = hashlib.sha256(repr(content.get("lying")).encode()).hexdigest() + f" {again}"
     for what in _HAPPENED:
         drafts += _happenings(content.get(what, []), what, vessel, salt)

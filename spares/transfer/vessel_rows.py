@@ -48,11 +48,6 @@ def vessel_mark(tables: Tables) -> str | None:
     return rows[0].get("mark") if rows else None
 
 
-def counts(tables: Tables) -> dict[str, int]:
-    """Give how many rows there are in each table."""
-    return {table: len(rows) for table, rows in tables.items()}
-
-
 def _shift(tables: Tables, day_zero: date | None) -> DayShift | None:
     vessel_mark(tables)
     written = next((row.get("day_zero") for row in tables.get("vessel", [])), None)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from flask import Flask
 
 from spares.config import Settings
@@ -45,13 +43,11 @@ BLUEPRINTS = (find.blueprint, fit.blueprint, fit_data.blueprint, trips.blueprint
               across.blueprint, bringing.blueprint)
 
 
-def create_app(settings: Settings, *, hosts: Iterable[str] = (),
-               token: str | None = None, net: Net | None = None) -> Flask:
+def create_app(settings: Settings, *, token: str | None = None, net: Net | None = None) -> Flask:
     """Make the application that serves the store of *settings*.
 
     Args:
         settings: The settings of this run.
-        hosts: Names in the Host header that are ours, beside this computer's own [-].
         token: Secret that a command on this computer shows instead of an origin [-].
         net: Under which name it is served on the boat's net, if it is.
     """
@@ -60,7 +56,7 @@ def create_app(settings: Settings, *, hosts: Iterable[str] = (),
     app.config["NET"] = net
     app.config["PROVIDE_AUTOMATIC_OPTIONS"] = False     # no other site has anything to ask for
     store.register(app, settings)
-    guard.register(app, (settings.host, *hosts), token)
+    guard.register(app, settings.host, token)
     who.register(app)
     headers.register(app)
     app.url_map.converters["sha256"] = photos.Sha256

@@ -9,7 +9,6 @@ program: browsers let no foreign page set `X-Spares`.
 from __future__ import annotations
 
 import hmac
-from collections.abc import Iterable
 from urllib.parse import unquote_to_bytes, urlsplit
 
 from flask import Flask, Response, abort, current_app, redirect, request
@@ -35,10 +34,10 @@ class WrongHost(HTTPException):
     description = "This server does not answer to that name; use the address it printed."
 
 
-def register(app: Flask, hosts: Iterable[str], token: str | None) -> None:
-    """Guard every request of *app*: *hosts* are names beside those of this computer."""
+def register(app: Flask, host: str, token: str | None) -> None:
+    """Guard every request of *app*: *host* is a name beside those of this computer."""
     app.config["MAX_CONTENT_LENGTH"] = MAX_BODY_BYTES
-    app.extensions["spares_hosts"] = frozenset({*_LOCAL, *(host.lower() for host in hosts)})
+    app.extensions["spares_hosts"] = frozenset({*_LOCAL, host.lower()})
     app.extensions["spares_token"] = token
     for check in (_check_host, _check_address, _check_origin, _check_encoding):
         app.before_request(check)

@@ -1,7 +1,7 @@
 // Is every text there in every language, and does each put the same facts into its sentences?
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
-import { readFileSync, readdirSync } from "node:fs";
+import { readdirSync } from "node:fs";
 import test from "node:test";
 import * as danish from "../../static/words/da.js";
 import * as danishTold from "../../static/words/told/da.js";

@@ -190,8 +190,8 @@ def test_promised_attributes_of_a_kind_are_there(kind):
 
 @pytest.mark.parametrize("kind", sorted(load_sheets()))
 def test_measuring_sheet_says_how_each_line_is_measured(kind):
-    lines = load_sheets()[kind].measuring_sheet()
-    assert lines and all(line["label"] and line["how"] for line in lines)
+    lines = load_sheets()[kind].attributes.values()
+    assert lines and all(line.label and line.measure for line in lines)
 
 
 def test_rule_that_is_silent_about_what_is_unstated_never_outweighs_a_row_of_advice(tmp_path):

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from spares.domain.book import group_parts, kept_names
-from spares.domain.stock import Entry, effects, fold, fold_cell, ledger
+from spares.domain.stock import Entry, effects, fold
 from spares.domain.stock_growth import comes_on_top, shifted
 from tests.conftest import LONG
 from tests.histories import EPOCH, KINDS, entry, histories
@@ -44,7 +44,7 @@ def test_each_cell_folded_alone_is_the_cell_of_the_whole(history: list[Entry]) -
         about |= {e.id for e in history if e.kind == "settle" and e.body["of"] in about}
         needed = [e for e in history if e.id in about or e in sames
                   or (e.kind == "void" and e.body["of"] in about)]
-        assert fold_cell(needed, key) == cell
+        assert fold(needed)[key] == cell
 
 
 @given(histories())
@@ -79,12 +79,14 @@ def test_range_holds_the_quantity_and_is_narrow_without_doubt(history: list[Entr
 @given(histories(kinds=tuple(k for k in WITHOUT_MERGING if k != "settle")))
 def test_count_swallows_nothing_made_by_one_who_had_seen_it(history: list[Entry]) -> None:
     # Stamps are true times here, so who had seen a count acted after it.
-    for key in fold(history):
-        lines = ledger(history, key)
-        counted = [line for line in lines if line.count is not None]
-        if counted:
-            last = counted[-1]
-            assert all(line.absorbed == (line.at < last.at) for line in lines if line is not last)
+    undone = {e.body["of"] for e in history if e.kind == "void"}
+    for key, cell in fold(history).items():
+        found = [(e.at, x) for e in history if e.id not in undone for x in effects(e)
+                 if (x.part, x.locker, x.lot) == key]
+        counts = [(at, x.count) for at, x in found if x.count is not None]
+        if counts:
+            last, quantity = max(counts)
+            assert cell.quantity == quantity + sum(x.delta or 0 for at, x in found if at > last)
 
 
 @given(histories(kinds=("put", "took", "landed", "moved", "moved", "void")))
@@ -117,16 +119,6 @@ def test_merging_stamps_twice_is_merging_them_once(history: list[Entry]) -> None
                       pos={"e0": 1}) for n, e in enumerate(earlier, 1)]
     assert fold(history + earlier) == fold(earlier + history)
     assert fold(history + restamps + restamps) == fold(history + earlier)
-
-
-@given(histories(kinds=("put", "took", "counted", "moved")))
-def test_differences_of_counts_explain_the_quantity(history: list[Entry]) -> None:
-    # What was recorded, plus all that the counts found more, is what is there.
-    for key, cell in fold(history).items():
-        lines = ledger(history, key)
-        moved = sum(line.delta for line in lines if line.delta is not None)
-        found = sum(line.difference for line in lines if line.difference is not None)
-        assert moved + found == cell.quantity
 
 
 def obvious(history: list[Entry]) -> dict[tuple[str, str, str], Any]:

@@ -18,11 +18,10 @@ from tests.tables import bd_rows, bosl2_text, package_file
 
 INCH = float(INCH_MM)
 
-# ISO 965-1 6H limits of the pitch diameter and ASME B1.1 2A limits of the major diameter, rows of
-# FreeCAD 0.20.2 (Mod/Path/Data/Threads/metric-internal-6H.csv, imperial-external-2A.csv), typed.
+# ISO 965-1 6H limits of the pitch diameter, rows of FreeCAD 0.20.2
+# (Mod/Path/Data/Threads/metric-internal-6H.csv), typed.
 PITCH_DIAMETER_6H_LEAST = {"M10x1.25": 9.188, "M10x1.5": 9.026, "M8x1": 7.350, "M12x1.5": 11.026,
                            "M20x2": 18.701}
-MAJOR_2A_MOST_INCH = {"3/8-16 UNC": 0.3737}
 
 # FreeCAD, src/Mod/PartDesign/App/FeatureHole.cpp, threadDescription: major and pitch in mm.
 FREECAD = {

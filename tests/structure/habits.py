@@ -15,6 +15,8 @@ MACHINE_PATH = re.compile(rf"(?<![\w.~/:#])(?:[A-Z]:[\\/]|/)(?:{_FOLDERS})[\\/]\
 _INCH = "25" + ".4"
 _INCH_IN_SCRIPT = re.compile(rf"(?<![\w.]){re.escape(_INCH)}0*(?![\w.])")
 
+_TAKEN_IN = re.compile(r"^import \{([^}]*)\} from [^;]*;", re.M)
+
 
 def long_file(source: str) -> int:
     """Count the lines with something on them, 0 while there are few enough."""
@@ -55,6 +57,14 @@ def inch_literals_in_script(source: str) -> list[int]:
     bare = re.sub(r"/\*.*?\*/", lambda m: "\n" * m.group().count("\n"), source, flags=re.S)
     return [n for n, line in enumerate(bare.splitlines(), 1)
             if _INCH_IN_SCRIPT.search(re.sub(r"(?<!:)//.*", "", line))]
+
+
+def unused_in_script(source: str) -> list[str]:
+    """Name what a module of JavaScript imports and does not use; ruff sees the same of Python."""
+    names = [part.split(" as ")[-1].strip() for inner in _TAKEN_IN.findall(source)
+             for part in inner.split(",") if part.strip()]
+    rest = _TAKEN_IN.sub("", source)
+    return [name for name in names if not re.search(rf"(?<![\w$]){re.escape(name)}(?![\w$])", rest)]
 
 
 def bare_excepts_and_asserts(source: str) -> list[int]:

@@ -81,6 +81,12 @@ def test_an_inch_is_spelt_out_in_the_units_alone():
     assert found == {}
 
 
+def test_no_script_imports_what_it_does_not_use():
+    found = {str(path.relative_to(TOP)): names for path in _code(".js", ".mjs")
+             if (names := habits.unused_in_script(_read(path)))}
+    assert found == {}
+
+
 def test_nothing_is_caught_blindly_and_input_is_never_checked_by_assert():
     found = {name: lines for name, path in modules().items()
              if (lines := habits.bare_excepts_and_asserts(_read(path)))}
@@ -129,6 +135,12 @@ def test_inch_checker_sees_every_spelling_and_no_comment():
     assert habits.inch_literals(python) == [1, 2]
     script = f"// {spelt}\n/* {spelt}\n */ const mm = {spelt} * x;\nconst y = 1{spelt};\n"
     assert habits.inch_literals_in_script(script) == [3]
+
+
+def test_import_checker_sees_what_a_script_leaves_unused():
+    source = ('import {\n  one, two as three,\n} from "./x.js";\n'
+              'import { $a } from "./y.js";\none(two, $ab);\n')
+    assert habits.unused_in_script(source) == ["three", "$a"]
 
 
 def test_catch_checker_sees_blind_catches_and_asserts():

@@ -25,7 +25,7 @@ def test_what_was_handed_over_is_the_same_vessel(harbour, tmp_path):
         k: v for k, v in given.items() if isinstance(v, dict)}
     for what in ("fitted", "readings", "done", "lying"):
         assert sorted(map(str, taken[what])) == sorted(map(str, given[what])), what
-    again = ashore.submit(json_drafts(given, aboard=ashore.aboard())[1])
+    again = ashore.submit(list(news(json_drafts(given)[1], ashore.aboard())))
     assert not any(outcome.was_new for outcome in ashore.outcomes)
     assert vessel_json(again) == taken
     ashore.store.close()

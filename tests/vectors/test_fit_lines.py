@@ -61,10 +61,8 @@ def row_of(line: Line, asked: Any, offered: Any, **more: Any) -> dict[str, Any]:
 @pytest.mark.parametrize("line", LINES, **IDS)
 def test_line_is_measured_compared_and_weighed_as_told(line: Line):
     sheet = load_sheets()[line.kind]
-    measured = next(m for m in sheet.measuring_sheet() if m["attr"] == line.attr)
-    assert (measured["unit"], measured["tool"], measured["severity"]) == (
-        line.unit, line.tool, line.severity)
     found = sheet.attributes[line.attr]
+    assert (found.unit, found.tool, found.severity) == (line.unit, line.tool, line.severity)
     assert (found.type, found.cmp) == (line.type, line.how)
     marks = {"rubber": found.rubber, "seat": found.seat, "any": found.offered_any}
     assert {name for name, there in marks.items() if there} == set(line.marks)

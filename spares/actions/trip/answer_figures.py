@@ -17,7 +17,7 @@ _WAYS = {"hours": "given for the whole trip", "legs": "from the legs and the day
          "counter-of": "it goes by another machine's hours", "none": "none given, taken as 0 h"}
 
 
-def running_rows(aboard: Aboard, trip: Record, asked: dict[str, Any],
+def running_rows(aboard: Aboard, asked: dict[str, Any],
                  hours: dict[str, float]) -> list[dict[str, Any]]:
     """Say for each machine how long it runs in the trip, and from what that is known."""
     ways = dict.fromkeys(asked.get("hours", {}), "hours")

@@ -64,12 +64,12 @@ def curves(aboard: Aboard, trip: Record, asked: TripRequest) -> list[dict[str, A
              "counter": one.start_min is not None,
              "points": [{"day": day, "on": add_days(begin, day).isoformat(),
                          "hours": hours((one.start_min or 0) + run)} for day, run in one.points],
-             "services": [_due_marks(aboard, one, course) for course in followed.values()
+             "services": [_due_marks(one, course) for course in followed.values()
                           if course.clock.task.machine == one.machine
                           and course.clock.task.every_min is not None]} for one in found]
 
 
-def _due_marks(aboard: Aboard, curve: Curve, course: Course) -> dict[str, Any]:
+def _due_marks(curve: Curve, course: Course) -> dict[str, Any]:
     task, start = course.clock.task, curve.start_min or 0
     return {"service": task.id, "what": task.name, "every_h": hours(task.every_min),
             "before": course.before, "days": [event.day for event in course.events],

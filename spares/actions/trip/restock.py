@@ -95,7 +95,7 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
         "short": [line["part"] for line in lines if line["state"] in SHORT],
         "services": [_service(aboard, one) for one in plan["services"]],
         **_due_lists(plan), **lists_of(ctx, aboard, trip.returns_on, wanted),
-        "hours": plan["hours"], "running": running_rows(aboard, trip, asked, plan["hours"]),
+        "hours": plan["hours"], "running": running_rows(aboard, asked, plan["hours"]),
         "energy": energy_answer(aboard, trip, asked, plan["energy"]),
         "fuel": fuel_answer(aboard, trip, asked, plan, values),
         "stops": stops_answer(aboard, trip, plan, names),

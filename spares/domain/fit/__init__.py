@@ -2,8 +2,7 @@
 
 `check_fit(FitRequest) -> FitVerdict` is the way in. Where many parts are held against one fit
 point, `prepare_point` and `prepare_part` read each of them once and `check(point, part)` decides;
-`sheet(kind)` and `load_sheets()` give the kind sheets, `KindSheet.measuring_sheet()` what to
-measure.
+`sheet(kind)` and `load_sheets()` give the kind sheets.
 """
 
 from spares.domain.fit.own_sheets import load_sheets

@@ -82,7 +82,7 @@ def _find_one(ctx: Context, attribute: Attribute, asked: Claim) -> Finding:
         found = judge(ctx, attribute, asked, None)
         said = found.required and not (found.result == UNKNOWN and attribute.type in PRINTED)
         return found if said else found.but(required=required_text(attribute, asked))
-    return gap_in_offer(ctx, attribute, asked, offers) or hold(ctx, attribute, asked, offers)
+    return gap_in_offer(attribute, asked, offers) or hold(ctx, attribute, asked, offers)
 
 
 def hold(ctx: Context, attribute: Attribute, asked: Claim | None,
@@ -125,12 +125,11 @@ def _same_code(attribute: Attribute, asked: Claim, offered: Claim | None) -> Fin
         f"{attribute.label}: {shown} on the part was not compared; measure the fit point too")
 
 
-def gap_in_offer(ctx: Context, attribute: Attribute, asked: Claim | None,
+def gap_in_offer(attribute: Attribute, asked: Claim | None,
                  offers: Sequence[Claim]) -> Finding | None:
     """Find what is missing on the part's side.
 
     Args:
-        ctx: The request, sorted and expanded [-].
         attribute: The line of the kind sheet [-].
         asked: What is asked, or None where only the place asks [-].
         offers: What the part has [-].

@@ -130,7 +130,7 @@ def find_implied(ctx: Context, attribute: Attribute, rule: Implied, *,
     offers, weight = ctx.offered.get(rule.attr, ()), rule.severity
     if offers:
         asked = _claim_of(ctx, attribute, rule)
-        found = gap_in_offer(ctx, attribute, asked, offers) or hold(ctx, attribute, asked, offers)
+        found = gap_in_offer(attribute, asked, offers) or hold(ctx, attribute, asked, offers)
     else:
         weight = weight or ("advisory" if rule.unstated == "advise" else "")
         found = unknown(f"not stated, and the place asks for it: {attribute.why}",

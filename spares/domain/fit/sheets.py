@@ -123,11 +123,6 @@ class KindSheet:
                 "attributes": {code: _plain(vars(line)) for code, line in self.attributes.items()},
                 "implied": [_plain(vars(rule)) for rule in self.implied]}
 
-    def measuring_sheet(self) -> list[dict[str, str]]:
-        """Give what to measure: attribute, label, unit and how, in the sheet's order."""
-        return [{"attr": a.code, "label": a.label, "unit": a.unit, "how": a.measure,
-                 "tool": a.tool, "severity": a.severity} for a in self.attributes.values()]
-
 
 def read_sheet(text: str, owner: str) -> KindSheet:
     """Make a sheet of a TOML text.

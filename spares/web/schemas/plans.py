@@ -21,7 +21,6 @@ from spares.web.schemas.values import Yes, reference
 
 VERDICTS = ("fits", "fits-with-changes", "does-not-fit", "not-known-yet")
 OUTCOMES = ("match", "change", "stop", "advisory", "unknown")
-LINE_STATES = ("enough", "order-by", "short", "too-late", "cannot-say", "accepted")
 
 
 class FitBody(Asked):

@@ -64,9 +64,3 @@ export function openBook(data) {
     },
   };
 }
-
-/** Give what to measure: attribute, label, unit and how, in the sheet's order. */
-export function measuringSheet(sheet) {
-  return [...sheet.attributes.values()].map((line) => ({ attr: line.code, label: line.label,
-    unit: line.unit, how: line.measure, tool: line.tool, severity: line.severity }));
-}

@@ -13,7 +13,7 @@ import { differs, match, unknown } from "../finding.js";
 import { reaches } from "../limits.js";
 import { amount, amountText, isRange, part, word } from "../reading.js";
 import { listed, show } from "../showing.js";
-import { judgeWord, plainWord } from "./plain.js";
+import { judgeWord } from "./plain.js";
 
 const SECTIONS = ["V-belt sections"];
 const ALL_SYSTEMS = ["datum", "inside", "outside", "effective"];

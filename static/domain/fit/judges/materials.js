@@ -8,7 +8,7 @@ import { distinct, isNone, textOf } from "../../values.js";
 import { placeNumber } from "../context.js";
 import { caution, differs, match, unknown, warn, worst } from "../finding.js";
 import { word } from "../reading.js";
-import { anyOf, listed, show } from "../showing.js";
+import { listed, show } from "../showing.js";
 import { judgeAbsent, textsOf } from "./plain.js";
 
 const ELASTOMERS = ["rubber by medium"];

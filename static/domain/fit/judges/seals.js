@@ -5,7 +5,7 @@
 
 import { Fraction } from "../../fraction.js";
 import { exact, formatNumber } from "../../units.js";
-import { isNone, textOf } from "../../values.js";
+import { textOf } from "../../values.js";
 import { makeClaim } from "../claims.js";
 import { compareAmount } from "../compare.js";
 import { caution, differs, match, unknown, worst } from "../finding.js";
