@@ -23,12 +23,11 @@ from spares.db.tables import LogEntry, PhotoRef
 from spares.domain.draft import Draft
 from spares.domain.photo_format import kind_of, look
 from spares.errors import InvalidInput, NotAllowed, NotFound
+from spares.sync.bodies import LARGEST_PHOTO
 
 #: What a photo can be of.
 SUBJECTS = ("machine", "part", "locker", "point", "inner", "drain-point", "joint")
 ENDINGS = {"image/jpeg": "jpg", "image/png": "png", "image/webp": "webp"}
-#: Largest photo [bytes].
-LARGEST = 5 * 1024 * 1024
 
 
 @in_turn
@@ -178,8 +177,8 @@ def take_piece(ctx: Context, sha256: str, at: int, whole: int, piece: bytes) -> 
     if files.has(sha256) and hashlib.sha256(files.read(sha256) or b"").hexdigest() == sha256:
         files.drop(sha256, dev)
         return {"have": whole, "whole": True}
-    if not 0 < whole <= LARGEST or at + len(piece) > whole:
-        raise InvalidInput.at("#/photo", f"a photo has at most {LARGEST} bytes")
+    if not 0 < whole <= LARGEST_PHOTO or at + len(piece) > whole:
+        raise InvalidInput.at("#/photo", f"a photo has at most {LARGEST_PHOTO} bytes")
     have = files.add(sha256, dev, at, piece)
     if have < whole:
         return {"have": have, "whole": False}

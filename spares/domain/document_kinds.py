@@ -15,6 +15,8 @@ LONGEST_AHEAD_DAYS = 3660       # lead and ready days
 
 #: The ways to say how often a part fails, the most trusted first.
 RATES = ("own_log", "weibull", "mtbf_h", "mtbf_days")
+#: What condition pieces may be in.
+CONDITIONS = ("new", "used-good", "suspect")
 
 
 class Field(NamedTuple):
@@ -84,7 +86,7 @@ DOCUMENTS: dict[str, dict[str, Field]] = {
     "locker": {"no": NO, "name": NAME, "parent": _ref("locker"), "code": CODE, "aboard": FLAG,
                "reachable": FLAG, "lent_to": TEXT, "climate": TEXT, "note": TEXT},
     "lot": {"part": _ref("part", needed=True),
-            "condition": _one_of("new", "used-good", "suspect"), "expires": DAYS, "batch": TEXT,
+            "condition": _one_of(*CONDITIONS), "expires": DAYS, "batch": TEXT,
             "reserved": Q, "code": CODE, "lies_in": _ref("locker"), "note": TEXT},
     "service": {"no": NO, "what": NAME, "machine": _ref("machine"), "point": _ref("point"),
                 "every_minutes": EVERY_MIN, "every_months": EVERY_MONTHS,

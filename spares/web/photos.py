@@ -8,7 +8,7 @@ from flask import Response, abort, current_app, request
 from werkzeug.routing import BaseConverter
 
 from spares.actions.photos import (
-    LARGEST,
+    LARGEST_PHOTO,
     missing_photos,
     photo_bytes,
     photo_state,
@@ -64,8 +64,8 @@ def put_photo(query: dict[str, Any], sha256: str) -> dict[str, Any]:
     the disk: its hash, one still picture, JPEG, PNG or WebP, nothing besides the picture.
     """
     ctx, whole = context(), query.get("whole")
-    if (whole or 0) > LARGEST or (request.content_length or 0) > LARGEST:
-        abort(413, f"A photo may have {LARGEST} bytes.")
+    if (whole or 0) > LARGEST_PHOTO or (request.content_length or 0) > LARGEST_PHOTO:
+        abort(413, f"A photo may have {LARGEST_PHOTO} bytes.")
     piece = request.get_data(cache=False)
     if query["begins"] == 0 and kind_of(piece[:HEAD_BYTES]) is None:
         abort(415, "Send a photo: JPEG, PNG or WebP.")

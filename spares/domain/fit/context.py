@@ -15,7 +15,6 @@ from spares.domain.fit.values import Claim, Place
 from spares.errors import InvalidInput, UnknownUnit
 from spares.units import exact
 
-DRIVES = ("belt", "gear", "tang", "electric")
 _DRIVES = {"pulley": "belt", "belt": "belt", "gear": "gear", "tang": "tang", "spline": "gear",
            "electric": "electric"}
 

@@ -9,11 +9,11 @@ from pathlib import Path
 from typing import Any
 
 from spares.domain.fit import sheets
-from spares.domain.fit.context import DRIVES
 from spares.domain.fit.judges import answers_by_place, judge_names, knows_what_fails
 from spares.domain.fit.sheet_shape import check_shape, wrong
 from spares.domain.fit.sheets import Attribute, KindSheet
 from spares.domain.fit.values import Place
+from spares.domain.place_fields import DRIVERS
 from spares.errors import InvalidInput
 
 #: What a judge looks at besides: names that its own line may have, and lines that must be there.
@@ -179,7 +179,7 @@ def _check_condition(kind: KindSheet, where: str, when: Mapping[str, Any]) -> No
     names = {"place": set(Place.__dataclass_fields__), "asked": set(kind.attributes),
              "offered": set(kind.attributes)}
     for subject, wanted in when.items():
-        if subject == "drive" and all(one in DRIVES for one in (
+        if subject == "drive" and all(one in DRIVERS for one in (
                 wanted if isinstance(wanted, list) else [wanted])):
             continue
         if subject not in names or not isinstance(wanted, Mapping) or set(wanted) - names[subject]:

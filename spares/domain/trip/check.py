@@ -7,7 +7,7 @@ from datetime import date
 from fractions import Fraction
 from itertools import chain
 
-from spares.domain.document_kinds import LONGEST_AHEAD_DAYS, LONGEST_MONTHS
+from spares.domain.document_kinds import CONDITIONS, LONGEST_AHEAD_DAYS, LONGEST_MONTHS
 from spares.domain.provision.failure import Failure
 from spares.domain.service.hours import HOURS_PER_DAY
 from spares.domain.trip.check_names import Problems, counters, own_names, part_names
@@ -19,7 +19,6 @@ from spares.errors import InvalidInput, json_pointer
 LONGEST_DAYS = 3660     # ten years
 MOST_UNITS, MOST_AGES = 10_000, 500
 LEAST_BETA, MOST_BETA = Fraction(1, 10), 50     # shapes beyond are no wear-out
-CONDITIONS = ("new", "used-good", "suspect")
 
 
 def check(request: TripRequest) -> None:

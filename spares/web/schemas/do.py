@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from marshmallow import fields, validate
 
+from spares.domain.document_kinds import CONDITIONS
 from spares.domain.drains import TURNS, WAYS
 from spares.domain.walk_round import ORIGINS, QUESTIONS
 from spares.web.schemas.base import Asked
 from spares.web.schemas.values import Day, PlainText, Yes, hours, quantity, reference, remark
 
-CONDITIONS = validate.OneOf(("new", "used-good", "suspect"))
+CONDITION = validate.OneOf(CONDITIONS)
 
 
 def _happened() -> Day:
@@ -50,7 +51,7 @@ class Took(Landed):
 class Put(Landed):
     """put: bought, brought back or found, and stowed."""
 
-    condition = fields.String(validate=CONDITIONS, allow_none=True)
+    condition = fields.String(validate=CONDITION, allow_none=True)
     expires = Day(cut=True, allow_none=True)
     batch = PlainText(longest=100, allow_none=True)
 
@@ -83,7 +84,7 @@ class Moved(Change):
     to_locker = reference("locker it is in now", required=True, data_key="to")
     quantity = quantity(above_zero=True)
     lot = reference("lot", allow_none=True)
-    to_condition = fields.String(validate=CONDITIONS, allow_none=True)
+    to_condition = fields.String(validate=CONDITION, allow_none=True)
     note = remark()
     at = _happened()
     counted_since = _side()
@@ -144,7 +145,7 @@ class Exchange(Change):
     part = reference("part", required=True)
     from_locker = reference("locker it came from", data_key="from", allow_none=True)
     old_to = reference("locker of the old one, or the word landed", allow_none=True)
-    old_condition = fields.String(validate=CONDITIONS)
+    old_condition = fields.String(validate=CONDITION)
     why = fields.String(allow_none=True, validate=validate.OneOf(
         ("failed", "worn", "planned", "other")), metadata={
         "description": "Why the old part came out; failures feed the vessel's own rates"})

@@ -5,7 +5,7 @@ from __future__ import annotations
 from marshmallow import fields, validate
 
 from spares.web.schemas.base import Answer, Asked, VesselQuery
-from spares.web.schemas.do import CONDITIONS, Change
+from spares.web.schemas.do import CONDITION, Change
 from spares.web.schemas.values import Day, Figure, PlainText, Yes, quantity, reference, remark
 
 STATES = ("wanted", "ordered", "promised", "arrived", "stowed", "cancelled")
@@ -67,7 +67,7 @@ class Stowed(Arrived):
     """stowed: what came lies in its locker and counts."""
 
     locker = reference("locker", required=True)
-    condition = fields.String(validate=CONDITIONS, allow_none=True)
+    condition = fields.String(validate=CONDITION, allow_none=True)
     expires = Day(cut=True, allow_none=True)
 
 

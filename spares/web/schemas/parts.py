@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from marshmallow import fields, validate
 
+from spares.domain.document_kinds import CONDITIONS
 from spares.web.schemas.apart import stands_apart
 from spares.web.schemas.base import (
     Answer,
@@ -21,7 +22,6 @@ from spares.web.schemas.base import (
 from spares.web.schemas.values import PlainText
 
 COUNT_STATES = ("enough", "low", "none", "not-counted")
-CONDITIONS = ("new", "used-good", "suspect")
 
 
 class Money(Answer):

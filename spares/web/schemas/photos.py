@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from marshmallow import fields, validate
 
-from spares.actions.photos import LARGEST
+from spares.actions.photos import LARGEST_PHOTO
 from spares.web.schemas.base import Answer, VesselQuery, a_text, a_whole, many, maybe, yes
 from spares.web.schemas.do import Change
 from spares.web.schemas.values import reference, remark
@@ -18,7 +18,7 @@ class Photo(Change):
     of = reference("machine, part, locker or fit point", required=True)
     sha256 = fields.String(required=True, validate=validate.Regexp(r"\A[0-9a-f]{64}\Z"))
     size = fields.Integer(required=True, strict=True, data_key="bytes",
-                          validate=validate.Range(1, LARGEST))
+                          validate=validate.Range(1, LARGEST_PHOTO))
     mime = fields.String(required=True, validate=validate.OneOf(MIMES))
     note = remark()
 
@@ -32,7 +32,8 @@ class PhotosQuery(VesselQuery):
 class PieceQuery(VesselQuery):
     """Which piece of how much."""
 
-    begins = fields.Integer(load_default=0, data_key="from", validate=validate.Range(0, LARGEST),
+    begins = fields.Integer(load_default=0, data_key="from",
+                            validate=validate.Range(0, LARGEST_PHOTO),
                             metadata={"description": "Where the piece begins [bytes]"})
     whole = fields.Integer(data_key="of", validate=validate.Range(1),
                            metadata={"description": "Length of the photo [bytes]; without it "

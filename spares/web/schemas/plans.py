@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from marshmallow import fields
 
+from spares.domain.fit.values import VERDICTS
 from spares.web.schemas.base import (
     Answer,
     Asked,
@@ -19,7 +20,6 @@ from spares.web.schemas.things import Caution, Thing
 from spares.web.schemas.trips import CHANGE_ID
 from spares.web.schemas.values import Yes, reference
 
-VERDICTS = ("fits", "fits-with-changes", "does-not-fit", "not-known-yet")
 OUTCOMES = ("match", "change", "stop", "advisory", "unknown")
 
 

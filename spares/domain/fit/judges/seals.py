@@ -12,7 +12,7 @@ from spares.domain.fit.context import Context
 from spares.domain.fit.finding import Finding, caution, differs, match, unknown, worst
 from spares.domain.fit.judges import judge
 from spares.domain.fit.judges.materials import family, judge_material
-from spares.domain.fit.judges.plain import judge_quantity, listed, show
+from spares.domain.fit.judges.plain import judge_quantity, listed, not_stated, show
 from spares.domain.fit.judges.rotation import read_rotation
 from spares.domain.fit.sheets import Attribute
 from spares.domain.fit.values import Claim
@@ -32,14 +32,14 @@ def judge_seat_size(ctx: Context, attribute: Attribute, asked: Claim | None,
                     offered: Claim | None) -> Finding:
     """Judge shaft or housing bore; a packing is judged by its section between the two."""
     if asked is None:
-        return _not_measured(attribute, None)
+        return not_stated(attribute, None)
     if offered is not None and offered.value is not None:
         return judge_quantity(ctx, attribute, asked, offered)
     section = ctx.offered_amount("section")
     shaft, bore = ctx.asked_amount("shaft_diameter"), ctx.asked_amount("housing_bore")
     if ctx.offered_word("seal_kind") not in ("packing", "gland-packing") or section is None \
             or shaft is None or bore is None:
-        return _not_measured(attribute, asked)
+        return not_stated(attribute, asked)
     need = (bore.amount - shaft.amount) / 2
     inside = within(section.amount - need, Fraction("0.2"),
                     section.u + (bore.u + shaft.u) / 2)
@@ -121,7 +121,7 @@ def judge_seal_rotation(ctx: Context, attribute: Attribute, asked: Claim | None,
         return match("as asked", **texts) if wanted == have else differs(
             f"the other way round: {attribute.why}", **texts)
     if ribs is None or asked is None:
-        return _not_measured(attribute, asked)
+        return not_stated(attribute, asked)
     return _by_rotation(attribute, asked.value, ribs)
 
 
@@ -143,7 +143,7 @@ def judge_lip_speed(ctx: Context, attribute: Attribute, asked: Claim | None,
                     offered: Claim | None) -> Finding:
     """Judge the speed of the lip: asked, and derived from shaft and speed of the pump."""
     if offered is None:
-        return _not_measured(attribute, asked)
+        return not_stated(attribute, asked)
     have = reading.amount(attribute, offered)
     findings = [compare_amount(attribute, asked, have)] if asked else []
     shaft, turns = ctx.asked_amount("shaft_diameter") or ctx.offered_amount(
@@ -162,7 +162,7 @@ def judge_shaft_groove(ctx: Context, attribute: Attribute, asked: Claim | None,
                        offered: Claim | None) -> Finding:
     """Judge a track worn into the shaft; a sleeve helps, but not under ribs that pump."""
     if asked is None:
-        return _not_measured(attribute, None)
+        return not_stated(attribute, None)
     if offered is not None and offered.value is not None:
         found = compare_amount(attribute, asked, reading.amount(attribute, offered))
     else:
@@ -171,7 +171,7 @@ def judge_shaft_groove(ctx: Context, attribute: Attribute, asked: Claim | None,
         found = compare_amount(attribute, limit, groove).but(
             required=f"groove ≤ {format_number(_GROOVE_MM)} mm", offered=groove.text())
         if found.result == "match" and not asked.origin.how.startswith("measured"):
-            return _not_measured(attribute, asked)
+            return not_stated(attribute, asked)
     if found.result == "differs" and ctx.offered_word("ribs") in ("wd", *_ONE_WAY):
         return found.but(barred="a lip with ribs must not be moved or sleeved")
     return found
@@ -193,8 +193,3 @@ def _by_rotation(attribute: Attribute, rotation: Any, ribs: str) -> Finding:
                        **texts)
     return match("made for this rotation", **texts) if sense == _ONE_WAY[ribs] else differs(
         f"made for the other rotation: {attribute.why}", **texts)
-
-
-def _not_measured(attribute: Attribute, asked: Claim | None) -> Finding:
-    return unknown("not measured", f"on the part: {attribute.measure}",
-                   required=show(asked.value) if asked else None)

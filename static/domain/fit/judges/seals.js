@@ -13,7 +13,7 @@ import { reaches, within } from "../limits.js";
 import { amount, amountText, isAbsent, part, word } from "../reading.js";
 import { listed, show } from "../showing.js";
 import { family, judgeMaterial } from "./materials.js";
-import { judgeQuantity } from "./plain.js";
+import { judgeQuantity, notStated } from "./plain.js";
 import { readRotation } from "./rotation.js";
 
 const EITHER_WAY = ["none", "wd"];
@@ -30,12 +30,12 @@ const said = (claim) => claim !== null && claim.value !== null;
 
 /** Judge shaft or housing bore; a packing is judged by its section between the two. */
 export function judgeSeatSize(ctx, attribute, asked, offered) {
-  if (asked === null) return notMeasured(attribute, null);
+  if (asked === null) return notStated(attribute, null);
   if (said(offered)) return judgeQuantity(ctx, attribute, asked, offered);
   const section = ctx.offeredAmount("section");
   const [shaft, bore] = ["shaft_diameter", "housing_bore"].map((attr) => ctx.askedAmount(attr));
   const is_packing = ["packing", "gland-packing"].includes(ctx.offeredWord("seal_kind"));
-  if (!is_packing || !section || !shaft || !bore) return notMeasured(attribute, asked);
+  if (!is_packing || !section || !shaft || !bore) return notStated(attribute, asked);
   const need = bore.amount.minus(shaft.amount).over(2n);
   const inside = within(section.amount.minus(need), FILLS,
     section.u.plus(bore.u.plus(shaft.u).over(2n)));
@@ -97,7 +97,7 @@ export function judgeRibs(ctx, attribute, asked, offered) {
 export function judgeSealRotation(ctx, attribute, asked, offered) {
   const ribs = ctx.offeredWord("ribs");
   if (!said(offered)) {
-    return ribs === null || asked === null ? notMeasured(attribute, asked)
+    return ribs === null || asked === null ? notStated(attribute, asked)
       : byRotation(attribute, asked.value, ribs);
   }
   const turns = (asked ? asked.value : ctx.place.rotation) ?? null;
@@ -125,7 +125,7 @@ export function judgeSpring(ctx, attribute, asked, offered) {
 
 /** Judge the speed of the lip: asked, and derived from shaft and speed of the pump. */
 export function judgeLipSpeed(ctx, attribute, asked, offered) {
-  if (offered === null) return notMeasured(attribute, asked);
+  if (offered === null) return notStated(attribute, asked);
   const have = amount(ctx.book, attribute, offered);
   const findings = asked === null ? [] : [compareAmount(ctx.book, attribute, asked, have)];
   const shaft = ctx.askedAmount("shaft_diameter") ?? ctx.offeredAmount("shaft_diameter");
@@ -144,7 +144,7 @@ export function judgeLipSpeed(ctx, attribute, asked, offered) {
 
 /** Judge a track worn into the shaft; a sleeve helps, but not under ribs that pump. */
 export function judgeShaftGroove(ctx, attribute, asked, offered) {
-  if (asked === null) return notMeasured(attribute, null);
+  if (asked === null) return notStated(attribute, null);
   let found = null;
   if (said(offered)) {
     found = compareAmount(ctx.book, attribute, asked, amount(ctx.book, attribute, offered));
@@ -154,7 +154,7 @@ export function judgeShaftGroove(ctx, attribute, asked, offered) {
     found = { ...compareAmount(ctx.book, attribute, limit, groove),
       required: `groove ≤ ${formatNumber(GROOVE)} mm`, offered: amountText(groove) };
     if (found.result === "match" && !asked.origin.how.startsWith("measured")) {
-      return notMeasured(attribute, asked);
+      return notStated(attribute, asked);
     }
   }
   const pumps = ["rd", "ld", "wd"].includes(ctx.offeredWord("ribs"));
@@ -174,6 +174,3 @@ function byRotation(attribute, rotation, ribs) {
   return sense === ONE_WAY[ribs] ? match("made for this rotation", texts)
     : differs(`made for the other rotation: ${attribute.why}`, texts);
 }
-
-const notMeasured = (attribute, asked) => unknown("not measured",
-  `on the part: ${attribute.measure}`, { required: asked === null ? null : show(asked.value) });
