@@ -16,7 +16,7 @@ NOWHERE = "http://127.0.0.1:0"      # nothing is served while a store is put bac
 
 
 @click.command()
-@options.reading
+@options.whole_store
 @click.argument("file")
 def backup(file: str) -> None:
     """Write all vessels with their history to FILE.
@@ -46,7 +46,7 @@ def backup(file: str) -> None:
 
 
 @click.command()
-@options.reading
+@options.whole_store
 @click.argument("file")
 @click.option("--look", is_flag=True, help="Only say what is in it and what would be lost.")
 @click.option("--yes", is_flag=True, help="Do not ask before a store is replaced.")

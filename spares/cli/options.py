@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, TypeVar
+from functools import wraps
+from typing import Any, TypeVar, cast
 
 import click
 
@@ -41,16 +42,33 @@ def language(command: Command) -> Command:
 
 def common(command: Command) -> Command:
     """Add --store and --vessel to *command*."""
-    return _option("--store", "store", "The store: a file or a database address.", "PATH")(
-        _option("--vessel", "vessel", "Mark of the vessel, where there are several.",
-                "MARK")(command))
+    return _store(_option("--vessel", "vessel", "Mark of the vessel, where there are several.",
+                          "MARK")(command))
 
 
 def reading(command: Command) -> Command:
     """Add --store, --vessel and --json to a command that answers something."""
-    return common(click.option(
-        "--json", "as_json", is_flag=True, expose_value=False, callback=_keep,
-        help="Print the answer as JSON, as the API gives it.")(command))
+    return common(_json(command))
+
+
+def whole_store(command: Command) -> Command:
+    """Add --store and --json to a command about all vessels at once; --vessel is refused."""
+    @wraps(command)
+    def of_all(*args: Any, **named: Any) -> Any:
+        if asked().vessel:
+            raise click.UsageError("This is about all vessels of the store: leave --vessel out.")
+        return command(*args, **named)
+    return _store(_json(cast(Command, of_all)))
+
+
+def _store(command: Command) -> Command:
+    return _option("--store", "store", "The store: a file or a database address.",
+                   "PATH")(command)
+
+
+def _json(command: Command) -> Command:
+    return click.option("--json", "as_json", is_flag=True, expose_value=False, callback=_keep,
+                        help="Print the answer as JSON, as the API gives it.")(command)
 
 
 def _option(name: str, key: str, text: str, metavar: str) -> Callable[[Command], Command]:

@@ -50,6 +50,15 @@ def test_a_backup_tells_whose_it_is_and_how_much_is_in_it(demo, run, tmp_path):
     assert stat.S_IMODE((tmp_path / "ours.zip").stat().st_mode) == 0o600
 
 
+@pytest.mark.parametrize("said", [
+    ("--vessel", "TGL", "backup", "FILE"), ("restore", "FILE", "--yes", "--vessel", "TGL")])
+def test_what_is_about_all_vessels_is_not_asked_of_one(made, demo, run, said):
+    """One who names a vessel would think that the others stay as they are."""
+    with as_before(demo):
+        ran = run(*(made if one == "FILE" else one for one in said))
+    assert ran.code == 2 and "--vessel" in ran.err
+
+
 @pytest.mark.slow
 def test_restore_puts_things_back_and_keeps_what_was_there(made, demo, run):
     before = state_of(demo)
