@@ -159,7 +159,7 @@ KINDS = tuple(_CHECKS)
 BODY_VERSION = 1
 
 
-def check_body(kind: str, body: Any, pointer: str = "#/body") -> None:
+def check_body(kind: str, body: Any) -> None:
     """Check that *body* is what a change of this *kind* carries.
 
     Raises:
@@ -167,4 +167,4 @@ def check_body(kind: str, body: Any, pointer: str = "#/body") -> None:
     """
     if kind not in _CHECKS:
         raise refuse("bad_shape", "#/kind", "this kind of change is not known")
-    _CHECKS[kind](body, pointer)
+    _CHECKS[kind](body, "#/body")

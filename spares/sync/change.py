@@ -112,7 +112,7 @@ _ENVELOPE = shape({
     "at": _IS_STAMP, "pos": checks.positions, "mac": matching(checks.MAC, "32 hex digits")})
 
 
-def parse_change(obj: Any, *, by_server: bool = False) -> Change:
+def parse_change(obj: Any) -> Change:
     """Take a change as it came over the wire, or refuse it.
 
     A clock beyond what JavaScript can count is cut to that (its stamp is
@@ -123,7 +123,7 @@ def parse_change(obj: Any, *, by_server: bool = False) -> Change:
             restamp is only made by the server), `pointer` to the place.
     """
     _CHANGE(obj, "#/")
-    if obj["kind"] == "restamp" and not by_server:
+    if obj["kind"] == "restamp":
         raise refuse("not_allowed", "#/kind", "only the server restamps a change")
     check_body(obj["kind"], obj["body"])
     change = Change(**{**obj, "g": obj.get("g", 0),

@@ -27,7 +27,7 @@ from spares.sync.change import (
     written_form,
 )
 from spares.sync.cursor import read_cursor
-from spares.sync.relaying import own_number, use_up, write_own
+from spares.sync.relaying import own_number, use_up, write_restamp
 from spares.sync.request import MOST_CHANGES, MOST_EPOCHS, MOST_WANTED, PROTO, SCHEMA
 from spares.sync.store import Epochs, Store, places
 from spares.sync.turn import Around
@@ -221,7 +221,7 @@ class Meeting:
         for body in older:
             now_ms, clock = clocks.tick(store.clock(), around.wall_ms)
             store.set_clock(clock)
-            write_own(store, "restamp", body, now_ms, around)
+            write_restamp(store, body, now_ms, around)
 
     def _grade(self, envelope: Envelope) -> int:
         return 1 if self.doubted or self._was_doubted else envelope.g

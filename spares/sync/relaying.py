@@ -67,8 +67,8 @@ def _append(turn: Turn, envelope: Envelope) -> int:
     seq = turn.store.append(own_number(turn.store, envelope))
     if held is not None and held.at < envelope.at:
         # What its author made next was stamped above that one.
-        write_own(turn.store, "restamp", {"of": envelope.id, "at": held.at, "g": held.g},
-                  turn.now_ms, turn.around)
+        write_restamp(turn.store, {"of": envelope.id, "at": held.at, "g": held.g}, turn.now_ms,
+                      turn.around)
     return seq
 
 
@@ -108,15 +108,15 @@ def _restamp(turn: Turn, envelope: Envelope, known: Kept) -> int:
                             "g": envelope.g if envelope.at < holds.at else holds.g}
     if new_places:
         body["pos"] = new_places
-    return write_own(turn.store, "restamp", body, turn.now_ms, turn.around)
+    return write_restamp(turn.store, body, turn.now_ms, turn.around)
 
 
-def write_own(store: Store, kind: str, body: dict[str, Any], now_ms: int, around: Around) -> int:
-    """Write a row of the server's own, at its time *now_ms* [ms]; gives its seq."""
+def write_restamp(store: Store, body: dict[str, Any], now_ms: int, around: Around) -> int:
+    """Set a stamp right by a row of the server's own, at its time *now_ms* [ms]; gives its seq."""
     seq, epoch = store.size() + 1, store.epochs()[-1][0]
     low = store.last_at(store.own_dev)
     at = clocks.stamp(now_ms, 0, 0, low, store.own_dev)
-    change = Change(around.fresh_id(), store.next_n(store.own_dev), kind, BODY_VERSION,
+    change = Change(around.fresh_id(), store.next_n(store.own_dev), "restamp", BODY_VERSION,
                     around.wall_ms, {"epoch": epoch, "seq": seq - 1}, low, 0, body)
     return store.append(seal(change, dev=store.own_dev, at=at, g=0, pos={epoch: seq},
                              key=store.key))

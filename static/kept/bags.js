@@ -4,11 +4,11 @@ import { joinedId } from "../domain/named_id.js";
 import { isUsable } from "./aboard.js";
 import { strandedRefs } from "./fitted.js";
 import { labelOf } from "./loans.js";
+import { idOf } from "./log-index.js";
 
 const THOUSAND = 1000;
 /** To work a name out takes long, and every list of places asks for that of each service. */
 const named = new Map();
-const idOf = (name) => name.slice(name.indexOf("/") + 1);
 
 /** Give the number of a bag begun for a service, another one where a place bears it. */
 export function bagNo(serviceNo, taken = new Set()) {

@@ -7,11 +7,10 @@ import { effects } from "../domain/movements.js";
 import { lotFacts } from "./aboard.js";
 import { withApart } from "./apart.js";
 import { liveOf } from "./live.js";
+import { idOf } from "./log-index.js";
 import { lastRead, meterOf } from "./meters.js";
 import { figures, isListed, placesOf } from "./places.js";
 import { touchedBy, withWritten } from "./written.js";
-
-const idOf = (name) => name.slice(name.indexOf("/") + 1);
 
 /** Name the parts that the waiting changes touch. */
 export function partsTouched(aboard, waiting) {

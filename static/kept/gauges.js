@@ -1,11 +1,11 @@
 /** Gauges and test runs of a machine by this phone's copy. Mirrors spares/actions/gauges.py. */
 
 import { courseOf, gaugeState, inOrder, speaking } from "../domain/gauges.js";
+import { idOf } from "./log-index.js";
 
 const SHOWN = 12;
 
 const known = (value) => (value === undefined || value === "" ? null : value);
-const idOf = (name) => name.slice(name.indexOf("/") + 1);
 const figure = (text) => (known(text) === null ? null : Number(text));
 const noOf = (aboard, name) => (name ? aboard.get(name)?.no ?? "something not recorded" : null);
 const tenth = (minutes) => (minutes === null ? null : Math.floor((minutes * 10 + 30) / 60) / 10);

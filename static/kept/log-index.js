@@ -13,6 +13,9 @@ export const isGeneral = ({ kind }) => GENERAL.includes(kind);
 /** Give the kind of a reference `kind/uuid`. */
 export const kindOf = (name) => name.slice(0, name.indexOf("/"));
 
+/** Give the id in it. */
+export const idOf = (name) => name.slice(name.indexOf("/") + 1);
+
 /** Give an index of nothing. `documents` keeps what was read of each; `version` rises with them. */
 export function newIndex() {
   return {

@@ -4,9 +4,9 @@
  */
 
 import { gaugesOf, testRunsOf } from "./gauges.js";
+import { idOf } from "./log-index.js";
 import { begunPoint } from "./written.js";
 
-const idOf = (name) => name.slice(name.indexOf("/") + 1);
 const inOrder = (items) => items.sort((one, other) => ((one.no ?? "") < (other.no ?? "") ? -1 : 1));
 const HEAD = ["no", "name", "model", "maker", "serial", "place", "code", "counter", "note"];
 

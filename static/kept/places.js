@@ -2,8 +2,7 @@
 
 import { joinedId } from "../domain/named_id.js";
 import { isAboard, isReachable, lotFacts } from "./aboard.js";
-
-const idOf = (name) => name.slice(name.indexOf("/") + 1);
+import { idOf } from "./log-index.js";
 
 /** Say whether lists have a cell: pieces lie there or may, or nobody knows; a doubt is asked there. */
 export const isListed = (cell) => Boolean(cell.quantity || cell.counted === false || cell.doubts.length || cell.rivals.length);

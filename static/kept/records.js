@@ -5,10 +5,10 @@
 
 import { beside, meanOf } from "../domain/daily_log.js";
 import { isAboard } from "./aboard.js";
+import { idOf } from "./log-index.js";
 import { doubtOf, isListed, placesOf } from "./places.js";
 import { dayOf } from "./verbs/late.js";
 
-const idOf = (name) => name.slice(name.indexOf("/") + 1);
 const known = (value) => (value === undefined || value === "" ? null : value);
 const tenth = (minutes) => (known(minutes) === null || minutes === null ? null : Math.floor((minutes * 10 + 30) / 60) / 10);
 const COMPARED = ["hours_per_day", "litres_per_day", "charge_ah_per_day"];

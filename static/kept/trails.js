@@ -3,6 +3,7 @@
 import { OPEN, foundIn, gap, isOpen, nextPlace, stateOf } from "../domain/trail.js";
 import { conflict } from "../sync/merge.js";
 import { byNumber, fittedNow } from "./fitted.js";
+import { idOf } from "./log-index.js";
 import { placesOf } from "./places.js";
 
 /** Fields in which phones that differ have two breakages, or a slip, in one trail. */
@@ -10,7 +11,6 @@ const WHAT_BROKE = ["machine", "what"];
 const GOOD_PROOF = ["makers-list", "measured", "fitted-before"];
 
 const sorted = (items, before) => [...items].sort((one, other) => (before(one, other) ? -1 : Number(before(other, one))));
-const idOf = (name) => name.slice(name.indexOf("/") + 1);
 const known = (value) => (value === undefined || value === "" ? null : value);
 
 /** Give all values of a field that stand, each once; one where nobody differs. */

@@ -9,7 +9,7 @@ import { effects } from "../domain/movements.js";
 import { readDocument, versionsOf } from "../sync/merge.js";
 import { apartOf, told } from "./apart.js";
 import { grouped, kindOf } from "./aboard.js";
-import { entriesOfIds } from "./log-index.js";
+import { entriesOfIds, idOf } from "./log-index.js";
 
 /** What a thing without number or name is about: the first of these that it has. */
 const ABOUT = ["subject", "part", "point", "service", "machine", "locker"];
@@ -23,7 +23,7 @@ const looked = new WeakMap();
 function called(aboard, name) {
   const record = aboard.record(name) ?? {};
   const about = ABOUT.map((field) => record[field] && aboard.record(record[field])).find(Boolean);
-  return { doc: name, kind: kindOf(name), id: name.slice(name.indexOf("/") + 1), no: record.no ?? null,
+  return { doc: name, kind: kindOf(name), id: idOf(name), no: record.no ?? null,
     name: (record.name || record.what) ?? null, about: about?.no ?? null };
 }
 

@@ -39,7 +39,6 @@ STORIES = {story["name"]: story for story in json.loads(
     (Path(__file__).parents[1] / "vectors/history/stories.json").read_text("utf-8"))["cases"]}
 QUIET: dict[str, bool] = {}
 RESTORES = {"restores": True}
-BY_HAND = {"restores": True, "by_hand": True}
 STEPS = {"step_clocks": True}
 RESTORES_AND_LOST_TIME = {"restores": True, "lost_time": True}
 TRIES = 60
@@ -81,6 +80,7 @@ FAULTS: dict[str, tuple[Any, str, Any, dict[str, bool]]] = {
     "the stamp is the arrival": (clocks, "age_ms", lambda now, t: 0, QUIET),
     "the grade is ignored": (clocks, "grade", lambda *a, **k: 0, STEPS),
     "what was seen sets no lower end": (clocks, "floor_of", lambda at, *a: at, STEPS),
+    "what was seen is forgotten": (Phone, "record", seen_is_forgotten, QUIET),
     "everybody has seen everything": (stock, "are_concurrent", lambda *a: False, STEPS),
     "a change is sent and forgotten": (Phone, "request", send_and_forget, QUIET),
     "a change that comes again is new": (MemoryStore, "kept_as", lambda *a: None, QUIET),
@@ -110,8 +110,7 @@ def notices(seed: int, faults: dict[str, bool]) -> bool:
         world.play(played, 120, **faults)
         world.bring_together(played)
         world.check_copies(played)
-        if not faults.get("by_hand"):
-            world.check_causes(played)
+        world.check_causes(played)
         return bool(world.silently_wrong(played))
     except (AssertionError, KeyError, RuntimeError, IndexError, TypeError):
         return True
