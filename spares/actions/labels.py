@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import chain
 from typing import Any
 
 from spares.actions.codes import MOST, reserve_codes, reserved_codes
@@ -14,7 +15,14 @@ from spares.domain.draft import setting
 from spares.domain.kit_bag import bags
 from spares.domain.stowage import condition_of
 from spares.errors import InvalidInput, NotFound
-from spares.paper.labels import AnyLabel, BagLabel, LockerLabel, MachineLabel, labels_pdf
+from spares.paper.labels import (
+    AnyLabel,
+    BagLabel,
+    LockerLabel,
+    MachineLabel,
+    labels_pdf,
+    missing_characters,
+)
 from spares.paper.language import words
 from spares.paper.sheet import Sheet
 
@@ -54,11 +62,16 @@ def labels(ctx: Context, kind: str, *, size: str = "M", only: Sequence[str] = ()
                       say=words(language))
 
 
-def labels_there(ctx: Context) -> dict[str, int]:
-    """Give how many labels of each kind there are to print [1]; none where nothing has a code."""
+def labels_there(ctx: Context) -> dict[str, Any]:
+    """Give how many labels of each kind there are to print [1]; none where nothing has a code.
+
+    `cannot_show` has the characters that stand as `?` on them, empty where all are printed.
+    """
     aboard = ctx.aboard()
     mark = aboard.vessel.mark or ""
-    return {kind: len(_MAKERS[kind](aboard, mark)) for kind in KINDS}
+    found = {kind: [label for _, label in _MAKERS[kind](aboard, mark)] for kind in KINDS}
+    return {**{kind: len(some) for kind, some in found.items()},
+            "cannot_show": missing_characters(chain.from_iterable(found.values()))}
 
 
 @in_turn

@@ -43,15 +43,19 @@ def label(kind: str, only: str, dpi: int, address: str | None, language: str | N
     Example:  spares label lockers --sheet a4 --size M --outline
     """
     from spares.actions.label_sheet import label_sheet
-    from spares.actions.labels import labels
+    from spares.actions.labels import labels, labels_there
 
     if kind == "bags":
         door.do("code-lots")        # a bag is labelled by its lot's code
     said = {name: value for name, value in sheet.items() if value not in (None, False)}
     names = [one.strip() for one in only.split(",") if one.strip()]
-    data = labels(door.context(), kind, size=sheet["size"], only=names, dpi=dpi, address=address,
+    ctx = door.context()
+    data = labels(ctx, kind, size=sheet["size"], only=names, dpi=dpi, address=address,
                   sheet=label_sheet(**said), language=language or "en")
     write_file(data, out or f"labels-{kind}.pdf")
+    if lacking := labels_there(ctx)["cannot_show"]:
+        click.echo(f"labels cannot show these characters; ? stands there: {' '.join(lacking)}",
+                   err=True)
 
 
 @click.command("import")

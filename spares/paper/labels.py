@@ -101,10 +101,14 @@ def symbol_text(label: AnyLabel, address: str | None = None) -> str:
     return codes.address_text(address, short) if address else short
 
 
+#: What people wrote of what stands on a label.
+_WRITTEN = ("vessel_mark", "no", "name", "serial", "maker", "number", "fits")
+
+
 def missing_characters(labels: Iterable[AnyLabel]) -> str:
     """Give the characters that will stand as `?`, for the person to be told."""
     return lettering.missing_characters(
-        row.text for label in labels for row in _rows(ENGLISH, label, SIZES["M"]))
+        "".join(getattr(label, field, "")) for label in labels for field in _WRITTEN)
 
 
 def _check(labels: Sequence[AnyLabel], size: str, dpi: int, address: str | None) -> None:

@@ -71,7 +71,7 @@ def _composed(text: str) -> str:
 
 def missing_characters(texts: Iterable[str]) -> str:
     """Give the characters that paper cannot show, each once, in order of code point."""
-    return "".join(sorted({c for t in texts for c in _composed(t) if ord(c) not in _shown()}))
+    return "".join(sorted(c for c in set(_composed("\n".join(texts))) if ord(c) not in _shown()))
 
 
 def readable(text: str) -> str:

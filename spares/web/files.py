@@ -36,8 +36,8 @@ blueprint = ApiBlueprint("files", "Files that go out and come in")
 @blueprint.route("/labels")
 @blueprint.arguments(VesselQuery, location="query")
 @blueprint.response(200, files.LabelsThere)
-def labels_to_print(query: dict[str, Any]) -> dict[str, int]:
-    """Tell how many labels of each kind there are to print."""
+def labels_to_print(query: dict[str, Any]) -> dict[str, Any]:
+    """Tell how many labels of each kind there are to print, and what they cannot show."""
     return labels_there(context())
 
 

@@ -40,6 +40,7 @@ export function Labels() {
   return html`<section class="stack" data-piece="labels"><h2>${PAPER.labels_title}</h2>
     ${error && !keptSince.value && html`<${Problem} error=${error} again=${again} />`}
     ${isEmpty && html`<${Empty} text=${PAPER.no_labels} button=${BEGIN.lockers} href=${href(["aboard", "begin", "lockers"])} />`}
+    ${data?.cannot_show && html`<p role="status">${PAPER.cannot_show([...data.cannot_show].join(" "))}</p>`}
     ${data && !isEmpty && html`<${LabelsOf} kinds=${data} />`}</section>`;
 }
 

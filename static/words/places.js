@@ -224,6 +224,7 @@ export const PAPER = {
   sheets: { a4: "Sheets, A4", letter: "Sheets, letter", single: "One a page, for a label printer" },
   labels: { lockers: "Lockers", machines: "Machines", bags: "Bags" },
   no_labels: "Nothing aboard has a code yet, so there is no label to print.",
+  cannot_show: (named) => `Labels cannot show these characters; ? stands there: ${named}`,
 };
 
 const changesOf = (count) => (count === 1 ? "1 change" : `${count} changes`);

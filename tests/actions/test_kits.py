@@ -118,6 +118,13 @@ def test_a_gathering_is_one_act_that_is_undone_whole_and_known_when_it_comes_twi
     assert places(demo, "P017") == {"L07": 10} and places(demo, "P016") == {"L04": 1}
 
 
+def test_what_no_label_can_show_is_told_with_their_number(demo: Context) -> None:
+    assert labels_there(demo)["cannot_show"] == ""
+    write_document(demo, "locker", {"name": "水 tank 🛟"},
+                   doc=demo.named("L17", "locker", "locker"))
+    assert labels_there(demo)["cannot_show"] == "水🛟"
+
+
 def test_a_bag_is_labelled_with_a_code_of_its_own_that_finds_it(demo: Context) -> None:
     pick(demo, "S20")
     assert bag(demo, "S20")["code"] is None and labels_there(demo)["bags"] == 0

@@ -38,3 +38,8 @@ test("only what there is to print is offered", async () => {
   assert.deepEqual([links.length, has("select")], [1, true]);
   assert.match(links[0], /labels\/lockers\.pdf\?size=M/);
 });
+
+test("what no label can show is said before it is printed", async () => {
+  const { text } = await shown(200, { lockers: 10, machines: 0, bags: 0, cannot_show: "水🛟" });
+  assert.ok(text.includes(PAPER.cannot_show("水 🛟")));
+});

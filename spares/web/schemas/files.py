@@ -40,6 +40,7 @@ class LabelsThere(Answer):
     lockers = a_whole()
     machines = a_whole()
     bags = a_whole()
+    cannot_show = a_text()
 
 
 class ImportQuery(VesselQuery):

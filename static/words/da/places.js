@@ -224,6 +224,7 @@ export const PAPER = {
   sheets: { a4: "Ark, A4", letter: "Ark, letter", single: "Ét pr. side, til en mærkeprinter" },
   labels: { lockers: "Rum", machines: "Maskiner", bags: "Poser" },
   no_labels: "Intet om bord har en kode endnu, så der er ingen mærker at udskrive.",
+  cannot_show: (named) => `Mærker kan ikke vise disse tegn; der står ? i stedet: ${named}`,
 };
 
 const changesOf = (count) => (count === 1 ? "1 ændring" : `${count} ændringer`);
