@@ -69,7 +69,6 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
     """Run what is marked `both` on both kinds of store."""
     if metafunc.definition.get_closest_marker("both") and KIND == "sqlite":
-        metafunc.fixturenames.append("kind_of_store")
         metafunc.parametrize("kind_of_store", KINDS, indirect=True)
 
 
@@ -88,9 +87,12 @@ def stores_of_this_run() -> Iterator[None]:
         yield
 
 
-@pytest.fixture
+@pytest.fixture(autouse=True)
 def kind_of_store(request: pytest.FixtureRequest) -> Iterator[str]:
-    """The kind of store that this test uses; what was made before it is copied over."""
+    """The kind of store that this test uses; what was made before it is copied over.
+
+    Of every test: a fixture that is only named when tests are made is dropped again by pytest.
+    """
     kind = getattr(request, "param", KIND)
     if kind == KIND:
         yield kind

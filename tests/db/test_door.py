@@ -20,6 +20,7 @@ from spares.db.tables import FieldVersion, LogEntry
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import numbered_id, ref
 from spares.errors import Conflict, Refused, StoreDamaged
+from tests.conftest import KIND
 from tests.db.conftest import VESSEL, WALL_MS
 
 pytestmark = pytest.mark.both
@@ -144,3 +145,10 @@ def test_a_missing_end_of_the_log_is_found(store: Store, write: Write) -> None:
         session.execute(text("DELETE FROM log WHERE seq = 2"))
     with store.reading() as session, pytest.raises(StoreDamaged, match="end of the log"):
         check_chain(session, VESSEL)
+
+
+def test_what_is_marked_both_is_tried_on_the_kind_that_it_says(
+        store: Store, request: pytest.FixtureRequest) -> None:
+    """No argument names the kind: so it is with all others that are marked so."""
+    kind = request.node.callspec.params["kind_of_store"] if KIND == "sqlite" else KIND
+    assert store.is_file == (kind == "sqlite")
