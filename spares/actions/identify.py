@@ -33,7 +33,8 @@ def identify(store: Store, token: str, asked: str | None = None) -> Known | None
     One statement decides, whatever was shown, and what it compares are hashes: neither the
     words nor the time of a refusal tell how near a token was to a good one. A device with roles
     aboard several vessels is what it is aboard the one with the mark *asked*, else aboard its
-    own, which it was paired with first. One that was reported lost aboard any of them is lost.
+    own, which it was paired with first: once its time there is over it is nobody's there, and is
+    not taken for one of the next vessel. One that was reported lost aboard any of them is lost.
     """
     with store.reading() as session:
         rows = devices.by_token_in_time(session, token, clock_ms())
@@ -43,7 +44,10 @@ def identify(store: Store, token: str, asked: str | None = None) -> Known | None
         heads = [devices.vessel_head(session, row.vessel) for row in found]
         lost = next((row for row, _ in rows if row.revoked == "lost"), None)
         at = next((at for at, (mark, _) in enumerate(heads)
-                   if asked and (mark or "").upper() == asked.upper()), 0)
+                   if asked and (mark or "").upper() == asked.upper()), None)
+        if at is None and lost is None and found[0] is not rows[0][0]:
+            return None         # its own vessel is meant, and there its time is over
+        at = at or 0
         row = lost or found[at]
         mark, name = devices.vessel_head(session, row.vessel) if lost else heads[at]
         return Known(row.dev, row.token_hash, row.vessel, mark, name, row.name, row.role,

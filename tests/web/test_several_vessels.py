@@ -263,3 +263,20 @@ def test_a_person_of_an_office_has_a_role_aboard_several_until_each_takes_it_bac
                if one["dev"] == dev]
     assert lost["state"] == "lost"
     is_problem(at.post(also, json={"vessel": "HRE", "role": "crew"}), 409)
+
+
+def test_one_whose_time_aboard_its_own_vessel_is_over_writes_nothing_aboard_another(
+        app: Flask, ids: dict[str, str]) -> None:
+    """A guest's week is over; it has a role aboard the other vessel still, and names none."""
+    client, dev = phone(app, ids["TGL"], "guest", "a guest who helps the neighbour")
+    here(app).post(f"/api/devices/{dev}/also?vessel=TGL", json={"vessel": "HRE", "role": "crew"})
+    locker = here(app).get("/api/parts/P035?vessel=HRE").json["where"][0]["locker"]
+    taking = {"part": "P035", "locker": locker, "quantity": 1}
+    with store_of(app).get().writing() as session:
+        session.get_one(Device, (ids["TGL"], dev)).until_ms = 1
+    before = state(app, ids["HRE"])
+    assert is_problem(client.post("/api/do/took", json=taking), 401)["stop"] == "not_paired"
+    is_problem(client.get("/api/devices/me"), 401)
+    is_problem(client.get("/api/summary?vessel=TGL"), 401)
+    assert state(app, ids["HRE"]) == before
+    assert client.post("/api/do/took?vessel=HRE", json=taking).status_code == 200
