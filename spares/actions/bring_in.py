@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Callable
+from contextlib import nullcontext
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -60,6 +61,16 @@ def bring_in(store: Store, source: Path | bytes, *, name: str = "", vessel: str 
         Conflict: another vessel bears the mark.
     """
     mark, ident, make = _reader(source, name, vessel, day_zero)
+    with nullcontext() if look else store.turn:     # a vessel is begun once, though asked for twice
+        mark, ident, fresh = _vessel_of(store, mark, ident)
+        if not look:
+            return {"vessel": mark, **write_as_one(store, ident, make, fresh=fresh,
+                                                   now_ms=now_ms, told=told)}
+    return _look(store, ident, mark, make, fresh=fresh)
+
+
+def _vessel_of(store: Store, mark: str | None, ident: str | None) -> tuple[str, str, bool]:
+    """Give mark and id of the vessel that files are of, and whether she is begun with them."""
     with store.reading() as session:
         known = {one.upper(): one_id for one_id, one in vessels(session)}
     if mark is None:
@@ -70,11 +81,7 @@ def bring_in(store: Store, source: Path | bytes, *, name: str = "", vessel: str 
         raise Conflict(f"another vessel here bears the mark {mark}",
                        errors=[{"pointer": "#/documents/vessel", "detail": "taken"}])
     fresh = mark.upper() not in known and ident not in known.values()
-    ident = ident or known.get(mark.upper()) or str(uuid4())
-    if look:
-        return _look(store, ident, mark, make, fresh=fresh)
-    return {"vessel": mark, **write_as_one(store, ident, make, fresh=fresh, now_ms=now_ms,
-                                             told=told)}
+    return mark, ident or known.get(mark.upper()) or str(uuid4()), fresh
 
 
 def write_as_one(store: Store, ident: str, make: Making, *, fresh: bool = False,
@@ -91,7 +98,8 @@ def write_as_one(store: Store, ident: str, make: Making, *, fresh: bool = False,
         told: Is told how many changes of how many are written [1]; what it raises before
             the last one leaves nothing written.
     """
-    with store.writing() as session:
+    # In turn: who chose a number by what was there before must not write it after this.
+    with store.turn_of(ident), store.writing(None if fresh else ident) as session:
         if fresh:
             found_vessel(session, ident)
         aboard = None if fresh else load_aboard(session, ident)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor, wait
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +10,7 @@ import pytest
 
 from spares.actions.bring_in import bring_in
 from spares.actions.changes import changes
-from spares.actions.context import Context, open_context
+from spares.actions.context import Context, clock_ms, open_context
 from spares.actions.documents import write_document
 from spares.actions.done import kit_lines
 from spares.actions.due import due
@@ -18,6 +18,7 @@ from spares.actions.exchange import exchange
 from spares.actions.find import find
 from spares.actions.fit import fit
 from spares.actions.lent import lent
+from spares.actions.moving_in import bring_sheet_in
 from spares.actions.put import put
 from spares.actions.reading import reading
 from spares.actions.same import same
@@ -28,6 +29,8 @@ from spares.actions.trip.write import new_trip
 from spares.actions.undo import undo
 from spares.actions.vessels import summary
 from spares.config import read_settings
+from spares.db.engine import open_store
+from spares.db.find import vessels
 from spares.db.rebuild import rebuild
 from spares.domain.draft import setting
 from spares.errors import Conflict, InvalidInput, NotFound
@@ -169,6 +172,38 @@ def test_requests_at_once_get_numbers_of_their_own(ctx: Context) -> None:
     assert len(set(made)) == 16
     names = {one.name for one in ctx.aboard().all("part")}
     assert {f"Thing {i}" for i in range(16)} <= names
+
+
+def test_what_is_written_while_a_file_comes_in_has_a_number_of_its_own(ctx: Context) -> None:
+    with ThreadPoolExecutor(1) as hand:
+        def meanwhile(done: int, of: int) -> None:
+            if not asked:
+                asked.append(hand.submit(write_document, ctx, "part", {"name": "Thing"}))
+                wait(asked, timeout=0.5)        # it comes as far as it can
+        asked: list[Future[Any]] = []
+        bring_sheet_in(ctx, b"Name,Place,Count\nGasket,Port shelf,2\n", told=meanwhile)
+        mine = asked[0].result()["no"]
+    numbers = [one.no for one in ctx.aboard().all("part")]
+    assert len(set(numbers)) == len(numbers) == 8 and mine in numbers
+
+
+def test_a_vessel_that_is_brought_in_twice_at_once_is_there_once(tmp_path: Path) -> None:
+    store, files = open_store(tmp_path / "new.sqlite"), tmp_path / "files"
+    files.mkdir()
+    (files / "vessel.csv").write_text("mark;name\nTST;TEST HULL\n")
+    (files / "parts.csv").write_text("no;name\nP01;Old pump\n")
+    with ThreadPoolExecutor(1) as hand:
+        def meanwhile() -> int:
+            if not asked:
+                asked.append(hand.submit(bring_in, store, files))
+                wait(asked, timeout=0.5)
+            return clock_ms()
+        asked: list[Future[Any]] = []
+        bring_in(store, files, now_ms=meanwhile)
+        assert asked[0].result()["changes"] == 0
+    with store.reading() as session:
+        assert [mark for _, mark in vessels(session)] == ["TST"]
+    store.close()
 
 
 def test_a_trip_is_taken_back_with_its_hours(ctx: Context) -> None:
