@@ -11,7 +11,7 @@ from typing import Any
 from spares.actions.amounts import day, plain
 from spares.actions.context import Context
 from spares.actions.lines import in_walking_order, part_head, where
-from spares.actions.needs import needs
+from spares.actions.needs import is_unclear, needs
 from spares.actions.orders import order_thing, price_of, state_of
 from spares.actions.several import each
 from spares.actions.trip.money import summed
@@ -27,7 +27,8 @@ def who_has(ctx: Context, asked: str) -> dict[str, Any]:
 
     It is a number or name of the context's vessel; what nothing of hers is called is taken as
     a maker's number. A part without a maker's number is found nowhere. What a vessel can spare
-    is what serves beyond her own next trip and levels to keep.
+    is what serves beyond her own next trip and levels to keep; where nobody knows what these want
+    of it, nobody knows that either (`can_spare` None).
 
     Raises:
         InvalidInput: nothing was asked.
@@ -121,7 +122,8 @@ def _spare(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
     need = needs(ctx).get(name)
     left = usable if need is None else min(usable, max(0, need.usable - need.need))
     return {**part_head(aboard, name), "usable": plain(usable),
-            "need": None if need is None else plain(need.need), "can_spare": plain(max(0, left)),
+            "need": None if need is None else plain(need.need),
+            "can_spare": None if is_unclear(ctx, name) else plain(max(0, left)),
             "where": [where(aboard, one) for one in in_walking_order(aboard, lying)]}
 
 

@@ -17,9 +17,28 @@ class Need(NamedTuple):
     usable: int
 
 
+class Known(NamedTuple):
+    """Needs by part's name; nobody knows those of `unclear` parts, and without a plan none."""
+
+    of: dict[str, Need]
+    unclear: frozenset[str] = frozenset()
+    is_planned: bool = True
+
+
 def needs(ctx: Context) -> dict[str, Need]:
     """Give, by part's name, what is wanted and what can serve it; kept until a change."""
-    return ctx.remembered("needs", lambda: _needs(ctx))
+    return _known(ctx).of
+
+
+def is_unclear(ctx: Context, part: str) -> bool:
+    """Say whether nobody knows how many of a part are wanted: so none can be called left over."""
+    known = _known(ctx)
+    return part in known.unclear or not known.is_planned
+
+
+def _known(ctx: Context) -> Known:
+    found: Known = ctx.remembered("needs", lambda: _needs(ctx))
+    return found
 
 
 def plan_fault(ctx: Context) -> str | None:
@@ -42,11 +61,12 @@ def next_trip(aboard: Aboard, today: str) -> Record | None:
     return min(ahead, key=lambda one: (one.departs_on, one.no or ""), default=None)
 
 
-def _needs(ctx: Context) -> dict[str, Need]:
+def _needs(ctx: Context) -> Known:
     from spares.actions.trip.needed import trip_needs, wanted_aboard
 
     aboard, today = wanted_aboard(ctx), ctx.today.isoformat()
-    found = {}
+    found: dict[str, Need] = {}
+    unclear = set()
     for keep in aboard.all("keep"):
         if keep.q:
             usable = sum(one.quantity for one in aboard.lying_of.get(keep.part, [])
@@ -58,10 +78,12 @@ def _needs(ctx: Context) -> dict[str, Need]:
             for part, need, usable in trip_needs(ctx, aboard, trip):
                 if need is None:
                     found.pop(part, None)       # a figure was left out: nothing is called enough
+                    unclear.add(part)
                 else:
                     found[part] = Need(need, usable)
         except SparesError:
             # A trip that cannot be planned must keep nobody from finding a part; but nobody
             # knows what is enough then, and nothing is called so.
-            return {}
-    return found
+            return Known({}, is_planned=False)
+    has_days = trip is None or bool(trip.departs_on and trip.returns_on)
+    return Known(found, frozenset(unclear) - found.keys(), has_days)

@@ -62,8 +62,10 @@ def _put_parts(answer: dict[str, Any]) -> None:
         table.put(f"{one['vessel']}  {one['name']}")
         for part in one["parts"]:
             maker = " ".join(filter(None, (part["maker"], part["number"])))
+            spare = "nobody knows how many she needs" if part["can_spare"] is None else \
+                f"can spare {table.number(part['can_spare'])}"
             table.put(f"{part['no']}  {part['name']} · {maker}: {table.number(part['usable'])} "
-                      f"usable, can spare {table.number(part['can_spare'])}", indent=4)
+                      f"usable, {spare}", indent=4)
             places(part["where"])
 
 

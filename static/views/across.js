@@ -26,7 +26,7 @@ function Spares({ part }) {
   return html`<${Loaded} load=${load}>${({ vessels, asked }) => (vessels.length ? html`<${ByVessel} vessels=${vessels}
     line=${({ parts }) => parts.map((one) => html`<li class="line stack-tight" data-part=${one.no}>
       <span class="top head"><span class="name">${one.name}</span><span class="quiet small nowrap">${one.no}</span></span>
-      <p class="strong">${ACROSS.spare(showNumber(one.usable), one.can_spare > 0 && showNumber(one.can_spare))}</p>
+      <p class="strong">${one.can_spare === null ? ACROSS.unclear(showNumber(one.usable)) : ACROSS.spare(showNumber(one.usable), one.can_spare > 0 && showNumber(one.can_spare))}</p>
       <p class="quiet small">${[makers(one), ...one.where.map((place) => CARD.in(showNumber(place.quantity), place.locker))].filter(Boolean).join(" · ")}</p></li>`)} />`
     : html`<p class="answer" role="status">${ACROSS.none_has(asked)}</p>`)}<//>`;
 }

@@ -9,6 +9,7 @@ export const ACROSS = {
   ask: "Ask",
   none_has: (asked) => `None of them has ${asked}.`,
   spare: (usable, spare) => `${usable} usable, ${spare ? `can spare ${spare}` : "none to spare"}`,
+  unclear: (usable) => `${usable} usable, nobody knows how many she needs herself`,
   out_of_date: "Out of date",
   all_good: "Nothing aboard any of them is out of date.",
   lot: (quantity, locker, day) => `${quantity} in ${locker}, good until ${day}`,

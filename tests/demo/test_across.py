@@ -7,7 +7,10 @@ from dataclasses import replace
 import pytest
 
 from spares.actions.across import out_of_date, wanted, who_has
+from spares.actions.documents import write_document
 from spares.actions.ordering import want
+from spares.actions.trip.write import edit_trip
+from spares.cli.across import _put_parts
 from spares.cli.main import main
 from spares.db.find import vessels
 from spares.errors import InvalidInput
@@ -29,6 +32,20 @@ def test_a_neighbour_has_the_same_makers_number_and_says_what_she_can_spare(demo
     assert sum(place["quantity"] for place in hers["where"]) == expected.LENDABLE_BY_HRE[part]
     assert answer["numbers"][0] == {"maker": hers["maker"], "number": hers["number"]}
     assert who_has(demo, hers["number"])["vessels"] == answer["vessels"]
+
+
+def test_where_her_trip_cannot_be_planned_nobody_knows_what_she_can_spare(own_demo, capsys):
+    """Written down so far: when she leaves."""
+    trip = write_document(hestereje(own_demo), "trip", {"name": "Anholt",
+                                                        "departs_on": "2027-04-01"})
+    for part, usable in expected.LENDABLE_BY_HRE.items():
+        (hers,) = who_has(own_demo, part)["vessels"][1]["parts"]
+        assert (hers["usable"], hers["can_spare"]) == (usable, None)
+    _put_parts(who_has(own_demo, "P035"))
+    told = " ".join(capsys.readouterr().out.split())
+    assert "3 usable, nobody knows how many she needs" in told
+    edit_trip(hestereje(own_demo), trip["no"], returns_on="2027-04-02")
+    assert who_has(own_demo, "P035")["vessels"][1]["parts"][0]["can_spare"] is not None
 
 
 def test_an_own_number_means_the_part_of_the_vessel_that_is_meant(demo):

@@ -9,6 +9,7 @@ export const ACROSS = {
   ask: "Spørg",
   none_has: (asked) => `Ingen af dem har ${asked}.`,
   spare: (usable, spare) => `${usable} brugbare, ${spare ? `kan undvære ${spare}` : "kan ingen undvære"}`,
+  unclear: (usable) => `${usable} brugbare, ingen ved, hvor mange hun selv skal bruge`,
   out_of_date: "For gammelt",
   all_good: "Intet om bord på nogen af dem er for gammelt.",
   lot: (quantity, locker, day) => `${quantity} i ${locker}, godt til ${day}`,
