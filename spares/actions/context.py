@@ -152,11 +152,12 @@ def open_context(settings: Settings, vessel: str | None = None, *,
 
     Args:
         settings: As read from the surroundings.
-        vessel: Her mark; None for the only one, or the one begun first [-].
+        vessel: Her mark or id; None for the only one, or the one begun first [-].
         store: An open store, if there is one already [-].
 
     Raises:
         NotFound: the store holds no vessel, or none with this mark.
+        Ambiguous: several have it.
     """
     if store is None and settings.store_is_file and not Path(settings.store).exists():
         raise NotFound(f"there is no store at {settings.store} yet: {HOW_TO_BEGIN}")
@@ -175,12 +176,28 @@ def _chosen(store: Store, vessel: str | None) -> str:
         known = vessels(reader)
     if not known:
         raise NotFound(f"no vessel is in this store yet: {HOW_TO_BEGIN}")
-    chosen = [one for one, mark in known if vessel is None or mark.upper() == vessel.upper()]
-    if not chosen:
+    chosen = known[0][0] if vessel is None else one_called(known, vessel)
+    if chosen is None:
         raise NotFound(f"vessel: no vessel has the mark {vessel!r}",
                        known=[mark for _, mark in known],
                        errors=[{"pointer": "#/vessel", "detail": "not found"}])
-    return chosen[0]
+    return chosen
+
+
+def one_called(known: Sequence[tuple[str, str]], asked: str) -> str | None:
+    """Give the id of the one vessel, of (id, mark), that *asked* means: by her mark, or her id.
+
+    Raises:
+        Ambiguous: several bear the mark; whoever says it would be led to the wrong one.
+    """
+    asked = asked.strip().lower()
+    found = [ident for ident, mark in known if asked and asked in (mark.lower(), ident)]
+    if len(found) > 1:
+        raise Ambiguous(f"vessel: several vessels here bear the mark {asked.upper()}; one of them "
+                        "takes another, and until then say the id of the one that is meant",
+                        errors=[{"pointer": "#/vessel", "detail": "more than one"}],
+                        candidates=[{"id": one, "no": asked.upper()} for one in found])
+    return found[0] if found else None
 
 
 def _words(kinds: tuple[str, ...]) -> str:

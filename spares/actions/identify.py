@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from spares.actions.context import clock_ms
+from spares.actions.context import clock_ms, one_called
 from spares.db import devices
 from spares.db.engine import Store
 
@@ -35,6 +35,9 @@ def identify(store: Store, token: str, asked: str | None = None) -> Known | None
     aboard several vessels is what it is aboard the one with the mark *asked*, else aboard its
     own, which it was paired with first: once its time there is over it is nobody's there, and is
     not taken for one of the next vessel. One that was reported lost aboard any of them is lost.
+
+    Raises:
+        Ambiguous: two of its vessels have the mark *asked*.
     """
     with store.reading() as session:
         rows = devices.by_token_in_time(session, token, clock_ms())
@@ -43,8 +46,9 @@ def identify(store: Store, token: str, asked: str | None = None) -> Known | None
             return None         # before anything else is asked
         heads = [devices.vessel_head(session, row.vessel) for row in found]
         lost = next((row for row, _ in rows if row.revoked == "lost"), None)
-        at = next((at for at, (mark, _) in enumerate(heads)
-                   if asked and (mark or "").upper() == asked.upper()), None)
+        there = one_called([(row.vessel, mark or "") for row, (mark, _) in zip(
+            found, heads, strict=True)], asked or "")
+        at = next((at for at, row in enumerate(found) if row.vessel == there), None)
         if at is None and lost is None and found[0] is not rows[0][0]:
             return None         # its own vessel is meant, and there its time is over
         at = at or 0

@@ -8,6 +8,7 @@ from typing import Any
 from uuid import uuid4
 
 from spares.actions.context import clock_ms
+from spares.db.devices import vessel_head
 from spares.db.door import found_vessel
 from spares.db.engine import Store
 from spares.db.office_store import OfficeStore, home_of, homes, keep_home
@@ -47,9 +48,13 @@ def follow(store: Store, vessel: str, key: bytes, **known: Any) -> None:
 
 
 def homes_of(store: Store) -> list[tuple[str, dict[str, Any]]]:
-    """Give the vessels that follow a server of their own, by id, with what is kept of it."""
+    """Give the vessels that follow a server of their own, by id, with what is kept of it.
+
+    `mark` is the one of now: her paper may name an older one.
+    """
     with store.reading() as session:
-        return [(vessel, home) for vessel, home in homes(session) if "address" in home]
+        return [(vessel, {**home, "mark": vessel_head(session, vessel)[0] or home["mark"]})
+                for vessel, home in homes(session) if "address" in home]
 
 
 def meet(store: Store, vessel: str, send: Send, *,

@@ -15,6 +15,7 @@ from spares.actions.photo_exchange import exchange_photos
 from spares.config import Settings
 from spares.db.devices import vessel_head
 from spares.db.engine import Store
+from spares.db.find import vessels
 from spares.db.tables import Logbook
 from spares.errors import Conflict, InvalidInput, NotFound, SparesError, StoreDamaged
 from spares.sync.checks import UUID
@@ -70,7 +71,7 @@ def take_paper(store: Store, paper: Any) -> str:
 
     Raises:
         InvalidInput: it is no such paper.
-        Conflict: another vessel of this id is here already.
+        Conflict: another vessel of this id is here already, or one with her mark.
     """
     if not isinstance(paper, dict) or paper.get("spares_office") != PAPER:
         raise InvalidInput.at("#/file", "this is no paper of a vessel that lets an office in")
@@ -80,8 +81,19 @@ def take_paper(store: Store, paper: Any) -> str:
     if not all(isinstance(paper.get(one), str) for one in (*_TEXTS, "authority")):
         raise InvalidInput.at("#/file", f"it must have {', '.join(_TEXTS)} and authority as text")
     known = {one: paper[one] for one in (*_TEXTS, "authority")}
-    follow(store, vessel, key, **known)
+    with store.turn:
+        _check_mark(store, vessel, known["mark"])
+        follow(store, vessel, key, **known)
     return vessel
+
+
+def _check_mark(store: Store, vessel: str, mark: str) -> None:
+    """Refuse a vessel with another one's mark: what is written for one would reach the other."""
+    with store.looking() as reader:
+        there = dict(vessels(reader))
+    there |= {ident: home["mark"] for ident, home in homes_of(store)}
+    if vessel not in there and mark.upper() in {one.upper() for one in there.values()}:
+        raise Conflict(f"another vessel here bears the mark {mark}; one has to take another")
 
 
 def meet_all(store: Store, *, only: str | None = None, mark: str | None = None,
@@ -126,7 +138,8 @@ def _asked_for(store: Store, only: str | None, mark: str | None
                ) -> list[tuple[str, dict[str, Any]]]:
     homes = [(vessel, home) for vessel, home in homes_of(store)
              if only in (None, vessel) and (only or mark is None
-                                            or mark.upper() == home["mark"].upper())]
+                                            or mark.upper() in (home["mark"].upper(),
+                                                                vessel.upper()))]
     if not homes:
         raise NotFound("the paper of no such vessel was taken in; her own server writes one "
                        "(spares let-in-office NAME FILE)")

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from spares.actions.context import Context
+from spares.actions.context import Context, one_called
 from spares.db import devices
 from spares.db.find import vessels
 from spares.errors import NotAllowed, NotFound
@@ -30,14 +30,17 @@ def rights(ctx: Context) -> list[dict[str, Any]]:
 
 
 def aboard_of(ctx: Context, asked: str) -> Context:
-    """Give the context of another vessel, by her mark.
+    """Give the context of another vessel, by her mark or id.
 
     Raises:
+        Ambiguous: several have this mark.
         NotAllowed: the device has no rights there; it is not told which marks there are.
         NotFound: no vessel has this mark.
     """
-    for one, mark in _known(ctx):
-        if mark.upper() == asked.strip().upper():
+    known = _known(ctx)
+    there = one_called([(one.vessel, mark) for one, mark in known], asked)
+    for one, _ in known:
+        if one.vessel == there:
             return one
     if ctx.device:
         raise NotAllowed("this device has no rights on that vessel")

@@ -42,8 +42,8 @@ def language(command: Command) -> Command:
 
 def common(command: Command) -> Command:
     """Add --store and --vessel to *command*."""
-    return _store(_option("--vessel", "vessel", "Mark of the vessel, where there are several.",
-                          "MARK")(command))
+    return _store(_option("--vessel", "vessel",
+                          "Mark or id of the vessel, where there are several.", "MARK")(command))
 
 
 def reading(command: Command) -> Command:

@@ -12,6 +12,7 @@ from ipaddress import ip_address
 
 from flask import Flask, Response, current_app, g, request
 
+from spares.actions.context import one_called
 from spares.actions.gate import Gate
 from spares.actions.identify import Known, identify, turn_away
 from spares.errors import DiskFull, NotAllowed, Stopped, StoreBusy, StoreDamaged
@@ -122,5 +123,5 @@ def _count_turned_away(known: Known) -> None:
 
 def _check_vessel(known: Known) -> None:
     asked = request.args.get("vessel")
-    if asked is not None and asked.upper() != (known.mark or "").upper():
+    if asked is not None and one_called([(known.vessel, known.mark or "")], asked) is None:
         raise NotAllowed("this device has no rights on that vessel")

@@ -17,18 +17,22 @@ from uuid import uuid4
 import pytest
 
 from spares.actions import her_server, letters, meeting, sync
-from spares.actions.context import Context, clock_ms
+from spares.actions.context import Context, clock_ms, open_context
 from spares.actions.devices import pair
 from spares.actions.her_server import HerServer
-from spares.actions.offices import meet_all
+from spares.actions.identify import identify
+from spares.actions.offices import meet_all, take_paper
 from spares.actions.photo_exchange import exchange_photos
+from spares.actions.several import aboard_of
+from spares.config import read_settings
+from spares.db import devices
 from spares.db.door import found_vessel, submit
 from spares.db.engine import Store, open_store
 from spares.db.find import head_of
 from spares.db.history import seen_in
 from spares.db.sync_store import SyncStore
 from spares.domain.draft import Draft, setting
-from spares.errors import InvalidInput, Stopped, StoreBusy
+from spares.errors import Ambiguous, Conflict, InvalidInput, Stopped, StoreBusy
 from spares.sync.store import OFFICE
 from tests.stores import DAY_ZERO
 
@@ -256,6 +260,30 @@ def test_vessel_that_cannot_be_met_keeps_no_other_from_being_met(ashore: Store) 
     met = meet_all(ashore)
     assert [one["mark"] for one in met] == ["TGL", "O0", "O1", "O2", "O3"]
     assert all(one["fault"] for one in met) and "no way" in met[0]["fault"]
+
+
+def test_two_vessels_with_one_mark_are_never_taken_for_each_other(ashore: Store) -> None:
+    """The second comes by a paper, or takes the first one's mark later, aboard."""
+    paper = {"spares_office": 1, "vessel": OTHER, "key": "00" * 32, "address": "", "token": "t",
+             "mark": "tgl", "name": "Tanglop", "authority": ""}
+    with pytest.raises(Conflict, match="bears the mark tgl"):
+        take_paper(ashore, paper)
+    assert take_paper(ashore, {**paper, "mark": "TNG"}) == OTHER
+    with ashore.writing(OTHER) as session:
+        submit(session, OTHER, [setting(f"vessel/{OTHER}", mark="TGL", name="Tanglop")], wall_ms=1)
+    named = lambda mark: open_context(read_settings({}), mark, store=ashore)  # noqa: E731
+    with pytest.raises(Ambiguous) as caught:
+        named("tgl")
+    assert {one["id"] for one in caught.value.facts["candidates"]} == {VESSEL, OTHER}
+    for vessel in (VESSEL, OTHER):
+        assert named(vessel).vessel == aboard_of(named(VESSEL), vessel).vessel == vessel
+    assert [one["mark"] for one in meet_all(ashore, mark=OTHER)] == ["TGL"], "hers of now"
+    with ashore.writing() as session:
+        for vessel in (VESSEL, OTHER):
+            devices.pair(session, vessel, "two", name="phone", role="crew", now_ms=1)
+    with pytest.raises(Ambiguous):
+        identify(ashore, "two", "TGL")
+    assert identify(ashore, "two", OTHER).vessel == OTHER
 
 
 def test_meeting_that_never_ends_is_given_up(aboard: Store, ashore: Store,

@@ -35,7 +35,7 @@ class VesselQuery(Asked):
     """Which vessel is meant; every address takes this."""
 
     vessel = fields.String(validate=validate.Length(1, MAX_MARK), metadata={
-        "description": "Mark of the vessel; without it the only one, else the first."})
+        "description": "Mark or id of the vessel; without it the only one, else the first."})
 
 
 def a_text(about: str = "") -> fields.String:

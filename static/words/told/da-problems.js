@@ -153,6 +153,8 @@ export const PROBLEM_SENTENCES = {
   "there is no store at {place} yet: {fault}": "der er intet lager i {place} endnu: {fault}",
   "another vessel here bears the mark {mark}": "et andet fartøj her bærer mærket {mark}",
   "no vessel has the mark {mark}": "intet fartøj har mærket {mark}",
+  "several vessels here bear the mark {mark}; one of them takes another, and until then say the id of the one that is meant":
+    "flere fartøjer her bærer mærket {mark}; et af dem får et andet, og sig indtil da id'et på det, der menes",
   "recorded here and not in the kind sheet {sheet}: {words}; take that off first": "noteret her og ikke i arket {sheet}: {words}; tag det af først",
   "the kind sheet {sheet} has no such line": "arket {sheet} har ingen sådan linje",
   "role is one of {words}, proof one of {proofs}": "role er et af {words}, proof et af {proofs}",
