@@ -17,9 +17,12 @@ from spares.actions.several import each
 from spares.actions.trip.money import summed
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.same_number import Number, same_article
-from spares.domain.search_text import number_key
+from spares.domain.search_text import fold, number_key
 from spares.domain.stowage import counts_as_aboard, earliest_expiry, expires_of, usable_on
 from spares.errors import InvalidInput, NotFound
+
+#: What lines of several vessels are gathered by: maker, number, unit.
+Article = tuple[str, str, str]
 
 
 def who_has(ctx: Context, asked: str) -> dict[str, Any]:
@@ -69,7 +72,7 @@ def out_of_date(ctx: Context, until: str | None = None) -> dict[str, Any]:
 
 def wanted(ctx: Context) -> dict[str, Any]:
     """Put together by seller what all vessels want and have not ordered yet."""
-    sellers: dict[str, dict[tuple[str, str], list[tuple[Aboard, Record]]]] = {}
+    sellers: dict[str, dict[Article, list[tuple[Aboard, Record]]]] = {}
     for one in each(ctx):
         aboard = one.aboard()
         for order in aboard.all("order"):
@@ -83,12 +86,16 @@ def wanted(ctx: Context) -> dict[str, Any]:
         for seller, lines in sorted(sellers.items())]}
 
 
-def _article(aboard: Aboard, order: Record) -> tuple[str, str]:
-    """Give what an order line is gathered by: the maker's number, else the vessel's own part."""
-    part = part_head(aboard, order.part)
-    if part["maker"] and part["number"]:
-        return part["maker"].strip().casefold(), number_key(part["number"])
-    return "", f"{aboard.vessel.mark} {part['no'] or order.part}"
+def _article(aboard: Aboard, order: Record) -> Article:
+    """Give what an order line is gathered by: the maker's number, else the vessel's own part.
+
+    Metres of a hose are not added to pieces of it, and a dash is no number.
+    """
+    part, record = part_head(aboard, order.part), aboard.get(order.part)
+    maker, number = fold(part["maker"] or "").strip(), number_key(part["number"] or "")
+    if maker and number:
+        return maker, number, (record.unit if record is not None else None) or "pcs"
+    return "", f"{aboard.vessel.mark} {part['no'] or ''}", f"{aboard.vessel.id} {order.part}"
 
 
 def _line(orders: list[tuple[Aboard, Record]]) -> dict[str, Any]:

@@ -88,6 +88,21 @@ def test_what_several_want_is_one_line_of_one_order(own_demo):
     assert seller["costs"] == [{"amount": "59.80", "currency": "EUR"}]
 
 
+def test_what_is_not_one_article_is_not_added_up(own_demo):
+    """Two things of one maker whose number is a dash; a hose by the metre, and in rolls."""
+    hers = hestereje(own_demo)
+    for ctx, quantity, name, number, unit in (
+            (own_demo, 2, "Bolt", "-", "pcs"), (own_demo, 5, "Washer", "-", "pcs"),
+            (own_demo, 12, "Hose", "FH 19", "m"), (hers, 1, "Hose, a roll", "FH 19", "pcs"),
+            (hers, 3, "Hose", "FH-19", "m")):
+        no = write_document(ctx, "part", {"name": name, "maker": "Fennholt", "number": number,
+                                          "unit": unit})["no"]
+        want(ctx, no, quantity, seller="Chandler")
+    (seller,) = (one for one in wanted(own_demo)["sellers"] if one["seller"] == "Chandler")
+    assert sorted((line["name"], line["quantity"]) for line in seller["lines"]) == [
+        ("Bolt", 2), ("Hose", 15), ("Hose, a roll", 1), ("Washer", 5)]
+
+
 def test_a_device_that_has_no_role_anywhere_is_told_nothing(demo):
     phone = replace(demo, device="a0000001")
     assert who_has(phone, "P034")["vessels"] == out_of_date(phone)["vessels"] == []
