@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import Any
 
 from spares.actions.amounts import moment, plain
@@ -9,6 +10,7 @@ from spares.actions.context import Context
 from spares.db.devices import vessel_head
 from spares.db.history import act_of, entry
 from spares.db.lending import moves_at, moves_of, told
+from spares.db.tables import LogEntry
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.slip import as_lines, sealed
 from spares.errors import NotFound
@@ -18,27 +20,48 @@ MARK = "loan "
 
 
 def loans(ctx: Context) -> dict[str, Any]:
-    """List what was lent to others and borrowed from them, and how much of it went back."""
+    """List what was lent to others and borrowed from them, and how much of it went back.
+
+    What was moved back by hand, without a slip, is of the loan of that place made first that is
+    still out.
+    """
     aboard = ctx.aboard()
     places = {name_of("locker", one): one.lent_to for one in aboard.all("locker") if one.lent_to}
     with ctx.store.reading() as session:
         rows = moves_at(session, ctx.vessel, list(places))
-    lent: dict[str, dict[str, Any]] = {}
-    for row in rows:
-        body, loan = told(row), row.batch or row.id
-        if row.kind != "moved":
-            continue
-        if body["to"] in places:
-            line = lent.setdefault(loan, {
-                "loan": loan, "who": places[body["to"]], "on": moment(row.at)[:10],
-                **_head(aboard, body["part"]), "back_by": body.get("back_by"), "q": 0, "back_q": 0})
-            line["q"] += body["q"]
-        elif (of := (body.get("note") or "").removeprefix(MARK)) in lent:
-            lent[of]["back_q"] += body["q"]
+    lent = _lent(aboard, rows, places)
     borrowed = {loan: _borrowed(ctx, aboard, loan) for loan in dict.fromkeys(
         one.batch[len(MARK):] for one in aboard.all("lot") if (one.batch or "").startswith(MARK))}
     return {"lent": [_shown(line) for line in lent.values()],
             "borrowed": [_shown(line) for line in borrowed.values() if line["q"]]}
+
+
+def _lent(aboard: Aboard, rows: list[LogEntry], places: dict[str, str | None]
+          ) -> dict[str, dict[str, Any]]:
+    lent: dict[str, dict[str, Any]] = {}
+    cells: dict[str, tuple[str, str]] = {}
+    by_slip: Counter[str] = Counter()
+    by_hand: Counter[tuple[str, str]] = Counter()
+    for row in rows:
+        body, loan = told(row), row.batch or row.id
+        if row.kind != "moved":
+            continue
+        part = aboard.kept_parts.get(body["part"], body["part"])
+        if body["to"] in places:
+            line = lent.setdefault(loan, {
+                "loan": loan, "who": places[body["to"]], "on": moment(row.at)[:10],
+                **_head(aboard, part), "back_by": body.get("back_by"), "q": 0, "back_q": 0})
+            line["q"] += body["q"]
+            cells[loan] = body["to"], part
+        elif (note := body.get("note") or "").startswith(MARK):
+            by_slip[note.removeprefix(MARK)] += body["q"]
+        else:
+            by_hand[body["from"], part] += body["q"]
+    for loan, line in lent.items():
+        share = max(0, min(by_hand[cells[loan]], line["q"] - by_slip[loan]))
+        by_hand[cells[loan]] -= share
+        line["back_q"] = by_slip[loan] + share
+    return lent
 
 
 def slip_of(ctx: Context, loan: str) -> dict[str, Any]:

@@ -24,20 +24,36 @@ export const lotsOf = (aboard, loan) => aboard.all("lot").filter((lot) => lot.ba
 
 /** List what was lent to others and borrowed from them, and how much of it went back. */
 export function loansOf(aboard) {
-  const places = new Map(aboard.all("locker").filter((one) => one.lent_to).map((one) => [one.ref, one.lent_to]));
-  const lent = new Map();
-  for (const { id, kind, at, body } of aboard.live()) {
-    if (kind !== "moved") continue;
-    const loan = body.batch ?? id;
-    if (places.has(body.to)) {
-      if (!lent.has(loan)) lent.set(loan, { loan, who: places.get(body.to), on: dayOf(at), back_by: body.back_by ?? null,
-        ...head(aboard, body.part), q: 0, back_q: 0 });
-      lent.get(loan).q += body.q;
-    } else if (places.has(body.from) && lent.has(loanOf(body.note))) lent.get(loanOf(body.note)).back_q += body.q;
-  }
+  const lent = lentOf(aboard);
   const lots = grouped(aboard.all("lot").filter((lot) => loanOf(lot.batch)), (lot) => loanOf(lot.batch));
   const borrowed = [...lots].map(([loan, own]) => borrowedLine(aboard, loan, own)).filter((line) => line.q);
-  return { lent: [...lent.values()].map(shown), borrowed: borrowed.map(shown) };
+  return { lent: lent.map(shown), borrowed: borrowed.map(shown) };
+}
+
+/** What was moved back by hand, without a slip, is of the loan of that place made first that is still out. */
+function lentOf(aboard) {
+  const places = new Map(aboard.all("locker").filter((one) => one.lent_to).map((one) => [one.ref, one.lent_to]));
+  const [lent, cells, bySlip, byHand] = [new Map(), new Map(), new Map(), new Map()];
+  const add = (sums, key, q) => sums.set(key, (sums.get(key) ?? 0) + q);
+  for (const { id, kind, at, body } of aboard.live()) {
+    if (kind !== "moved") continue;
+    const [loan, part] = [body.batch ?? id, aboard.keptName(body.part)];
+    if (places.has(body.to)) {
+      if (!lent.has(loan)) lent.set(loan, { loan, who: places.get(body.to), on: dayOf(at), back_by: body.back_by ?? null,
+        ...head(aboard, part), q: 0 });
+      lent.get(loan).q += body.q;
+      cells.set(loan, `${body.to} ${part}`);
+    } else if (places.has(body.from)) {
+      if (loanOf(body.note)) add(bySlip, loanOf(body.note), body.q);
+      else add(byHand, `${body.from} ${part}`, body.q);
+    }
+  }
+  return [...lent.values()].map((line) => {
+    const [cell, came] = [cells.get(line.loan), bySlip.get(line.loan) ?? 0];
+    const share = Math.max(0, Math.min(byHand.get(cell) ?? 0, line.q - came));
+    add(byHand, cell, -share);
+    return { ...line, back_q: came + share };
+  });
 }
 
 /** Write the slip of a loan: what was lent, or at the borrower's what went back so far. */

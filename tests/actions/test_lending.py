@@ -18,6 +18,7 @@ from spares.actions.documents import write_document
 from spares.actions.lending import give_back, take_slip
 from spares.actions.lent import lent
 from spares.actions.loans import loans, slip_of
+from spares.actions.moved import moved
 from spares.actions.put import put
 from spares.actions.show import show
 from spares.actions.took import took
@@ -153,6 +154,19 @@ def test_slip_that_was_taken_in_and_undone_is_taken_in_again(both: tuple[Context
     for was_new in (True, False):
         assert take_slip(lender, back)["was_new"] == was_new
         assert lie(lender, "P1") == {"L1": 5}
+
+
+def test_what_comes_back_without_a_slip_is_back(both: tuple[Context, Context]) -> None:
+    """A neighbour without the program brings them: they are moved, the loan made first ends."""
+    lender, _ = both
+    for quantity, day in ((2, "2027-05-01"), (1, "2027-06-01")):
+        lent(lender, "P1", "L1", "Neighbour", quantity, back_by=day)
+    lent(lender, "P1", "L1", "HESTEREJE", 1)
+    last = [moved(lender, "P1", "LENT1", "L2", quantity)["change"] for quantity in (1, 1)][1]
+    back = lambda: [(one["quantity"], one["back"]) for one in loans(lender)["lent"]]  # noqa: E731
+    assert back() == [(2, 2), (1, 0), (1, 0)]
+    undo(lender, last)
+    assert back() == [(2, 1), (1, 0), (1, 0)]
 
 
 def test_slip_taken_in_twice_changes_nothing(both: tuple[Context, Context]) -> None:

@@ -15,6 +15,7 @@ from spares.actions.exchange import exchange
 from spares.actions.left_over import left_over
 from spares.actions.lending import take_slip
 from spares.actions.lent import lent
+from spares.actions.moved import moved
 from spares.actions.ordering import arrived, cancel_order, ordered, want
 from spares.actions.put import put
 from spares.actions.trail_closing import trail_accept
@@ -65,6 +66,9 @@ def begin(ctx: Context) -> None:
     trail_accept(ctx, "AIR-T1", by="Tove", why="seen to leave")
     trail_begin(ctx, "BLG", "flap", missing=1, places=PLACES[:1], change_id=TO_UNDO[7])
     lent(ctx, "P041", "L17", "HESTEREJE", 3, change_id=LENT)
+    lent(ctx, "P034", "L17", "Neighbour", 1)
+    (there,) = (one.no for one in ctx.aboard().all("locker") if one.lent_to == "Neighbour")
+    moved(ctx, "P034", there, "L17", 1)         # brought back, without a slip
     take_slip(ctx, slip_from_her(BORROWED, (2000, 1000)), locker="L03")
     crate = write_document(ctx, "locker", {"name": "Crate"})["doc"]
     write_document(ctx, "locker", {"gone": True}, doc=crate, change_id=TO_UNDO[6])

@@ -83,7 +83,8 @@ def test_slip_of_a_part_that_is_not_aboard_begins_it(server: Watched, phone: Nod
 
 def test_loans_and_slips_are_the_same_on_phone_and_server(server: Watched, phone: Node) -> None:
     assert phone.ask("list", name="loans")["answer"] == loans(server)
-    assert [len(some) for some in loans(server).values()] == [1, 1]
+    assert [len(some) for some in loans(server).values()] == [2, 1]
+    assert [one["back"] for one in loans(server)["lent"]] == [0, 1]
     told = phone.ask("slip", loan=LENT, today=DAY_ZERO)
     assert told == {"answer": slip_of(server, LENT)}
     for unknown in (BORROWED, ANOTHER):         # nothing went back yet; no such loan
