@@ -21,6 +21,12 @@ def each(ctx: Context) -> list[Context]:
     return [one for one, _ in _known(ctx)]
 
 
+def is_aboard_all(ctx: Context) -> bool:
+    """Say whether the one who asks has rights on every vessel of the store."""
+    with ctx.store.looking() as reader:
+        return len(each(ctx)) == len(vessels(reader))
+
+
 def rights(ctx: Context) -> list[dict[str, Any]]:
     """List the vessels on which the one who asks has rights, with the role aboard each."""
     known = _known(ctx)

@@ -14,7 +14,7 @@ from spares.actions.check import check
 from spares.actions.counts import counts
 from spares.actions.due import due
 from spares.actions.loans import loans, slip_of
-from spares.actions.several import each
+from spares.actions.several import each, is_aboard_all
 from spares.actions.stranded import stranded
 from spares.actions.unsettled import unsettled
 from spares.actions.vessels import summary, vessels
@@ -53,7 +53,8 @@ def at_a_glance(query: dict[str, Any]) -> dict[str, Any]:
     if found["backup"] is None or asker().here:
         return found
     # Where it lies on the server is nothing for a phone: the path tells whose computer that is.
-    name = Path(found["backup"]["file"]).name
+    # Nor is its name, for who is aboard one of several: it has the marks of the others in it.
+    name = Path(found["backup"]["file"]).name if is_aboard_all(context()) else None
     return {**found, "backup": {**found["backup"], "file": name}}
 
 

@@ -16,6 +16,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from sqlalchemy import select
 
+from spares.actions.backup import backup
 from spares.actions.devices import pair
 from spares.actions.papers.paper import PAPERS
 from spares.config import read_settings
@@ -182,8 +183,8 @@ def test_who_has_a_role_aboard_one_reaches_the_other_by_no_address(
     assert state(app, ids["TGL"]) == before
 
 
-def test_sync_and_lists_of_several_give_nothing_of_the_other(app: Flask, ids: dict[str, str]
-                                                             ) -> None:
+def test_sync_and_lists_of_several_give_nothing_of_the_other(
+        app: Flask, ids: dict[str, str], tmp_path: Path) -> None:
     client, _ = phone(app, ids["HRE"], "skipper", "HESTEREJE's other skipper")
     before = state(app, ids["TGL"])
     body = {"proto": 1, "schema": 1, "vessel": ids["TGL"], "inst": "one", "cursor": None,
@@ -195,8 +196,10 @@ def test_sync_and_lists_of_several_give_nothing_of_the_other(app: Flask, ids: di
     assert rows and ids["TGL"] not in json.dumps(rows)
     told = client.get("/api/vessels/part?part=KR%2010-034").json["vessels"]
     assert [one["vessel"] for one in told] == ["HRE"]
+    assert "TGL-HRE" in backup(store_of(app).get(), tmp_path)["file"]
+    assert client.get("/api/summary").json["backup"]["days_ago"] is not None
     for address in ("vessels", "vessels/out-of-date?until=2040-01-01", "vessels/wanted",
-                    "devices/me"):
+                    "devices/me", "summary"):
         assert b"TGL" not in client.get(f"/api/{address}").data
     assert state(app, ids["TGL"]) == before
 

@@ -55,8 +55,8 @@ class Summary(Answer):
         "description": "How many things are to be settled: apart, gone, gone_but_there"})
     next_trip = fields.Dict(required=True, allow_none=True)
     backup = fields.Dict(required=True, allow_none=True, metadata={
-        "description": "The last one of any kind: made, file (a phone hears its name alone), "
-        "days_ago, changes_since"})
+        "description": "The last one of any kind: made, file (a phone hears its name alone, if at "
+        "all), days_ago, changes_since"})
     not_writing = maybe("why nothing more is written until a new start: damage, or the disk")
 
 
