@@ -39,6 +39,9 @@ _SETTINGS = (("lock_timeout", f"{WAIT_S}s"), ("timezone", "UTC"), ("search_path"
              ("default_transaction_isolation", "read committed"))
 _KEPT_BY_THE_SERVER = ("C", "POSIX", "C.UTF-8", "C.utf8")
 HOW_TO_MAKE = "createdb --template=template0 --encoding=UTF8 --locale=C.UTF-8 NAME"
+NO_ICU = " --locale-provider=libc NAME"
+#: Who sorts text: the system's library, or that of the languages. A third sorts by code points.
+LIBC, ICU = "c", "i"
 #: What the words of a refused connection look like when asking again may help.
 _PASSING = ("too many", "starting up", "shutting down", "recovery", "remaining connection")
 DISK_FULL, DAMAGED, DISK_FAILED = "53100", ("XX001", "XX002"), "58030"
@@ -72,15 +75,19 @@ def check_database(engine: Engine) -> None:
     """
     try:
         with engine.connect() as connection:
-            encoding, order = connection.execute(text(
-                "SELECT pg_encoding_to_char(encoding), datcollate FROM pg_database "
+            encoding, order, by = connection.execute(text(
+                "SELECT pg_encoding_to_char(encoding), datcollate, "
+                "coalesce(to_json(one) ->> 'datlocprovider', 'c') FROM pg_database one "
                 "WHERE datname = current_database()")).one()
     except DBAPIError as err:
         said = str(err.orig)
         if "FATAL" not in said or any(one in said for one in _PASSING):
             raise plain_error(err) from err
         raise _not_so(f"the database does not let us in ({_last_line(said)})") from err
-    if encoding != "UTF8" or order not in _KEPT_BY_THE_SERVER:
+    if by == ICU:       # whatever else it names, and what is made beside it would be so as well
+        raise _not_so("the database sorts text by a language, and the log needs the order of its "
+                      f"bytes; make one with: {HOW_TO_MAKE.replace(' NAME', NO_ICU)}")
+    if encoding != "UTF8" or by == LIBC and order not in _KEPT_BY_THE_SERVER:
         raise _not_so(f"the database keeps text as {encoding}, {order}, and the log needs the "
                       f"order of its bytes; make one with: {HOW_TO_MAKE}")
 

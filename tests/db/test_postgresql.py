@@ -220,9 +220,16 @@ def test_what_is_no_database_of_ours_is_refused(where: str, say: str) -> None:
     assert told.value.facts["errors"][0]["pointer"] == "#/SPARES_STORE"
 
 
-def test_a_database_that_sorts_by_a_language_is_refused_with_the_way_to_make_one() -> None:
+@pytest.mark.parametrize("options", [
+    "ENCODING 'SQL_ASCII' LOCALE 'C'",
+    "LOCALE_PROVIDER icu ICU_LOCALE 'da' LC_COLLATE 'C.UTF-8' LC_CTYPE 'C.UTF-8'"])
+def test_a_database_that_sorts_by_a_language_is_refused_with_the_way_to_make_one(
+        options: str) -> None:
+    """By Danish, `Å` stands behind `Z`; by bytes too, but `a` does not stand before `B`."""
     server = postgresql.databases().server
-    name = server.make(options="ENCODING 'SQL_ASCII' LOCALE 'C'")
+    name = server.make(options=options)
+    if "icu" in options:
+        assert server.ask("SELECT 'a' < 'B'", name) == [(True,)]
     with pytest.raises(InvalidInput, match="createdb --template=template0"):
         open_store(server.address(name))
 
