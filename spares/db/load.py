@@ -105,7 +105,8 @@ def _documents(reader: Reader, vessel: str, kind: str,
 
 def _of_vessel(kind: str, among: str = "") -> str:
     columns = ", ".join(f'"{name}"' for name in ("id", "vessel", "gone", *DOCUMENTS[kind]))
-    order = "no, id" if "no" in DOCUMENTS[kind] else "id"
+    # A database would put those without a number behind all others, a file puts them in front.
+    order = "no NULLS FIRST, id" if "no" in DOCUMENTS[kind] else "id"
     return (f"SELECT {columns} FROM {TABLE_OF[kind]} "
             f"WHERE vessel = :vessel {among} ORDER BY {order}")
 

@@ -47,6 +47,15 @@ def on_hand(store: Store) -> int:
         return sum(one.quantity for one in load_aboard(session, VESSEL).lying)
 
 
+def test_things_stand_in_one_order_on_both_kinds(store: Store, write: Write) -> None:
+    """The same words find the same part first: one without a number stands in front."""
+    for no in ("P2", None, "P1"):
+        write(setting(ref("part", str(uuid4())), name=no or "none", **({"no": no} if no else {})))
+    with store.looking() as reader:
+        parts = load_aboard(reader, VESSEL).docs["part"].values()
+    assert [one.name for one in parts] == ["none", "P1", "P2"]
+
+
 def test_a_change_given_twice_is_one_change(store: Store, write: Write) -> None:
     ident = str(uuid4())
     first, = write(movement("put", 4000, id=ident))
