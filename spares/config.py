@@ -19,6 +19,7 @@ from spares.errors import InvalidInput
 _HOST_NAME = re.compile(r"(?!-)[a-z0-9-]{1,60}(?<!-)(\.(?!-)[a-z0-9-]{1,60}(?<!-))+")
 _NOT_IN_NAMES = re.compile(r"[^A-Za-z0-9_-]+")
 _PASSWORD = re.compile(r"(://[^:/@]*):[^@/]*@")
+_PASSWORD_BEHIND = re.compile(r"(?i)([?&][a-z]*password=)[^&]*")
 PACKAGE = Path(__file__).resolve().parent
 
 #: Values that come up before Python looks for rubbish among them. The plan of a large vessel makes
@@ -101,7 +102,9 @@ class Settings(NamedTuple):
     @property
     def shown(self) -> str:
         """The store as it may be shown: without the password of a database."""
-        return self.store if self.store_is_file else _PASSWORD.sub(r"\1:***@", self.store)
+        if self.store_is_file:
+            return self.store
+        return _PASSWORD_BEHIND.sub(r"\1***", _PASSWORD.sub(r"\1:***@", self.store))
 
     @property
     def sheets_folder(self) -> Path:
