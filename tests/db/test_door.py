@@ -47,6 +47,13 @@ def on_hand(store: Store) -> int:
         return sum(one.quantity for one in load_aboard(session, VESSEL).lying)
 
 
+def test_what_is_marked_both_is_tried_on_the_kind_that_it_says(
+        store: Store, request: pytest.FixtureRequest) -> None:
+    """No argument names the kind: so it is with all others that are marked so."""
+    kind = request.node.callspec.params["kind_of_store"] if KIND == "sqlite" else KIND
+    assert store.is_file == (kind == "sqlite")
+
+
 def test_things_stand_in_one_order_on_both_kinds(store: Store, write: Write) -> None:
     """The same words find the same part first: one without a number stands in front."""
     for no in ("P2", None, "P1"):
@@ -154,10 +161,3 @@ def test_a_missing_end_of_the_log_is_found(store: Store, write: Write) -> None:
         session.execute(text("DELETE FROM log WHERE seq = 2"))
     with store.reading() as session, pytest.raises(StoreDamaged, match="end of the log"):
         check_chain(session, VESSEL)
-
-
-def test_what_is_marked_both_is_tried_on_the_kind_that_it_says(
-        store: Store, request: pytest.FixtureRequest) -> None:
-    """No argument names the kind: so it is with all others that are marked so."""
-    kind = request.node.callspec.params["kind_of_store"] if KIND == "sqlite" else KIND
-    assert store.is_file == (kind == "sqlite")
