@@ -41,6 +41,9 @@ def main(args: list[str]) -> int:
         first = {name: killer for name, killer in killers.items() if killer}
         mutants = {n: m for n, m in mutants.items() if not killers.get(n)}
     chosen = [m for n, m in mutants.items() if re.search(asked.only, n)]
+    if not chosen:
+        print(f"no mutant is named like {asked.only!r}")
+        return 2
     done: list[Result] = []
     wrong: list[str] = []
     code = collect(lambda tests: wrong.extend(_run(tests, chosen, asked, first, done)),

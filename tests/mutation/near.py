@@ -32,8 +32,8 @@ ALSO_FOR_CODE = ("spares/domain/fit", "spares/domain/cooling.py", "spares/domain
                  "tests/client/test_fit_twin.py")
 TWIN = "answer_random_requests_alike"
 # fixtures that every test has, and the rules of the fit check have no use for
-USELESS = {"own_surroundings", "stores_of_this_run", "new_stores", "empty_folders",
-           "tmp_path_factory", "monkeypatch", "request", "pytestconfig",
+USELESS = {"own_surroundings", "stores_of_this_run", "kind_of_store", "new_stores",
+           "empty_folders", "tmp_path_factory", "monkeypatch", "request", "pytestconfig",
            "_pw_trace_api_requests", "delete_output_dir"}
 
 
@@ -218,7 +218,8 @@ def run_item(item: pytest.Item) -> bool:
     """Run one test; tell whether it fails. Those that want a folder at most are called straight."""
     names = set(getattr(item, "fixturenames", ())) - USELESS
     given = dict(item.callspec.params) if hasattr(item, "callspec") else {}
-    if not isinstance(item, pytest.Function) or names - {*given, "tmp_path"} or item.cls:
+    if (not isinstance(item, pytest.Function) or item.cls or "kind_of_store" in given
+            or names - {*given, "tmp_path"}):
         Heard.failed, Heard.elsewhere = False, ""
         item.ihook.pytest_runtest_protocol(item=item, nextitem=None)
         if Heard.elsewhere:

@@ -104,7 +104,7 @@ def on_bad_ground(how: str) -> int:
         return (near.TWIN in item.nodeid) == (how == "phone apart") or call(item)
     near.run_item = run.run_item = fails
     run.collect.__kwdefaults__["places"] = (*PLACES, "tests/client/test_fit_twin.py")
-    return whole.main(["--only", "driven_speed: min" if how == "phone apart" else CHANGES])
+    return whole.main(["--only", SPEED[1] if how == "phone apart" else CHANGES])
 
 
 if __name__ == "__main__":
