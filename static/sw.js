@@ -50,7 +50,12 @@ async function answer(request) {
   return (await cache.match(wanted, { ignoreSearch: true })) || fetch(request);
 }
 
-self.addEventListener("install", (event) => event.waitUntil(fill()));
+self.addEventListener("install", (event) => {
+  // Where the browser can, it does not ask the worker about these at all: it changes to a new version
+  // only when the old worker has a rest, and a busy page would hold that up for minutes.
+  event.addRoutes?.({ condition: { urlPattern: { pathname: "/api/*" } }, source: "network" })?.catch(() => {});
+  event.waitUntil(fill());
+});
 self.addEventListener("activate", (event) => event.waitUntil(forgetOthers()));
 // A new version waits until the person says so: an old page with new modules would break.
 self.addEventListener("message", (event) => {

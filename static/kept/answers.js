@@ -8,7 +8,7 @@ import { seenOn, today } from "../pieces/today.js";
 import { summary } from "../state.js";
 import { signal } from "../vendor/signals.js";
 import { exchange, keeper, keepsHere, keptActs, opened } from "./kept.js";
-import { openKept } from "./open.js";
+import { reading, withKept } from "./open.js";
 
 /** Asked for each time, or no use later. */
 const NOT_KEPT = /^(find|photos?|check|labels|devices|pairings|held|sync|compute)\b/;
@@ -26,8 +26,7 @@ const day = () => today(summary.value);
 
 /** Keep an answer; a full disk costs only the answer. */
 async function put(vessel, path, data) {
-  const db = await openKept("copy", vessel);
-  await db.put("answers", { at: Date.now(), data }, path).catch(() => {});
+  await withKept("copy", vessel, (db) => db.put("answers", { at: Date.now(), data }, path)).catch(() => {});
 }
 
 async function ofNow(path, answer, isKept) {
@@ -37,7 +36,8 @@ async function ofNow(path, answer, isKept) {
   if (!isKept && !waiting.length) return answer;
   const aboard = kept.aboard();
   if (!isKept && FROM_COPY.test(path)) {
-    return { ...answer, ...await answerAlone(path, await openKept("copy", kept.vessel), aboard, day()) };
+    const alone = await withKept("copy", kept.vessel, (db) => answerAlone(path, db, aboard, day()));
+    return { ...answer, ...alone };
   }
   if (!isKept && path.startsWith("photos?")) {
     const [{ withMarks }, { photosOf }] = await Promise.all([import("./deck-plan.js"), lookUp()]);
@@ -76,9 +76,11 @@ const shelf = {
 
   /** Give an answer without the boat's computer, or null. */
   async find(path) {
-    const db = await openKept("copy", keeper.value.vessel);
-    const kept = NOT_KEPT.test(path) || FROM_COPY.test(path) ? null : await db.get("answers", path);
-    const answer = kept?.data ?? await (await lookUp()).answerAlone(path, db, keeper.value.aboard(), day());
+    const { answerAlone } = await lookUp();
+    const [kept, answer] = await withKept("copy", keeper.value.vessel, async (db) => {
+      const found = NOT_KEPT.test(path) || FROM_COPY.test(path) ? null : await reading(db, "answers").store.get(path);
+      return [found, found?.data ?? await answerAlone(path, db, keeper.value.aboard(), day())];
+    });
     if (!answer) return null;
     keptSince.value = kept?.at ?? exchange.value.at ?? Date.now();
     return ofNow(path, answer, true);

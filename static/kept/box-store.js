@@ -7,20 +7,24 @@
 
 import { newId } from "../api.js";
 import { newBox } from "../sync/box.js";
-import { inOne, quietly, reading, withRoom } from "./open.js";
+import { inOne, quietly, reading, withKept, withRoom } from "./open.js";
 
 const STORES = ["changes", "decided", "texts", "about"];
 const PLAIN = ["dev", "inst", "made", "off_prev", "boot_prev", "latest_t", "stepped", "gone", "elsewhere"];
 
 const plainOf = (box) => Object.fromEntries(PLAIN.map((name) => [name, box[name]]));
 
+/** So many marks of before stay, and tell whether what one did not hear the end of is on the disk. */
+const EARLIER = 16;
+
 /** Open the box of a phone: {change, look, latest}. All give or keep {box, texts: Map of id to text}. */
 export function openBox({ vessel, dev, inst }) {
   let kept = null;
 
   async function upToDate(tx) {
-    const { mark, ...about } = (await tx.objectStore("about").get("box")) ?? {};
-    return mark && mark === kept?.mark ? kept : { mark, ...await readAll(tx, { ...newBox(dev, inst), ...about }) };
+    const { mark, earlier = [], ...about } = (await tx.objectStore("about").get("box")) ?? {};
+    return mark && mark === kept?.mark ? kept
+      : { mark, earlier, ...await readAll(tx, { ...newBox(dev, inst), ...about }) };
   }
 
   /**
@@ -29,23 +33,28 @@ export function openBox({ vessel, dev, inst }) {
    * @returns what `work` returned, once it is on the disk
    */
   async function change(work, texts = {}) {
-    let next;
+    let next, found;
     const attempt = () => inOne("box", vessel, STORES, async (tx) => {
       const before = await upToDate(tx);
+      const marks = [before.mark, ...before.earlier];
+      if (next && marks.includes(next.mark)) {     // it came to the disk before its connection died
+        next = before;
+        return found;
+      }
       const box = copyOf(before.box);
-      const found = work(box);
-      next = { box, texts: named(before, box, texts), mark: newId() };
+      found = work(box);
+      next = { box, texts: named(before, box, texts), mark: newId(), earlier: marks.filter(Boolean).slice(0, EARLIER) };
       writeBack(tx, before, next);
       return found;
     });
-    const found = await withRoom(vessel, attempt);
+    await withRoom(vessel, attempt);
     kept = next;
     return found;
   }
 
   /** Give what lies in the box now. */
   async function look() {
-    kept = await reading("box", vessel, (db) => upToDate(db.transaction(STORES)));
+    kept = await withKept("box", vessel, (db) => upToDate(reading(db, STORES)));
     return kept;
   }
 
@@ -78,12 +87,12 @@ function named(before, box, texts) {
   return found;
 }
 
-function writeBack(tx, before, { box, texts, mark }) {
+function writeBack(tx, before, { box, texts, mark, earlier }) {
   const write = (name, was, is, textOf) => writeMap(tx.objectStore(name), was, is, textOf);
   write("changes", before.box.waiting, box.waiting, JSON.stringify);
   write("decided", decidedOf(before.box), decidedOf(box), decidedText);
   write("texts", before.texts, texts, (text) => text);
-  quietly(tx.objectStore("about").put({ ...plainOf(box), mark }, "box"));
+  quietly(tx.objectStore("about").put({ ...plainOf(box), mark, earlier }, "box"));
 }
 
 /** What was decided, by id: a held change as it is, a refused one as {change, code, say}. */

@@ -1,7 +1,7 @@
 /** The copy of the log on the disk: a page of rows and the cursor behind it in one transaction. */
 
 import { newCopy, touched } from "../sync/copy.js";
-import { inOne, quietly, reading, withRoom } from "./open.js";
+import { inOne, quietly, reading, withKept, withRoom } from "./open.js";
 
 const STORES = ["rows", "about"];
 
@@ -9,8 +9,8 @@ const aboutOf = ({ cursor, seen, epochs, latest, relay }) => ({ cursor, seen, ep
 
 /** Read the whole copy into memory. */
 export async function loadCopy(vessel) {
-  const [rows, about] = await reading("copy", vessel, (db) => {
-    const tx = db.transaction(STORES);
+  const [rows, about] = await withKept("copy", vessel, (db) => {
+    const tx = reading(db, STORES);
     return Promise.all([tx.objectStore("rows").getAll(), tx.objectStore("about").get("copy")]);
   });
   const copy = { ...newCopy(), ...about };
@@ -20,7 +20,7 @@ export async function loadCopy(vessel) {
 
 /** Read how far the copy on the disk goes; another tab may have pulled. */
 export async function cursorOnDisk(vessel) {
-  return (await reading("copy", vessel, (db) => db.get("about", "copy")))?.cursor ?? null;
+  return (await withKept("copy", vessel, (db) => reading(db, "about").store.get("copy")))?.cursor ?? null;
 }
 
 /** Store what changed in the copy; it is on the disk when this returns. */

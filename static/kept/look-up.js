@@ -10,6 +10,7 @@ import { batchOf, countsOf } from "./records.js";
 import { liveOf } from "./live.js";
 import { loansOf } from "./loans.js";
 import { machineBegun } from "./machines.js";
+import { reading } from "./open.js";
 import { cautionsOf, trailOf, trailsOf } from "./trails.js";
 import { unsettledOf } from "./unsettled.js";
 import { pointBegun, withNumbers } from "./written.js";
@@ -36,7 +37,9 @@ async function partLines(db, aboard, today) {
   const begun = [...aboard.unsentOf("part"), ...aboard.unsentOf("number"), ...aboard.merged()].join(" ");
   const isOfNow = (one) => one?.index === aboard.index && one.version === aboard.index.version && one.begun === begun;
   if (isOfNow(known)) return known;
-  if (!isOfNow(making)) making = { index: aboard.index, version: aboard.index.version, begun, ready: readyLines(db, aboard, today) };
+  if (!isOfNow(making) || making.db !== db) {      // one that died may never be ready
+    making = { db, index: aboard.index, version: aboard.index.version, begun, ready: readyLines(db, aboard, today) };
+  }
   const mine = making;
   const found = { ...mine, ...await mine.ready };
   if (making === mine) known = found;
@@ -45,7 +48,7 @@ async function partLines(db, aboard, today) {
 
 async function readyLines(db, aboard, today) {
   const byId = new Map();
-  let cursor = await db.transaction("answers").store.openCursor(IDBKeyRange.bound("parts", "parts~"));
+  let cursor = await reading(db, "answers").store.openCursor(IDBKeyRange.bound("parts", "parts~"));
   for (; cursor; cursor = await cursor.continue()) {
     const { data } = cursor.value;
     for (const line of data.parts ?? [data]) byId.set(line.id, line);
@@ -134,7 +137,7 @@ export function photosOf(of, aboard) {
 /** A trail by the copy; its machine's cautions are those of the kept answer that it is begun with. */
 async function oneTrail(name, db, aboard, today) {
   const machine = aboard.get(aboard.named(name, "trail")?.machine);
-  const start = machine && db ? await db.get("answers", `machines/${encodeURIComponent(machine.no)}/trail-start`) : null;
+  const start = machine && db ? await reading(db, "answers").store.get(`machines/${encodeURIComponent(machine.no)}/trail-start`) : null;
   return trailOf(aboard, name, today, cautionsOf(start?.data));
 }
 
@@ -192,7 +195,7 @@ async function coded(code, db, aboard) {
   for (const [kind, list] of [["locker", "lockers"], ["machine", "machines"]]) {
     const one = aboard.all(kind).find((each) => each.code === code);
     if (!one) continue;
-    const kept = await db.get("answers", `${list}/${encodeURIComponent(one.no)}`);
+    const kept = await reading(db, "answers").store.get(`${list}/${encodeURIComponent(one.no)}`);
     if (kept) return kept.data;
     return kind === "locker" ? oneLocker(one) : machineBegun(aboard, one.no);
   }
@@ -203,11 +206,11 @@ async function coded(code, db, aboard) {
 async function placesBy(typed, db) {
   const found = [];
   for (const list of ["machines", "lockers"]) {
-    const kept = await db.get("answers", list);
+    const kept = await reading(db, "answers").store.get(list);
     for (const one of kept?.data[list] ?? []) {
       const own = words(`${one.no ?? ""} ${one.name ?? ""}`);
       if (!typed.every((asked) => own.some((word) => word.startsWith(asked)))) continue;
-      const whole = await db.get("answers", `${list}/${encodeURIComponent(one.no)}`);
+      const whole = await reading(db, "answers").store.get(`${list}/${encodeURIComponent(one.no)}`);
       found.push(whole?.data ?? { type: list.slice(0, -1), ...one });
     }
   }

@@ -22,55 +22,75 @@ const STEPS = {
   ],
 };
 
-const opened = new Map();
+/** A connection that dies with what was asked of it is opened again at most so often. */
+const ATTEMPTS = 3;
+
+/** What a browser says of a connection that died, in whatever it met next. */
+const LOST = ["InvalidStateError", "UnknownError", "AbortError"];
+
+/** Connections by the name of their database: {opening, waits: what hears that it died, forget}. */
+const connections = new Map();
 
 /** Open the box, the copy or the photos of a vessel; an older one is brought up step by step. */
-export function openKept(kind, vessel) {
+function connectionTo(kind, vessel) {
   const name = `spares-${kind}-${vessel}`;
-  if (!opened.has(name)) {
-    const forget = () => opened.delete(name);
-    const opening = openDB(name, STEPS[kind].length, {
+  if (!connections.has(name)) {
+    const found = { waits: new Set() };
+    found.forget = () => connections.get(name) === found && connections.delete(name);
+    found.opening = openDB(name, STEPS[kind].length, {
       upgrade: (db, from, to, tx) => STEPS[kind].slice(from).forEach((step) => step(db, tx)),
       blocking: async () => {       // a newer page in another tab wants to bring it up
-        forget();
-        (await opening).close();
+        found.forget();
+        (await found.opening).close();
       },
-      terminated: forget,
+      terminated: () => {
+        found.forget();
+        for (const tell of found.waits) tell(new DOMException("the connection died", "AbortError"));
+      },
     });
-    opening.catch(forget);
-    opened.set(name, opening);
+    found.opening.catch(found.forget);
+    connections.set(name, found);
   }
-  return opened.get(name);
+  return connections.get(name);
 }
 
 /**
- * Do something in one transaction that is on the disk when this returns.
- * `work` gets the transaction and may only await what belongs to it. A connection that died in
- * the background is opened once more.
+ * Do something with a database, and once more where its connection died in the background: a
+ * browser may then leave what was under way without any answer.
+ * @param {function} work gets the database; what it writes must come to the same when done twice
  */
-export async function inOne(kind, vessel, stores, work) {
-  for (let attempt = 0; ; attempt += 1) {
-    const db = await openKept(kind, vessel);
+export async function withKept(kind, vessel, work) {
+  for (let attempt = 1; ; attempt += 1) {
+    const connection = connectionTo(kind, vessel);
+    const db = await connection.opening;
     try {
-      return await transact(db, stores, work);
+      return await whileItLives(connection, async () => work(db));
     } catch (error) {
-      if (attempt === 0 && error.name === "InvalidStateError") {
-        opened.delete(db.name);
-        continue;
-      }
-      throw isFull(error) ? new SparesError("phone-full") : error;
+      if (!LOST.includes(error.name) || attempt === ATTEMPTS) throw error;
+      connection.forget();
+      db.close();
     }
   }
 }
 
-/** Read something; a connection that died in the background is opened once more. */
-export async function reading(kind, vessel, work) {
+function whileItLives({ waits }, doing) {
+  return new Promise((resolve, reject) => {
+    waits.add(reject);
+    doing().then(resolve, reject).finally(() => waits.delete(reject));
+  });
+}
+
+/**
+ * Do something in one transaction that is on the disk when this returns.
+ * `work` gets the transaction and may only await what belongs to it. It is done once more where the
+ * connection died, and then may find what it did the first time.
+ */
+export async function inOne(kind, vessel, stores, work) {
   try {
-    return await work(await openKept(kind, vessel));
+    return await withKept(kind, vessel, (db) => transact(db, stores, work));
   } catch (error) {
-    if (error.name !== "InvalidStateError") throw error;
-    opened.delete(`spares-${kind}-${vessel}`);
-    return work(await openKept(kind, vessel));
+    if (error.name === "QuotaExceededError") throw new SparesError("phone-full");
+    throw error instanceof DOMException ? new SparesError("phone-trouble") : error;
   }
 }
 
@@ -96,26 +116,28 @@ async function transact(db, stores, work) {
 /** For a request whose failure the transaction as a whole reports. */
 export const quietly = (request) => request.catch(() => {});
 
-const isFull = (error) => error.name === "QuotaExceededError";
+/** Begin a transaction that reads; whether it ends well its requests say. */
+export function reading(db, stores) {
+  const tx = db.transaction(stores);
+  quietly(tx.done);
+  return tx;
+}
 
 /** Hold room back while there is plenty. */
-export async function holdRoom(vessel) {
-  const db = await openKept("box", vessel);
-  if (await db.getKey("about", "room")) return;
+export const holdRoom = (vessel) => withKept("box", vessel, async (db) => {
+  if (await reading(db, "about").store.getKey("room")) return;
   await db.put("about", new ArrayBuffer(ROOM_BYTES), "room").catch(() => {});
-}
+});
 
 /** Let go of the photos that can be fetched again. */
-export async function forgetPhotos(vessel) {
-  const db = await openKept("photos", vessel);
-  await Promise.allSettled([db.clear("seen"), db.clear("about")]);
-}
+export const forgetPhotos = (vessel) => withKept("photos", vessel, (db) =>
+  Promise.allSettled([db.clear("seen"), db.clear("about")]));
 
 /** Give the room that was held back, and what can be asked for again: photos and answers. */
 async function makeRoom(vessel) {
   await forgetPhotos(vessel);
-  const [box, copy] = [await openKept("box", vessel), await openKept("copy", vessel)];
-  await Promise.allSettled([box.delete("about", "room"), copy.clear("answers")]);
+  await Promise.allSettled([withKept("box", vessel, (db) => db.delete("about", "room")),
+    withKept("copy", vessel, (db) => db.clear("answers"))]);
 }
 
 /** Attempt it, and once more after room was made if the disk is full. */

@@ -22,32 +22,13 @@ from playwright.sync_api import Error as PageError
 
 from tests.browser.conftest import PHONE, QUIET, Phone
 from tests.browser.keeping import KEEPS, keep_here, meet, on_server, until
+from tests.browser.putting import AT, PUTS, THERE, check_there, hear
 from tests.conftest import LONG, chromium
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow,
               pytest.mark.skipif(os.name == "nt", reason="other signals there")]
 
 KILLS = 50 if LONG else 1
-AT = "#/part/P061?at=L03"
-#: Puts one after the other, until it is killed; of each it says when it was saved.
-PUTS = """async ([round, many]) => {
-  const { record } = await import("/outbox.js");
-  for (let i = 0; i < many; i += 1) {
-    const note = `${round}-${i}`;
-    const body = { part: "P061", locker: "L03", quantity: 1, note };
-    if ((await record("do/put", body, note)).state === "recorded") console.info(`saved ${note}`);
-  }
-}"""
-#: What waits, and what the copy has of this phone: number and note of each.
-THERE = """async () => {
-  const { keeper } = await import("/kept/kept.js");
-  const of = ({ n, body }) => [n, body.note];
-  const waits = keeper.value.waiting();
-  const ids = new Set(waits.map((change) => change.id));
-  const taken = keeper.value.aboard().entries().filter((entry) =>
-    !ids.has(entry.id) && /^\\d+-\\d+$/.test(entry.body.note ?? ""));
-  return [waits.map(of), taken.map(of)];
-}"""
 
 
 class Killable:
@@ -64,11 +45,6 @@ class Killable:
             self.profile, executable_path=chromium(), args=QUIET,
             **PHONE)    # type: ignore[arg-type]
         return self.context
-
-    def hear(self, page: Page) -> None:
-        """Note what the page says to be saved."""
-        page.on("console", lambda message: self.said.add(message.text.removeprefix("saved "))
-                if message.text.startswith("saved ") else None)
 
     def kill(self) -> None:
         """Kill it, with all its helpers, as a phone does that wants the memory."""
@@ -94,7 +70,7 @@ def test_a_browser_that_is_killed_loses_nothing_that_it_called_saved(
         browser.context.close()     # a token that came within the last half minute may be lost
         page = opened_without_her(browser, address)
         for number in range(KILLS):
-            browser.hear(page)
+            hear(page, browser.said)
             known = len(browser.said)
             page.evaluate(f"(given) => {{ ({PUTS})(given); }}", [number, 400])
             end_s = time.monotonic() + 60
@@ -123,13 +99,3 @@ def opened_without_her(browser: Killable, address: str) -> Page:
     page.locator("nav.bar").wait_for(timeout=60_000)
     until(page, KEEPS)
     return page
-
-
-def check_there(page: Page, said: set[str]) -> None:
-    """See that all that was said to be saved is there once, under numbers without a hole."""
-    waits, taken = page.evaluate(THERE)
-    notes = [note for _, note in (*waits, *taken)]
-    assert said <= set(notes), f"called saved, and gone: {said - set(notes)}"
-    assert len(notes) == len(set(notes))
-    numbers = sorted(n for n, _ in (*waits, *taken))
-    assert numbers == list(range(1, len(numbers) + 1)), "a number is lost, or stands for two"

@@ -78,7 +78,8 @@ def test_a_change_of_one_tab_is_seen_in_the_other_and_sent_once(
 OLDER_PAGE = """async () => {
   const { keeper } = await import("/kept/kept.js");
   const { newId } = await import("/api.js");
-  const db = await (await import("/kept/open.js")).openKept("box", keeper.value.vessel);
+  const { withKept } = await import("/kept/open.js");
+  const db = await withKept("box", keeper.value.vessel, (db) => db);
   const tx = db.transaction(["changes", "about"], "readwrite");
   const { mark, ...about } = await tx.objectStore("about").get("box");
   const last = JSON.parse(await tx.objectStore("changes").get(about.made));
@@ -211,18 +212,20 @@ def test_a_full_phone_gives_up_what_can_be_had_again_before_it_says_not_saved(
     phone = make_phone(own_address)
     page = keep_here(phone)
     page.evaluate("""async () => {
-      const { openKept } = await import("/kept/open.js");
+      const { withKept } = await import("/kept/open.js");
       const { keeper } = await import("/kept/kept.js");
       const { vessel } = keeper.value;
-      await (await openKept("copy", vessel)).put("answers", { a: 1 }, "/api/signs");
-      await (await openKept("photos", vessel)).put("seen", new Blob(["a photo"]), "f".repeat(64));
+      await withKept("copy", vessel, (db) => db.put("answers", { a: 1 }, "/api/signs"));
+      const photo = [new Blob(["a photo"]), "f".repeat(64)];
+      await withKept("photos", vessel, (db) => db.put("seen", ...photo));
     }""")
     left = """async () => {
-      const { openKept } = await import("/kept/open.js");
+      const { withKept } = await import("/kept/open.js");
       const { keeper } = await import("/kept/kept.js");
+      const { vessel } = keeper.value;
       const count = async (kind, store) =>
-        (await (await openKept(kind, keeper.value.vessel)).getAllKeys(store)).length;
-      const box = await openKept("box", keeper.value.vessel);
+        (await withKept(kind, vessel, (db) => db.getAllKeys(store))).length;
+      const box = await withKept("box", vessel, (db) => db);
       return [Boolean(await box.getKey("about", "room")), await count("copy", "answers") > 0,
         await count("photos", "seen"), await count("copy", "rows") > 0];
     }"""

@@ -2,12 +2,7 @@
 
 from __future__ import annotations
 
-import os
 import shutil
-import subprocess
-import sys
-import time
-import urllib.request
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -15,7 +10,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import ROOT, TODAY, free_port
+from tests.browser.boat import Boat, copied_program
+from tests.browser.conftest import ROOT
 from tests.browser.keeping import IN_BOX, KEEPS, keep_here, on_server, until
 from tests.client.shell_list import shell_text
 
@@ -28,8 +24,8 @@ NEXT_STEP = """    (db) => db.createObjectStore("later"),
 """
 BOX = """async () => {
   const { keeper } = await import("/kept/kept.js");
-  const { openKept } = await import("/kept/open.js");
-  const box = await openKept("box", keeper.value.vessel);
+  const { withKept } = await import("/kept/open.js");
+  const box = await withKept("box", keeper.value.vessel, (db) => db);
   return [box.version, box.objectStoreNames.contains("later")];
 }"""
 TAKE = 'button:has-text("Took 1")'
@@ -41,10 +37,7 @@ SCHEMA = """async () => (await import("/sync/exchange.js")).SCHEMA"""
 @pytest.fixture(scope="module")
 def next_version(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The program as it may be after this one: another schema, and other words on a button."""
-    folder = tmp_path_factory.mktemp("next")
-    for name in ("spares", "static", "seed"):
-        shutil.copytree(ROOT / name, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
-    shutil.copy(ROOT / "pyproject.toml", folder)
+    folder = copied_program(tmp_path_factory.mktemp("next"))
     for name, old, new in (("spares/sync/request.py", "SCHEMA = 1", NEXT_SCHEMA),
                            ("static/sync/exchange.js", "SCHEMA = 1", NEXT_SCHEMA),
                            ("static/kept/open.js", BOX_STEP, BOX_STEP + NEXT_STEP),
@@ -54,45 +47,6 @@ def next_version(tmp_path_factory: pytest.TempPathFactory) -> Path:
         (folder / name).write_text(text.replace(old, new))
     (folder / "static/shell.js").write_text(shell_text(folder / "static"))
     return folder
-
-
-class Boat:
-    """The boat's computer at one address, running one version or the other on one store."""
-
-    def __init__(self, store: Path) -> None:
-        self.store, self.address, self._server = store, "", None
-
-    def run(self, folder: Path) -> str:
-        """Start the version in *folder*; at the same address as before."""
-        self.stop()
-        port = self.address.rsplit(":", 1)[-1] or str(free_port())
-        kept = {name: value for name, value in os.environ.items()
-                if not name.startswith("SPARES_")}
-        self.address = f"http://127.0.0.1:{port}"
-        self._server = subprocess.Popen(
-            [sys.executable, "-m", "spares", "--store", str(self.store), "serve", "--port", port],
-            cwd=folder, env={**kept, "SPARES_TODAY": TODAY}, stdout=subprocess.DEVNULL,
-            stderr=subprocess.DEVNULL)
-        self._await()
-        return self.address
-
-    def _await(self) -> None:
-        until_s = time.monotonic() + 60
-        while time.monotonic() < until_s:
-            assert self._server is not None and self._server.poll() is None
-            try:
-                with urllib.request.urlopen(f"{self.address}/api/vessels", timeout=30):
-                    return
-            except OSError:
-                time.sleep(0.2)
-        raise AssertionError("the server did not answer within a minute")
-
-    def stop(self) -> None:
-        """Stop it."""
-        if self._server is not None:
-            self._server.terminate()
-            self._server.wait(timeout=20)
-            self._server = None
 
 
 @pytest.fixture

@@ -3,7 +3,8 @@
 SQLite reaches files through a table of functions (its VFS: sqlite.org/vfs.html). Here the
 default one is copied and what writes is routed past `listener`, in the very process whose
 `sqlite3` module is used. A listener sees every write, cut, sync and deletion before it is done,
-and may refuse it with one of SQLite's result codes, or kill the process.
+and may refuse it with one of SQLite's result codes, let half of a write be done, or kill the
+process.
 """
 
 from __future__ import annotations
@@ -13,6 +14,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 FULL, IOERR_WRITE, IOERR_FSYNC = 13, 10 | 3 << 8, 10 | 4 << 8     # sqlite.org/rescode.html
+#: The system writes a part of it and no more, which SQLite's own layer calls a full disk.
+SHORT = -FULL
 
 _P, _I, _L = ctypes.c_void_p, ctypes.c_int, ctypes.c_longlong
 _OPEN = ctypes.CFUNCTYPE(_I, _P, _P, _P, _I, _P)
@@ -105,7 +108,11 @@ def _routed(table: int) -> int:
 
         def written(file: int, data: int, size: int, at: int) -> int:
             act = Act("write", _paths[file], at, ctypes.string_at(data, size))
-            return _tell(act) or write(file, data, size, at)
+            refused = _tell(act)
+            if refused == SHORT:
+                write(file, data, size // 2, at)
+                return FULL
+            return refused or write(file, data, size, at)
 
         def cut(file: int, size: int) -> int:
             return _tell(Act("truncate", _paths[file], size)) or truncate(file, size)

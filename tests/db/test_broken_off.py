@@ -24,7 +24,7 @@ from tests.conftest import LONG
 from tests.db import disk
 from tests.db.works import NAMES, WORKS
 
-POINTS = 100 if LONG else 3
+KILLS, FAILURES = (50, 25) if LONG else (3, 3)     # of each work; failures of each kind as well
 
 pytestmark = [
     pytest.mark.sqlite,
@@ -95,9 +95,9 @@ def _asked(hit: Callable[[], None], do: Callable) -> Callable:
     return asked
 
 
-def points_of(total: int) -> list[int]:
+def points_of(total: int, many: int) -> list[int]:
     """Give points spread over all acts, the first and the last among them."""
-    return sorted({1 + (total - 1) * place // (POINTS - 1) for place in range(POINTS)})
+    return sorted({1 + (total - 1) * place // (many - 1) for place in range(many)})
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -115,20 +115,20 @@ def test_killed_process_leaves_nothing_by_half_and_all_that_was_answered(
     total = int(acts.read_text())
     acts.unlink()
     ends = []
-    for point in points_of(total):
+    for point in points_of(total, KILLS):
         known = prepare(name, watched)
         ends.append(in_child(partial(work.do, watched, known), killing_at(point)))
         work.look(watched, known, said_in(watched))
     # The last runs may need an act less than the first and come to their end.
-    assert set(ends) <= {0, -signal.SIGKILL} and ends.count(0) <= 1 + POINTS // 20, ends
+    assert set(ends) <= {0, -signal.SIGKILL} and ends.count(0) <= 1 + KILLS // 20, ends
 
 
 @pytest.mark.parametrize("for_ever", [True, pytest.param(False, marks=pytest.mark.long)],
                          ids=["for ever after", "once"])
 @pytest.mark.parametrize(("code", "what"), [
-    (disk.FULL, "write"), pytest.param(disk.IOERR_WRITE, "write", marks=pytest.mark.long),
-    (disk.IOERR_FSYNC, "sync")],
-    ids=["no room", "write error", "sync error"])
+    (disk.SHORT, "write"), pytest.param(disk.FULL, "write", marks=pytest.mark.long),
+    pytest.param(disk.IOERR_WRITE, "write", marks=pytest.mark.long), (disk.IOERR_FSYNC, "sync")],
+    ids=["short write", "no room", "write error", "sync error"])
 @pytest.mark.parametrize("name", NAMES)
 def test_disk_that_fails_leaves_nothing_by_half_and_all_that_was_answered(
         watched: Path, name: str, code: int, what: str, for_ever: bool,
@@ -143,7 +143,7 @@ def test_disk_that_fails_leaves_nothing_by_half_and_all_that_was_answered(
     disk.listener = failing
     work.do(watched, known)
     disk.listener = None
-    for point in points_of(seen[0])[0 if LONG else -1:]:
+    for point in points_of(seen[0], FAILURES)[0 if LONG else -1:]:
         known, seen[:] = prepare(name, watched), [0, point]
         disk.listener = failing
         try:
