@@ -36,6 +36,7 @@ from spares.db.plain_errors import (
     plain_error,
     said_plainly,
 )
+from spares.db.turn import WAIT_S, Turn
 from spares.errors import StoreDamaged
 
 if TYPE_CHECKING:
@@ -44,7 +45,7 @@ if TYPE_CHECKING:
 
     from spares.db.asking import Reader
 
-BUSY_MS = 10_000
+BUSY_MS = WAIT_S * 1000
 FULL = 2
 OWNER_ONLY = 0o600
 #: The write-ahead log is brought into the file when it is as large as SQLite would let it grow.
@@ -64,7 +65,7 @@ class Store:
     path: Path
     database: Engine | None = None
     memory: dict[str, Any] = field(default_factory=dict, compare=False)
-    turn: Any = field(default_factory=RLock, compare=False, repr=False)
+    turn: Any = field(default_factory=Turn, compare=False, repr=False)
     stopped: list[str] = field(default_factory=list, compare=False)
     _making: Any = field(default_factory=RLock, compare=False, repr=False)
 
@@ -104,8 +105,11 @@ class Store:
             return str(postgresql().began(self.engine))
 
     def turn_of(self, vessel: str) -> AbstractContextManager[Any]:
-        """Let one act look and then write of this vessel before the next one looks."""
-        mine: AbstractContextManager[Any] = self.turn if self.is_file else self.turn.of(vessel)
+        """Let one act look and then write of this vessel before the next one looks.
+
+        Entering it raises StoreBusy when another one has it for ten seconds.
+        """
+        mine: AbstractContextManager[Any] = self.turn.of(vessel)
         return mine
 
     @contextmanager

@@ -11,7 +11,6 @@ from __future__ import annotations
 import contextlib
 import hashlib
 from collections.abc import Iterator
-from threading import RLock
 from typing import Any
 
 from sqlalchemy import (
@@ -28,9 +27,10 @@ from sqlalchemy import (
 from sqlalchemy.exc import ArgumentError, DBAPIError
 from sqlalchemy.ext.compiler import compiles
 
+from spares.db import turn
+from spares.db.turn import WAIT_S
 from spares.errors import DiskFull, InvalidInput, SparesError, StoreBusy, StoreDamaged
 
-WAIT_S = 10
 #: A server that stopped within a transaction holds its lock no longer than this.
 IDLE_S = 300
 _SETTINGS = (("lock_timeout", f"{WAIT_S}s"), ("timezone", "UTC"), ("search_path", "public"),
@@ -130,11 +130,12 @@ def whole_number(*_: Any, type_expression: Any = None, **__: Any) -> str:
     return "BIGINT" if isinstance(type_expression, Column) else "INTEGER"
 
 
-class Turn:
+class Turn(turn.Turn):
     """Lets one act look and then write before the next one looks, across all processes."""
 
     def __init__(self, engine: Engine, name: str = "turn") -> None:
-        self._engine, self._name, self._lock = engine, name, RLock()
+        super().__init__()
+        self._engine, self._name = engine, name
         self._depth, self._held = 0, contextlib.ExitStack()
         self._of: dict[str, Turn] = {}
 
@@ -143,13 +144,13 @@ class Turn:
         return self._of.setdefault(vessel, Turn(self._engine, f"turn {vessel}"))
 
     def __enter__(self) -> None:
-        self._lock.acquire()
+        super().__enter__()
         try:
             if not self._depth:
                 self._held.enter_context(_alone(self._engine, _key(self._name)))
             self._depth += 1
         except BaseException:
-            self._lock.release()
+            super().__exit__()
             raise
 
     def __exit__(self, *_: object) -> None:
@@ -158,7 +159,7 @@ class Turn:
             if not self._depth:
                 self._held.close()
         finally:
-            self._lock.release()
+            super().__exit__()
 
 
 @contextlib.contextmanager

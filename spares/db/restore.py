@@ -35,8 +35,9 @@ from spares.db.engine import Store, open_file
 from spares.db.epochs import begin_epoch
 from spares.db.photo_files import PhotoFiles, folder_beside
 from spares.db.plain_errors import plain_error
-from spares.db.rows_between import WAIT_S, one_file, put_rows
+from spares.db.rows_between import one_file, put_rows
 from spares.db.tables import Device
+from spares.db.turn import WAIT_S
 from spares.errors import Conflict, DiskFull, SparesError, StoreBusy
 
 BESIDE = ("", "-wal", "-shm", "-journal")       # what a store consists of at any moment

@@ -19,10 +19,10 @@ from spares.db.disk import OWNER_ONLY
 from spares.db.dump import NUMBERED
 from spares.db.engine import Store, open_file
 from spares.db.plain_errors import plain_error
+from spares.db.turn import WAIT_S
 from spares.errors import StoreBusy, StoreDamaged
 
 AT_ONCE = 500
-WAIT_S = 10
 
 
 def write_file(store: Store, target: Path) -> None:
