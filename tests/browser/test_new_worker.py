@@ -75,7 +75,7 @@ def test_a_new_worker_in_the_middle_of_a_write_costs_nothing_that_was_called_sav
             assert time.monotonic() < end_s, "nothing was saved"
             page.wait_for_timeout(20)
         bar.get_by_role("button", name="Use it now").tap()
-        page.wait_for_function("() => !window.isOld")
+        page.wait_for_function("() => !window.isOld", timeout=60_000)
         page.locator("nav.bar").wait_for(timeout=60_000)
         until(page, KEEPS)
         check_there(page, said)
