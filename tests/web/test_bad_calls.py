@@ -44,6 +44,7 @@ def demo(mine):
 
 # (address, body, status, the field that the problem names)
 BODIES = [
+    ("pair/collect", {"claim": "0" * 64, "bearer": 0}, 422, "#/bearer"),
     ("do/took", {}, 422, "#/part"),
     ("do/took", {"part": "P034"}, 422, "#/locker"),
     ("do/took", [], 422, None),

@@ -8,7 +8,7 @@ from marshmallow import fields, validate
 
 from spares.actions.devices import GRANTS, LONGEST_NAME, ROLES
 from spares.web.schemas.base import Answer, Asked, a_text, maybe, one_of
-from spares.web.schemas.values import PlainText
+from spares.web.schemas.values import PlainText, Yes
 
 WHOLE = fields.Integer
 PAIRING_STATES = ("open", "claimed", "confirmed", "done", "refused", "expired", "locked")
@@ -142,7 +142,7 @@ class Collect(Asked):
     """Ask whether the skipper has decided."""
 
     claim = fields.String(required=True, validate=validate.Regexp(r"[0-9a-f]{64}\Z"))
-    bearer = fields.Boolean(load_default=False, metadata={
+    bearer = Yes(load_default=False, metadata={
         "description": "A program wants the token itself instead of a cookie"})
 
 
