@@ -33,21 +33,20 @@ export function openBox({ vessel, dev, inst }) {
    * @returns what `work` returned, once it is on the disk
    */
   async function change(work, texts = {}) {
-    let next, found;
+    const tried = new Map();      // what came of each attempt, by its mark: one that was given up may go on late
     const attempt = () => inOne("box", vessel, STORES, async (tx) => {
       const before = await upToDate(tx);
       const marks = [before.mark, ...before.earlier];
-      if (next && marks.includes(next.mark)) {     // it came to the disk before its connection died
-        next = before;
-        return found;
-      }
+      const there = marks.find((mark) => tried.has(mark));
+      if (there) return { found: tried.get(there), next: before };      // written before its connection died
       const box = copyOf(before.box);
-      found = work(box);
-      next = { box, texts: named(before, box, texts), mark: newId(), earlier: marks.filter(Boolean).slice(0, EARLIER) };
+      const found = work(box);
+      const next = { box, texts: named(before, box, texts), mark: newId(), earlier: marks.filter(Boolean).slice(0, EARLIER) };
+      tried.set(next.mark, found);
       writeBack(tx, before, next);
-      return found;
+      return { found, next };
     });
-    await withRoom(vessel, attempt);
+    const { found, next } = await withRoom(vessel, attempt);
     kept = next;
     return found;
   }

@@ -68,10 +68,16 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
     };
   }
 
-  /** Put drafts {id, kind, body} in, all of them or none; they are on the disk when this returns. */
-  const record = (drafts, text) => inBox(
-    (inside) => drafts.map((draft) => putIn(inside, draft, known(copy), now())),
-    Object.fromEntries(drafts.map((draft) => [draft.id, text])));
+  /**
+   * Put drafts {id, kind, body} in, all of them or none; they are on the disk when this returns. An act that
+   * is there, though its end was not heard, is not put in twice: with another time it would be refused.
+   */
+  const record = (drafts, text) => inBox((inside) => {
+    const waits = new Set([...inside.waiting.values()].map(({ id }) => id));
+    const isThere = (id) => waits.has(id) || inside.held.has(id) || copy.rows.has(id);
+    return drafts.filter(({ id, body }) => !isThere(id) && !isThere(body.batch))
+      .map((draft) => putIn(inside, draft, known(copy), now()));
+  }, Object.fromEntries(drafts.map((draft) => [draft.id, text])));
 
   /** Ask; what did not come through is halved, or a poor net would never let anything pass. */
   async function asked(request) {

@@ -97,7 +97,7 @@ export async function answerAlone(path, db, aboard, today) {
   if (place === "counts") return countsOf(aboard);
   if (place === "plan") return planOf(aboard);
   if (place === "stranded") return strandedList(aboard);
-  if (place === "unsettled") return unsettledOf(aboard, (await db?.get("answers", path))?.data, rest);
+  if (place === "unsettled") return unsettledOf(aboard, (db && await reading(db, "answers").store.get(path))?.data, rest);
   if (kind === "machines" && name) return whole(machineBegun(aboard, name));
   if (kind === "points" && name) return whole(pointBegun(aboard, name));
   if (kind === "lockers" && name) return whole(oneLocker(aboard.named(name, "locker")));

@@ -62,13 +62,14 @@ function connectionTo(kind, vessel) {
 export async function withKept(kind, vessel, work) {
   for (let attempt = 1; ; attempt += 1) {
     const connection = connectionTo(kind, vessel);
-    const db = await connection.opening;
+    let db = null;
     try {
+      db = await connection.opening;
       return await whileItLives(connection, async () => work(db));
     } catch (error) {
       if (!LOST.includes(error.name) || attempt === ATTEMPTS) throw error;
       connection.forget();
-      db.close();
+      db?.close();
     }
   }
 }
@@ -96,8 +97,8 @@ export async function inOne(kind, vessel, stores, work) {
 
 async function transact(db, stores, work) {
   const tx = db.transaction(stores, "readwrite", { durability: "strict" });
-  const done = tx.done.catch((error) => { throw tx.error ?? error; });
-  done.catch(() => {});             // told below
+  const done = ended(tx);
+  quietly(done);                    // told below
   let found;
   try {
     found = await work(tx);
@@ -112,6 +113,12 @@ async function transact(db, stores, work) {
   await done;
   return found;
 }
+
+/** Wait until it is over; a request that fails is heard of before the transaction knows its own error. */
+export const ended = (tx) => tx.done.catch(async (error) => {
+  await new Promise((done) => { setTimeout(done); });
+  throw tx.error ?? error;
+});
 
 /** For a request whose failure the transaction as a whole reports. */
 export const quietly = (request) => request.catch(() => {});
@@ -135,8 +142,7 @@ export const forgetPhotos = (vessel) => withKept("photos", vessel, (db) =>
 
 /** Give the room that was held back, and what can be asked for again: photos and answers. */
 async function makeRoom(vessel) {
-  await forgetPhotos(vessel);
-  await Promise.allSettled([withKept("box", vessel, (db) => db.delete("about", "room")),
+  await Promise.allSettled([forgetPhotos(vessel), withKept("box", vessel, (db) => db.delete("about", "room")),
     withKept("copy", vessel, (db) => db.clear("answers"))]);
 }
 

@@ -3,7 +3,7 @@
  * of the others the ones seen last, up to a limit.
  */
 
-import { inOne, quietly, reading, withKept } from "../kept/open.js";
+import { ended, inOne, quietly, reading, withKept } from "../kept/open.js";
 
 /** Most bytes of photos that can be fetched again [bytes]. */
 const MOST_KEPT = 50_000_000;
@@ -48,7 +48,8 @@ export async function keepSeen(vessel, sha256, bytes, now = Date.now()) {
 
 async function putSeen(db, sha256, bytes, now) {
   const tx = db.transaction(["seen", "about"], "readwrite");
-  quietly(tx.done);
+  const done = ended(tx);
+  quietly(done);
   const about = tx.objectStore("about");
   const known = new Map();
   for (const name of await about.getAllKeys()) known.set(name, await about.get(name));
@@ -62,7 +63,7 @@ async function putSeen(db, sha256, bytes, now) {
     quietly(tx.objectStore("seen").put(bytes, sha256));
     quietly(about.put(known.get(sha256), sha256));
   }
-  await tx.done;
+  await done;
 }
 
 /** Name the photos seen longest ago, until the others are within the limit. */
