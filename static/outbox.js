@@ -25,7 +25,10 @@ let turn = Promise.resolve();
 /** How often she was silent, and how it was said the last time. */
 let silence = { times: 0, error: null };
 
-/** By what a form asked, the id under which it was sent and found no room to wait: pressed again it is the same. */
+/**
+ * By what a form asked, the id under which it was sent and found no room to wait, or was made here and its end not
+ * heard: pressed again it is the same.
+ */
 const unsure = new Map();
 const askedAs = ({ method = "POST", vessel, path, body }) => JSON.stringify([method, vessel, path, body]);
 
@@ -190,11 +193,16 @@ export function record(path, body, text, ways = {}) {
 
 async function recordOnce(path, body, text, ways) {
   const { vessel } = ways;
-  const id = ways.id ?? unsure.get(askedAs({ ...ways, vessel, path, body })) ?? newId();
+  const key = askedAs({ ...ways, vessel, path, body });
+  const id = ways.id ?? unsure.get(key) ?? newId();
   await painted();                 // the finger sees at once that it was felt
   await untilOpened();
   const made = keepsHere(vessel) && !ways.method ? await makeHere({ path, body, text, vessel }, id, ways.known) : null;
-  if (made?.error) return notTaken({ change_id: id, path, body, text, vessel, ways }, made.error);
+  if (made?.error) {
+    if (ways.form && made.error.code === "phone-trouble") unsure.set(key, id);      // it may be on the disk all the same
+    return notTaken({ change_id: id, path, body, text, vessel, ways }, made.error);
+  }
+  if (made) unsure.delete(key);
   return made ?? askFor({ change_id: id, path, body, text, vessel }, ways);
 }
 

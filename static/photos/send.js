@@ -52,7 +52,8 @@ export async function addPhoto(of, name, file, note = "") {
     await putQueued(place(), sha256, { bytes, mark: vessel });
     const body = { of, sha256, bytes: bytes.byteLength, mime, ...(note ? { note } : {}) };
     const { state, error } = await record("do/photo", body, name, { form: true, vessel });
-    if (state === "refused") await dropQueued(place(), sha256);
+    // The change that names it may be on the disk all the same: its bytes must not be nowhere.
+    if (state === "refused" && error.code !== "phone-trouble") await dropQueued(place(), sha256);
     await look();
     sendPhotos();
     return state === "refused" ? error : null;

@@ -58,3 +58,17 @@ test("a meeting that met a fault of the browser itself leaves the outbox readabl
   keeper.value = whole;
   await syncNow();        // ends with what is not tried again, so that no timer keeps the test's process from ending
 });
+
+test("a form whose end on this phone nobody heard is still the same act when it is pressed again", async () => {
+  setVessel("AAA");
+  made.length = 0;
+  const ids = [];
+  keeper.value = { ...whole, record: async ([draft]) => { ids.push(draft.id); throw new SparesError("phone-trouble"); } };
+  const press = () => record("do/doubt", { part: "P1", locker: "L1" }, "In doubt", { form: true });
+  assert.equal((await press()).error.code, "phone-trouble");
+  keeper.value = { ...whole, record: async ([draft]) => { ids.push(draft.id); } };
+  assert.equal((await press()).state, "recorded");
+  assert.equal((await press()).state, "recorded");
+  assert.equal(ids[0], ids[1]);
+  assert.notEqual(ids[1], ids[2], "what was recorded is another act the next time");
+});

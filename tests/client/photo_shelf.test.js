@@ -5,7 +5,8 @@ import test from "node:test";
 
 const asModule = (text) => `data:text/javascript,${encodeURIComponent(text)}`;
 register(asModule(`
-  export const resolve = (name, context, next) => context.parentURL?.endsWith("/photos/send.js") && name === "./shelf.js"
+  const small = ${JSON.stringify(asModule('export const shrink = async () => ({ bytes: new ArrayBuffer(3), sha256: "ef".repeat(32), mime: "image/jpeg" });'))};
+  export const resolve = (name, context, next) => name === "./shrink.js" ? { url: small, shortCircuit: true } : context.parentURL?.endsWith("/photos/send.js") && name === "./shelf.js"
     ? { url: ${JSON.stringify(asModule(`export const { arrived, dropQueued, keepSeen, onPhone, putQueued, queued, setProblem } = shelf;`))},
       shortCircuit: true } : next(name, context);`));
 
@@ -30,7 +31,7 @@ globalThis.fetch = async (url) => {
 const { SparesError } = await import("../../static/api.js");
 const { device, keeper } = await import("../../static/kept/kept.js");
 const { setVessel } = await import("../../static/state.js");
-const { sendPhotos, unsent } = await import("../../static/photos/send.js");
+const { addPhoto, sendPhotos, unsent } = await import("../../static/photos/send.js");
 
 test("what waits since before there was a copy goes too, and what she lacks is asked of its own vessel", async () => {
   of("here").set("ab", { bytes: new ArrayBuffer(3), mark: "AAA", problem: null });
@@ -51,4 +52,19 @@ test("a full phone sends what waits all the same: only that makes room", async (
   await sendPhotos();
   assert.deepEqual(asked.filter((url) => url.includes("state")), ["cd", "ab"].map((sha256) => `/api/photo/${sha256}/state?vessel=AAA`));
   assert.deepEqual([...shelves.values()].map((one) => one.size), [0, 0]);
+});
+
+test("a photo stays on its shelf where nobody heard whether the change that names it was written", async () => {
+  isFull = false;
+  setVessel("AAA");
+  const aboard = { named: (_, kind) => (kind === "part" ? { ref: "part/P1" } : null), keptName: (name) => name, get: () => ({}), record: () => ({}) };
+  const fails = (code) => ({ vessel: "v", mark: "AAA", listed: () => [], isWhole: () => true, aboard: () => aboard,
+    record: async () => { throw new SparesError(code); } });
+  // She takes none of it, for good: nothing is tried again later.
+  globalThis.fetch = async () => ({ ok: false, status: 413, json: async () => ({ type: "/problems/too-big" }) });
+  for (const [code, left] of [["phone-full", 0], ["phone-trouble", 1]]) {
+    keeper.value = fails(code);
+    assert.equal((await addPhoto("part/P1", "Impeller", null))?.code, code);
+    assert.equal(of("v").size, left, code);
+  }
 });
