@@ -56,7 +56,8 @@ function connectionTo(kind, vessel) {
 
 /**
  * Do something with a database, and once more where its connection died in the background: a
- * browser may then leave what was under way without any answer.
+ * browser may then leave what was under way without any answer. Where it stays so it throws SparesError
+ * `phone-full` or `phone-store`: a browser's own codes are numbers, and no word for a person.
  * @param {function} work gets the database; what it writes must come to the same when done twice
  */
 export async function withKept(kind, vessel, work) {
@@ -67,11 +68,17 @@ export async function withKept(kind, vessel, work) {
       db = await connection.opening;
       return await whileItLives(connection, async () => work(db));
     } catch (error) {
-      if (!LOST.includes(error.name) || attempt === ATTEMPTS) throw error;
+      if (!LOST.includes(error.name) || attempt === ATTEMPTS) throw inWords(error);
       connection.forget();
       db?.close();
     }
   }
+}
+
+function inWords(error) {
+  const isFull = error.name === "QuotaExceededError";
+  if (!isFull && !(error instanceof DOMException)) return error;
+  return Object.assign(new SparesError(isFull ? "phone-full" : "phone-store"), { cause: error });
 }
 
 function whileItLives({ waits }, doing) {
@@ -90,8 +97,7 @@ export async function inOne(kind, vessel, stores, work) {
   try {
     return await withKept(kind, vessel, (db) => transact(db, stores, work));
   } catch (error) {
-    if (error.name === "QuotaExceededError") throw new SparesError("phone-full");
-    throw error instanceof DOMException ? new SparesError("phone-trouble") : error;
+    throw error.code === "phone-store" ? Object.assign(new SparesError("phone-trouble"), { cause: error.cause }) : error;
   }
 }
 

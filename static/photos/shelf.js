@@ -42,7 +42,7 @@ export async function arrived(vessel, sha256) {
 /** Keep a photo that was seen; a full disk costs only this. */
 export async function keepSeen(vessel, sha256, bytes, now = Date.now()) {
   await onShelf(vessel, (db) => putSeen(db, sha256, bytes, now)).catch((error) => {
-    if (error.name !== "QuotaExceededError") throw error;
+    if (error.code !== "phone-full") throw error;
   });
 }
 

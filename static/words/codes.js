@@ -105,6 +105,7 @@ export const PROBLEM = {
   held: "Waits for the skipper's decision",
   "not-kept": "This phone keeps no copy",
   "phone-full": "NOT SAVED: this phone has no room left. Make room and press again",
+  "phone-store": "This phone's own store does not answer. Close this page and open it again",
   "phone-trouble": "NOT SAVED: this phone's own store did not take it. Press again",
   "put-off": "Stopped. What came is kept; meet the boat's computer again to go on",
   "wrong-code": "No such code, or it is over: ask the skipper for a new one",

@@ -154,3 +154,15 @@ test("a photo that was seen and finds no room costs only itself", async () => {
   assert.equal(disk.ends.length, 2, "no room is no reason to open it again");
   disk.ends.length = 0;
 });
+
+test("what cannot be read says so in a word, not in a browser's number", async () => {
+  const { dropQueued, queued } = await import("../../static/photos/shelf.js");
+  const { PROBLEM } = await import("../../static/words.js");
+  for (const ask of [queued, (of) => dropQueued(of, "ab")]) {
+    disk.opens.push({ of: /photos-mute/, error: new DOMException("closing", "InvalidStateError"), forEver: true });     // its code is 11
+    const error = await ask("mute").then(() => null, (one) => one);
+    disk.opens.length = 0;
+    assert.ok(PROBLEM[error.code], String(error.code));
+    assert.doesNotMatch(PROBLEM[error.code], /saved/i, "nothing was to be saved");
+  }
+});

@@ -102,6 +102,7 @@ export const PROBLEM = {
   held: "Venter på skipperens afgørelse",
   "not-kept": "Denne telefon har ingen kopi",
   "phone-full": "IKKE GEMT: telefonen har ikke plads. Skaf plads, og tryk igen",
+  "phone-store": "Telefonens eget lager svarer ikke. Luk siden, og åbn den igen",
   "phone-trouble": "IKKE GEMT: telefonens eget lager tog det ikke. Tryk igen",
   "put-off": "Stoppet. Hvad der kom, er gemt; mød bådens computer igen for at fortsætte",
   "wrong-code": "Koden findes ikke, eller den gælder ikke mere: bed skipperen om en ny",
