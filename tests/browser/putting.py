@@ -5,13 +5,15 @@ from __future__ import annotations
 from playwright.sync_api import Page
 
 AT = "#/part/P061?at=L03"
-#: Puts one after the other, with a pause of random length; of each it says when it was saved.
+#: Puts one after the other, with a pause of random length; of each it says when it was saved, or
+#: that it was not.
 PUTS = """async ([round, many, pauseMs = 0]) => {
   const { record } = await import("/outbox.js");
   for (let i = 0; i < many; i += 1) {
     const note = `${round}-${i}`;
     const body = { part: "P061", locker: "L03", quantity: 1, note };
-    if ((await record("do/put", body, note)).state === "recorded") console.info(`saved ${note}`);
+    const { state, error } = await record("do/put", body, note);
+    console.info(state === "recorded" ? `saved ${note}` : `unsaved ${note} ${error?.code}`);
     if (pauseMs) await new Promise((done) => setTimeout(done, Math.random() * pauseMs));
   }
 }"""

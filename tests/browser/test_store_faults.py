@@ -29,6 +29,17 @@ WATCH = """() => {
   const ours = ["changes", "decided", "texts", "rows", "about"];
   window.writing = { seen: 0, failing: 0, forEver: false, late: false };
   const full = () => new DOMException("full", "QuotaExceededError");
+  const { put, add } = IDBObjectStore.prototype;
+  const own = Object.getOwnPropertyDescriptor(IDBTransaction.prototype, "error").get;
+  // As a browser whose request fails some time after it was made, and its transaction after that.
+  const failed = (store) => {
+    const tx = store.transaction;
+    put.call(store, "", "~");
+    const request = add.call(store, "", "~");
+    Object.defineProperty(request, "error", { get: full });
+    Object.defineProperty(tx, "error", { configurable: true, get: () => own.call(tx) && full() });
+    return request;
+  };
   for (const name of writes) {
     const real = IDBObjectStore.prototype[name];
     IDBObjectStore.prototype[name] = function (...given) {
@@ -42,6 +53,7 @@ WATCH = """() => {
         return real.apply(this, given);
       }
       if (!late) throw full();
+      if (late === "request") return failed(this);
       // As a browser that counts its room when the transaction ends: it takes all of it back.
       const tx = this.transaction;
       Object.defineProperty(tx, "error", { get: full });
@@ -51,7 +63,7 @@ WATCH = """() => {
     };
   }
 }"""
-#: Two puts and an exchange; says how each put ended, and how many writes were seen.
+#: Two puts and an exchange; says how each put ended, or why not, and how many writes were seen.
 STORY = """async ([point, failing, forEver, late, meets]) => {
   const { record } = await import("/outbox.js");
   const { exchange, syncNow } = await import("/kept/kept.js");
@@ -64,7 +76,8 @@ STORY = """async ([point, failing, forEver, late, meets]) => {
   for (const i of [0, 1]) {
     const note = `${point}-${i}`;
     const body = { part: "P061", locker: "L03", quantity: 1, note };
-    ends[note] = (await record("do/put", body, note)).state;
+    const { state, error } = await record("do/put", body, note);
+    ends[note] = error?.code ?? state;
   }
   if (meets) {
     await idle();
@@ -76,11 +89,12 @@ STORY = """async ([point, failing, forEver, late, meets]) => {
 }"""
 
 
-@pytest.mark.parametrize("late", [False, True], ids=["at the write", "at its end"])
+@pytest.mark.parametrize("late", [False, "request", True],
+                         ids=["at the write", "after it", "at its end"])
 @pytest.mark.parametrize("for_ever", [False, True], ids=["once", "for ever after"])
 def test_no_room_at_any_write_costs_nothing_that_was_called_saved(
         make_phone: Callable[..., Phone], serve: Callable[[], str], for_ever: bool,
-        late: bool) -> None:
+        late: bool | str) -> None:
     address = serve()
     began = on_server(address, "P061")["L03"][1]
     phone = make_phone(address)
@@ -92,7 +106,7 @@ def test_no_room_at_any_write_costs_nothing_that_was_called_saved(
         point += 1 if LONG else 5
         ends, seen = page.evaluate(STORY, [point, point, for_ever, late, True])
         saved |= {note for note, state in ends.items() if state == "recorded"}
-        assert set(ends.values()) <= {"recorded", "refused"}
+        assert set(ends.values()) <= {"recorded", "phone-full"}
         assert exactly_there(page) == saved
         page = opened(phone)
         assert exactly_there(page) == saved, "after the page was opened again"
@@ -148,6 +162,9 @@ def test_a_connection_that_dies_under_the_page_costs_no_change_and_doubles_none(
     keep_here(phone)
     page = opened(phone)
     hear(page, said)
+    unsaved: list[str] = []
+    page.on("console", lambda message: unsaved.append(message.text)
+            if message.text.startswith("unsaved ") else None)
     page.evaluate(f"(given) => {{ window.putting = ({PUTS})(given); }}", [0, 3_000])
     for _ in range(DEATHS):
         known, end_s = len(said), time.monotonic() + 60
@@ -155,6 +172,7 @@ def test_a_connection_that_dies_under_the_page_costs_no_change_and_doubles_none(
         while len(said) <= known + rng.randint(1, 8):
             assert time.monotonic() < end_s, "nothing is saved any more"
             page.wait_for_timeout(rng.randint(1, 60))
+    assert unsaved == [], "a new connection would have taken it"
     check_there(page, said)
     page = opened(phone)
     check_there(page, said)
