@@ -63,6 +63,7 @@ class Db {
         throw new DOMException("AbortError", "AbortError");
       }
       if (end.how === "commits, and dies") commit();
+      end.meanwhile?.();
       this.terminated();
       return new Promise(() => {});
     });
@@ -107,6 +108,19 @@ test("a change that is on the disk, and was told as not saved, is there once whe
   disk.opens.length = 0;
   await keeper.record([draft], SAID);
   assert.deepEqual(waiting("again"), [id]);
+  assert.deepEqual(keeper.listed().map((one) => one.id), [id]);
+});
+
+test("a page of the version before, which keeps no earlier marks, may write before it is heard", async () => {
+  const keeper = await keeperOf("older");
+  const about = read("spares-box-older", "about");
+  const meanwhile = () => {
+    const { earlier, ...plain } = about.get("box");
+    about.set("box", { ...plain, mark: "of the older page" });
+  };
+  disk.ends.push({ of: /box/, how: "commits, and dies", meanwhile });
+  await keeper.record([draft], SAID);
+  assert.deepEqual(waiting("older"), [id]);
   assert.deepEqual(keeper.listed().map((one) => one.id), [id]);
 });
 
