@@ -12,10 +12,10 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Phone
-from tests.browser.keeping import KEEPS, keep_here, meet, on_server, until
+from tests.browser.keeping import CELLS, IN_BOX, KEEPS, keep_here, meet, on_server, until
 from tests.browser.putting import AT, PUTS, THERE, check_there, hear
 from tests.conftest import LONG
 
@@ -180,3 +180,42 @@ def test_a_connection_that_dies_under_the_page_costs_no_change_and_doubles_none(
     waits, taken = page.evaluate(THERE)
     assert waits == []
     assert on_server(phone.address, "P061")["L03"] == [began + len(taken)] * 3
+
+
+#: The next change of the box comes to the disk, and its page does not hear of it.
+UNHEARD = """() => {
+  const begin = IDBDatabase.prototype.transaction;
+  window.unheard = 0;
+  IDBDatabase.prototype.transaction = function (stores, mode, ...more) {
+    const tx = begin.call(this, stores, mode, ...more);
+    if (!window.unheard && mode === "readwrite" && /^spares-box-/.test(this.name)) {
+      tx.addEventListener("complete", (event) => {
+        window.unheard += 1;
+        event.stopImmediatePropagation();
+      });
+    }
+    return tx;
+  };
+}"""
+
+
+def test_a_change_that_came_to_the_disk_as_its_connection_died_is_there_once_and_called_saved(
+        die: tuple[Phone, Callable[[], int]]) -> None:
+    phone, end = die
+    page = keep_here(phone)
+    phone.context.set_offline(True)
+    page.goto(f"{phone.address}/#/part/P041?at=L17")
+    until(page, KEEPS)
+    began = page.evaluate(CELLS, "P041")["L17"][1]
+    page.evaluate(UNHEARD)
+    page.get_by_role("button", name="Took 1").tap()
+    page.wait_for_function("() => window.unheard === 1")
+    assert page.locator('[data-piece="undo-bar"]').count() == 0, "nobody knows yet"
+    assert end() >= 1
+    expect(page.locator('[data-piece="undo-bar"]')).to_contain_text("Took 1 of P041")
+    assert page.evaluate(CELLS, "P041")["L17"][1] == began - 1
+    page.reload()
+    until(page, KEEPS)
+    assert [change["kind"] for change in page.evaluate(IN_BOX)] == ["took"]
+    phone.context.set_offline(False)
+    meet(page)
