@@ -4,7 +4,7 @@ import { getJson, postJson } from "../api.js";
 import { showInstant } from "../dates.js";
 import { isSkipper } from "../kept/kept.js";
 import { useLoad } from "../load.js";
-import { ChoiceField, RadioField } from "../pieces/fields.js";
+import { ChoiceField, RadioField, TickField } from "../pieces/fields.js";
 import { html } from "../pieces/html.js";
 import { Page } from "../pieces/page.js";
 import { Loaded, Problem } from "../pieces/problem.js";
@@ -47,17 +47,41 @@ function Pairing({ first, close }) {
     ${OVER.includes(state) && html`<button type="button" onClick=${close}>${PEOPLE.add}</button>`}</section>`;
 }
 
+const rightsOf = (role, mayTake) => ({ role, grants: role === "guest" && mayTake ? ["take"] : [] });
+
+/** What a phone's owner may do; a guest looks, and takes where the skipper lets one. */
+function Rights({ of = "", role, onRole, mayTake, onTake }) {
+  return html`<${RadioField} label=${PEOPLE.role} name=${of ? `rights-${of}` : "role"} value=${role} onValue=${onRole}
+      options=${Object.entries(PEOPLE.roles)} />
+    ${role === "guest" && html`<${TickField} label=${PEOPLE.may_take} name=${of ? `may-take-${of}` : "may-take"}
+      checked=${mayTake} onValue=${onTake} />`}`;
+}
+
+/** Another role for a phone that is in already. */
+function OtherRights({ phone, again }) {
+  const [role, setRole] = useState(phone.role);
+  const [mayTake, setTake] = useState(phone.grants.includes("take"));
+  const [send, error] = useDecision(again);
+  const submit = (event) => {
+    event.preventDefault();
+    send(`devices/${phone.dev}`, rightsOf(role, mayTake), "PATCH");
+  };
+  return html`<details><summary>${PEOPLE.rights}</summary><form class="stack" data-form="rights" onSubmit=${submit}>
+    <${Rights} of=${phone.dev} role=${role} onRole=${setRole} mayTake=${mayTake} onTake=${setTake} />
+    <${Problem} error=${error} /><button>${PEOPLE.rights_set}</button></form></details>`;
+}
+
 function AddPhone({ again }) {
   const [role, setRole] = useState("crew");
+  const [mayTake, setTake] = useState(false);
   const [pairing, setPairing] = useState(null);
   const [error, setError] = useState(null);
   if (pairing) {
     return html`<${Pairing} first=${pairing} close=${() => { setPairing(null); again(); }} />`;
   }
-  const make = () => postJson("pairings", { role, name: "", grants: [] }).then(setPairing, setError);
+  const make = () => postJson("pairings", { name: "", ...rightsOf(role, mayTake) }).then(setPairing, setError);
   return html`<section class="stack"><h2>${PEOPLE.add}</h2><${Problem} error=${error} />
-    <${RadioField} label=${PEOPLE.role} name="role" value=${role} onValue=${setRole}
-      options=${Object.entries(PEOPLE.roles)} />
+    <${Rights} role=${role} onRole=${setRole} mayTake=${mayTake} onTake=${setTake} />
     <button type="button" class="main" onClick=${make}>${PEOPLE.new_code}</button></section>`;
 }
 
@@ -86,7 +110,7 @@ function AlsoAboard({ phone, again }) {
 /** Send what was decided, and ask for the list anew; gives [send, why it was not taken]. */
 function useDecision(again) {
   const [error, setError] = useState(null);
-  const send = (path, body) => postJson(path, body).then(() => null, (why) => why).then((why) => {
+  const send = (path, body, method = "POST") => postJson(path, body, method).then(() => null, (why) => why).then((why) => {
     setError(why);
     again();
   });
@@ -96,11 +120,12 @@ function useDecision(again) {
 function Phone({ phone, again }) {
   const [send, error] = useDecision(again);
   const revoke = (how) => send(`devices/${phone.dev}/revoke`, { how });
+  const mayTake = phone.role === "guest" && phone.grants?.includes("take");
   const lost = phone.lost_numbers.map(([from, to]) => (from === to ? from : `${from}–${to}`)).join(", ");
   return html`<li class="line" data-dev=${phone.dev}>
     <p class="strong">${phone.name}${phone.this ? ` (${PEOPLE.this_one})` : ""}</p>
-    <p>${[wordFor(KEPT.roles, phone.role), wordFor(PEOPLE.phone_states, phone.state),
-      phone.seen_at ? PEOPLE.seen(showInstant(phone.seen_at)) : PEOPLE.never_seen].join(" · ")}</p>
+    <p>${[wordFor(KEPT.roles, phone.role), mayTake && PEOPLE.may_take_too, wordFor(PEOPLE.phone_states, phone.state),
+      phone.seen_at ? PEOPLE.seen(showInstant(phone.seen_at)) : PEOPLE.never_seen].filter(Boolean).join(" · ")}</p>
     ${phone.also?.length > 0 && html`<p data-also>${PEOPLE.also_now(phone.also.map(({ vessel, role }) =>
     `${vessel} (${wordFor(KEPT.roles, role)})`).join(", "))}</p>`}
     ${phone.held > 0 && html`<p>${PEOPLE.held(phone.held)}</p>`}
@@ -108,6 +133,8 @@ function Phone({ phone, again }) {
     ${phone.state === "paired" && !phone.this && html`<div class="buttons">
       <${Sure} text=${PEOPLE.retire} asked=${PEOPLE.retire_asked} onYes=${() => revoke("retired")} />
       <${Sure} text=${PEOPLE.lose} asked=${PEOPLE.lose_asked} onYes=${() => revoke("lost")} /></div>`}<${Problem} error=${error} />
+    ${phone.state === "paired" && !phone.this && isSkipper() && phone.grants && !phone.grants.includes("office")
+      && html`<${OtherRights} phone=${phone} again=${again} />`}
     ${phone.state === "paired" && isSkipper() && html`<${AlsoAboard} phone=${phone} again=${again} />`}</li>`;
 }
 
