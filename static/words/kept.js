@@ -43,4 +43,8 @@ export const KEPT = {
   certificate_over: (day) => `The certificate that this phone last saw ended on ${day}. Start the boat's computer anew: it makes another by itself. Tap no warning away; what is kept here stays.`,
   needs_her: "The boat's computer does not answer. What stands here is done by it, and works again when it does.",
   waits: (count) => (count === 1 ? "1 change waits." : `${count} changes wait.`),
+  oldest: {
+    old: (days) => `The oldest is ${days} days old: meet the boat's computer soon.`,
+    "very-old": (days) => `The oldest is ${days} days old and is nowhere but here: meet the boat's computer, or hand it over as a file.`,
+  },
 };

@@ -43,4 +43,8 @@ export const KEPT = {
   certificate_over: (day) => `Det certifikat, telefonen sidst så, udløb ${day}. Start bådens computer på ny: den laver selv et nyt. Tryk ingen advarsel væk; hvad der er gemt her, bliver.`,
   needs_her: "Bådens computer svarer ikke. Det, der står her, gøres af den og virker igen, når den svarer.",
   waits: (count) => (count === 1 ? "1 ændring venter." : `${count} ændringer venter.`),
+  oldest: {
+    old: (days) => `Den ældste er ${days} dage gammel: mød bådens computer snart.`,
+    "very-old": (days) => `Den ældste er ${days} dage gammel og findes kun her: mød bådens computer, eller giv den videre som fil.`,
+  },
 };
