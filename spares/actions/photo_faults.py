@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from spares.actions.context import Context
+from spares.db.devices import people
 from spares.db.photo_files import photo_files
 from spares.db.photo_refs import ever_named, photos_of
 from spares.domain.aboard import Aboard
@@ -17,11 +18,13 @@ def photo_faults(ctx: Context, aboard: Aboard) -> list[dict[str, Any]]:
     sound = files.sound()
     with ctx.store.reading() as session:
         named, ever = photos_of(session, ctx.vessel), ever_named(session)
+        names = {dev: row.name for dev, row in people(session, ctx.vessel).items()}
     found = []
     for one, entry in named:
         if one.sha256 not in sound:
+            on = names.get(entry.dev) or entry.dev
             text = "a photo is not as it was sent; the phone that took it can send it again" \
-                if one.sha256 in there else f"a photo is still on device {entry.dev}"
+                if one.sha256 in there else f"a photo is still on device {on}"
             found.append({"code": "photo", "thing": one.doc, "no": aboard.label(one.doc),
                           "text": text})
     found += [{"code": "photo", "thing": None, "no": None,

@@ -15,6 +15,7 @@ from spares.actions.amounts import moment
 from spares.actions.context import Context, in_turn
 from spares.actions.deck_plan import marks_of, photos_marked
 from spares.actions.stock_moves import a_change_id, is_known
+from spares.db.devices import people
 from spares.db.history import body_of
 from spares.db.load import kept_parts
 from spares.db.photo_files import photo_files
@@ -95,8 +96,10 @@ def missing_photos(ctx: Context) -> dict[str, Any]:
     files = photo_files(ctx.store)
     with ctx.store.reading() as session:
         found = photos_of(session, ctx.vessel)
+        own = {dev: row.dev for dev, row in people(session, ctx.vessel).items()}
     return {"missing": [
-        {"change": one.change_id, "sha256": one.sha256, "of": one.doc, "device": entry.dev}
+        {"change": one.change_id, "sha256": one.sha256, "of": one.doc,
+         "device": own.get(entry.dev, entry.dev)}
         for one, entry in found if not files.has(one.sha256)]}
 
 

@@ -117,6 +117,11 @@ def paired(session: Session, vessel: str) -> list[tables.Device]:
         .order_by(col(tables.Device.paired_ms), col(tables.Device.dev))).scalars())
 
 
+def people(session: Session, vessel: str) -> dict[str, tables.Device]:
+    """Give, by each number that a device has or had, the row of the device itself."""
+    return {dev: row for row in paired(session, vessel) for dev in _numbers_of(row)}
+
+
 def find_paired(session: Session, vessel: str, dev: str) -> tables.Device:
     """Give the row of a device that has, or had, a token.
 

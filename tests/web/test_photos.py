@@ -81,6 +81,22 @@ def test_a_photo_that_was_sent_is_given_back_to_the_bit(app, crew, kind, mime):
     assert answer.headers["Cache-Control"] == "no-store"
 
 
+def test_a_photo_that_has_not_come_is_listed_with_the_phone_that_has_it(app, crew):
+    data, apart = made(quality=58), made(quality=57)
+    said = crew.op("photo", {"doc": PART, "sha256": sha(apart), "bytes": len(apart),
+                             "mime": "image/jpeg"})
+    assert crew.codes(said) == ["ok"]                   # as a phone that keeps a copy says it
+    assert say(crew, data).status_code == 200   # as one that asks the boat's computer
+    missing = crew.client.get("/api/photos/missing").json["missing"]
+    assert {one["sha256"]: one["device"] for one in missing} == {
+        sha(apart): crew.dev, sha(data): crew.dev}
+    told = [one["text"] for one in here(app).get("/api/check").json["faults"]
+            if one["code"] == "photo"]
+    assert told == ["a photo is still on device crew"] * 2          # the phone's name
+    assert send(crew, data).json["whole"] and send(crew, apart).json["whole"]
+    assert crew.client.get("/api/photos/missing").json["missing"] == []
+
+
 def test_pieces_go_on_where_the_connection_was_lost(app, crew):
     data = made(size=(300, 200), quality=95)
     name, whole = sha(data), f"&of={len(data)}"
