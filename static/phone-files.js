@@ -51,3 +51,13 @@ export async function keepFile(name, value) {
     // private windows and full phones: the value lasts until the page is closed
   }
 }
+
+/** Forget all of it, as a phone that was reported lost must. */
+export async function forgetFiles() {
+  memory.clear();
+  try {
+    await asked((await shelf("readwrite")).clear());
+  } catch {
+    // nothing could be stored
+  }
+}

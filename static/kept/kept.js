@@ -4,6 +4,7 @@
  */
 
 import { OWN, SparesError, getJson, postJson } from "../api.js";
+import { forgetFiles } from "../phone-files.js";
 import { keep, recall } from "../phone-store.js";
 import { beginsLot, mayWrite } from "../sync/rights.js";
 import { revision, summary, vessel as chosen } from "../state.js";
@@ -227,7 +228,7 @@ export async function syncNow() {
 function stopped(stop) {
   exchange.value = { ...exchange.value, isSyncing: false, stop };
   waitMs = Math.min(waitMs * 2, LONGEST_WAIT_MS);
-  return stop === "revoked" ? keeper.value?.wipe() : undefined;
+  return stop === "revoked" ? Promise.all([forgetFiles(), keeper.value?.wipe()]) : undefined;
 }
 
 function again(ms) {

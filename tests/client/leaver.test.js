@@ -7,6 +7,7 @@ const done = [];
 globalThis.fetch = async () => new Response(JSON.stringify(revoked),
   { status: 403, headers: { "Content-Type": "application/problem+json" } });
 
+const { keepFile, recallFile } = await import("../../static/phone-files.js");
 const { device, exchange, keeper, startKeeping } = await import("../../static/kept/kept.js");
 
 test("a leaver's phone asks what is lacking before it forgets what only it may still have", async () => {
@@ -22,4 +23,10 @@ test("a leaver's phone asks what is lacking before it forgets what only it may s
   await startKeeping();
   assert.deepEqual(done, ["asked about what waits", "asked", "forgot"]);
   assert.equal(exchange.value.stop, "revoked");
+});
+
+test("what it kept beside its copy, her fit points and her lists, is forgotten as well", async () => {
+  await keepFile("fit/points.json TGL", { bytes: new ArrayBuffer(8) });
+  await startKeeping();
+  assert.equal(await recallFile("fit/points.json TGL"), null);
 });
