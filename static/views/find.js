@@ -8,15 +8,14 @@ import { AnswerCard } from "../pieces/answer-card.js";
 import { Hit, nothingSaid } from "../pieces/hits.js";
 import { html } from "../pieces/html.js";
 import { Lines } from "../pieces/in-turn.js";
-import { LearnBarcode } from "../pieces/learn-barcode.js";
 import { PartLine, nameOf } from "../pieces/lines.js";
 import { Page } from "../pieces/page.js";
 import { Empty, Loaded } from "../pieces/problem.js";
 import { searchText } from "../pieces/search-dock.js";
 import { lastWanted } from "../pieces/wanted.js";
 import { href } from "../routes.js";
-import { useMemo } from "../vendor/hooks.js";
-import { FIND, NEW_PART, PLACE } from "../words.js";
+import { useEffect, useMemo, useState } from "../vendor/hooks.js";
+import { FIND, NEW_PART, PLACE, SCAN } from "../words.js";
 
 const TYPING_WAIT_MS = 160;
 
@@ -36,9 +35,19 @@ function LastWanted() {
   </section>`;
 }
 
+/** A barcode that nobody has seen yet. What to do about it is seldom wanted, and not among the first files. */
+function Unknown({ number }) {
+  const [piece, setPiece] = useState(null);
+  useEffect(() => {
+    import("../pieces/learn-barcode.js").then(({ LearnBarcode }) => setPiece(() => LearnBarcode), () => {});
+  }, []);
+  if (piece) return html`<${piece} number=${number} />`;
+  return html`<p class="strong" role="status">${SCAN.unknown_code(number)}</p>`;
+}
+
 function Nothing({ text }) {
   const number = retailNumber(text);
-  if (number) return html`<${LearnBarcode} number=${number} />`;
+  if (number) return html`<${Unknown} number=${number} />`;
   const isLabel = looksLikeCode(text) || parseLabel(text) !== null;
   return html`<p class="strong" role="status">${nothingSaid(text)}</p>
     ${isSkipper() && !isLabel && html`<p><a class="button"
