@@ -114,6 +114,7 @@ export async function openKeeper({ vessel, mark, dev, ask, told, now = Date.now 
       if (!await round(fetches())) return;
       if (!goesOn()) throw new SparesError("put-off");
     }
+    throw new SparesError("busy");      // not in step yet: it is gone on with later
   }
 
   await holdRoom(vessel);

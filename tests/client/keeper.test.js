@@ -82,6 +82,18 @@ test("what another tab pulled while one copy was read is read as well", async ()
   assert.deepEqual(keeper.seen(), at(4).seen);
 });
 
+test("an exchange that comes to no end is not told as a whole one", async () => {
+  const { openKeeper } = await import("../../static/kept/keeper.js");
+  kept = newCopy();
+  saving = nothing;
+  let seq = 10;
+  const ask = async () => ({ dev: "a0000001", clock: "good", results: [], relayed: [], changes: [], epochs: [],
+    more: true, need: [], held: [], next_n: 1, now: 1, boot: "b", ...at(seq += 1) });
+  const keeper = await openKeeper({ vessel: "v", mark: "TGL", dev: "a0000001", ask, told: () => {} });
+  await assert.rejects(keeper.sync(), { code: "busy" });
+  assert.ok(keeper.seen().seq > 1000);       // and what came is kept
+});
+
 test("a change that is on the disk is not told as lost where the disk fails after it", async () => {
   const { openKeeper } = await import("../../static/kept/keeper.js");
   kept = newCopy();
