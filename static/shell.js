@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "b4393852ca52c830",
+  "version": "d29317e1e28eefc0",
   "files": {
     "/api.js": "sha256-IBEOFZqobozVJKwma3ORmXnQtb4WjwJcCLoXgHD6EDc=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -108,7 +108,7 @@ self.SHELL = {
     "/kept/gauges.js": "sha256-prhOHHtKDR9Em3/q6Uo4JtZqHkej9yySfG/YxzJCdXY=",
     "/kept/hand-over.js": "sha256-8Gn1QvzAbJmkiZL0vzpsw4XMO/VoTA1V0hyww5k/giQ=",
     "/kept/keeper.js": "sha256-OyZqKkfzN+v9opV0OZGbacbzMtht+xiXRrQ4KxhPgkY=",
-    "/kept/kept.js": "sha256-LtxzubG2EheplTdAbEZHRM0P9iKhvzfNcUkRT1pjlho=",
+    "/kept/kept.js": "sha256-FDi82j+Bh8MTV01K2Y9NRbIfECAhqN8ljL6uK/ye1Ws=",
     "/kept/lay-up.js": "sha256-Udh1Oy6E5xsZ2cBQPHVBcd4O2IyoSKrjA85Aov8gxwk=",
     "/kept/lists.js": "sha256-HuMl306UsdIQ/U+yVLrrBklyX0HdZaDZSPYSsplKRW4=",
     "/kept/live.js": "sha256-bbj7/cy/ZB35BFrsPYoJJDDef/2SvjC5MAR5fYm94ls=",

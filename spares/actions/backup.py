@@ -12,6 +12,7 @@ from typing import Any
 from spares.actions.amounts import moment
 from spares.config import Settings
 from spares.db.backup import make_backup
+from spares.db.disk import OWNER_ONLY
 from spares.db.engine import Store, open_store
 from spares.db.find import vessels
 from spares.db.restore import restore_backup, restore_into
@@ -98,6 +99,7 @@ def _remember(store: Store, target: Path, manifest: dict[str, Any]) -> None:
         path = _note_beside(store.path)
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         new = path.with_name(path.name + ".new")
+        new.touch(OWNER_ONLY)
         new.write_text(json.dumps(note), "utf-8")
         os.replace(new, path)
 

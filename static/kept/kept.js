@@ -7,7 +7,7 @@ import { OWN, SparesError, getJson, postJson } from "../api.js";
 import { forgetFiles } from "../phone-files.js";
 import { keep, recall } from "../phone-store.js";
 import { beginsLot, mayWrite } from "../sync/rights.js";
-import { revision, summary, vessel as chosen } from "../state.js";
+import { revision, setLastChange, summary, vessel as chosen } from "../state.js";
 import { computed, signal } from "../vendor/signals.js";
 
 const EVERY_MS = 60_000;
@@ -228,7 +228,9 @@ export async function syncNow() {
 function stopped(stop) {
   exchange.value = { ...exchange.value, isSyncing: false, stop };
   waitMs = Math.min(waitMs * 2, LONGEST_WAIT_MS);
-  return stop === "revoked" ? Promise.all([forgetFiles(), keeper.value?.wipe()]) : undefined;
+  if (stop !== "revoked") return undefined;
+  setLastChange(null);
+  return Promise.all([forgetFiles(), keeper.value?.wipe()]);
 }
 
 function again(ms) {

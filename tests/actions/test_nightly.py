@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import stat
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -98,6 +99,7 @@ def test_damaged_note_counts_as_none(store, tmp_path):
     backup(store, tmp_path / "by-hand.zip", NOW)
     note = store.path.with_name("store.sqlite.last-backup")
     assert last_backup(store) is not None and os.path.getsize(note) < 1000
+    assert stat.S_IMODE(note.stat().st_mode) == 0o600       # it says where they lie
     for text in ("", "[]", '{"made": 1}', '{"made": "x", "file": "y", "seq": []}'):
         note.write_text(text)
         assert last_backup(store) is None

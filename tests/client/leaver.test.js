@@ -8,6 +8,8 @@ globalThis.fetch = async () => new Response(JSON.stringify(revoked),
   { status: 403, headers: { "Content-Type": "application/problem+json" } });
 
 const { keepFile, recallFile } = await import("../../static/phone-files.js");
+const { recall } = await import("../../static/phone-store.js");
+const { lastChange, setLastChange } = await import("../../static/state.js");
 const { device, exchange, keeper, startKeeping } = await import("../../static/kept/kept.js");
 
 test("a leaver's phone asks what is lacking before it forgets what only it may still have", async () => {
@@ -25,8 +27,10 @@ test("a leaver's phone asks what is lacking before it forgets what only it may s
   assert.equal(exchange.value.stop, "revoked");
 });
 
-test("what it kept beside its copy, her fit points and her lists, is forgotten as well", async () => {
+test("what it kept beside its copy, her fit points, her lists, what was done last, is forgotten as well", async () => {
+  setLastChange({ change: "one", text: "Took 1 of P034 from L17" });
   await keepFile("fit/points.json TGL", { bytes: new ArrayBuffer(8) });
   await startKeeping();
   assert.equal(await recallFile("fit/points.json TGL"), null);
+  assert.deepEqual([lastChange.value, recall("last_change")], [null, null]);
 });
