@@ -6,11 +6,9 @@ import os
 import shutil
 import subprocess
 import sys
-import time
-import urllib.request
 from pathlib import Path
 
-from tests.browser.conftest import ROOT, TODAY, free_port
+from tests.browser.conftest import ROOT, TODAY, await_answer, free_port
 
 
 def copied_program(folder: Path) -> Path:
@@ -38,19 +36,9 @@ class Boat:
             [sys.executable, "-m", "spares", "--store", str(self.store), "serve", "--port", port],
             cwd=folder, env={**kept, "SPARES_TODAY": TODAY}, stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL)
-        self._await()
+        server = self._server
+        await_answer(self.address, lambda: server.poll() is None)
         return self.address
-
-    def _await(self) -> None:
-        until_s = time.monotonic() + 60
-        while time.monotonic() < until_s:
-            assert self._server is not None and self._server.poll() is None
-            try:
-                with urllib.request.urlopen(f"{self.address}/api/vessels", timeout=30):
-                    return
-            except OSError:
-                time.sleep(0.2)
-        raise AssertionError("the server did not answer within a minute")
 
     def stop(self) -> None:
         """Stop it."""

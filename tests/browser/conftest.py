@@ -77,7 +77,7 @@ def start(running: dict[str, BaseProcess]) -> Callable[..., str]:
         server = begin("serve", "--port", str(port), settings=_settings(store))
         address = f"http://127.0.0.1:{port}"
         running[address] = server
-        _await(address, server)
+        await_answer(address, server.is_alive)
         return address
 
     return run
@@ -270,10 +270,11 @@ def _ended(server: BaseProcess, timeout_s: float) -> None:
     assert not server.is_alive(), "the server did not end"
 
 
-def _await(address: str, server: BaseProcess) -> None:
+def await_answer(address: str, lives: Callable[[], bool]) -> None:
+    """Wait until a server answers, or ended at its start."""
     until = time.monotonic() + 60
     while time.monotonic() < until:
-        assert server.is_alive(), "the server ended at its start"
+        assert lives(), "the server ended at its start"
         try:
             with urllib.request.urlopen(f"{address}/api/vessels", timeout=30):
                 return
