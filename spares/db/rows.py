@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from operator import itemgetter
 from typing import Any, TypeVar
 
 import orjson
 from sqlalchemy import ColumnElement, Table, func, insert, select, tuple_
+from sqlalchemy.orm.util import identity_key
 from sqlmodel import Session, col
 
 from spares.sync.change import Envelope
@@ -51,6 +52,14 @@ def _insert_plainly(session: Session, table: Table, rows: Sequence[dict[str, Any
         f"INSERT INTO {table.name} ({', '.join(map(quote, names))}) "
         f"VALUES ({', '.join('?' * len(names))})",
         [pick(row) for row in rows])
+
+
+def read_anew(session: Session, table: Any, keys: Iterable[tuple[str, ...]]) -> None:
+    """Have the session read these rows again: they were written past the objects it holds."""
+    if held := session.identity_map:
+        for key in keys:
+            if (one := held.get(identity_key(table, key))) is not None:
+                session.expire(one)
 
 
 def is_among(session: Session, column: Any, values: Sequence[str]) -> ColumnElement[bool]:

@@ -95,7 +95,7 @@ def test_restock_of_a_trip_takes_two_taps_and_a_third_shares_it(phone: Phone) ->
     phone.tap('nav a[href="#/restock"]')
     phone.tap("[data-trip]")
     short = page.locator('[data-piece="short"] [data-line]')
-    short.first.wait_for()
+    expect(short).to_have_count(12)      # a long list is painted a piece at a time
     assert short.evaluate_all("all => all.map(one => one.dataset.line)") == [
         "P014", "P040", "P058", "P024", "P017", "P061", "P112", "P115", "P021", "P117", "P074",
         "P094"]

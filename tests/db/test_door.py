@@ -11,12 +11,13 @@ from sqlalchemy import text
 from sqlmodel import select
 
 from spares.db.chain import check_chain
-from spares.db.door import Outcome
+from spares.db.door import Outcome, submit
 from spares.db.dump import logical_dump
 from spares.db.engine import Store
 from spares.db.find import head_of
 from spares.db.load import load_aboard
-from spares.db.tables import FieldVersion, LogEntry
+from spares.db.rebuild import rebuild
+from spares.db.tables import DOCUMENT_TABLES, CellRow, FieldVersion, LogEntry, Search
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import numbered_id, ref
 from spares.errors import Conflict, Refused, StoreDamaged
@@ -133,6 +134,19 @@ def test_a_field_keeps_every_version_and_shows_the_last(store: Store, write: Wri
         rows = session.execute(select(FieldVersion.value, FieldVersion.is_head).where(
             FieldVersion.field == "name", FieldVersion.doc == PART).order_by(FieldVersion.at)).all()
     assert rows == [("Impeler", False), ("Impeller", True)]
+
+
+def test_who_holds_a_row_sees_what_is_written_after(store: Store, write: Write) -> None:
+    """What is made from documents and cells stands on the new ones, whoever read the old."""
+    write(setting(PART, no="P1", name="Impeler"), movement("put", 2000))
+    with store.writing() as session:
+        part = session.execute(select(DOCUMENT_TABLES["part"])).scalars().one()
+        cell = session.execute(select(CellRow)).scalars().one()
+        submit(session, VESSEL, [setting(PART, name="Impeller"), movement("took", 500)],
+               wall_ms=WALL_MS)
+        assert (part.name, cell.quantity) == ("Impeller", 1500)
+        assert [one.body for one in session.execute(select(Search)).scalars()] == ["impeller p1"]
+        assert rebuild(session, VESSEL) == []
 
 
 def test_a_changed_byte_in_the_log_is_found(store: Store, write: Write) -> None:

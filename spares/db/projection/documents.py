@@ -12,7 +12,7 @@ from typing import Any
 from sqlalchemy import bindparam, select, update
 from sqlmodel import Session, col
 
-from spares.db.rows import chunks, insert_all, is_among
+from spares.db.rows import chunks, insert_all, is_among, read_anew
 from spares.db.tables import DOCUMENT_TABLES, FieldVersion
 from spares.domain.documents import DOCUMENTS
 from spares.domain.identity import id_of, kind_of
@@ -89,6 +89,7 @@ class DocumentProjection:
             self.session.connection().execute(update(table.__table__).where(
                 columns.vessel == self.vessel, columns.id == bindparam("new_id")).values(
                 {name: bindparam(f"new_{name}") for name in ("gone", *DOCUMENTS[kind])}), changed)
+            read_anew(self.session, table, ((self.vessel, row["new_id"]) for row in changed))
 
 
 def _column(value: Any) -> Any:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from sqlalchemy import bindparam, select, update
 from sqlmodel import Session, col
 
-from spares.db.rows import are_among, chunks, read_envelope
+from spares.db.rows import are_among, chunks, read_anew, read_envelope
 from spares.db.tables import CellRow, Effect, LogEntry
 from spares.domain.movements import CellKey, Entry
 from spares.domain.stock import Cell
@@ -63,6 +63,7 @@ def shift_rows(session: Session, vessel: str, cells: Mapping[CellKey, Cell]) -> 
             {"in_part": part, "in_locker": locker, "in_lot": lot, "new_quantity": cell.quantity,
              "new_low": cell.low, "new_high": cell.high, "new_flags": list(cell.flags)}
             for (part, locker, lot), cell in sorted(cells.items())])
+        read_anew(session, CellRow, ((vessel, *key) for key in cells))
 
 
 def _counts(session: Session, vessel: str, epochs: Epochs,
