@@ -95,6 +95,7 @@ def kind_of_store(request: pytest.FixtureRequest) -> Iterator[str]:
     """
     kind = getattr(request, "param", KIND)
     if kind == KIND:
+        assert postgresql.in_use() == (kind == "postgresql"), "a test before left it otherwise"
         yield kind
         return
     with postgresql.databases().in_use():

@@ -138,12 +138,12 @@ class Databases:
 
     @contextmanager
     def in_use(self) -> Iterator[None]:
-        """Let `open_store` open databases."""
-        engine.open_file = self.open
+        """Let `open_store` open databases; after it, what it opened before."""
+        before, engine.open_file = engine.open_file, self.open
         try:
             yield
         finally:
-            engine.open_file = self.open_file
+            engine.open_file = before
 
     def open(self, path: Path, *, upgrade: bool = True, keep: bool = False) -> engine.Store:
         """Open the database of a path, making it if need be; no copy is kept of a database."""
