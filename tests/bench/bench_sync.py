@@ -37,8 +37,8 @@ def bench_sync(figure, store, tmp_path):
     with store.writing() as session:
         dev = devices.pair(session, VESSEL, "t", name="", role="crew", now_ms=NOW).dev
         other = devices.pair(session, VESSEL, "u", name="", role="crew", now_ms=NOW).dev
-    into = _seconds(lambda: [_ask(store, dev, ops[at:at + AT_ONCE])
-                             for at in range(0, CHANGES, AT_ONCE)])
+    asked = [_request(dev, ops[at:at + AT_ONCE]) for at in range(0, CHANGES, AT_ONCE)]
+    into = _seconds(lambda: [_ask(store, dev, one) for one in asked])
     out = _seconds(lambda: _pull(store, other))
     same_rows = _same_rows(store.path, tmp_path / "again.sqlite")
     figure(f"{CHANGES} changes: the same rows by a bare insert, one commit", same_rows, "s")
@@ -57,17 +57,21 @@ def _op(n: int) -> dict:
                 "q": 1000}}
 
 
-def _ask(store: Store, dev: str, ops: list[dict], cursor: str | None = None) -> dict:
-    request = {"proto": 1, "schema": 1, "vessel": VESSEL, "inst": dev, "cursor": cursor,
-               "now": NOW, "off_prev": None, "boot_prev": None, "stepped": False,
-               "last": ops[-1]["n"] if ops else 0, "ops": ops, "want": 0 if ops else 1000}
-    return sync(store, VESSEL, dev, json.dumps(request).encode(), wall_ms=NOW, boot="b")
+def _request(dev: str, ops: list[dict], cursor: str | None = None) -> bytes:
+    return json.dumps(
+        {"proto": 1, "schema": 1, "vessel": VESSEL, "inst": dev, "cursor": cursor, "now": NOW,
+         "off_prev": None, "boot_prev": None, "stepped": False,
+         "last": ops[-1]["n"] if ops else 0, "ops": ops, "want": 0 if ops else 1000}).encode()
+
+
+def _ask(store: Store, dev: str, request: bytes) -> dict:
+    return sync(store, VESSEL, dev, request, wall_ms=NOW, boot="b")
 
 
 def _pull(store: Store, dev: str) -> None:
-    answer = _ask(store, dev, [])
+    answer = _ask(store, dev, _request(dev, []))
     while answer["more"]:
-        answer = _ask(store, dev, [], answer["cursor"])
+        answer = _ask(store, dev, _request(dev, [], answer["cursor"]))
 
 
 def _bare_insert(path: Path, ops: list[dict]) -> float:
