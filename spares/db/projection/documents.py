@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from sqlalchemy import bindparam, select, update
+from sqlalchemy import select
 from sqlmodel import Session, col
 
-from spares.db.rows import chunks, insert_all, is_among, read_anew
+from spares.db.rows import chunks, insert_all, is_among, update_all
 from spares.db.tables import DOCUMENT_TABLES, FieldVersion
 from spares.domain.documents import DOCUMENTS
 from spares.domain.identity import id_of, kind_of
@@ -83,13 +83,8 @@ class DocumentProjection:
                 for doc, values in shown.items()]
         if fresh := [row for row in rows if row["id"] not in there]:
             insert_all(self.session, table, fresh)
-        if changed := [{f"new_{name}": value for name, value in row.items()}
-                       for row in rows if row["id"] in there]:
-            columns = table.__table__.c     # one statement for all: a whole file may be undone
-            self.session.connection().execute(update(table.__table__).where(
-                columns.vessel == self.vessel, columns.id == bindparam("new_id")).values(
-                {name: bindparam(f"new_{name}") for name in ("gone", *DOCUMENTS[kind])}), changed)
-            read_anew(self.session, table, ((self.vessel, row["new_id"]) for row in changed))
+        update_all(self.session, table, [row for row in rows if row["id"] in there],
+                   ("vessel", "id"))
 
 
 def _column(value: Any) -> Any:

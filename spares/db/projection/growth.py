@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from sqlalchemy import bindparam, select, update
+from sqlalchemy import select
 from sqlmodel import Session, col
 
-from spares.db.rows import are_among, chunks, read_anew, read_envelope
+from spares.db.rows import are_among, chunks, read_envelope, update_all
 from spares.db.tables import CellRow, Effect, LogEntry
 from spares.domain.movements import CellKey, Entry
 from spares.domain.stock import Cell
@@ -54,16 +54,11 @@ def grown(session: Session, vessel: str, epochs: Epochs, deltas: Deltas,
 
 def shift_rows(session: Session, vessel: str, cells: Mapping[CellKey, Cell]) -> None:
     """Write what moved in these cells, which are there already."""
-    columns = CellRow.__table__.c
-    if cells:
-        session.connection().execute(update(CellRow.__table__).where(
-            columns.vessel == vessel, columns.part == bindparam("in_part"),
-            columns.locker == bindparam("in_locker"), columns.lot == bindparam("in_lot")).values(
-            {name: bindparam(f"new_{name}") for name in ("quantity", "low", "high", "flags")}), [
-            {"in_part": part, "in_locker": locker, "in_lot": lot, "new_quantity": cell.quantity,
-             "new_low": cell.low, "new_high": cell.high, "new_flags": list(cell.flags)}
-            for (part, locker, lot), cell in sorted(cells.items())])
-        read_anew(session, CellRow, ((vessel, *key) for key in cells))
+    update_all(session, CellRow, [
+        {"vessel": vessel, "part": part, "locker": locker, "lot": lot, "quantity": cell.quantity,
+         "low": cell.low, "high": cell.high, "flags": list(cell.flags)}
+        for (part, locker, lot), cell in sorted(cells.items())],
+        ("vessel", "part", "locker", "lot"))
 
 
 def _counts(session: Session, vessel: str, epochs: Epochs,
