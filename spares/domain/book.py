@@ -11,7 +11,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from spares.domain.movements import CellKey, Entry, effects, saw
+from spares.domain.movements import CellKey, Entry, are_concurrent, came_after, deltas, effects, saw
+
+NOWHERE = float("inf")
+#: Kinds that say something of cells, of parts or of other changes, and move nothing.
+RARE = {"counted", "same", "settle", "void"}
 
 
 class Event(NamedTuple):
@@ -23,11 +27,26 @@ class Event(NamedTuple):
     count: int | None
 
 
+@dataclass(slots=True)
+class Pile:
+    """What touches one cell: what has to be weighed, and the sum of the rest [thousandths].
+
+    The rest are movements that knew of the newest count, `base`, or of which it knew: they are
+    in doubt against nothing, and add up if they came after it. Everything is weighed of a cell
+    whose counts may contradict each other, and of a merged part.
+    """
+
+    events: list[Event]
+    added: int = 0
+    base: Entry | None = None
+    is_weighed_whole: bool = False
+
+
 @dataclass(frozen=True)
 class Book:
-    """Events by cell, answers by (movement, count), and who said what is the same."""
+    """Piles by cell, answers by (movement, count), and who said what is the same."""
 
-    cells: dict[CellKey, list[Event]]
+    cells: dict[CellKey, Pile]
     settled: dict[tuple[str, str], str]
     sames: tuple[Entry, ...]
 
@@ -56,21 +75,51 @@ def open_book(entries: Iterable[Entry]) -> Book:
         >>> open_book([]).cells
         {}
     """
-    live = drop_undone(one_per_id(entries))
-    sames = tuple(entry for entry in live if entry.kind == "same")
-    kept = kept_names(sames)
-    cells: dict[CellKey, list[Event]] = {}
-    for entry in live:
-        for part, locker, lot, delta, count in effects(entry):
-            key = (kept.get(part, part), locker, lot)
-            event = Event(entry, part, delta, count)
-            if (events := cells.get(key)) is None:
-                cells[key] = [event]
-            else:
-                events.append(event)
-    settles = sorted((e for e in live if e.kind == "settle"), key=lambda e: e.at)
+    movements, rare = _by_rarity(one_per_id(entries))
+    undone = {entry.body["of"] for entry in rare if entry.kind == "void"}
+    movements, rare = without(undone, movements), without(undone, rare)
+    sames = tuple(entry for entry in rare if entry.kind == "same")
+    settles = sorted((e for e in rare if e.kind == "settle"), key=lambda e: e.at)
     settled = {(e.body["of"], e.body["count"]): e.body["side"] for e in settles}
+    kept = kept_names(sames)
+    cells = _counts(rare, kept)
+    answered = {of for of, _ in settled}
+    for entry in movements:
+        for key, delta in deltas(entry):
+            part = key[0]
+            if part in kept:
+                key = (kept[part], *key[1:])
+            if (pile := cells.get(key)) is None:
+                pile = cells[key] = Pile([], is_weighed_whole=part in kept)
+            base = pile.base
+            if (pile.is_weighed_whole or entry.id in answered
+                    or base is not None and are_concurrent(base, entry)):
+                pile.events.append(Event(entry, part, delta, None))
+            elif base is None or came_after(entry, base):
+                pile.added += delta
     return Book(cells, settled, sames)
+
+
+def _by_rarity(entries: list[Entry]) -> tuple[list[Entry], list[Entry]]:
+    """Part movements from what is said of them and of cells."""
+    return ([entry for entry in entries if entry.kind not in RARE],
+            [entry for entry in entries if entry.kind in RARE])
+
+
+def _counts(rare: list[Entry], kept: dict[str, str]) -> dict[CellKey, Pile]:
+    """Begin the piles of the cells that were counted."""
+    cells: dict[CellKey, Pile] = {}
+    for entry in rare:
+        for part, locker, lot, _, count in effects(entry):
+            key = (kept.get(part, part), locker, lot)
+            if (pile := cells.get(key)) is None:
+                pile = cells[key] = Pile([], is_weighed_whole=part in kept)
+            pile.events.append(Event(entry, part, None, count))
+    for pile in cells.values():
+        pile.base = base = max((event.entry for event in pile.events), key=lambda one: one.at)
+        pile.is_weighed_whole |= any(are_concurrent(event.entry, base) for event in pile.events
+                                     if event.entry is not base)
+    return cells
 
 
 def one_per_id(entries: Iterable[Entry]) -> list[Entry]:
@@ -110,29 +159,27 @@ def one_per_id(entries: Iterable[Entry]) -> list[Entry]:
     return list(found.values())
 
 
-def drop_undone(entries: Iterable[Entry]) -> list[Entry]:
+def without(undone: set[str], entries: list[Entry]) -> list[Entry]:
     """Leave out what was undone. An undoing cannot itself be undone.
 
     Args:
+        undone: Ids of the changes that some `void` names [-].
         entries: One for each id [-].
 
     Returns:
-        Those that stand, `void` left out as well [-].
+        Those that stand [-].
 
     Raises:
-        KeyError: if a void says not what it is of.
+        Nothing.
 
     Source:
         Counting rule of this project.
 
     Example:
-        >>> took = Entry("a", "A", 1, "took", "1", 0, None, {}, {})
-        >>> drop_undone([took, Entry("b", "A", 2, "void", "2", 0, None, {}, {"of": "a"})])
+        >>> without({"a"}, [Entry("a", "A", 1, "took", "1", 0, None, {}, {})])
         []
     """
-    entries = list(entries)
-    undone = {entry.body["of"] for entry in entries if entry.kind == "void"}
-    return [entry for entry in entries if entry.kind != "void" and entry.id not in undone]
+    return [entry for entry in entries if entry.id not in undone] if undone else entries
 
 
 def kept_names(sames: Iterable[Entry]) -> dict[str, str]:

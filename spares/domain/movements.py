@@ -76,13 +76,37 @@ def effects(entry: Entry) -> list[Effect]:
     if entry.kind == "counted":
         body = entry.body
         return [Effect(body["part"], body["locker"], body.get("lot", ""), None, body["q"])]
+    return [Effect(*key, delta, None) for key, delta in deltas(entry)]
+
+
+def deltas(entry: Entry) -> list[tuple[CellKey, int]]:
+    """List what a movement adds to cells: as `effects`, without counts.
+
+    Args:
+        entry: Any change; what is no movement gives an empty list [-].
+
+    Returns:
+        (cell, what it adds [thousandths]), one per cell.
+
+    Raises:
+        KeyError: if a body lacks what its kind carries (it was not checked).
+
+    Source:
+        Counting rule of this project.
+
+    Example:
+        >>> body = {"part": "P", "locker": "K", "lot": "", "q": 3000}
+        >>> deltas(Entry("m", "A", 1, "took", "", 0, None, {}, body))
+        [(('P', 'K', ''), -3000)]
+    """
     if (sign := _ONE_WAY.get(entry.kind)) is not None:
-        delta = sign * entry.body["q"]
-        return [Effect(*_cell(entry.body), delta, None)] if delta else []
+        body = entry.body
+        q = body["q"]
+        return [((body["part"], body["locker"], body.get("lot", "")), sign * q)] if q else []
     added: dict[CellKey, int] = {}
     for key, delta in _deltas(entry):
         added[key] = added.get(key, 0) + delta
-    return [Effect(*key, delta, None) for key, delta in added.items() if delta]
+    return [(key, delta) for key, delta in added.items() if delta]
 
 
 def saw(later: Entry, earlier: Entry) -> bool:
@@ -141,6 +165,30 @@ def are_concurrent(one: Entry, other: Entry) -> bool:
         True
     """
     return not saw(one, other) and not saw(other, one)
+
+
+def came_after(movement: Entry, count: Entry) -> bool:
+    """Say whether a movement comes on top of a count by the stamps, or is contained in it.
+
+    Args:
+        movement: A change that adds to a cell or takes from it [-].
+        count: A count of that cell [-].
+
+    Returns:
+        True if it comes on top; someone who was asked may have said otherwise [-].
+
+    Raises:
+        Nothing.
+
+    Source:
+        Counting rule of this project.
+
+    Example:
+        >>> count = Entry("c", "A", 1, "counted", "1", 0, None, {}, {})
+        >>> came_after(Entry("t", "B", 1, "took", "2", 0, None, {}, {}), count)
+        True
+    """
+    return movement.at > count.at
 
 
 def _deltas(entry: Entry) -> list[tuple[CellKey, int]]:

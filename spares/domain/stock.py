@@ -16,14 +16,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from spares.domain.book import Book, Event, open_book
-from spares.domain.movements import CellKey, Effect, Entry, are_concurrent, effects
+from spares.domain.book import NOWHERE, Book, Event, Pile, open_book
+from spares.domain.movements import CellKey, Effect, Entry, are_concurrent, came_after, effects
 
 __all__ = ["Cell", "CellKey", "DOUBT_MS", "Effect", "Entry", "count_asked_about", "effects", "fold"]
 
 #: Stamps of two devices closer than this cannot say which came first [ms].
 DOUBT_MS = 15 * 60_000
-NOWHERE = float("inf")
 
 
 @dataclass(frozen=True)
@@ -62,7 +61,7 @@ def fold(entries: Iterable[Entry]) -> dict[CellKey, Cell]:
         4000
     """
     book = open_book(entries)
-    return {key: _cell(book, events) for key, events in book.cells.items()}
+    return {key: _cell(book, pile) for key, pile in book.cells.items()}
 
 
 def count_asked_about(entries: Iterable[Entry], key: CellKey, change: str) -> str | None:
@@ -89,24 +88,26 @@ def count_asked_about(entries: Iterable[Entry], key: CellKey, change: str) -> st
         True
     """
     book = open_book(entries)
-    for pile in _piles(book, book.cells.get(key, [])):
-        base = _base(pile)
-        if base is not None and change in _range(book, pile, base)[3]:
+    of_cell = book.cells.get(key)
+    for events in _parted(book, of_cell.events if of_cell else []):
+        base = _base(events)
+        if base is not None and change in _range(book, events, base)[3]:
             return base.entry.id
     return None
 
 
-def _cell(book: Book, events: list[Event]) -> Cell:
-    found = [_pile(book, pile) for pile in _piles(book, events)]
-    quantity = sum(cell.quantity for cell in found)
+def _cell(book: Book, pile: Pile) -> Cell:
+    found = [_weighed(book, events) for events in _parted(book, pile.events)]
+    quantity = pile.added + sum(cell.quantity for cell in found)
     return Cell(
-        quantity, sum(cell.low for cell in found), sum(cell.high for cell in found),
+        quantity, pile.added + sum(cell.low for cell in found),
+        pile.added + sum(cell.high for cell in found),
         _each_once(name for cell in found for name in cell.doubts),
         _each_once(name for cell in found for name in cell.rivals),
         ("negative",) if quantity < 0 else ())
 
 
-def _pile(book: Book, events: list[Event]) -> Cell:
+def _weighed(book: Book, events: list[Event]) -> Cell:
     base = _base(events)
     quantity, low, high, doubts = _range(book, events, base)
     if base is None:
@@ -120,7 +121,7 @@ def _pile(book: Book, events: list[Event]) -> Cell:
     return Cell(quantity, low, high, tuple(doubts), tuple(rival.entry.id for rival in rivals))
 
 
-def _piles(book: Book, events: list[Event]) -> list[list[Event]]:
+def _parted(book: Book, events: list[Event]) -> list[list[Event]]:
     """Part the events of a merged part into piles that were counted apart.
 
     A count made before anybody said that two parts are the same is about the
@@ -187,7 +188,7 @@ def _on_top(book: Book, event: Event, base: Event) -> bool:
     """Say whether a movement comes on top of a count, or is contained in it."""
     settled = book.settled
     side = settled.get((event.entry.id, base.entry.id)) if settled else None
-    return event.entry.at > base.entry.at if side is None else side == "after"
+    return came_after(event.entry, base.entry) if side is None else side == "after"
 
 
 def _base(events: list[Event]) -> Event | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from spares.domain.movements import Entry, saw
+from spares.domain.movements import Entry, came_after, saw
 from spares.domain.stock import Cell
 
 
@@ -35,7 +35,7 @@ def comes_on_top(movement: Entry, counts: Iterable[Entry]) -> bool:
         >>> comes_on_top(took, [count]), comes_on_top(took, [])
         (True, True)
     """
-    return all(saw(movement, count) and movement.at > count.at for count in counts)
+    return all(saw(movement, count) and came_after(movement, count) for count in counts)
 
 
 def shifted(cell: Cell, delta: int) -> Cell:

@@ -91,8 +91,8 @@ FAULTS: dict[str, tuple[Any, str, Any, dict[str, bool]]] = {
     "nothing is brought back": (Phone, "_swap", swap_without_bringing_back, RESTORES),
     "the clock of the server does not follow what comes back": (
         Turn, "reach", do_nothing, RESTORES_AND_LOST_TIME),
-    "an undone change still counts": (book, "drop_undone", lambda entries: list(entries), QUIET),
-    "movements before a count are added to it": (stock, "_on_top", lambda *a: True, QUIET),
+    "an undone change still counts": (book, "without", lambda undone, entries: entries, QUIET),
+    "movements before a count are added to it": (book, "came_after", lambda *a: True, QUIET),
 }
 #: Faults that the histories above do not contain (nobody undoes there), found by a story.
 BY_STORY = {
@@ -228,7 +228,7 @@ DIRECTED: dict[str, tuple[Any, str, Any, Callable[[Bench], None]]] = {
                               alone(test_whole_changes.test_move_is_there_whole_or_not_at_all)),
     # Stamps are never equal; what could be taken for equal is their time.
     "a movement in the millisecond of the count is on top of it": (
-        stock, "_on_top", lambda book, event, base: event.entry.at[:12] >= base.entry.at[:12],
+        book, "came_after", lambda movement, count: movement.at[:12] >= count.at[:12],
         alone(test_whole_changes.test_take_and_count_in_one_millisecond_stand_in_their_order)),
     "a quantity may be a fraction": (
         checks, "type", lambda value: int if isinstance(value, float) else type(value),
