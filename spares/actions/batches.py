@@ -6,6 +6,7 @@ from typing import Any
 
 from spares.actions.context import Context
 from spares.actions.lines import in_walking_order, part_head, where
+from spares.db.history import exchanges_from
 from spares.domain.aboard import Aboard, name_of
 from spares.errors import InvalidInput
 
@@ -43,10 +44,8 @@ def _part(aboard: Aboard, name: str) -> dict[str, Any]:
 
 def _fitted(ctx: Context, aboard: Aboard, lots: list[str]) -> list[dict[str, Any]]:
     """Give the fit points into which a piece of these lots went, and whether it sits there."""
-    from spares.db.history import exchanges_from  # late: it comes with all tables
-
-    with ctx.store.reading() as session:
-        changes = exchanges_from(session, ctx.vessel, lots)
+    with ctx.store.looking() as reader:
+        changes = exchanges_from(reader, ctx.vessel, lots)
     found = []
     for point, all_here in aboard.fitted_at.items():
         for one in all_here:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from spares.actions.amounts import hours, moment, plain
 from spares.actions.context import Context
-from spares.db.history import UNDO_NOTE, act_size, body_of, newest, undone_among
-from spares.db.tables import LogEntry
+from spares.db.history import UNDO_NOTE, LogLine, act_size, body_of, newest, undone_among
 from spares.domain.aboard import Aboard
 from spares.domain.identity import kind_of
 from spares.errors import InvalidInput
+
+if TYPE_CHECKING:
+    from spares.db.asking import Reader
 
 VOIDABLE = ("took", "put", "landed", "moved", "counted", "convert", "service", "reading",
             "exchange", "settle", "same", "photo")
@@ -31,18 +33,18 @@ def changes(ctx: Context, limit: int = 50, before: int | None = None) -> dict[st
     if not 1 <= limit <= MOST:
         raise InvalidInput.at("#/limit", f"1 to {MOST} is needed")
     aboard = ctx.aboard()
-    with ctx.store.reading() as session:
-        rows = _lines_of(session, ctx.vessel, limit, before)
-        undone = undone_among(session, ctx.vessel, [row.id for row in rows])
-        return {"changes": [_line(aboard, row, undone, _taken_back_by(session, row))
+    with ctx.store.looking() as reader:
+        rows = _lines_of(reader, ctx.vessel, limit, before)
+        undone = undone_among(reader, ctx.vessel, [row.id for row in rows])
+        return {"changes": [_line(aboard, row, undone, _taken_back_by(reader, row))
                             for row in rows]}
 
 
-def _lines_of(session: Any, vessel: str, limit: int, before: int | None) -> list[LogEntry]:
+def _lines_of(reader: Reader, vessel: str, limit: int, before: int | None) -> list[LogLine]:
     """Give so many changes that have a line; behind a large taking back it looks further."""
-    found: list[LogEntry] = []
+    found: list[LogLine] = []
     while len(found) < limit:
-        rows = newest(session, vessel, MOST, before)
+        rows = newest(reader, vessel, MOST, before)
         if not rows:
             break
         found += [row for row in rows if not _stands_with_another(row)]
@@ -50,14 +52,14 @@ def _lines_of(session: Any, vessel: str, limit: int, before: int | None) -> list
     return found[:limit]
 
 
-def _stands_with_another(row: LogEntry) -> bool:
+def _stands_with_another(row: LogLine) -> bool:
     """Say whether this is a further change of one taking back, which has one line."""
     return row.batch not in ("", row.id) and is_undoing(row.kind, body_of(row.raw))
 
 
-def _taken_back_by(session: Any, row: LogEntry) -> int:
+def _taken_back_by(reader: Reader, row: LogLine) -> int:
     """Count what one undoing took back; 0 for any other change."""
-    return act_size(session, row) if is_undoing(row.kind, body_of(row.raw)) else 0
+    return act_size(reader, row) if is_undoing(row.kind, body_of(row.raw)) else 0
 
 
 def is_undoing(kind: str, body: dict[str, Any]) -> bool:
@@ -66,7 +68,7 @@ def is_undoing(kind: str, body: dict[str, Any]) -> bool:
         kind == "set" and body.get("note", "").startswith(UNDO_NOTE))
 
 
-def _line(aboard: Aboard, row: LogEntry, undone: set[str], back: int) -> dict[str, Any]:
+def _line(aboard: Aboard, row: LogLine, undone: set[str], back: int) -> dict[str, Any]:
     body = body_of(row.raw)
     can = row.id not in undone and not is_undoing(row.kind, body) and (
         row.kind in VOIDABLE or row.kind == "set")

@@ -12,7 +12,7 @@ from spares.actions.kind_sheets import kind_sheets
 from spares.actions.photo_faults import photo_faults
 from spares.db.apart import heads_apart
 from spares.db.chain import all_logs, check_chain
-from spares.db.devices import vessel_head
+from spares.db.find import vessel_head
 from spares.db.gone import edited_while_gone
 from spares.db.number_faults import number_faults
 from spares.db.rebuild import rebuild as rebuild_tables

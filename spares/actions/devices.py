@@ -14,6 +14,7 @@ from spares.actions.several import each
 from spares.actions.sync import GUEST_FOR_MS, PAIRED_FOR_MS
 from spares.db import devices as db
 from spares.db.engine import Store
+from spares.db.find import vessel_head
 from spares.db.sync_store import SyncStore
 from spares.db.tables import Device
 from spares.errors import InvalidInput
@@ -149,7 +150,7 @@ def line_of(ctx: Context, session: Any, row: Device) -> dict[str, Any]:
             "paired_at": _when(row.paired_ms),
             "seen_at": _when(row.seen_ms), "last": row.last, "next_n": row.next_n,
             "held": db.waiting_of(session, row), "lost_numbers": db.lost_of(session, row),
-            "also": [{"vessel": db.vessel_head(session, one.vessel)[0], "role": one.role}
+            "also": [{"vessel": vessel_head(session, one.vessel)[0], "role": one.role}
                      for one in known if one.vessel != ctx.vessel and one.vessel in may_see
                      and not one.revoked]}
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from spares.actions.context import clock_ms, one_called
 from spares.db import devices
 from spares.db.engine import Store
+from spares.db.find import vessel_head
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,7 @@ def identify(store: Store, token: str, asked: str | None = None) -> Known | None
         found = [row for row, now_ms in rows if not (row.until_ms and now_ms > row.until_ms)]
         if not found:
             return None         # before anything else is asked
-        heads = [devices.vessel_head(session, row.vessel) for row in found]
+        heads = [vessel_head(session, row.vessel) for row in found]
         lost = next((row for row, _ in rows if row.revoked == "lost"), None)
         there = one_called([(row.vessel, mark or "") for row, (mark, _) in zip(
             found, heads, strict=True)], asked or "")
@@ -53,7 +54,7 @@ def identify(store: Store, token: str, asked: str | None = None) -> Known | None
             return None         # its own vessel is meant, and there its time is over
         at = at or 0
         row = lost or found[at]
-        mark, name = devices.vessel_head(session, row.vessel) if lost else heads[at]
+        mark, name = vessel_head(session, row.vessel) if lost else heads[at]
         return Known(row.dev, row.token_hash, row.vessel, mark, name, row.name, row.role,
                      tuple(row.grants or ()), row.revoked)
 

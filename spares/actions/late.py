@@ -67,13 +67,13 @@ def day_of(stamp: str) -> str:
 def _counts_since(ctx: Context, drafts: Sequence[Draft], on: str) -> list[tuple[str, str, str]]:
     """Give (movement, count, day of the count) where a place was counted on that day or later."""
     found = []
-    with ctx.store.reading() as session:
+    with ctx.store.looking() as reader:
         for draft in drafts:
             if draft.kind not in MOVES:
                 continue
             entry = Entry(draft.id or "", "", 0, draft.kind, "", 0, None, {}, draft.body)
             for effect in effects(entry):
-                held = counts_of(session, ctx.vessel, effect.part, effect.locker, effect.lot)
+                held = counts_of(reader, ctx.vessel, effect.part, effect.locker, effect.lot)
                 if held and (counted := day_of(held[0].at)) >= on:
                     found.append((draft.id or "", held[0].id, counted))
     return found
@@ -82,9 +82,9 @@ def _counts_since(ctx: Context, drafts: Sequence[Draft], on: str) -> list[tuple[
 def last_counted(ctx: Context) -> dict[tuple[str, str], str]:
     """Give the day of the last count by (part, locker); what was never counted is not in it."""
     def ask() -> dict[tuple[str, str], str]:
-        with ctx.store.reading() as session:
+        with ctx.store.looking() as reader:
             found: dict[tuple[str, str], str] = {}
-            for at, part, locker in all_counts(session, ctx.vessel):
+            for at, part, locker in all_counts(reader, ctx.vessel):
                 found[part, locker] = max(found.get((part, locker), ""), day_of(at))
             return found
     known: dict[tuple[str, str], str] = ctx.remembered("last-counted", ask)

@@ -20,8 +20,8 @@ from spares.actions.her_server import HerServer
 from spares.actions.identify import identify
 from spares.actions.meeting import told
 from spares.actions.sync import sync
-from spares.db.devices import vessel_head
 from spares.db.engine import Store
+from spares.db.find import vessel_head
 from spares.db.office_store import OfficeStore, home_of
 from spares.db.tables import Logbook
 from spares.errors import Conflict, InvalidInput, Stopped

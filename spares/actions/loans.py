@@ -7,10 +7,9 @@ from typing import Any
 
 from spares.actions.amounts import moment, plain
 from spares.actions.context import Context
-from spares.db.devices import vessel_head
-from spares.db.history import act_of, entry
+from spares.db.find import vessel_head
+from spares.db.history import LogLine, act_of, entry
 from spares.db.lending import moves_at, moves_of, told
-from spares.db.tables import LogEntry
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.slip import as_lines, sealed
 from spares.errors import NotFound
@@ -27,8 +26,8 @@ def loans(ctx: Context) -> dict[str, Any]:
     """
     aboard = ctx.aboard()
     places = {name_of("locker", one): one.lent_to for one in aboard.all("locker") if one.lent_to}
-    with ctx.store.reading() as session:
-        rows = moves_at(session, ctx.vessel, list(places))
+    with ctx.store.looking() as reader:
+        rows = moves_at(reader, ctx.vessel, list(places))
     lent = _lent(aboard, rows, places)
     borrowed = {loan: _borrowed(ctx, aboard, loan) for loan in dict.fromkeys(
         one.batch[len(MARK):] for one in aboard.all("lot") if (one.batch or "").startswith(MARK))}
@@ -36,7 +35,7 @@ def loans(ctx: Context) -> dict[str, Any]:
             "borrowed": [_shown(line) for line in borrowed.values() if line["q"]]}
 
 
-def _lent(aboard: Aboard, rows: list[LogEntry], places: dict[str, str | None]
+def _lent(aboard: Aboard, rows: list[LogLine], places: dict[str, str | None]
           ) -> dict[str, dict[str, Any]]:
     lent: dict[str, dict[str, Any]] = {}
     cells: dict[str, tuple[str, str]] = {}
@@ -73,11 +72,11 @@ def slip_of(ctx: Context, loan: str) -> dict[str, Any]:
     aboard = ctx.aboard()
     if lots_of(aboard, loan):
         return _return_slip(ctx, aboard, loan)
-    with ctx.store.reading() as session:
-        row = entry(session, ctx.vessel, loan)
-        rows = [told(one) for one in act_of(session, row) if one.kind == "moved"
+    with ctx.store.looking() as reader:
+        row = entry(reader, ctx.vessel, loan)
+        rows = [told(one) for one in act_of(reader, row) if one.kind == "moved"
                 ] if row is not None else []
-        mark, name = vessel_head(session, ctx.vessel)
+        mark, name = vessel_head(reader, ctx.vessel)
     place = aboard.get(rows[0]["to"]) if rows else None
     if place is None or not place.lent_to:
         raise NotFound("loan: no such loan is recorded here",
@@ -103,8 +102,8 @@ def _return_slip(ctx: Context, aboard: Aboard, loan: str) -> dict[str, Any]:
     if not given:
         raise NotFound("loan: nothing of it was given back yet",
                        errors=[{"pointer": "#/loan", "detail": "not given back"}])
-    with ctx.store.reading() as session:
-        mark, name = vessel_head(session, ctx.vessel)
+    with ctx.store.looking() as reader:
+        mark, name = vessel_head(reader, ctx.vessel)
     return sealed("return", loan, {}, str(name or mark or ""), ctx.today.isoformat(),
                   _part_facts(aboard, part_of(aboard, lots[0])),
                   [{"q": q} for q in as_lines(given)])
@@ -112,8 +111,8 @@ def _return_slip(ctx: Context, aboard: Aboard, loan: str) -> dict[str, Any]:
 
 def _given_back(ctx: Context, loan: str, lots: list[str]) -> list[int]:
     """Give what went back, each movement for itself, in the order of their stamps."""
-    with ctx.store.reading() as session:
-        rows = sorted(moves_of(session, ctx.vessel, lots), key=lambda row: row.at)
+    with ctx.store.looking() as reader:
+        rows = sorted(moves_of(reader, ctx.vessel, lots), key=lambda row: row.at)
     return [told(row)["q"] for row in rows
             if row.kind == "landed" and told(row).get("note") == MARK + loan]
 

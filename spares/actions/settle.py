@@ -6,7 +6,7 @@ from typing import Any
 
 from spares.actions.context import Context, in_turn
 from spares.actions.stock_moves import a_change_id, finish, known_body
-from spares.db.history import doubted, parts_of
+from spares.db.before_writing import doubted, parts_of
 from spares.db.load import kept_parts
 from spares.db.projection.stock import Key
 from spares.domain.draft import Draft

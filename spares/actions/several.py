@@ -11,8 +11,7 @@ from dataclasses import replace
 from typing import Any
 
 from spares.actions.context import Context, one_called
-from spares.db import devices
-from spares.db.find import vessels
+from spares.db.find import vessel_head, vessels
 from spares.errors import NotAllowed, NotFound
 
 
@@ -30,9 +29,9 @@ def is_aboard_all(ctx: Context) -> bool:
 def rights(ctx: Context) -> list[dict[str, Any]]:
     """List the vessels on which the one who asks has rights, with the role aboard each."""
     known = _known(ctx)
-    with ctx.store.reading() as session:
+    with ctx.store.looking() as reader:
         return [{"id": one.vessel, "mark": mark, "role": one.role,
-                 "name": devices.vessel_head(session, one.vessel)[1]} for one, mark in known]
+                 "name": vessel_head(reader, one.vessel)[1]} for one, mark in known]
 
 
 def aboard_of(ctx: Context, asked: str) -> Context:
@@ -59,6 +58,8 @@ def _known(ctx: Context) -> list[tuple[Context, str]]:
         known = vessels(reader)
     if not ctx.device:
         return [(replace(ctx, vessel=ident), mark) for ident, mark in known]
+    from spares.db import devices  # late: a person at the server itself has no device
+
     with ctx.store.reading() as session:
         roles = {row.vessel: row for row, now_ms in devices.same_device(
             session, ctx.vessel, ctx.device, ctx.now_ms()) if devices.may_ask(row, now_ms)}

@@ -59,11 +59,11 @@ def known_body(ctx: Context, change_id: str, kind: str, q: int | None = None,
     Raises:
         Conflict: the id was used before for something else.
     """
-    with ctx.store.reading() as session:
-        row = entry(session, ctx.vessel, change_id)
+    with ctx.store.looking() as reader:
+        row = entry(reader, ctx.vessel, change_id)
         if row is None:
             return None
-        bodies = [body_of(one.raw) for one in whole_act_of(session, row) if one.kind == kind]
+        bodies = [body_of(one.raw) for one in whole_act_of(reader, row) if one.kind == kind]
     if not bodies:
         bodies = [{}]
     same = row.kind == kind and all(bodies[0].get(key) == value

@@ -11,6 +11,8 @@ from spares.actions.context import Context, in_turn
 from spares.actions.stock_moves import a_change_id, as_one_act
 from spares.db.history import (
     UNDO_NOTE,
+    LogLine,
+    Version,
     act_of,
     body_of,
     entry,
@@ -22,7 +24,6 @@ from spares.db.history import (
     versions_of,
     whole_act_of,
 )
-from spares.db.tables import FieldVersion, LogEntry
 from spares.domain.aboard import Aboard
 from spares.domain.draft import Draft
 from spares.domain.identity import kind_of
@@ -93,7 +94,7 @@ def _answered(ctx: Context, mine: str) -> dict[str, Any] | None:
             "was_new": False}
 
 
-def _named(session: Any, vessel: str, ident: str) -> LogEntry:
+def _named(session: Any, vessel: str, ident: str) -> LogLine:
     row = entry(session, vessel, ident) or first_of_batch(session, vessel, ident)
     if row is None:
         raise NotFound("change: there is no such change",
@@ -105,7 +106,7 @@ def _named(session: Any, vessel: str, ident: str) -> LogEntry:
     return row
 
 
-def _last(session: Any, vessel: str) -> LogEntry:
+def _last(session: Any, vessel: str) -> LogLine:
     rows = newest(session, vessel, LOOK_BACK)
     undone = undone_among(session, vessel, [*(row.id for row in rows),
                                             *{row.batch for row in rows if row.batch}])
@@ -119,7 +120,7 @@ def _last(session: Any, vessel: str) -> LogEntry:
                    "it is named (spares changes lists the ids)")
 
 
-def _stays(row: LogEntry, in_use: set[str] | None) -> bool:
+def _stays(row: LogLine, in_use: set[str] | None) -> bool:
     """Say whether a lot or place stays that an act began: others may lie there by now.
 
     What came in a file goes with it, unless it is *in_use*.
@@ -128,8 +129,8 @@ def _stays(row: LogEntry, in_use: set[str] | None) -> bool:
     return kind_of(doc) in ("lot", "locker") and (in_use is None or doc in in_use)
 
 
-def _places_in_use(session: Any, rows: list[LogEntry],
-                   versions: dict[str, list[FieldVersion]]) -> set[str]:
+def _places_in_use(session: Any, rows: list[LogLine],
+                   versions: dict[str, list[Version]]) -> set[str]:
     """Give lots and places that others put something into, or set anew, since."""
     ours = {row.id for row in rows}
     return places_of_others(session, rows[0].vessel, ours) | {
@@ -137,7 +138,7 @@ def _places_in_use(session: Any, rows: list[LogEntry],
         if any(one.change_id not in ours and ours & set(one.base) for one in some)}
 
 
-def _check_bags(aboard: Aboard, rows: list[LogEntry]) -> None:
+def _check_bags(aboard: Aboard, rows: list[LogLine]) -> None:
     """Refuse to take a gathering back once pieces of it have left the bag.
 
     Raises:
@@ -156,12 +157,12 @@ def _check_bags(aboard: Aboard, rows: list[LogEntry]) -> None:
                            "on this gathering")
 
 
-def _came_in_a_file(session: Any, row: LogEntry) -> bool:
+def _came_in_a_file(session: Any, row: LogLine) -> bool:
     """Say whether a change belongs to a bringing-in: no slip of a thumb may undo that."""
     return bool(row.batch) and entry(session, row.vessel, row.batch) is None
 
 
-def _back(versions: dict[str, list[FieldVersion]], row: LogEntry) -> Draft:
+def _back(versions: dict[str, list[Version]], row: LogLine) -> Draft:
     body = body_of(row.raw)
     if row.kind in VOIDABLE:
         return Draft("void", {"of": row.id})

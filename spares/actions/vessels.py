@@ -8,13 +8,12 @@ from spares.actions.amounts import moment
 from spares.actions.context import Context
 from spares.actions.due import due
 from spares.actions.needs import needs, next_trip, plan_fault
-from spares.actions.nightly import age
 from spares.actions.stranded import stranded
 from spares.actions.unsettled import how_many
 from spares.db.engine import Store
+from spares.db.find import log_end
 from spares.db.find import vessels as known_vessels
 from spares.db.load import load_aboard
-from spares.db.tables import Logbook
 from spares.domain.aboard import Aboard, name_of
 
 #: How the description of an invented vessel ends.
@@ -37,8 +36,10 @@ def summary(ctx: Context) -> dict[str, Any]:
     aboard, wanted, fault = ctx.aboard(), needs(ctx), plan_fault(ctx)
     trip = next_trip(aboard, ctx.today.isoformat())
     services = due(ctx)["services"]
-    with ctx.store.reading() as session:
-        book = session.get(Logbook, ctx.vessel)
+    from spares.actions.nightly import age  # late: it can make a backup too
+
+    with ctx.store.looking() as reader:
+        seq, last_at = log_end(reader, ctx.vessel)
     return {
         "vessel": {"mark": aboard.vessel.mark, "name": aboard.vessel.name,
                    "about": aboard.vessel.about, "base": aboard.vessel.base},
@@ -54,9 +55,9 @@ def summary(ctx: Context) -> dict[str, Any]:
         "next_trip": None if trip is None else {
             "no": trip.no, "name": trip.name, "departs_on": trip.departs_on,
             "id": name_of("trip", trip)},
-        "backup": age(ctx.store, ctx.vessel, book.seq, ctx.today),
+        "backup": age(ctx.store, ctx.vessel, seq, ctx.today),
         "not_writing": ctx.store.stopped[0] if ctx.store.stopped else None,
-        "changes": book.seq, "last_change": moment(book.last_at) if book.last_at else None}
+        "changes": seq, "last_change": moment(last_at) if last_at else None}
 
 
 def _is_demo(aboard: Aboard) -> bool:

@@ -12,7 +12,8 @@ from dataclasses import replace
 from sqlmodel import Session
 
 from spares.db import devices
-from spares.db.history import entry, is_new
+from spares.db.before_writing import is_new
+from spares.db.history import entry
 from spares.db.tables import Device
 from spares.domain.draft import Draft
 from spares.errors import NotAllowed, Refused

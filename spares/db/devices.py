@@ -200,13 +200,6 @@ def time_ms(session: Session, vessel: str, wall_ms: int) -> int:
     return max(wall_ms + book.adj_ms, book.last_ms)
 
 
-def vessel_head(session: Session, vessel: str) -> tuple[str | None, str | None]:
-    """Give a vessel's mark and name."""
-    table: Any = tables.DOCUMENT_TABLES["vessel"]
-    row = session.get(table, (vessel, vessel))
-    return (None, None) if row is None else (row.mark, row.name)
-
-
 def make_known(session: Session, vessel: str, dev: str) -> None:
     """See that there is a row for *dev*; one that comes only in an envelope has left the crew."""
     if session.get(tables.Device, (vessel, dev)) is None:

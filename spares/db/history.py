@@ -1,134 +1,139 @@
-"""Look into the log: single changes, acts, what was undone, versions of a field."""
+"""Look into the log: single changes, acts, what was undone, versions of a field.
+
+In plain SQL, as commands that only look begin with it.
+"""
 
 from __future__ import annotations
 
-import json
-import re
-from collections.abc import Iterable, Mapping, Sequence
-from typing import Any
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, Any, NamedTuple
 
-from sqlalchemy import func, select
-from sqlmodel import Session, col
+import orjson
 
-from spares.db.projection.stock import Key, StockProjection
-from spares.db.rows import chunks
-from spares.db.tables import CellRow, Effect, FieldVersion, LogEntry, Settlement, UsedNumber
-from spares.domain.stock import count_asked_about
+from spares.db.asking import ask, first_column, is_in, listed, reads_json
+
+if TYPE_CHECKING:
+    from spares.db.asking import Reader
 
 #: What a setting says in its note when it sets fields back.
 UNDO_NOTE = "undo of "
-AT_ONCE = 2000
-_SEEN = re.compile(r'"seen":\{"epoch":"([0-9a-f]{16})"')
 
 
-def entry(session: Session, vessel: str, ident: str) -> LogEntry | None:
+class LogLine(NamedTuple):
+    """One entry of a vessel's log; the change as it was written is `raw`."""
+
+    vessel: str
+    seq: int
+    id: str
+    kind: str
+    dev: str
+    n: int
+    at: str
+    batch: str
+    raw: str
+
+
+class Version(NamedTuple):
+    """One version of one field of a document; `base` names those that it replaced."""
+
+    doc: str
+    field: str
+    change_id: str
+    at: str
+    is_head: bool
+    base: list[str]
+    value: Any
+
+
+_LINES = "SELECT " + ", ".join(f"log.{name}" for name in LogLine._fields) + " FROM log"
+_TOUCHING = ("JOIN effect ON effect.change_id = log.id AND effect.vessel = log.vessel "
+             "WHERE log.vessel = :vessel AND effect.vessel = :vessel")
+
+
+def lines(reader: Reader, which: str, **given: Any) -> list[LogLine]:
+    """Give the entries of which *which* says what stands behind FROM."""
+    return [LogLine(*row) for row in ask(reader, f"{_LINES} {which}", **given)]
+
+
+def entry(reader: Reader, vessel: str, ident: str) -> LogLine | None:
     """Give the change with this id."""
-    return session.execute(select(LogEntry).where(
-        col(LogEntry.vessel) == vessel, col(LogEntry.id) == ident)).scalars().first()
+    return next(iter(lines(reader, "WHERE vessel = :vessel AND id = :ident", vessel=vessel,
+                           ident=ident)), None)
 
 
-def first_of_batch(session: Session, vessel: str, batch: str) -> LogEntry | None:
+def first_of_batch(reader: Reader, vessel: str, batch: str) -> LogLine | None:
     """Give the first change of what came in together under this id."""
-    return session.execute(select(LogEntry).where(
-        col(LogEntry.vessel) == vessel, col(LogEntry.batch) == batch)
-        .order_by(col(LogEntry.seq)).limit(1)).scalars().first()
+    return next(iter(lines(reader, "WHERE vessel = :vessel AND batch = :batch ORDER BY seq LIMIT 1",
+                           vessel=vessel, batch=batch)), None)
 
 
-def newest(session: Session, vessel: str, limit: int, before: int | None = None) -> list[LogEntry]:
+def newest(reader: Reader, vessel: str, limit: int, before: int | None = None) -> list[LogLine]:
     """Give the newest changes, those before position *before* of the log if it is given."""
-    query = select(LogEntry).where(col(LogEntry.vessel) == vessel)
-    if before is not None:
-        query = query.where(col(LogEntry.seq) < before)
-    return list(session.execute(query.order_by(col(LogEntry.seq).desc()).limit(limit)).scalars())
+    behind, given = ("", {}) if before is None else ("AND seq < :before", {"before": before})
+    return lines(reader, f"WHERE vessel = :vessel {behind} ORDER BY seq DESC LIMIT :limit",
+                 vessel=vessel, limit=limit, **given)
 
 
-def seen_in(session: Session, vessel: str, epochs: Mapping[str, int]) -> list[str]:
-    """Give the changes behind a row of each epoch whose authors name it as what they had seen.
-
-    Whoever had more of an epoch than was known of it here stands behind what was known.
-    """
-    if not epochs:
-        return []
-    rows = session.execute(select(col(LogEntry.id), col(LogEntry.seq), col(LogEntry.raw)).where(
-        col(LogEntry.vessel) == vessel, col(LogEntry.seq) > min(epochs.values())))
-    # Looked for here: a question with a part for each of a thousand epochs is none for SQLite.
-    return [ident for ident, seq, raw in rows.yield_per(AT_ONCE)
-            if any(seq > epochs.get(epoch, seq) for epoch in _SEEN.findall(raw))]
-
-
-def stamps_of(session: Session, vessel: str, dev: str) -> list[tuple[int, str]]:
-    """Give the used numbers of a device, each with the stamp that holds, "" if it has none."""
-    smaller: dict[str, str] = {}
-    for of, raw in session.execute(
-            select(col(Settlement.of), col(LogEntry.raw)).join(LogEntry, (
-                (col(LogEntry.vessel) == Settlement.vessel)
-                & (col(LogEntry.id) == Settlement.change_id)))
-            .where(col(Settlement.vessel) == vessel, col(Settlement.kind) == "restamp")):
-        at = body_of(raw)["at"]
-        smaller[of] = min(at, smaller.get(of, at))
-    return [(number, min(at, smaller.get(ident, at))) for table in (LogEntry, UsedNumber)
-            for number, at, ident in session.execute(
-                select(col(table.n), col(table.at), col(table.id)).where(
-                    col(table.vessel) == vessel, col(table.dev) == dev))]
-
-
-def whole_act_of(session: Session, row: LogEntry) -> list[LogEntry]:
+def whole_act_of(reader: Reader, row: LogLine) -> list[LogLine]:
     """Give the changes of one act, in their order, whether or not they were undone."""
     if not row.batch:
         return [row]
-    return list(session.execute(select(LogEntry).where(
-        col(LogEntry.vessel) == row.vessel, col(LogEntry.batch) == row.batch)
-        .order_by(col(LogEntry.seq))).scalars())
+    return lines(reader, "WHERE vessel = :vessel AND batch = :batch ORDER BY seq",
+                 vessel=row.vessel, batch=row.batch)
 
 
-def act_size(session: Session, row: LogEntry) -> int:
+def act_size(reader: Reader, row: LogLine) -> int:
     """Count the changes of one act."""
     if not row.batch:
         return 1
-    return session.execute(select(func.count()).where(
-        col(LogEntry.vessel) == row.vessel, col(LogEntry.batch) == row.batch)).scalar_one()
+    size, = first_column(reader, "SELECT count(*) FROM log WHERE vessel = :vessel "
+                         "AND batch = :batch", vessel=row.vessel, batch=row.batch)
+    return int(size)
 
 
-def act_of(session: Session, row: LogEntry) -> list[LogEntry]:
+def act_of(reader: Reader, row: LogLine) -> list[LogLine]:
     """Give the changes of one act that still stand, in their order."""
-    rows = whole_act_of(session, row)
-    undone = undone_among(session, row.vessel, [one.id for one in rows])
+    return standing(reader, row.vessel, whole_act_of(reader, row))
+
+
+def standing(reader: Reader, vessel: str, rows: Sequence[LogLine]) -> list[LogLine]:
+    """Leave out of some changes those that were undone."""
+    undone = undone_among(reader, vessel, [one.id for one in rows])
     return [one for one in rows if one.id not in undone]
 
 
-def undone_among(session: Session, vessel: str, ids: Sequence[str]) -> set[str]:
+def undone_among(reader: Reader, vessel: str, ids: Sequence[str]) -> set[str]:
     """Give which of these changes were undone, by a void or by setting fields back."""
-    found: set[str] = set()
-    for some in chunks(ids, 500):
-        found |= set(session.execute(select(col(Settlement.of)).where(
-            col(Settlement.vessel) == vessel, col(Settlement.kind) == "void",
-            col(Settlement.of).in_(some))).scalars())
-    for raw in session.execute(select(col(LogEntry.raw)).where(
-            col(LogEntry.vessel) == vessel, col(LogEntry.kind) == "set",
-            col(LogEntry.raw).contains(f'"note":"{UNDO_NOTE}'))).scalars():
+    found = set(first_column(
+        reader, 'SELECT "of" FROM settlement WHERE vessel = :vessel AND kind = \'void\' '
+        f'AND "of" {is_in(reader, "ids")}', vessel=vessel, ids=listed(ids)))
+    for raw in first_column(
+            reader, "SELECT raw FROM log WHERE vessel = :vessel AND kind = 'set' "
+            "AND raw LIKE :note", vessel=vessel, note=f'%"note":"{UNDO_NOTE}%'):
         found.add(body_of(raw).get("note", "").removeprefix(UNDO_NOTE))
     return found & set(ids)
 
 
 def body_of(raw: str) -> dict[str, Any]:
     """Give the body of a change as the log keeps it."""
-    body: dict[str, Any] = json.loads(raw)["body"]
+    body: dict[str, Any] = orjson.loads(raw)["body"]
     return body
 
 
-def versions_of(session: Session, vessel: str, docs: Iterable[str]
-                ) -> dict[str, list[FieldVersion]]:
+def versions_of(reader: Reader, vessel: str, docs: Iterable[str]) -> dict[str, list[Version]]:
     """Give all that was ever set of some documents, by document, the oldest first."""
-    found: dict[str, list[FieldVersion]] = {}
-    for some in chunks(sorted(set(docs)), 500):
-        for one in session.execute(select(FieldVersion).where(
-                col(FieldVersion.vessel) == vessel, col(FieldVersion.doc).in_(some))
-                .order_by(col(FieldVersion.at))).scalars():
-            found.setdefault(one.doc, []).append(one)
+    found: dict[str, list[Version]] = {}
+    read = reads_json(reader)
+    for doc, field, change, at, is_head, base, value in ask(
+            reader, f"SELECT {', '.join(Version._fields)} FROM field_version "
+            f"WHERE vessel = :vessel AND doc {is_in(reader, 'docs')} ORDER BY at",
+            vessel=vessel, docs=listed(docs)):
+        found.setdefault(doc, []).append(
+            Version(doc, field, change, at, bool(is_head), read(base), read(value)))
     return found
 
 
-def value_before(versions: Sequence[FieldVersion], change: str,
+def value_before(versions: Sequence[Version], change: str,
                  name: str) -> tuple[Any, list[str], bool]:
     """Look at what setting a field replaced.
 
@@ -149,85 +154,34 @@ def value_before(versions: Sequence[FieldVersion], change: str,
             any(change in one.base for one in of_field))
 
 
-def places_of_others(session: Session, vessel: str, changes: Iterable[str]) -> set[str]:
+def places_of_others(reader: Reader, vessel: str, changes: Iterable[str]) -> set[str]:
     """Give the lockers and lots that movements and counts other than *changes* name."""
     ours, found = set(changes), set()
-    for one in session.execute(select(Effect).where(col(Effect.vessel) == vessel)).scalars():
-        if one.change_id not in ours:
-            found |= {one.locker, one.lot}
+    for change, locker, lot in ask(reader, "SELECT change_id, locker, lot FROM effect "
+                                   "WHERE vessel = :vessel", vessel=vessel):
+        if change not in ours:
+            found |= {locker, lot}
     return found
 
 
-def is_new(session: Session, vessel: str, doc: str) -> bool:
-    """Say whether nothing was ever set of a document."""
-    return session.execute(select(FieldVersion.change_id).where(
-        col(FieldVersion.vessel) == vessel, col(FieldVersion.doc) == doc).limit(1)).first() is None
-
-
-def begins(session: Session, vessel: str, doc: str, fields: dict[str, Any]) -> bool:
-    """Say whether nothing was ever set of a document, or just these values stand there."""
-    heads = [one for one in versions_of(session, vessel, [doc]).get(doc, ()) if one.is_head]
-    values = [[one.value for one in heads if one.field == name] for name in fields]
-    stands = all(there and all(one == value for one in there)
-                 for there, value in zip(values, fields.values(), strict=True))
-    is_gone = any(one.field == "gone" and one.value is True for one in heads)
-    return not heads or stands and not is_gone and "gone" not in fields
-
-
-def doubted(session: Session, vessel: str, change: str) -> list[tuple[Key, str]]:
-    """Give the cells in which a movement is in doubt, each with the count that it is against."""
-    found = []
-    places = {(key.locker, key.lot) for key in session.execute(select(Effect).where(
-        col(Effect.vessel) == vessel, col(Effect.change_id) == change)).scalars()}
-    for locker, lot in sorted(places):
-        # Its part may be merged with another since: the cell bears the name that was kept.
-        for cell in session.execute(select(CellRow).where(
-                col(CellRow.vessel) == vessel, col(CellRow.locker) == locker,
-                col(CellRow.lot) == lot)).scalars():
-            key = (cell.part, locker, lot)
-            if change in cell.doubts and (count := count_asked_about(
-                    StockProjection(session, vessel).entries_of(key), key, change)):
-                found.append((key, count))
-    return found
-
-
-def parts_of(session: Session, vessel: str, change: str) -> list[str]:
-    """Give the parts that a change moves or counts, as they were called then."""
-    return list(session.execute(select(col(Effect.part)).where(
-        col(Effect.vessel) == vessel, col(Effect.change_id) == change)).scalars())
-
-
-def counts_of(session: Session, vessel: str, part: str, locker: str, lot: str) -> list[LogEntry]:
+def counts_of(reader: Reader, vessel: str, part: str, locker: str, lot: str) -> list[LogLine]:
     """Give the counts of a cell that stand, the newest first."""
-    counted = list(session.execute(
-        select(LogEntry).join(Effect, (col(Effect.change_id) == LogEntry.id)
-                              & (col(Effect.vessel) == LogEntry.vessel))
-        .where(col(LogEntry.vessel) == vessel, col(Effect.vessel) == vessel,
-               col(Effect.is_count), col(Effect.part) == part,
-               col(Effect.locker) == locker, col(Effect.lot) == lot)
-        .order_by(col(LogEntry.at).desc())).scalars())
-    undone = undone_among(session, vessel, [one.id for one in counted])
-    return [one for one in counted if one.id not in undone]
+    return standing(reader, vessel, lines(
+        reader, f"{_TOUCHING} AND effect.is_count AND effect.part = :part "
+        "AND effect.locker = :locker AND effect.lot = :lot ORDER BY log.at DESC", vessel=vessel,
+        part=part, locker=locker, lot=lot))
 
 
-def all_counts(session: Session, vessel: str) -> list[tuple[str, str, str]]:
+def all_counts(reader: Reader, vessel: str) -> list[tuple[str, str, str]]:
     """Give stamp, part and locker of each count that stands."""
-    rows = session.execute(
-        select(col(LogEntry.id), col(LogEntry.at), col(Effect.part), col(Effect.locker))
-        .join(Effect, (col(Effect.change_id) == LogEntry.id)
-              & (col(Effect.vessel) == LogEntry.vessel))
-        .where(col(LogEntry.vessel) == vessel, col(LogEntry.kind) == "counted")).all()
-    undone = undone_among(session, vessel, list(dict.fromkeys(row[0] for row in rows)))
+    rows = list(ask(reader, "SELECT log.id, log.at, effect.part, effect.locker FROM log "
+                    f"{_TOUCHING} AND log.kind = 'counted'", vessel=vessel))
+    undone = undone_among(reader, vessel, list(dict.fromkeys(row[0] for row in rows)))
     return [(at, part, locker) for ident, at, part, locker in rows if ident not in undone]
 
 
-def exchanges_from(session: Session, vessel: str, lots: Sequence[str]) -> set[str]:
+def exchanges_from(reader: Reader, vessel: str, lots: Sequence[str]) -> set[str]:
     """Give the exchanges whose new part came from one of these lots."""
-    found: set[str] = set()
-    for some in chunks(lots, 500):
-        found |= set(session.execute(
-            select(col(LogEntry.id)).join(Effect, (col(Effect.change_id) == LogEntry.id)
-                                          & (col(Effect.vessel) == LogEntry.vessel))
-            .where(col(LogEntry.vessel) == vessel, col(LogEntry.kind) == "exchange",
-                   col(Effect.lot).in_(some))).scalars())
-    return found
+    return set(first_column(
+        reader, f"SELECT log.id FROM log {_TOUCHING} AND log.kind = 'exchange' "
+        f"AND effect.lot {is_in(reader, 'lots')}", vessel=vessel, lots=listed(lots)))

@@ -13,9 +13,9 @@ from sqlalchemy import delete, exists, func, select
 from sqlmodel import Session, col
 
 from spares.db import devices
+from spares.db.before_writing import begins, seen_in, stamps_of
 from spares.db.door import check_fields
 from spares.db.epochs import begin_epoch, epochs, learn_epochs
-from spares.db.history import begins, seen_in, stamps_of
 from spares.db.log_writer import LogWriter
 from spares.db.projection.stock import StockProjection
 from spares.db.rows import AT_ONCE, chunks, is_among, read_envelope

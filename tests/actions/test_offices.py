@@ -26,10 +26,10 @@ from spares.actions.photo_exchange import exchange_photos
 from spares.actions.several import aboard_of
 from spares.config import read_settings
 from spares.db import devices
+from spares.db.before_writing import seen_in
 from spares.db.door import found_vessel, submit
 from spares.db.engine import Store, open_store
 from spares.db.find import head_of
-from spares.db.history import seen_in
 from spares.db.sync_store import SyncStore
 from spares.domain.draft import Draft, setting
 from spares.errors import Ambiguous, Conflict, InvalidInput, Stopped, StoreBusy

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from spares.db.history import doubted
+from spares.db.before_writing import doubted
 from spares.domain.stock import fold
 from spares.sync.stamp import MINUTE_MS
 from spares.sync.store import entries_of
