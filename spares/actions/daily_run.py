@@ -7,8 +7,6 @@ from typing import Any
 
 from spares.actions.amounts import day, hours, minutes
 from spares.actions.context import Context, in_turn
-from spares.actions.documents import revived
-from spares.actions.gauged import figure
 from spares.actions.stock_moves import a_change_id, is_known
 from spares.actions.trip.restock import restock
 from spares.domain.aboard import Aboard, Record
@@ -54,6 +52,8 @@ def daily_run(ctx: Context, machine: str, *, trip: str | None = None, run: Any =
             "amps": _amount(amps, "amps")}
     if ran is None and not any(told.values()):
         raise InvalidInput.at("#/hours", "say hours, litres, charge or amps")
+    from spares.actions.documents import revived  # late: only who writes needs it
+
     ident, aboard = a_change_id(change_id), ctx.aboard()
     name = ctx.named(machine, "machine", "machine")
     doc = ref("daily-run", joined_id("daily-run", name, on))
@@ -111,6 +111,8 @@ def _shown(aboard: Aboard, one: Record) -> dict[str, Any]:
 
 
 def _amount(value: Any, field: str) -> str | None:
+    from spares.actions.gauged import figure  # late: only who writes needs it
+
     found = figure(value, field)
     if found is not None and found.startswith("-"):
         raise InvalidInput.at(f"#/{field}", "must be 0 or more")

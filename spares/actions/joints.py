@@ -12,7 +12,6 @@ from spares.actions.tightened import records_of, to_tighten
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.cautions import SIGN
 from spares.domain.joint import CROSS, passes, pieces_of, tightening_order, warnings_for
-from spares.domain.torque import estimate_torque
 from spares.errors import SparesError
 
 HAZARDS = ("torque",)
@@ -93,6 +92,8 @@ def _torque(one: Record) -> dict[str, Any]:
         return {**told, "kind": "book", "text": one.torque}
     if not (one.thread and one.strength):
         return told
+    from spares.domain.torque import estimate_torque  # late: the fit check comes with it
+
     try:
         found = estimate_torque(one.thread, one.strength, one.surface or "dry-steel")
     except SparesError as err:

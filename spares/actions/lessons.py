@@ -7,7 +7,6 @@ from typing import Any
 
 from spares.actions.amounts import day
 from spares.actions.context import Context, in_turn
-from spares.actions.documents import revived
 from spares.actions.stock_moves import a_change_id, is_known
 from spares.domain.aboard import Aboard
 from spares.domain.draft import setting
@@ -42,6 +41,8 @@ def lesson(ctx: Context, service: str, learner: str, *, seen: str | None = None,
     on = day(at, "at", ctx.today)
     if on > ctx.today.isoformat():
         raise InvalidInput.at("#/at", "this day is still to come")
+    from spares.actions.documents import revived  # late: only who writes needs it
+
     ident, aboard = a_change_id(change_id), ctx.aboard()
     name = ctx.named(service, "service", "service")
     doc = ref("lesson", joined_id("lesson", name, who, on))

@@ -18,7 +18,6 @@ from spares.actions.lines import part_line
 from spares.actions.needs import needs
 from spares.db.history import body_of, entry, whole_act_of
 from spares.domain.aboard import Aboard, Lying
-from spares.domain.documents import fault
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import joined_id, ref
 from spares.domain.stowage import condition_of, expires_of, usable_on
@@ -111,6 +110,8 @@ def lot_for(aboard: Aboard, part: str, condition: str | None, expires: str | Non
 
     New pieces without a date and a batch mark lie in the plain lot, which has no document.
     """
+    from spares.domain.documents import fault  # late: what only looks checks no value
+
     condition = condition or "new"
     for field, value in (("condition", condition), ("expires", expires)):
         if wrong := fault("lot", field, value):

@@ -7,7 +7,6 @@ from typing import Any
 
 from spares.actions.amounts import day, hours, minutes
 from spares.actions.context import Context, in_turn
-from spares.actions.documents import revived
 from spares.actions.stock_moves import a_change_id, is_known
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.draft import setting
@@ -43,6 +42,8 @@ def tightened(ctx: Context, joint: str, torque_used: str, *, again_on: str | Non
     later = day(again_on, "again_on") if again_on else None
     if later is not None and later <= on:
         raise InvalidInput.at("#/again_on", "a day after it is needed")
+    from spares.actions.documents import revived  # late: only who writes needs it
+
     ident, aboard = a_change_id(change_id), ctx.aboard()
     name = ctx.named(joint, "joint", "joint")
     doc = ref("joint-record", joined_id("joint-record", name, on))

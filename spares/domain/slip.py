@@ -12,7 +12,6 @@ import json
 from typing import Any
 from uuid import UUID
 
-from spares.domain.documents import fault
 from spares.errors import InvalidInput
 
 VERSION = 1
@@ -89,6 +88,8 @@ def _check(slip: dict[str, Any]) -> None:
 
 
 def _is_line(line: Any) -> bool:
+    from spares.domain.documents import fault  # late: only what comes from others is checked
+
     return (isinstance(line, dict) and set(line) == {"q", "condition", "expires"}
             and type(line["q"]) is int and 0 < line["q"] <= GREATEST_Q
             and not any(fault("lot", name, line[name]) for name in ("condition", "expires")))

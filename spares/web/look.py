@@ -16,8 +16,9 @@ from spares.actions.due import due
 from spares.actions.loans import loans, slip_of
 from spares.actions.several import each, is_aboard_all
 from spares.actions.stranded import stranded
+from spares.actions.summary import summary
 from spares.actions.unsettled import unsettled
-from spares.actions.vessels import summary, vessels
+from spares.actions.vessels import vessels
 from spares.web.api import ApiBlueprint
 from spares.web.schemas import counts as counting
 from spares.web.schemas import records, things

@@ -14,7 +14,7 @@ from spares.domain.draft import setting
 from spares.domain.fit import Place
 from spares.domain.place_fields import place_wrongs
 from spares.errors import InvalidInput
-from spares.transfer.compute.fit import PlaceShape
+from spares.transfer.compute.fit_shape import PlaceShape
 from tests.actions.conftest import TODAY
 
 #: What nobody can read in a place, and the field that is named.

@@ -23,11 +23,11 @@ from spares.actions.put import put
 from spares.actions.reading import reading
 from spares.actions.same import same
 from spares.actions.show import show
+from spares.actions.summary import summary
 from spares.actions.took import took
 from spares.actions.trip.restock import restock
 from spares.actions.trip.write import new_trip
 from spares.actions.undo import undo
-from spares.actions.vessels import summary
 from spares.config import read_settings
 from spares.db.engine import open_store
 from spares.db.find import vessels

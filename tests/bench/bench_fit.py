@@ -24,7 +24,7 @@ from playwright.sync_api import sync_playwright
 from spares.actions.fit_data import fit_data
 from spares.domain.fit import check, prepare_part, prepare_point, sheet
 from spares.domain.fit.limits import within
-from spares.transfer.compute import fit
+from spares.transfer.compute import fit, fit_shape
 from tests.bench.conftest import seconds_of
 
 PARTS = 200
@@ -42,7 +42,7 @@ ROOT = SCRIPT.parents[2]
 
 
 def bench_fit(figure):
-    requests = [fit.read_request(fit.Request().load({**POINT, "offers": offers}))
+    requests = [fit.read_request(fit_shape.Request().load({**POINT, "offers": offers}))
                 for offers in OFFERS]
     one, pump = requests[0], sheet("pump")
     point = prepare_point(pump, one.requires, one.place, one.today)
@@ -56,7 +56,7 @@ def bench_fit(figure):
                                   for rows in sizes], times=1)) for _ in range(TIMES)]
     whole, bare = (min(taken) / PARTS for taken in zip(*pairs, strict=True))
     told = seconds_of(lambda: [check(point, part).as_dict() for part in parts]) / PARTS
-    read = seconds_of(lambda: [fit.answer(fit.Request().load({**POINT, "offers": offers}))
+    read = seconds_of(lambda: [fit.answer(fit_shape.Request().load({**POINT, "offers": offers}))
                                for offers in OFFERS], times=2) / PARTS
     figure("fit check of 15 rows, beside 15 bare comparisons", whole / bare, "times", limit=10)
     figure("fit checks of 15 rows in a second", 1 / whole, "1/s")

@@ -49,7 +49,20 @@ TRIP = {
                  {"part": "P003", "weibull": {"beta": 2.5, "eta_h": 3000, "ages_h": [10, None]},
                   "renewed_by": "S01"}],
     "keep": {"P001": 2}}
-WHOLE = {"trip": TRIP, "trip, short": {**TRIP, "trip": {**TRIP["trip"], "energy": SHORT,
+FIT = {
+    "kind": "impeller", "recorded_as": None, "today": "2027-03-15",
+    "place": {"wet": True, "medium": "sea-water", "petrol_space": None, "below_waterline": False,
+              "attitude": None, "mating_metal": "brass", "temperature_c": "80", "wire_mm2": 2.5,
+              "rotation": {"value": "left", "seen_from": "shaft"}, "driven_by": None},
+    "requires": [{"attr": "vanes", "value": 6, "cmp": "equal", "severity": "stop",
+                  "origin": {"how": "measured", "when": "2027-01", "by": None, "tool": "caliper"}},
+                 {"attr": "bore", "value": None, "unit": "mm", "tol": "0,1", "u": 0.05,
+                  "cmp": None, "severity": None, "origin": None}],
+    "offers": {"vanes": {"value": 6, "origin": {"how": "maker"}}, "bore": None,
+               "width": [{"value": 12}, {"value": 13, "unit": "mm"}]},
+    "links": [{"role": "takes", "proof": "makers-list"}, {"proof": "hearsay"}],
+    "companions": {"cover": ["P038", "P039"]}}
+WHOLE = {"fit": FIT, "trip": TRIP, "trip, short": {**TRIP, "trip": {**TRIP["trip"], "energy": SHORT,
                                                         "protection": "0.95"}},
          "service": {**VESSEL, "baseline_on": "2026-01-01"}}
 STRANGE = (None, True, "", "x", -1, "1,5", "1.5e3", 10**16, float("inf"), [], {}, ["x"],
@@ -121,5 +134,5 @@ def test_what_is_spoilt_is_read_as_the_shape_loads_it_or_left_to_the_shape(name,
 
 def test_every_request_of_our_own_has_its_reader():
     for name in OF_OWN_VESSEL:
-        assert own_request(name, {"today": "2027-03-15"}) is not None or name == "trip"
+        assert own_request(name, {"today": "2027-03-15"}) is not None or name in ("fit", "trip")
     assert own_request("kit", {"lines": []}) is None

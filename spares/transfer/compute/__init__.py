@@ -5,7 +5,7 @@ Two names for each computation:
 `Request`  a marshmallow schema of the request (unknown fields are refused)
 `answer`   dict as loaded by the schema -> dict of the answer, raising SparesError
 
-They are imported when called, so that the command line starts quickly. Of the two that commands
+They are imported when called, so that the command line starts quickly. Of those that commands
 ask of their own vessel, the schema is a module of its own: see `own_requests.py`.
 """
 
@@ -20,7 +20,7 @@ from spares.errors import NotFound
 if TYPE_CHECKING:
     from marshmallow import Schema
 
-OF_OWN_VESSEL = ("service", "trip")
+OF_OWN_VESSEL = ("fit", "service", "trip")
 NAMES = ("fit", "stock", "service", "trip", "kit", "charge", "cooling", "torque", "history")
 
 

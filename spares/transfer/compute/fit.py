@@ -1,4 +1,4 @@
-"""JSON in, JSON out for the fit check."""
+"""The fit check, from a request as `fit_shape` loads it."""
 
 from __future__ import annotations
 
@@ -7,8 +7,6 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 from unicodedata import decimal
-
-from marshmallow import Schema, ValidationError, fields, validate
 
 from spares.domain.fit import (
     Claim,
@@ -22,93 +20,13 @@ from spares.domain.fit import (
     sheet,
 )
 from spares.domain.fit.prepared import known_attributes
-from spares.domain.fit.values import (
-    COMPARATORS,
-    ORIGINS,
-    PROOFS,
-    ROLES,
-    SEVERITIES,
-)
-from spares.domain.place_fields import ATTITUDES, DRIVERS, MEDIA
 from spares.errors import InvalidInput, json_pointer
-from spares.transfer.compute.numbers import ByName
+from spares.transfer.compute.own_fit import origin as own_origin
+from spares.transfer.compute.own_rows import NotPlain
 
 _BESIDE = ("unit", "u", "origin")
 _PARTS = {"value", "system", "at_rpm", "at_bar", "seen_from", "min", "max", "major", "pitch",
           "tpi", "taper", "flank_deg", "left"}
-
-
-class OriginShape(Schema):
-    """Where a value is from."""
-
-    how = fields.String(validate=validate.OneOf(ORIGINS), allow_none=True)
-    when = fields.String(allow_none=True)
-    by = fields.String(allow_none=True)
-    tool = fields.String(allow_none=True)
-
-
-class Number(fields.Field):
-    """A number, or number text with point or comma."""
-
-    def _deserialize(self, value: Any, attr: Any, data: Any, **kwargs: Any) -> Any:
-        if isinstance(value, bool) or not isinstance(value, int | float | str):
-            raise ValidationError("a number is needed")
-        return value
-
-
-class RequirementShape(Schema):
-    """What is asked of one attribute."""
-
-    attr = fields.String(required=True)
-    value = fields.Raw(allow_none=True, load_default=None)
-    unit = fields.String(allow_none=True)
-    tol = Number(allow_none=True)
-    u = Number(allow_none=True)
-    cmp = fields.String(validate=validate.OneOf(COMPARATORS), allow_none=True)
-    severity = fields.String(validate=validate.OneOf(SEVERITIES), allow_none=True)
-    origin = fields.Nested(OriginShape, allow_none=True)
-
-
-class PlaceShape(Schema):
-    """Where the fit point is."""
-
-    wet = fields.Boolean(truthy={True}, falsy={False}, allow_none=True)
-    medium = fields.String(validate=validate.OneOf(MEDIA), allow_none=True)
-    petrol_space = fields.Boolean(truthy={True}, falsy={False}, allow_none=True)
-    below_waterline = fields.Boolean(truthy={True}, falsy={False}, allow_none=True)
-    above_waterline = fields.Boolean(truthy={True}, falsy={False}, allow_none=True)
-    attitude = fields.String(validate=validate.OneOf(ATTITUDES), allow_none=True)
-    mating_metal = fields.String(allow_none=True)
-    temperature_c = Number(allow_none=True)
-    wire_mm2 = Number(allow_none=True)
-    wire_insulation_c = Number(allow_none=True)
-    rotation = fields.Raw(allow_none=True)
-    engine_speed_rpm = Number(allow_none=True)
-    drive_pulley_mm = Number(allow_none=True)
-    driven_pulley_mm = Number(allow_none=True)
-    driven_by = fields.String(validate=validate.OneOf(DRIVERS), allow_none=True)
-    slip = Number(allow_none=True)
-
-
-class LinkShape(Schema):
-    """A recorded tie of the part to the fit point."""
-
-    role = fields.String(validate=validate.OneOf(ROLES), load_default="takes")
-    proof = fields.String(validate=validate.OneOf(PROOFS), required=True)
-
-
-class Request(Schema):
-    """A fit check: what is asked, what is offered, where, and what is recorded."""
-
-    kind = fields.String(required=True)
-    place = fields.Nested(PlaceShape, allow_none=True, load_default=dict)
-    requires = fields.List(fields.Nested(RequirementShape), load_default=list)
-    offers = fields.Dict(keys=fields.String(), values=fields.Raw(allow_none=True),
-                         load_default=dict)
-    recorded_as = fields.String(allow_none=True, load_default=None)
-    links = fields.List(fields.Nested(LinkShape), load_default=list)
-    companions = ByName(fields.List(fields.String()), load_default=dict)
-    today = fields.Date(allow_none=True)
 
 
 def answer(loaded: dict[str, Any],
@@ -170,14 +88,24 @@ def _offer(attr: str, given: Any, pointer: str) -> Claim:
         raise InvalidInput.at(pointer + json_pointer(strange[0])[1:], "Unknown field.")
     origin = given.get("origin")
     if origin is not None:
-        try:
-            OriginShape().load(origin)
-        except ValidationError as err:
-            raise InvalidInput.at(f"{pointer}/origin", str(err.messages)) from err
+        _check_origin(origin, pointer)
     parts = {name: value for name, value in given.items() if name not in _BESIDE}
     value = parts.get("value") if set(parts) <= {"value"} else parts
     return Claim(attr, _plain(value, pointer), unit=given.get("unit"), u=given.get("u"),
                  origin=_origin(origin), pointer=pointer)
+
+
+def _check_origin(given: Any, pointer: str) -> None:
+    try:
+        own_origin(given)
+    except NotPlain:
+        from marshmallow import ValidationError  # late: see `own_requests`
+
+        from spares.transfer.compute.fit_shape import OriginShape
+        try:
+            OriginShape().load(given)
+        except ValidationError as err:
+            raise InvalidInput.at(f"{pointer}/origin", str(err.messages)) from err
 
 
 def _plain(value: Any, pointer: str, *, whole: bool = False) -> Any:

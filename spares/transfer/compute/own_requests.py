@@ -1,9 +1,10 @@
 """Requests as this program writes them of its own vessel, read without a library.
 
-The shapes (`trip_shape`, `service_shape`) read whatever a stranger may send, and say what is
-wrong in it. Importing them takes a fifth of a command that only looks. Nearly every request is
-of our own making and right: here it is read by the same fields, to the same values. What is not
-plainly right is left to the shapes; `tests/transfer/test_own_requests.py` holds the two together.
+The shapes (`fit_shape`, `service_shape`, `trip_shape`) read whatever a stranger may send, and
+say what is wrong in it. Importing them takes a fifth of a command that only looks. Nearly every
+request is of our own making and right: here, and in `own_fit.py`, it is read by the same fields,
+to the same values. What is not plainly right is left to the shapes;
+`tests/transfer/test_own_requests.py` holds the two together.
 """
 
 from __future__ import annotations
@@ -49,7 +50,7 @@ SHARE = within(0, 1, above=True)
 
 def own_request(name: str, request: Any) -> dict[str, Any] | None:
     """Give *request* as the shape of the computation *name* would load it; None to ask that."""
-    read = REQUESTS.get(name)
+    read = _reader(name)
     if read is None:
         return None
     try:
@@ -57,6 +58,14 @@ def own_request(name: str, request: Any) -> dict[str, Any] | None:
     except (NotPlain, SparesError):
         return None
     return found
+
+
+def _reader(name: str) -> Read | None:
+    if name == "fit":
+        from spares.transfer.compute.own_fit import FIT  # late: the whole fit check comes with it
+
+        return FIT
+    return REQUESTS.get(name)
 
 
 def level(value: Any) -> Any:
