@@ -11,11 +11,10 @@ from spares.actions.hour_meters import history, too_high_noted
 from spares.actions.kind_sheets import kind_sheets
 from spares.actions.photo_faults import photo_faults
 from spares.db.apart import heads_apart
-from spares.db.chain import all_logs, check_chain
-from spares.db.find import vessel_head
+from spares.db.chain import check_chain
 from spares.db.gone import edited_while_gone
+from spares.db.logbook import all_logs, vessel_head
 from spares.db.number_faults import number_faults
-from spares.db.rebuild import rebuild as rebuild_tables
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.document_kinds import DOCUMENTS
 from spares.domain.service.meter import sift
@@ -33,12 +32,14 @@ def check(ctx: Context, *, rebuild: bool = False) -> dict[str, Any]:
     Raises:
         StoreDamaged: a log itself is damaged; nothing was rebuilt.
     """
-    with ctx.store.reading() as session:
-        entries = check_chain(session, ctx.vessel)
+    with ctx.store.looking() as reader:
+        entries = check_chain(reader, ctx.vessel)
     if not ctx.device:
         _check_others(ctx)
     different: list[dict[str, Any]] = []
     if rebuild:
+        from spares.db.rebuild import rebuild as rebuild_tables  # late: it comes with all tables
+
         with ctx.store.writing(ctx.vessel) as session:
             different = rebuild_tables(session, ctx.vessel)
         ctx.store.memory.clear()
@@ -51,13 +52,13 @@ def check(ctx: Context, *, rebuild: bool = False) -> dict[str, Any]:
 
 def _check_others(ctx: Context) -> None:
     """Follow the logs of the store's other vessels, of one without a document too."""
-    with ctx.store.reading() as session:
-        for other in all_logs(session):
+    with ctx.store.looking() as reader:
+        for other in all_logs(reader):
             try:
                 if other != ctx.vessel:
-                    check_chain(session, other)
+                    check_chain(reader, other)
             except StoreDamaged as err:
-                mark, _ = vessel_head(session, other)
+                mark, _ = vessel_head(reader, other)
                 raise StoreDamaged(f"{mark or other}: {err.detail}", vessel=other,
                                    **err.facts) from err
 
@@ -112,9 +113,9 @@ def _counts(aboard: Aboard) -> list[dict[str, Any]]:
 
 def _apart(ctx: Context, aboard: Aboard) -> list[dict[str, Any]]:
     """Report fields that people set apart, and what was set of a thing that was gone by then."""
-    with ctx.store.reading() as session:
-        standing = heads_apart(session, ctx.vessel)
-        unseen = edited_while_gone(session, ctx.vessel)
+    with ctx.store.looking() as reader:
+        standing = heads_apart(reader, ctx.vessel)
+        unseen = edited_while_gone(reader, ctx.vessel)
     return [*(_fault("apart", doc, aboard, f"has more than one {name} side by side")
               for doc, fields in standing.items() for name in sorted(fields)),
             *(_fault("edited-while-gone", doc, aboard, "was changed by somebody who did not know "

@@ -14,7 +14,7 @@ from spares.actions.several import each
 from spares.actions.sync import GUEST_FOR_MS, PAIRED_FOR_MS
 from spares.db import devices as db
 from spares.db.engine import Store
-from spares.db.find import vessel_head
+from spares.db.logbook import vessel_head
 from spares.db.sync_store import SyncStore
 from spares.db.tables import Device
 from spares.errors import InvalidInput

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from spares.actions.context import clock_ms, one_called
 from spares.db import devices
 from spares.db.engine import Store
-from spares.db.find import vessel_head
+from spares.db.logbook import vessel_head
 
 
 @dataclass(frozen=True)

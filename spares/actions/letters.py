@@ -21,7 +21,7 @@ from spares.actions.identify import identify
 from spares.actions.meeting import told
 from spares.actions.sync import sync
 from spares.db.engine import Store
-from spares.db.find import vessel_head
+from spares.db.logbook import vessel_head
 from spares.db.office_store import OfficeStore, home_of
 from spares.db.tables import Logbook
 from spares.errors import Conflict, InvalidInput, Stopped

@@ -7,9 +7,9 @@ from typing import Any
 
 from spares.actions.amounts import moment, plain
 from spares.actions.context import Context
-from spares.db.find import vessel_head
 from spares.db.history import LogLine, act_of, entry
 from spares.db.lending import moves_at, moves_of, told
+from spares.db.logbook import vessel_head
 from spares.domain.aboard import Aboard, name_of
 from spares.domain.slip import as_lines, sealed
 from spares.errors import NotFound

@@ -10,7 +10,7 @@ from uuid import uuid4
 from spares.actions.context import clock_ms
 from spares.db.door import found_vessel
 from spares.db.engine import Store
-from spares.db.find import vessel_head
+from spares.db.logbook import vessel_head
 from spares.db.office_store import OfficeStore, home_of, homes, keep_home
 from spares.db.tables import Logbook
 from spares.errors import Conflict, StoreBusy

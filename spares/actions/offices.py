@@ -14,7 +14,8 @@ from spares.actions.meeting import follow, homes_of, meet
 from spares.actions.photo_exchange import exchange_photos
 from spares.config import Settings
 from spares.db.engine import Store
-from spares.db.find import vessel_head, vessels
+from spares.db.find import vessels
+from spares.db.logbook import vessel_head
 from spares.db.tables import Logbook
 from spares.errors import Conflict, InvalidInput, NotFound, SparesError, StoreDamaged
 from spares.sync.checks import UUID

@@ -14,7 +14,7 @@ import orjson
 from spares.actions.context import Context
 from spares.actions.her_server import HerServer
 from spares.actions.photos import missing_photos, photo_bytes, take_piece
-from spares.db.find import vessel_head
+from spares.db.logbook import vessel_head
 from spares.db.photo_files import HASH
 from spares.errors import Conflict, InvalidInput, NotFound, Stopped, StoreBusy
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from spares.actions.context import Context
-from spares.db.devices import people
+from spares.db.apart import names_of_devices
 from spares.db.photo_files import photo_files
 from spares.db.photo_refs import ever_named, photos_of
 from spares.domain.aboard import Aboard
@@ -16,9 +16,9 @@ def photo_faults(ctx: Context, aboard: Aboard) -> list[dict[str, Any]]:
     files = photo_files(ctx.store)
     there = files.names()
     sound = files.sound()
-    with ctx.store.reading() as session:
-        named, ever = photos_of(session, ctx.vessel), ever_named(session)
-        names = {dev: row.name for dev, row in people(session, ctx.vessel).items()}
+    with ctx.store.looking() as reader:
+        named, ever = photos_of(reader, ctx.vessel), ever_named(reader)
+        names = names_of_devices(reader, ctx.vessel)
     found = []
     for one, entry in named:
         if one.sha256 not in sound:

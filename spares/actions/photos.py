@@ -16,11 +16,10 @@ from spares.actions.context import Context, in_turn
 from spares.actions.deck_plan import marks_of, photos_marked
 from spares.actions.stock_moves import a_change_id, is_known
 from spares.db.devices import people
-from spares.db.history import body_of
+from spares.db.history import LogLine, body_of
 from spares.db.load import kept_parts
 from spares.db.photo_files import photo_files
-from spares.db.photo_refs import is_named, photos_of
-from spares.db.tables import LogEntry, PhotoRef
+from spares.db.photo_refs import PhotoRef, is_named, photos_of
 from spares.domain.draft import Draft
 from spares.domain.photo_format import kind_of, look
 from spares.errors import InvalidInput, NotAllowed, NotFound
@@ -80,7 +79,7 @@ def photos(ctx: Context, of: str) -> dict[str, Any]:
                      and pair[0].sha256 in marked] if marked else []
     files = photo_files(ctx.store)
 
-    def line(one: PhotoRef, entry: LogEntry) -> dict[str, Any]:
+    def line(one: PhotoRef, entry: LogLine) -> dict[str, Any]:
         return {"change": one.change_id, "sha256": one.sha256, "bytes": one.bytes,
                 "mime": one.mime, "note": body_of(entry.raw).get("note"),
                 "at": moment(entry.at), "device": entry.dev, "here": files.has(one.sha256),

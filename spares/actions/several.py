@@ -11,7 +11,8 @@ from dataclasses import replace
 from typing import Any
 
 from spares.actions.context import Context, one_called
-from spares.db.find import vessel_head, vessels
+from spares.db.find import vessels
+from spares.db.logbook import vessel_head
 from spares.errors import NotAllowed, NotFound
 
 

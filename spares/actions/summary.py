@@ -11,7 +11,7 @@ from spares.actions.needs import needs, next_trip, plan_fault
 from spares.actions.nightly import age
 from spares.actions.stranded import stranded
 from spares.actions.unsettled import how_many
-from spares.db.find import log_end
+from spares.db.logbook import log_end
 from spares.domain.aboard import Aboard, name_of
 
 #: How the description of an invented vessel ends.

@@ -71,12 +71,12 @@ def _found(ctx: Context) -> Found:
 
 def _looked_for(ctx: Context) -> Found:
     aboard = ctx.aboard()
-    with ctx.store.reading() as session:
-        standing = heads_apart(session, ctx.vessel)
-        unseen = edited_while_gone(session, ctx.vessel)
+    with ctx.store.looking() as reader:
+        standing = heads_apart(reader, ctx.vessel)
+        unseen = edited_while_gone(reader, ctx.vessel)
         back = {doc: [head.change for head in standing[doc]["gone"] if head.value is not True]
                 for doc in standing if "gone" in standing[doc] and not _is_there(aboard, doc)}
-        gone = while_gone(session, ctx.vessel, unseen, back)
+        gone = while_gone(reader, ctx.vessel, unseen, back)
     return Found(_of_things_there(aboard, standing), gone, _under_what_is_gone(aboard))
 
 

@@ -58,13 +58,19 @@ def authors(reader: Reader, vessel: str, changes: Iterable[str]) -> dict[str, tu
 
     What never had a token, as the server's own number, has the name "".
     """
-    read, names = reads_json(reader), {}
-    for dev, name, was in ask(reader, "SELECT dev, name, was FROM device "
-                              "WHERE vessel = :vessel AND token_hash <> ''", vessel=vessel):
-        names |= dict.fromkeys((*(read(was) or ()), dev), name)     # the numbers it had before
+    names = names_of_devices(reader, vessel)
     return {change: (dev, names.get(dev, "")) for change, dev in ask(
         reader, f"SELECT id, dev FROM log WHERE vessel = :vessel AND id {is_in(reader, 'ids')}",
         vessel=vessel, ids=listed(changes))}
+
+
+def names_of_devices(reader: Reader, vessel: str) -> dict[str, str]:
+    """Give, by each number that a device has or had, the name of the device itself."""
+    read, names = reads_json(reader), {}
+    for dev, name, was in ask(reader, "SELECT dev, name, was FROM device WHERE vessel = :vessel "
+                              "AND token_hash <> '' ORDER BY paired_ms, dev", vessel=vessel):
+        names |= dict.fromkeys((*(read(was) or ()), dev), name)     # the numbers it had before
+    return names
 
 
 def _disagree(heads: list[Head]) -> bool:

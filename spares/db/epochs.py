@@ -12,22 +12,12 @@ from collections.abc import Sequence
 from sqlalchemy import update
 from sqlmodel import Session, col
 
+from spares.db.logbook import epochs, past_epochs
 from spares.db.tables import Device, Logbook, Setting
-from spares.errors import NotFound
 from spares.sync.store import more_epochs
 
 EPOCH_BYTES = 8
 DEV_LETTERS, DEV_LENGTH = "abcdefghijkmnpqrstuvwxyz23456789", 8
-
-
-def epochs(session: Session, vessel: str) -> list[tuple[str, int | None]]:
-    """Give the epochs of a log, oldest first, each with its last row (None: still going on)."""
-    book, ended = session.get(Logbook, vessel), session.get(Setting, _name(vessel))
-    if book is None:
-        raise NotFound("there is no such vessel in this store", vessel=vessel)
-    past: list[tuple[str, int | None]] = [(name, last) for name, last in ended.value] \
-        if ended is not None else []
-    return [*past, (book.epoch, None)]
 
 
 def begin_epoch(session: Session, vessel: str) -> str:
@@ -77,11 +67,7 @@ def fresh_dev(session: Session, vessel: str) -> str:
 
 
 def _keep_past(session: Session, vessel: str, past: Sequence[tuple[str, int | None]]) -> None:
-    setting = session.get(Setting, _name(vessel)) or Setting(name=_name(vessel))
+    setting = session.get(Setting, past_epochs(vessel)) or Setting(name=past_epochs(vessel))
     setting.value = [*map(list, past)]
     session.add(setting)
     session.flush()
-
-
-def _name(vessel: str) -> str:
-    return f"epochs {vessel}"

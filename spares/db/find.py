@@ -32,19 +32,6 @@ def vessels(reader: Reader) -> list[tuple[str, str]]:
     return [(vessel, mark or "") for vessel, mark in rows]
 
 
-def vessel_head(reader: Reader, vessel: str) -> tuple[str | None, str | None]:
-    """Give a vessel's mark and name."""
-    return next(((mark, name) for mark, name in ask(
-        reader, "SELECT mark, name FROM vessel WHERE vessel = :vessel AND id = :vessel",
-        vessel=vessel)), (None, None))
-
-
-def log_end(reader: Reader, vessel: str) -> tuple[int, str]:
-    """Give the last position of a vessel's log, and the stamp of what stands there."""
-    return next((seq, last_at) for seq, last_at in ask(
-        reader, "SELECT seq, last_at FROM logbook WHERE vessel = :vessel", vessel=vessel))
-
-
 def head_of(reader: Reader, vessel: str) -> tuple[int, str]:
     """Give the end of a vessel's log: its last position and the head of its chain."""
     for seq, head in ask(reader, "SELECT seq, head FROM logbook WHERE vessel = :vessel",

@@ -3,52 +3,65 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from typing import TYPE_CHECKING, NamedTuple
 
-from sqlalchemy import select
-from sqlmodel import Session, col
+from spares.db.asking import ask, first_column, is_in, listed
+from spares.db.history import LogLine
 
-from spares.db.tables import LogEntry, PhotoRef, Settlement
+if TYPE_CHECKING:
+    from spares.db.asking import Reader
 
 
-def photos_of(session: Session, vessel: str, docs: Collection[str] | None = None
-              ) -> list[tuple[PhotoRef, LogEntry]]:
+class PhotoRef(NamedTuple):
+    """A photo that a document refers to; its bytes lie apart."""
+
+    change_id: str
+    doc: str
+    sha256: str
+    bytes: int
+    mime: str
+
+
+_REF = tuple(f"photo_ref.{name}" for name in PhotoRef._fields)
+_LINE = tuple(f"log.{name}" for name in LogLine._fields)
+
+
+def photos_of(reader: Reader, vessel: str, docs: Collection[str] | None = None
+              ) -> list[tuple[PhotoRef, LogLine]]:
     """Give the photos of these things, of all for None, that stand: each with its change."""
-    query = select(PhotoRef, LogEntry).where(
-        col(PhotoRef.vessel) == vessel, col(PhotoRef.voided).is_(False),
-        col(LogEntry.vessel) == col(PhotoRef.vessel),
-        col(LogEntry.id) == col(PhotoRef.change_id)).order_by(col(LogEntry.at))
-    if docs is not None:
-        query = query.where(col(PhotoRef.doc).in_(list(docs)))
-    return [(one, entry) for one, entry in session.execute(query)]
+    among = "" if docs is None else f"AND photo_ref.doc {is_in(reader, 'docs')}"
+    rows = ask(reader, f"SELECT {', '.join((*_REF, *_LINE))} FROM photo_ref "
+               "JOIN log ON log.vessel = photo_ref.vessel AND log.id = photo_ref.change_id "
+               f"WHERE photo_ref.vessel = :vessel AND NOT photo_ref.voided {among} "
+               "ORDER BY log.at", vessel=vessel,
+               **({} if docs is None else {"docs": listed(docs)}))
+    return [(PhotoRef(*row[:len(_REF)]), LogLine(*row[len(_REF):])) for row in rows]
 
 
-def is_named(session: Session, vessel: str, sha256: str) -> bool:
+def is_named(reader: Reader, vessel: str, sha256: str) -> bool:
     """Say whether a photo of this hash stands in the vessel's log."""
-    return session.execute(select(PhotoRef.change_id).where(
-        col(PhotoRef.vessel) == vessel, col(PhotoRef.sha256) == sha256,
-        col(PhotoRef.voided).is_(False)).limit(1)).first() is not None
+    return bool(first_column(
+        reader, "SELECT change_id FROM photo_ref WHERE vessel = :vessel AND sha256 = :sha256 "
+        "AND NOT voided LIMIT 1", vessel=vessel, sha256=sha256))
 
 
-def standing(session: Session) -> set[str]:
+def standing(reader: Reader) -> set[str]:
     """Name the photos that stand in any vessel's log."""
-    return set(session.execute(select(col(PhotoRef.sha256)).where(
-        col(PhotoRef.voided).is_(False)).distinct()).scalars())
+    return set(first_column(reader, "SELECT DISTINCT sha256 FROM photo_ref WHERE NOT voided"))
 
 
-def ever_named(session: Session) -> set[str]:
+def ever_named(reader: Reader) -> set[str]:
     """Name the photos that any vessel's log ever named."""
-    return set(session.execute(select(col(PhotoRef.sha256)).distinct()).scalars())
+    return set(first_column(reader, "SELECT DISTINCT sha256 FROM photo_ref"))
 
 
-def removed(session: Session) -> dict[str, int]:
+def removed(reader: Reader) -> dict[str, int]:
     """Give the photos of which a change was undone, and when the last was [ms since 1970]."""
     found: dict[str, int] = {}
-    for sha256, at in session.execute(
-            select(col(PhotoRef.sha256), col(LogEntry.at))
-            .join(Settlement, (col(Settlement.vessel) == col(PhotoRef.vessel))
-                  & (col(Settlement.of) == col(PhotoRef.change_id)))
-            .join(LogEntry, (col(LogEntry.vessel) == col(Settlement.vessel))
-                  & (col(LogEntry.id) == col(Settlement.change_id)))
-            .where(col(PhotoRef.voided).is_(True), col(Settlement.kind) == "void")):
+    for sha256, at in ask(
+            reader, "SELECT photo_ref.sha256, log.at FROM photo_ref JOIN settlement "
+            'ON settlement.vessel = photo_ref.vessel AND settlement."of" = photo_ref.change_id '
+            "JOIN log ON log.vessel = settlement.vessel AND log.id = settlement.change_id "
+            "WHERE photo_ref.voided AND settlement.kind = 'void'"):
         found[sha256] = max(found.get(sha256, 0), int(at[:12], 16))
     return found

@@ -9,8 +9,8 @@ from sqlmodel import Session, col
 
 from spares.db.dump import PROJECTIONS, differences, logical_dump
 from spares.db.projection import Projector
-from spares.db.rows import read_envelope
 from spares.db.tables import LogEntry, Search
+from spares.sync.change import read_envelope
 
 AT_ONCE = 2000
 

@@ -7,12 +7,9 @@ from collections.abc import Iterator, Sequence
 from operator import itemgetter
 from typing import Any, TypeVar
 
-import orjson
 from sqlalchemy import ColumnElement, Table, bindparam, func, insert, select, tuple_, update
 from sqlalchemy.orm.util import identity_key
 from sqlmodel import Session, col
-
-from spares.sync.change import Envelope
 
 #: Rows that one statement carries.
 AT_ONCE = 500
@@ -110,8 +107,3 @@ def are_among(session: Session, columns: Sequence[Any],
 
 def _is_sqlite(session: Session) -> bool:
     return session.get_bind().dialect.name == "sqlite"
-
-
-def read_envelope(raw: str) -> Envelope:
-    """Read an envelope as the log keeps it; it was checked when it was taken."""
-    return Envelope(**orjson.loads(raw))

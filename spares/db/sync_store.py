@@ -15,12 +15,13 @@ from sqlmodel import Session, col
 from spares.db import devices
 from spares.db.before_writing import begins, seen_in, stamps_of
 from spares.db.door import check_fields
-from spares.db.epochs import begin_epoch, epochs, learn_epochs
+from spares.db.epochs import begin_epoch, learn_epochs
 from spares.db.log_writer import LogWriter
+from spares.db.logbook import epochs
 from spares.db.projection.stock import StockProjection
-from spares.db.rows import AT_ONCE, chunks, is_among, read_envelope
+from spares.db.rows import AT_ONCE, chunks, is_among
 from spares.db.tables import FieldVersion, HeldChange, LogEntry, LostRange, Settlement, UsedNumber
-from spares.sync.change import Change, Envelope, content_hash, parse_change
+from spares.sync.change import Change, Envelope, content_hash, parse_change, read_envelope
 from spares.sync.merge import IMMUTABLE, check_immutable
 from spares.sync.stamp import ServerClock
 from spares.sync.store import Device, Epochs, Held, Kept

@@ -25,11 +25,11 @@ from spares.actions.took import took
 from spares.actions.undo import undo
 from spares.db.door import found_vessel, relay, submit
 from spares.db.engine import open_store
-from spares.db.rows import read_envelope
 from spares.db.tables import Logbook, LogEntry
 from spares.domain.draft import setting
 from spares.domain.identity import joined_id
 from spares.errors import InvalidInput, NotFound
+from spares.sync.change import read_envelope
 
 TODAY = date(2027, 3, 15)
 IMPELLER = {"name": "Impeller", "maker": "Ostrel", "number": "OS 33-A", "unit": "pcs"}

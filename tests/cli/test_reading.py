@@ -45,9 +45,9 @@ LOOKING = [("find", "imp", "har"), ("show", "P034"), ("due",), ("restock", "T1")
            ("gauges",), ("walk-round",), ("counts",), ("batch", "LOT 4711"), ("changes",),
            ("loans",), ("vessels",), ("vessels", "--has", "P034"), ("vessels", "--out-of-date"),
            ("vessels", "--wanted"), ("card", "S22"), ("days", "T1"), ("fit", "HBR-04", "P037"),
-           ("layup",), ("trails",), ("trip", "show"), ("trip", "show", "T1")]
+           ("layup",), ("trails",), ("trip", "show"), ("trip", "show", "T1"), ("check",)]
 #: Of those, what needs units, published tables or the fields of a trip as well.
-BEYOND_LISTS = {"restock", "card", "days", "fit", "layup", "trails", "trip"}
+BEYOND_LISTS = {"restock", "card", "check", "days", "fit", "layup", "trails", "trip"}
 
 
 @pytest.fixture(scope="module")

@@ -19,14 +19,14 @@ from spares.db.devices import pair
 from spares.db.door import found_vessel, submit
 from spares.db.dump import logical_dump
 from spares.db.engine import Store, open_store
-from spares.db.epochs import epochs
 from spares.db.find import head_of, parts_by_words, vessels
+from spares.db.logbook import epochs
 from spares.db.photo_files import photo_files
-from spares.db.rows import read_envelope
 from spares.db.tables import Device, LogEntry
 from spares.domain.draft import setting
 from spares.domain.stock import fold
 from spares.errors import Conflict
+from spares.sync.change import read_envelope
 from spares.sync.store import entries_of
 from tests import postgresql
 from tests.db.conftest import VESSEL

@@ -14,7 +14,8 @@ import pytest
 from spares.db.backup import make_backup
 from spares.db.door import found_vessel, submit
 from spares.db.engine import open_file, open_store
-from spares.db.epochs import begin_epoch, epochs
+from spares.db.epochs import begin_epoch
+from spares.db.logbook import epochs
 from spares.db.upgrade import bring_up
 from spares.domain.draft import setting
 from spares.errors import Conflict, InvalidInput, StoreBusy, UpgradeFailed

@@ -20,12 +20,11 @@ from spares.db.dump import differences, logical_dump
 from spares.db.engine import Store, open_store
 from spares.db.load import load_aboard
 from spares.db.rebuild import rebuild
-from spares.db.rows import read_envelope
 from spares.db.tables import CellRow, Logbook, LogEntry
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import numbered_id, ref
 from spares.domain.stock import Entry, fold
-from spares.sync.change import Change, Envelope, seal
+from spares.sync.change import Change, Envelope, read_envelope, seal
 from tests.conftest import LONG
 from tests.histories import histories
 from tests.stores import QUICK

@@ -18,13 +18,12 @@ from spares.db.carry_over import carry_over, devices_now, devices_of
 from spares.db.chain import check_chain
 from spares.db.door import found_vessel
 from spares.db.engine import open_store
-from spares.db.epochs import epochs
+from spares.db.logbook import epochs
 from spares.db.number_faults import number_faults
 from spares.db.rebuild import rebuild
-from spares.db.rows import read_envelope
 from spares.db.sync_store import SyncStore
 from spares.domain.stock import fold
-from spares.sync.change import Envelope
+from spares.sync.change import Envelope, read_envelope
 from spares.sync.exchange import answer_sync, approve, reject
 from spares.sync.memory_server import MemoryServer
 from spares.sync.store import Device, entries_of

@@ -23,13 +23,13 @@ from spares.db.devices import by_token
 from spares.db.door import found_vessel, submit
 from spares.db.dump import logical_dump
 from spares.db.engine import Store, open_store
-from spares.db.epochs import epochs
 from spares.db.find import head_of
+from spares.db.logbook import epochs
 from spares.db.rebuild import rebuild
-from spares.db.rows import read_envelope
 from spares.db.tables import LogEntry
 from spares.domain.draft import Draft, setting
 from spares.domain.stock import Cell, fold
+from spares.sync.change import read_envelope
 from spares.sync.phone import Phone
 from spares.sync.store import OFFICE, entries_of
 from tests import postgresql

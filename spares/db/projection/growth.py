@@ -11,11 +11,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from sqlalchemy import select
 from sqlmodel import Session, col
 
-from spares.db.rows import are_among, chunks, read_envelope, update_all
+from spares.db.rows import are_among, chunks, update_all
 from spares.db.tables import CellRow, Effect, LogEntry
 from spares.domain.movements import CellKey, Entry
 from spares.domain.stock import Cell
 from spares.domain.stock_growth import comes_on_top, shifted
+from spares.sync.change import read_envelope
 from spares.sync.store import Epochs, entry_of
 
 KEYS_AT_ONCE = 500

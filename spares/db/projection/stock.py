@@ -12,12 +12,12 @@ from typing import Any
 from sqlalchemy import delete, select
 from sqlmodel import Session, col
 
-from spares.db.epochs import epochs
+from spares.db.logbook import epochs
 from spares.db.projection.growth import KEYS_AT_ONCE, grown, shift_rows
-from spares.db.rows import are_among, chunks, insert_all, is_among, read_envelope
+from spares.db.rows import are_among, chunks, insert_all, is_among
 from spares.db.tables import CellRow, Effect, LogEntry, Sameness, Settlement
 from spares.domain.stock import Cell, Entry, effects, fold
-from spares.sync.change import Envelope
+from spares.sync.change import Envelope, read_envelope
 from spares.sync.store import entry_of
 
 Key = tuple[str, str, str]
