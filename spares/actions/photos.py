@@ -9,13 +9,10 @@ import warnings
 import zipfile
 from typing import Any
 
-from PIL import Image
-
 from spares.actions.amounts import moment
 from spares.actions.context import Context, in_turn
 from spares.actions.deck_plan import marks_of, photos_marked
 from spares.actions.stock_moves import a_change_id, is_known
-from spares.db.devices import people
 from spares.db.history import LogLine, body_of
 from spares.db.load import kept_parts
 from spares.db.photo_files import photo_files
@@ -69,13 +66,13 @@ def photos(ctx: Context, of: str) -> dict[str, Any]:
         NotFound, Ambiguous: the thing cannot be told.
     """
     doc = ctx.named(of, "of", *SUBJECTS)
-    with ctx.store.reading() as session:
-        kept = kept_parts(session, ctx.vessel)
+    with ctx.store.looking() as reader:
+        kept = kept_parts(reader, ctx.vessel)
         docs = {doc, *(dropped for dropped, name in kept.items() if name == doc)}
-        found = photos_of(session, ctx.vessel, docs)
+        found = photos_of(reader, ctx.vessel, docs)
         aboard = ctx.aboard()
         marked = photos_marked(aboard, doc)
-        elsewhere = [pair for pair in photos_of(session, ctx.vessel) if pair[0].doc not in docs
+        elsewhere = [pair for pair in photos_of(reader, ctx.vessel) if pair[0].doc not in docs
                      and pair[0].sha256 in marked] if marked else []
     files = photo_files(ctx.store)
 
@@ -93,6 +90,8 @@ def photos(ctx: Context, of: str) -> dict[str, Any]:
 def missing_photos(ctx: Context) -> dict[str, Any]:
     """List the photos whose bytes have not come, with the device that has them."""
     files = photo_files(ctx.store)
+    from spares.db.devices import people  # late: lists and papers ask for no device
+
     with ctx.store.reading() as session:
         found = photos_of(session, ctx.vessel)
         own = {dev: row.dev for dev, row in people(session, ctx.vessel).items()}
@@ -105,9 +104,9 @@ def missing_photos(ctx: Context) -> dict[str, Any]:
 def photo_numbers(ctx: Context) -> dict[str, str]:
     """Give the numbers of photos by what they show, for paper: the first 8 digits of each."""
     found: dict[str, list[str]] = {}
-    with ctx.store.reading() as session:
-        kept = kept_parts(session, ctx.vessel)
-        for one, _ in photos_of(session, ctx.vessel):
+    with ctx.store.looking() as reader:
+        kept = kept_parts(reader, ctx.vessel)
+        for one, _ in photos_of(reader, ctx.vessel):
             found.setdefault(kept.get(one.doc, one.doc), []).append(one.sha256[:8])
     return {doc: ", ".join(dict.fromkeys(numbers)) for doc, numbers in found.items()}
 
@@ -115,8 +114,8 @@ def photo_numbers(ctx: Context) -> dict[str, str]:
 def export_photos(ctx: Context) -> bytes:
     """Give the photos that are here in one archive, each under what it shows and its number."""
     files, aboard, out = photo_files(ctx.store), ctx.aboard(), io.BytesIO()
-    with ctx.store.reading() as session:
-        named = photos_of(session, ctx.vessel)
+    with ctx.store.looking() as reader:
+        named = photos_of(reader, ctx.vessel)
     with zipfile.ZipFile(out, "w", zipfile.ZIP_STORED) as archive:
         for one in {(one.doc, one.sha256): one for one, _ in named}.values():
             data = files.read(one.sha256)
@@ -135,8 +134,8 @@ def photo_bytes(ctx: Context, sha256: str) -> tuple[bytes, str]:
         NotFound: no photo of this vessel has the hash, its bytes have not come, or they
             are no longer those of the hash.
     """
-    with ctx.store.reading() as session:
-        named = is_named(session, ctx.vessel, sha256)
+    with ctx.store.looking() as reader:
+        named = is_named(reader, ctx.vessel, sha256)
     files = photo_files(ctx.store)
     data = files.read(sha256) if named else None
     if data is not None and hashlib.sha256(data).hexdigest() != sha256:
@@ -199,6 +198,8 @@ def check_photo(data: bytes) -> None:
     Raises:
         InvalidInput: they are not.
     """
+    from PIL import Image  # late: only what comes in is looked at so
+
     found = look(data)
     try:
         with warnings.catch_warnings():

@@ -15,6 +15,7 @@ from spares.domain.fit import Place
 from spares.domain.place_fields import place_wrongs
 from spares.errors import InvalidInput
 from spares.transfer.compute.fit_shape import PlaceShape
+from spares.transfer.compute.own_fit import PLACE
 from tests.actions.conftest import TODAY
 
 #: What nobody can read in a place, and the field that is named.
@@ -54,7 +55,7 @@ def test_every_field_of_a_place_is_taken(ctx):
              "slip": "0.02"}
     write_document(ctx, "point", {"place": place}, doc=point)
     assert ctx.aboard().get(point).place == place
-    assert set(place) == set(Place.__dataclass_fields__) == set(PlaceShape().fields)
+    assert set(place) == set(Place.__dataclass_fields__) == set(PlaceShape().fields) == set(PLACE)
     assert fit(ctx, "ENG-01", "P02")["rows"]
 
 

@@ -45,9 +45,10 @@ LOOKING = [("find", "imp", "har"), ("show", "P034"), ("due",), ("restock", "T1")
            ("gauges",), ("walk-round",), ("counts",), ("batch", "LOT 4711"), ("changes",),
            ("loans",), ("vessels",), ("vessels", "--has", "P034"), ("vessels", "--out-of-date"),
            ("vessels", "--wanted"), ("card", "S22"), ("days", "T1"), ("fit", "HBR-04", "P037"),
-           ("layup",), ("trails",), ("trip", "show"), ("trip", "show", "T1"), ("check",)]
+           ("layup",), ("trails",), ("trip", "show"), ("trip", "show", "T1"), ("check",),
+           ("export", "ics"), ("export", "json")]
 #: Of those, what needs units, published tables or the fields of a trip as well.
-BEYOND_LISTS = {"restock", "card", "check", "days", "fit", "layup", "trails", "trip"}
+BEYOND_LISTS = {"restock", "card", "check", "days", "export", "fit", "layup", "trails", "trip"}
 
 
 @pytest.fixture(scope="module")
@@ -60,6 +61,25 @@ def api(demo_file):
 
 @pytest.mark.parametrize("words", LOOKING, ids=" ".join)
 def test_what_only_looks_starts_without_what_is_slow(demo_file, words):
+    came, err = imported_by(demo_file, *words)
+    assert "spares.db.load" in came and err == ""
+    assert not SLOW & set(came)
+    if words[0] not in BEYOND_LISTS:
+        assert not FOR_WRITING & set(came)
+        assert int(came[-1]) <= MOST_DATA_CLASSES
+
+
+@pytest.mark.parametrize("words", [
+    ("paper", "lid", "--locker", "L17"), ("label", "lockers"), ("export", "csv"),
+    ("export", "photos")], ids=" ".join)
+def test_what_looks_and_writes_a_file_needs_no_tables_for_it(demo_file, words, tmp_path):
+    came, _ = imported_by(demo_file, *words, "--out", str(tmp_path / "file"))
+    assert (tmp_path / "file").exists()
+    assert not {"sqlalchemy", "sqlmodel", "marshmallow", "flask"} & set(came)
+
+
+def imported_by(demo_file, *words: str) -> tuple[list[str], str]:
+    """Run a command; give all that it imported, how many data classes that is, and its errors."""
     told = subprocess.run(
         [sys.executable, "-c", "import dataclasses, sys; from spares.cli.main import main; "
          "main(sys.argv[1:]); print('came', *sys.modules, sum('__dataclass_fields__' in vars(one) "
@@ -67,12 +87,7 @@ def test_what_only_looks_starts_without_what_is_slow(demo_file, words):
          "if isinstance(one, type) and one.__module__ == module.__name__))", *words],
         capture_output=True, text=True, check=True,
         env={**os.environ, "SPARES_STORE": str(demo_file), "SPARES_TODAY": "2027-03-15"})
-    came = told.stdout.rpartition("came ")[2].split()
-    assert "spares.db.load" in came and told.stderr == ""
-    assert not SLOW & set(came)
-    if words[0] not in BEYOND_LISTS:
-        assert not FOR_WRITING & set(came)
-        assert int(came[-1]) <= MOST_DATA_CLASSES
+    return told.stdout.rpartition("came ")[2].split(), told.stderr
 
 
 def test_each_command_is_found_in_its_file():

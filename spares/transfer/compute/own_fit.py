@@ -70,15 +70,15 @@ def told(fields: Fields) -> Read:
 
 TEXT, NUMBER, FLAG = ((or_null(read), ABSENT) for read in (text, number, flag))
 origin = told({"how": (or_null(one_of(ORIGINS)), ABSENT), "when": TEXT, "by": TEXT, "tool": TEXT})
-PLACE = told({
+PLACE: Fields = {
     **dict.fromkeys(("wet", "petrol_space", "below_waterline", "above_waterline"), FLAG),
     "medium": (or_null(one_of(MEDIA)), ABSENT), "attitude": (or_null(one_of(ATTITUDES)), ABSENT),
     "driven_by": (or_null(one_of(DRIVERS)), ABSENT), "mating_metal": TEXT,
     "rotation": (anything, ABSENT),
     **dict.fromkeys(("temperature_c", "wire_mm2", "wire_insulation_c", "engine_speed_rpm",
-                     "drive_pulley_mm", "driven_pulley_mm", "slip"), NUMBER)})
+                     "drive_pulley_mm", "driven_pulley_mm", "slip"), NUMBER)}
 FIT = told({
-    "kind": (text, NEEDED), "place": (or_null(PLACE), dict),
+    "kind": (text, NEEDED), "place": (or_null(told(PLACE)), dict),
     "requires": (rows(told({
         "attr": (text, NEEDED), "value": (anything, None), "unit": TEXT, "tol": NUMBER,
         "u": NUMBER, "cmp": (or_null(one_of(COMPARATORS)), ABSENT),
