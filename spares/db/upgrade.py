@@ -11,7 +11,7 @@ from spares.errors import SparesError, StoreDamaged, UpgradeFailed
 if TYPE_CHECKING:
     from sqlalchemy import Engine
 
-LATEST = "0010"
+LATEST = "0011"
 STEPS = Path(__file__).parent / "upgrades"
 
 

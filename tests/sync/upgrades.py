@@ -17,8 +17,9 @@ from spares.db.upgrade import LATEST, version_of
 from spares.sync import exchange, request
 
 OLDER, NEWER = request.SCHEMA, request.SCHEMA + 1
-#: The last step of the store's file, and what it made.
-BEFORE, STEP, MADE = "0009", "0010", ("deck", "deck_line", "deck_place", "photo_mark")
+#: The step before the last one of the store's file, and what takes the last one back.
+BEFORE = "0010"
+TAKEN_BACK = ("DROP INDEX ix_log_dev_at", "CREATE INDEX ix_log_at ON log (at)")
 
 
 class Upgrades:
@@ -69,8 +70,8 @@ def brought_up(kept: Any) -> None:
     if not kept.store.is_file:
         return
     with kept.store.writing() as session:
-        for table in MADE:
-            session.execute(text(f"DROP TABLE {table}"))
+        for words in TAKEN_BACK:
+            session.execute(text(words))
         session.execute(text("UPDATE alembic_version SET version_num = :step"), {"step": BEFORE})
     kept.store.close()
     kept.store = open_store(kept.path)

@@ -1,6 +1,6 @@
 """The log that is the truth, and what belongs to the store and not to the log."""
 
-from sqlalchemy import BigInteger, Column, LargeBinary, Text, UniqueConstraint
+from sqlalchemy import BigInteger, Column, Index, LargeBinary, Text, UniqueConstraint
 from sqlmodel import JSON, Field, SQLModel
 
 
@@ -24,14 +24,15 @@ class LogEntry(SQLModel, table=True):
 
     __tablename__ = "log"
     __table_args__ = (UniqueConstraint("vessel", "id", name="uq_log_id"),
-                      UniqueConstraint("vessel", "dev", "n", name="uq_log_dev_n"))
+                      UniqueConstraint("vessel", "dev", "n", name="uq_log_dev_n"),
+                      Index("ix_log_dev_at", "vessel", "dev", "at"))
     vessel: str = Field(primary_key=True, foreign_key="logbook.vessel")
     seq: int = Field(primary_key=True, sa_type=BigInteger)
     id: str
     kind: str = Field(index=True)
     dev: str
     n: int = Field(sa_type=BigInteger)
-    at: str = Field(index=True)
+    at: str
     batch: str = Field(default="", index=True)
     raw: str = Field(sa_type=Text)
     head: str
