@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from typing import Any
 
 from spares.actions.apart import apart
@@ -85,10 +86,12 @@ def parts(ctx: Context, after: str | None = None, limit: int = 200) -> dict[str,
     if not 1 <= limit <= MOST:
         raise InvalidInput.at("#/limit", f"1 to {MOST} is needed")
     aboard, today, wanted = ctx.aboard(), ctx.today.isoformat(), needs(ctx)
-    page = [one for one in aboard.all("part") if after is None or (one.no or "") > after]
-    lines = [part_line(aboard, ref("part", one.id), wanted, today) for one in page[:limit]]
-    return {"parts": lines, "after": page[limit - 1].no if len(page) > limit else None,
-            "total": len(aboard.all("part"))}
+    every = aboard.all("part")
+    start = 0 if after is None else bisect_right(every, after, key=lambda one: one.no or "")
+    page = every[start:start + limit]
+    lines = [part_line(aboard, ref("part", one.id), wanted, today) for one in page]
+    return {"parts": lines, "after": page[-1].no if len(every) > start + limit else None,
+            "total": len(every)}
 
 
 def services(ctx: Context) -> dict[str, Any]:
