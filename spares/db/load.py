@@ -149,9 +149,10 @@ def _lying(reader: Reader, vessel: str, docs: dict[str, dict[str, Any]],
                f"FROM cell WHERE vessel = :vessel {among} ORDER BY part, locker, lot",
                vessel=vessel, **({} if parts is None else {"parts": listed(parts)}))
     read = reads_json(reader)
-    found = [Lying(*plain, *(() if text == "[]" else tuple(read(text)) for text in lists))
-             for *plain, lists in ((*row[:6], row[6:]) for row in rows)]
-    there = {(one.part, one.locker, one.lot) for one in found}
+    found = [Lying(part, locker, lot, quantity, low, high,
+                   *[() if one == "[]" else tuple(read(one)) for one in lists])
+             for part, locker, lot, quantity, low, high, *lists in rows]
+    there = {(one.part, one.locker, one.lot) for one in found if one.lot}
     for lot in docs["lot"].values():
         key = (lot.part, lot.lies_in, f"lot/{lot.id}")
         if lot.lies_in and not lot.gone and key not in there:
