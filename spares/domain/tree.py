@@ -103,6 +103,11 @@ def points_taking(aboard: Aboard, part: str) -> dict[str, str]:
     return {point: proof for point, proof in found.items() if point not in tried}
 
 
+def linked_parts(aboard: Aboard) -> list[Record]:
+    """Give the parts that links speak of, few among thousands, in the order of their numbers."""
+    return [one for one in aboard.all("part") if name_of("part", one) in aboard.links_of]
+
+
 def stranded_parts(aboard: Aboard) -> list[Stranded]:
     """Give the parts that sit only at fit points which are not there today.
 
@@ -110,7 +115,7 @@ def stranded_parts(aboard: Aboard) -> list[Stranded]:
     """
     live = live_points(aboard)
     found = []
-    for part in aboard.all("part"):
+    for part in linked_parts(aboard):
         name = name_of("part", part)
         points = points_taking(aboard, name)
         ends = _inner_ends(aboard, name)

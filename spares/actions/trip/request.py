@@ -24,7 +24,7 @@ from spares.actions.trip.request_trip import hours_text, is_gone, trip_of
 from spares.domain.aboard import Aboard, Record, name_of
 from spares.domain.own_log import failures_aboard
 from spares.domain.stowage import condition_of, counts_as_aboard, expires_of, is_reachable
-from spares.domain.tree import GOOD_PROOF, is_live, points_taking
+from spares.domain.tree import GOOD_PROOF, is_live, linked_parts, points_taking
 from spares.domain.walk_round import GUESSED, TOLD, origin_of
 from spares.errors import InvalidInput
 
@@ -122,7 +122,7 @@ def wanted_parts(aboard: Aboard, *, named_only: bool = False) -> dict[str, None]
 
 def _takes(aboard: Aboard) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
-    for part in aboard.all("part"):
+    for part in linked_parts(aboard):
         for point, proof in points_taking(aboard, name_of("part", part)).items():
             if proof in GOOD_PROOF or proof == "":
                 found.setdefault(point, []).append(part.no)
