@@ -12,17 +12,7 @@ from spares.actions.amounts import money, plain
 from spares.domain.aboard import RECORDS, Aboard, Lying, Record, name_of
 from spares.domain.cautions import hazard_words
 from spares.domain.identity import id_of, kind_of
-from spares.domain.stowage import (
-    condition_of,
-    count_state,
-    counts_as_aboard,
-    doubted,
-    expires_of,
-    is_lent,
-    is_reachable,
-    place_is_aboard,
-    usable_on,
-)
+from spares.domain.stowage import Stowed, count_state, is_usable, place_of, stowed, usable_on
 from spares.domain.trail import do_not_run
 from spares.domain.tree import (
     fits_not_recorded_of,
@@ -47,20 +37,23 @@ def part_line(aboard: Aboard, name: str, needs: Needs, today: str) -> dict[str, 
         today: The day on which usable is judged, ISO [-].
     """
     part = aboard.get(name) or RECORDS["part"](id_of(name), "", False)
-    lying = [one for one in aboard.lying_of.get(name, []) if one.is_listed]
+    lying = [one for one in aboard.lying_of.get(name, ()) if one.is_listed]
+    there = [stowed(aboard, one) for one in lying]
+    usable = sum([at.lying.quantity for at in there if is_usable(aboard, at, today)])
+    quantity = sum([at.lying.quantity for at in there if at.place.is_aboard])
     need = needs.get(name)
-    usable = sum(one.quantity for one in lying if usable_on(aboard, one, today))
-    there = sum(one.quantity for one in lying if counts_as_aboard(aboard, one))
+    if need:
+        usable = need.usable
     return {
         "type": "part", **part_head(aboard, name), "kind": part.kind, "unit": part.unit or "pcs",
         "made": part.made, "dropped_on": part.dropped_on,
         "taken_over_by": aboard.label(part.taken_over_by) if part.taken_over_by else None,
-        "state": count_state(lying, need.usable if need else usable, need.need if need else None),
-        "aboard": plain(there), "usable": plain(need.usable if need else usable),
+        "state": count_state(lying, usable, need.need if need else None),
+        "aboard": plain(quantity), "usable": plain(usable),
         "need": plain(need.need) if need else None,
-        "tags": tags(aboard, name, lying, today), "fits": fits(aboard, name),
-        "where": [where(aboard, one) for one in in_walking_order(aboard, lying)],
-        "stand_ins": [_stand_in(aboard, one, today) for one in aboard.stand_ins_for.get(name, [])],
+        "tags": tags(aboard, name, there, today), "fits": fits(aboard, name),
+        "where": [_where(at) for at in _walked(there)],
+        "stand_ins": [_stand_in(aboard, one, today) for one in aboard.stand_ins_for.get(name, ())],
         "numbers": [{"maker": one.maker, "number": one.number, "what": one.what or "cross"}
                     for one in aboard.numbers_of.get(name, ())],
         "price": money(part.price), "lead_days": part.lead_days, "seller": part.seller,
@@ -84,16 +77,19 @@ def part_head(aboard: Aboard, name: str) -> dict[str, Any]:
 
 def where(aboard: Aboard, one: Lying) -> dict[str, Any]:
     """Describe pieces in a place."""
-    locker = aboard.get(one.locker)
-    return {**locker_head(aboard, one.locker), "quantity": plain(one.quantity),
-            "low": plain(one.low), "high": plain(one.high), "flags": list(one.flags),
-            "doubts": list(one.doubts), "rivals": list(one.rivals),
-            "lot": one.lot or None, "condition": condition_of(aboard, one),
-            "expires": expires_of(aboard, one), "counted": one.counted,
-            "batch": getattr(aboard.get(one.lot), "batch", None) or None,
-            "doubted": _doubt(doubted(aboard, one.part, one.locker)),
-            "aboard": locker is not None and place_is_aboard(aboard, one.locker),
-            "reachable": locker is not None and is_reachable(aboard, one.locker)}
+    return _where(stowed(aboard, one))
+
+
+def _where(at: Stowed) -> dict[str, Any]:
+    _, _, lot, quantity, low, high, doubts, rivals, flags, counted = at.lying
+    no, ident, name, code, lent_to, _, is_known, is_aboard, is_reachable = at.place
+    return {"locker": no, "locker_id": ident, "name": name, "code": code, "lent_to": lent_to,
+            "quantity": plain(quantity), "low": plain(low), "high": plain(high),
+            "flags": list(flags), "doubts": list(doubts), "rivals": list(rivals),
+            "lot": lot or None, "condition": at.condition, "expires": at.expires,
+            "counted": counted, "batch": (at.lot.batch or None) if at.lot else None,
+            "doubted": _doubt(at.doubt), "aboard": is_known and is_aboard,
+            "reachable": is_known and is_reachable}
 
 
 def _doubt(one: Record | None) -> dict[str, Any] | None:
@@ -102,21 +98,21 @@ def _doubt(one: Record | None) -> dict[str, Any] | None:
 
 def locker_head(aboard: Aboard, name: str) -> dict[str, Any]:
     """Name a locker: number, code and what it is called."""
-    locker = aboard.get(name)
-    if locker is None:
-        return {"locker": None, "locker_id": id_of(name), "name": "a locker not recorded yet",
-                "code": None, "lent_to": None}
-    return {"locker": locker.no, "locker_id": locker.id, "name": locker.name,
-            "code": locker.code, "lent_to": locker.lent_to}
+    at = place_of(aboard, name)
+    return {"locker": at.no, "locker_id": at.id, "name": at.name, "code": at.code,
+            "lent_to": at.lent_to}
 
 
 def in_walking_order(aboard: Aboard, lying: list[Lying]) -> list[Lying]:
     """Order places by locker number, within a locker what goes out of date first."""
-    return sorted(lying, key=lambda one: (aboard.label(one.locker),
-                                          expires_of(aboard, one) or "9999", one.lot))
+    return [at.lying for at in _walked([stowed(aboard, one) for one in lying])]
 
 
-def tags(aboard: Aboard, name: str, lying: list[Lying], today: str) -> list[str]:
+def _walked(there: list[Stowed]) -> list[Stowed]:
+    return sorted(there, key=lambda at: (at.place.label, at.expires or "9999", at.lying.lot))
+
+
+def tags(aboard: Aboard, name: str, there: list[Stowed], today: str) -> list[str]:
     """Say what else must be known of a part, as codes."""
     part, found = aboard.get(name), []
     if part is None:
@@ -127,18 +123,26 @@ def tags(aboard: Aboard, name: str, lying: list[Lying], today: str) -> list[str]
         found.append("stranded")
     if fits_not_recorded_of(aboard, part):
         found.append("fits-not-recorded")
-    for one in lying:
-        condition, expires = condition_of(aboard, one), expires_of(aboard, one)
-        found += [condition] if condition in ("suspect", "used-good") else []
-        found += ["out-of-date"] if expires and expires < today else []
-        found += ["lent"] if is_lent(aboard, one) else []
-        there = counts_as_aboard(aboard, one)
-        found += ["ashore"] if not there and not is_lent(aboard, one) else []
-        found += ["not-reachable"] if there and not is_reachable(aboard, one.locker) else []
-        found += ["in-doubt"] if one.doubts or one.rivals or doubted(
-            aboard, one.part, one.locker) else []
-        found += list(one.flags)
+    for at in there:
+        _add_tags(found, at, today)
     return list(dict.fromkeys(found))
+
+
+def _add_tags(found: list[str], at: Stowed, today: str) -> None:
+    one, place, _, condition, expires, doubt = at
+    if condition in ("suspect", "used-good"):
+        found.append(condition)
+    if expires and expires < today:
+        found.append("out-of-date")
+    if place.lent_to:
+        found.append("lent")
+    elif not place.is_aboard:
+        found.append("ashore")
+    if place.is_aboard and not place.is_reachable:
+        found.append("not-reachable")
+    if doubt or one.doubts or one.rivals:
+        found.append("in-doubt")
+    found.extend(one.flags)
 
 
 def fits(aboard: Aboard, name: str) -> list[dict[str, Any]]:
