@@ -86,7 +86,7 @@ def parts(ctx: Context, after: str | None = None, limit: int = 200) -> dict[str,
     if not 1 <= limit <= MOST:
         raise InvalidInput.at("#/limit", f"1 to {MOST} is needed")
     aboard, today, wanted = ctx.aboard(), ctx.today.isoformat(), needs(ctx)
-    every = aboard.all("part")
+    every = aboard.parts
     start = 0 if after is None else bisect_right(every, after, key=lambda one: one.no or "")
     page = every[start:start + limit]
     lines = [part_line(aboard, ref("part", one.id), wanted, today) for one in page]

@@ -121,6 +121,11 @@ class Aboard:
         return getattr(record, "no", None) or id_of(name or "")
 
     @cached_property
+    def parts(self) -> tuple[Record, ...]:
+        """The parts that are not gone, in the order of their numbers: looked through often."""
+        return tuple(self.all("part"))
+
+    @cached_property
     def links_of(self) -> dict[str, list[Record]]:
         """Links by the name of their part."""
         return _by(self.all("link"), "part")
@@ -211,6 +216,8 @@ def _by(records: Any, attribute: str) -> dict[str, list[Any]]:
     found: dict[str, list[Any]] = {}
     for record in records:
         value = getattr(record, attribute)
-        if value:
-            found.setdefault(value, []).append(record)
+        if value in found:
+            found[value].append(record)
+        elif value:
+            found[value] = [record]
     return found

@@ -105,7 +105,7 @@ def points_taking(aboard: Aboard, part: str) -> dict[str, str]:
 
 def linked_parts(aboard: Aboard) -> list[Record]:
     """Give the parts that links speak of, few among thousands, in the order of their numbers."""
-    return [one for one in aboard.all("part") if name_of("part", one) in aboard.links_of]
+    return [one for one in aboard.parts if name_of("part", one) in aboard.links_of]
 
 
 def stranded_parts(aboard: Aboard) -> list[Stranded]:
@@ -154,7 +154,7 @@ def fits_not_recorded_of(aboard: Aboard, part: Record) -> bool:
 
 def fits_not_recorded(aboard: Aboard) -> list[str]:
     """Give the parts of which nobody wrote down where they sit or what they are for."""
-    return [name_of("part", part) for part in aboard.all("part")
+    return [name_of("part", part) for part in aboard.parts
             if fits_not_recorded_of(aboard, part)]
 
 
