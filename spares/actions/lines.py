@@ -36,7 +36,8 @@ def part_line(aboard: Aboard, name: str, needs: Needs, today: str) -> dict[str, 
             [thousandths]; see `actions.needs`.
         today: The day on which usable is judged, ISO [-].
     """
-    part = aboard.get(name) or RECORDS["part"](id_of(name), "", False)
+    known = aboard.get(name)
+    part = known or _not_recorded(name)
     lying = [one for one in aboard.lying_of.get(name, ()) if one.is_listed]
     there = [stowed(aboard, one) for one in lying]
     usable = sum([at.lying.quantity for at in there if is_usable(aboard, at, today)])
@@ -45,13 +46,14 @@ def part_line(aboard: Aboard, name: str, needs: Needs, today: str) -> dict[str, 
     if need:
         usable = need.usable
     return {
-        "type": "part", **part_head(aboard, name), "kind": part.kind, "unit": part.unit or "pcs",
+        "type": "part", **_head(part), "kind": part.kind, "unit": part.unit or "pcs",
         "made": part.made, "dropped_on": part.dropped_on,
         "taken_over_by": aboard.label(part.taken_over_by) if part.taken_over_by else None,
         "state": count_state(lying, usable, need.need if need else None),
         "aboard": plain(quantity), "usable": plain(usable),
         "need": plain(need.need) if need else None,
-        "tags": tags(aboard, name, there, today), "fits": fits(aboard, name),
+        "tags": tags(aboard, name, part, there, today) if known else ["fits-not-recorded"],
+        "fits": fits(aboard, name),
         "where": [_where(at) for at in _walked(there)],
         "stand_ins": [_stand_in(aboard, one, today) for one in aboard.stand_ins_for.get(name, ())],
         "numbers": [{"maker": one.maker, "number": one.number, "what": one.what or "cross"}
@@ -67,12 +69,16 @@ def left_over_of(part: Record) -> dict[str, Any] | None:
 
 def part_head(aboard: Aboard, name: str) -> dict[str, Any]:
     """Name a part: number, name, maker and maker's number."""
-    part = aboard.get(name)
-    if part is None:
-        return {"id": id_of(name), "no": None, "name": "a part not recorded yet",
-                "maker": None, "number": None}
+    return _head(aboard.get(name) or _not_recorded(name))
+
+
+def _head(part: Record) -> dict[str, Any]:
     return {"id": part.id, "no": part.no, "name": part.name, "maker": part.maker,
             "number": part.number}
+
+
+def _not_recorded(name: str) -> Record:
+    return RECORDS["part"](id_of(name), "", False, name="a part not recorded yet")
 
 
 def where(aboard: Aboard, one: Lying) -> dict[str, Any]:
@@ -112,11 +118,9 @@ def _walked(there: list[Stowed]) -> list[Stowed]:
     return sorted(there, key=lambda at: (at.place.label, at.expires or "9999", at.lying.lot))
 
 
-def tags(aboard: Aboard, name: str, there: list[Stowed], today: str) -> list[str]:
+def tags(aboard: Aboard, name: str, part: Record, there: list[Stowed], today: str) -> list[str]:
     """Say what else must be known of a part, as codes."""
-    part, found = aboard.get(name), []
-    if part is None:
-        return ["fits-not-recorded"]
+    found = []
     if part.made == "dropped":
         found.append("dropped")
     if name in stranded_names(aboard):
