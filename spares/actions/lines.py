@@ -38,10 +38,12 @@ def part_line(aboard: Aboard, name: str, needs: Needs, today: str) -> dict[str, 
     """
     known = aboard.get(name)
     part = known or _not_recorded(name)
-    lying = [one for one in aboard.lying_of.get(name, ()) if one.is_listed]
-    there = [stowed(aboard, one) for one in lying]
-    usable = sum([at.lying.quantity for at in there if is_usable(aboard, at, today)])
-    quantity = sum([at.lying.quantity for at in there if at.place.is_aboard])
+    lying = aboard.lying_of.get(name, ())
+    there = [stowed(aboard, one) for one in lying if one.is_listed]
+    quantity = usable = 0
+    for at in there:
+        quantity += at.lying.quantity if at.place.is_aboard else 0
+        usable += at.lying.quantity if is_usable(aboard, at, today) else 0
     need = needs.get(name)
     if need:
         usable = need.usable
@@ -115,6 +117,8 @@ def in_walking_order(aboard: Aboard, lying: list[Lying]) -> list[Lying]:
 
 
 def _walked(there: list[Stowed]) -> list[Stowed]:
+    if len(there) < 2:      # nearly always
+        return there
     return sorted(there, key=lambda at: (at.place.label, at.expires or "9999", at.lying.lot))
 
 
@@ -151,8 +155,10 @@ def _add_tags(found: list[str], at: Stowed, today: str) -> None:
 
 def fits(aboard: Aboard, name: str) -> list[dict[str, Any]]:
     """List what a part fits or goes with, each with its proof."""
+    if name not in aboard.links_of:     # most of thousands
+        return []
     found = []
-    for link in aboard.links_of.get(name, []):
+    for link in aboard.links_of[name]:
         base = {"role": link.role or "takes", "proof": link.proof, "use": link.use,
                 "note": link.note,
                 "with_part": aboard.label(link.with_part) if link.with_part else None}
