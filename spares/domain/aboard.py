@@ -106,7 +106,7 @@ class Aboard:
         """Give the record of the document called *name*, None if it is not there."""
         if not name:
             return None
-        kind, _, ident = name.partition("/")    # asked sixteen times for each line of a list
+        kind, _, ident = name.partition("/")    # asked for each line of a list
         return self.docs.get(kind, {}).get(ident)
 
     def all(self, kind: str) -> list[Record]:
