@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import json
 import sqlite3
+import statistics
 import time
+from functools import partial
+from math import log2
 from pathlib import Path
 from uuid import uuid4
 
@@ -16,6 +19,8 @@ from spares.db.door import found_vessel
 from spares.db.engine import Store, open_store
 
 CHANGES, AT_ONCE = 10_000, 500
+#: How long the log is when an exchange is timed.
+SIZES = (1_000, 10_000, 100_000, 1_000_000)
 VESSEL = "00000000-0000-4000-8000-0000000000aa"
 NOW = 1_800_000_000_000
 #: The tables that a movement is written to.
@@ -47,6 +52,25 @@ def bench_sync(figure, store, tmp_path):
     figure(f"{CHANGES} changes from a phone, against one bare table", into / one_table, "x")
     figure(f"{CHANGES} changes to a fresh phone", out, "s")
     figure(f"{CHANGES} changes to a fresh phone, against the same rows", out / same_rows, "x")
+
+
+def bench_sync_growth(figure, store):
+    """Time the same exchange as the log of one phone grows: 1 is as log n, below is better."""
+    with store.writing() as session:
+        dev = devices.pair(session, VESSEL, "t", name="", role="crew", now_ms=NOW).dev
+    taken: dict[int, list[float]] = {size: [] for size in SIZES}
+    for first in range(1, SIZES[-1] + 5 * AT_ONCE, AT_ONCE):
+        request = _request(dev, [_op(n) for n in range(first, first + AT_ONCE)])
+        seconds = _seconds(partial(_ask, store, dev, request))
+        for size in SIZES:
+            if size < first <= size + 5 * AT_ONCE:
+                taken[size].append(seconds)
+    middle = {size: statistics.median(some) for size, some in taken.items()}
+    for size, seconds in middle.items():
+        figure(f"{AT_ONCE} changes from a phone, {size:,} in the log", seconds, "s")
+    few, most = SIZES[0], SIZES[-1]
+    figure(f"an exchange: growth to {most:,} changes over that of log n",
+           middle[most] / middle[few] / (log2(most) / log2(few)), "times", limit=1)
 
 
 def _op(n: int) -> dict:
