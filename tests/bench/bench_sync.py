@@ -22,7 +22,7 @@ CHANGES, AT_ONCE = 10_000, 500
 #: How long the log is when an exchange is timed.
 SIZES = (1_000, 10_000, 100_000, 1_000_000)
 VESSEL = "00000000-0000-4000-8000-0000000000aa"
-NOW = 1_800_000_000_000
+NOW, DAY_MS = 1_800_000_000_000, 86_400_000
 #: The tables that a movement is written to.
 WRITTEN = ("log", "effect", "cell")
 
@@ -60,8 +60,9 @@ def bench_sync_growth(figure, store):
         dev = devices.pair(session, VESSEL, "t", name="", role="crew", now_ms=NOW).dev
     taken: dict[int, list[float]] = {size: [] for size in SIZES}
     for first in range(1, SIZES[-1] + 5 * AT_ONCE, AT_ONCE):
-        request = _request(dev, [_op(n) for n in range(first, first + AT_ONCE)])
-        seconds = _seconds(partial(_ask, store, dev, request))
+        now = NOW + first // CHANGES * DAY_MS       # nobody makes all that on one day
+        request = _request(dev, [_op(n, now) for n in range(first, first + AT_ONCE)], now=now)
+        seconds = _seconds(partial(_ask, store, dev, request, now))
         for size in SIZES:
             if size < first <= size + 5 * AT_ONCE:
                 taken[size].append(seconds)
@@ -73,23 +74,23 @@ def bench_sync_growth(figure, store):
            middle[most] / middle[few] / (log2(most) / log2(few)), "times", limit=1)
 
 
-def _op(n: int) -> dict:
-    return {"id": str(uuid4()), "n": n, "kind": "put", "v": 1, "t": NOW, "seen": None,
+def _op(n: int, now: int = NOW) -> dict:
+    return {"id": str(uuid4()), "n": n, "kind": "put", "v": 1, "t": now, "seen": None,
             "after": "", "body": {
                 "part": f"part/00000000-0000-4000-8000-0000001{n % 1000:05d}",
                 "locker": f"locker/00000000-0000-4000-8000-0000002{n % 100:05d}", "lot": "",
                 "q": 1000}}
 
 
-def _request(dev: str, ops: list[dict], cursor: str | None = None) -> bytes:
+def _request(dev: str, ops: list[dict], cursor: str | None = None, now: int = NOW) -> bytes:
     return json.dumps(
-        {"proto": 1, "schema": 1, "vessel": VESSEL, "inst": dev, "cursor": cursor, "now": NOW,
+        {"proto": 1, "schema": 1, "vessel": VESSEL, "inst": dev, "cursor": cursor, "now": now,
          "off_prev": None, "boot_prev": None, "stepped": False,
          "last": ops[-1]["n"] if ops else 0, "ops": ops, "want": 0 if ops else 1000}).encode()
 
 
-def _ask(store: Store, dev: str, request: bytes) -> dict:
-    return sync(store, VESSEL, dev, request, wall_ms=NOW, boot="b")
+def _ask(store: Store, dev: str, request: bytes, now: int = NOW) -> dict:
+    return sync(store, VESSEL, dev, request, wall_ms=now, boot="b")
 
 
 def _pull(store: Store, dev: str) -> None:
