@@ -75,16 +75,17 @@ def open_book(entries: Iterable[Entry]) -> Book:
         >>> open_book([]).cells
         {}
     """
-    movements, rare = _by_rarity(one_per_id(entries))
+    live = one_per_id(entries)
+    rare = [entry for entry in live if entry.kind in RARE]
     undone = {entry.body["of"] for entry in rare if entry.kind == "void"}
-    movements, rare = without(undone, movements), without(undone, rare)
+    live, rare = without(undone, live), without(undone, rare)
     sames = tuple(entry for entry in rare if entry.kind == "same")
     settles = sorted((e for e in rare if e.kind == "settle"), key=lambda e: e.at)
     settled = {(e.body["of"], e.body["count"]): e.body["side"] for e in settles}
     kept = kept_names(sames)
     cells = _counts(rare, kept)
     answered = {of for of, _ in settled}
-    for entry in movements:
+    for entry in live:
         for key, delta in deltas(entry):
             part = key[0]
             if part in kept:
@@ -98,12 +99,6 @@ def open_book(entries: Iterable[Entry]) -> Book:
             elif base is None or came_after(entry, base):
                 pile.added += delta
     return Book(cells, settled, sames)
-
-
-def _by_rarity(entries: list[Entry]) -> tuple[list[Entry], list[Entry]]:
-    """Part movements from what is said of them and of cells."""
-    return ([entry for entry in entries if entry.kind not in RARE],
-            [entry for entry in entries if entry.kind in RARE])
 
 
 def _counts(rare: list[Entry], kept: dict[str, str]) -> dict[CellKey, Pile]:
