@@ -66,7 +66,7 @@ def _due(ctx: Context, until: str | None) -> dict[str, Any]:
 
 
 def _last(aboard: Aboard, service: str) -> dict[str, Any] | None:
-    done = [one for one in aboard.done if one.service == service]
+    done = aboard.done_of.get(service)
     if not done:
         return None
     last = max(done, key=lambda one: (one.date, one.at))

@@ -39,12 +39,10 @@ def gauges(ctx: Context, machine: str | None = None) -> dict[str, Any]:
 
 def gauges_of(aboard: Aboard, machine: str | None) -> list[dict[str, Any]]:
     """Describe the gauges of a machine, by name."""
-    of_gauge: dict[str, list[Record]] = {}
-    for one in aboard.all("gauge-reading"):
-        of_gauge.setdefault(one.gauge, []).append(one)
-    found = [one for one in aboard.all("gauge") if one.machine == machine]
+    of_gauge = aboard.by("gauge-reading", "gauge")
     return [_gauge(aboard, one, of_gauge.get(name_of("gauge", one), []))
-            for one in sorted(found, key=lambda one: (one.name or "").casefold())]
+            for one in sorted(aboard.by("gauge", "machine").get(machine or "", ()),
+                              key=lambda one: (one.name or "").casefold())]
 
 
 def book_limits(aboard: Aboard, machine: str, what: str, unit: str
@@ -62,7 +60,7 @@ def book_limits(aboard: Aboard, machine: str, what: str, unit: str
 
 def test_runs_of(aboard: Aboard, machine: str | None) -> list[dict[str, Any]]:
     """Describe what was seen and accepted at the test runs of a machine, newest first."""
-    found = [one for one in aboard.all("test-run") if one.machine == machine]
+    found = aboard.by("test-run", "machine").get(machine or "", ())
     return [{"machine": aboard.label(one.machine), "on": one.on,
              "service": aboard.label(one.service) if one.service else None,
              "leaks": one.leaks, "accepted_by": one.accepted_by, "by": one.by, "note": one.note,
@@ -120,8 +118,7 @@ def _trend(found: Course) -> dict[str, Any]:
 
 
 def _last_done(aboard: Aboard, service: str | None) -> date | None:
-    days = [earliest_day(one.date) for one in aboard.done if service and one.service == service
-            and one.date]
+    days = [earliest_day(one.date) for one in aboard.done_of.get(service or "", ()) if one.date]
     return max(days, default=None)
 
 

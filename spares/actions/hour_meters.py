@@ -40,7 +40,7 @@ def history(aboard: Aboard, machine: str) -> list[Reading]:
     return [Reading(earliest_day(one.date), one.minutes, starts_anew(one.because),
                     None if starts_anew(one.because) else one.doubt or None,
                     corrects_last(one.because))
-            for one in aboard.readings if one.machine == machine and one.minutes is not None]
+            for one in aboard.readings_of.get(machine, ()) if one.minutes is not None]
 
 
 def starts_anew(because: str | None) -> bool:

@@ -31,7 +31,7 @@ class JobHazards(NamedTuple):
 def service_points(aboard: Aboard, name: str) -> list[str]:
     """Give the fit points that a service is done at, its own first."""
     one = aboard.get(name)
-    more = sorted((at.point for at in aboard.all("service-at") if at.service == name),
+    more = sorted((at.point for at in aboard.by("service-at", "service").get(name, ())),
                   key=aboard.label)
     return [*([one.point] if one.point else []), *more]
 

@@ -61,7 +61,7 @@ def machine_thing(ctx: Context, name: str) -> dict[str, Any]:
             "cautions": caution_lines(head["hazards"]), "burns": aboard.get(name).burns,
             "gauges": gauges_of(aboard, name), "test_runs": test_runs_of(aboard, name),
             "points": [point_thing(ctx, one) for one in points_of_machine(aboard, name)],
-            "services": [one.no for one in aboard.all("service") if one.machine == name]}
+            "services": [one.no for one in aboard.by("service", "machine").get(name, ())]}
 
 
 def point_thing(ctx: Context, name: str) -> dict[str, Any]:
@@ -120,7 +120,7 @@ def service_thing(ctx: Context, name: str) -> dict[str, Any]:
                     for line in aboard.kits_of.get(name, [])],
             "done": [{"date": record.date or None, "hours": hours(record.minutes),
                       "by": record.by or None, "proof": record.proof or None}
-                     for record in sorted((d for d in aboard.done if d.service == name),
+                     for record in sorted(aboard.done_of.get(name, ()),
                                           key=lambda d: d.date, reverse=True)]}
 
 
@@ -171,7 +171,7 @@ def _readings(aboard: Aboard, name: str) -> list[dict[str, Any]]:
     return [{"change": one.change, "date": one.date, "hours": hours(one.minutes),
              "because": one.because or None,
              "doubt": doubtful.get((one.date, one.minutes)) or one.doubt or None}
-            for one in sorted(aboard.readings, key=lambda one: (one.date, one.at))
-            if one.machine == name]
+            for one in sorted(aboard.readings_of.get(name, ()),
+                              key=lambda one: (one.date, one.at))]
 
 

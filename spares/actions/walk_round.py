@@ -66,7 +66,7 @@ def _fit(aboard: Aboard, name: str) -> str | None:
 
 
 def _history(aboard: Aboard, name: str) -> str | None:
-    done = [one for one in aboard.done if one.service == name and one.date]
+    done = [one for one in aboard.done_of.get(name, ()) if one.date]
     if not done:
         return None
     last = max(done, key=lambda one: (one.date, one.at))

@@ -120,6 +120,13 @@ class Aboard:
             return "something not recorded"
         return getattr(record, "no", None) or id_of(name or "")
 
+    def by(self, kind: str, field: str) -> dict[str, list[Record]]:
+        """Give the records of a kind by what a field of theirs names; sorted once for each."""
+        known: dict[str, list[Record]] | None = self.worked_out.get(f"{kind} by {field}")
+        if known is None:
+            known = self.worked_out[f"{kind} by {field}"] = _by(self.all(kind), field)
+        return known
+
     @cached_property
     def parts(self) -> tuple[Record, ...]:
         """The parts that are not gone, in the order of their numbers: looked through often."""
@@ -171,6 +178,16 @@ class Aboard:
     def kits_of(self) -> dict[str, list[Record]]:
         """Kit lines by the name of their service."""
         return _by(self.all("kit-line"), "service")
+
+    @cached_property
+    def done_of(self) -> dict[str, list[Done]]:
+        """Carryings-out by the name of their service."""
+        return _by(self.done, "service")
+
+    @cached_property
+    def readings_of(self) -> dict[str, list[MeterReading]]:
+        """What was read, by the name of the machine."""
+        return _by(self.readings, "machine")
 
     @cached_property
     def points_of(self) -> dict[str, list[Record]]:

@@ -192,13 +192,16 @@ def said_of(aboard: Aboard, trail: Record) -> Said:
 
 def places_of(aboard: Aboard, trail: str) -> list[Record]:
     """Give the places of a trail in flow order."""
-    return sorted((one for one in aboard.all("trail-place") if one.trail == trail),
+    return sorted(aboard.by("trail-place", "trail").get(trail, ()),
                   key=lambda one: (one.position or 0, one.id))
 
 
 def open_trails(aboard: Aboard) -> dict[str, list[Record]]:
     """Give the open trails by the name of their machine: those machines must not run."""
-    found: dict[str, list[Record]] = {}
+    found: dict[str, list[Record]] | None = aboard.worked_out.get("open trails")
+    if found is not None:       # asked for each service
+        return found
+    found = aboard.worked_out["open trails"] = {}
     for trail in aboard.all("trail"):
         if is_open(said_of(aboard, trail)):
             told = aboard.rivals.get(name_of("trail", trail), {}).get("machine", (trail.machine,))

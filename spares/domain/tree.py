@@ -160,7 +160,7 @@ def fits_not_recorded(aboard: Aboard) -> list[str]:
 
 def inner_points(aboard: Aboard, part: str) -> list[Record]:
     """Give the fit points inside a part model."""
-    return [one for one in aboard.all("inner") if one.part == part]
+    return list(aboard.by("inner", "part").get(part, ()))
 
 
 def stranded_by(aboard: Aboard, point: str, part: str) -> list[str]:

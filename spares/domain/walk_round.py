@@ -125,9 +125,8 @@ def questions_of(aboard: Aboard, machine: str) -> list[Question]:
 
 def _ask(aboard: Aboard, question: str, about: str, states: set[str],
          look: str = "") -> Question:
-    findings = tuple(sorted((one for one in aboard.all("finding")
-                             if one.about == about and one.question == question
-                             and one.origin in ORIGINS),
+    findings = tuple(sorted((one for one in aboard.by("finding", "about").get(about, ())
+                             if one.question == question and one.origin in ORIGINS),
                             key=lambda one: ORIGINS.index(one.origin)))
     return Question(question, about, frozenset(states), findings, look)
 
@@ -137,8 +136,8 @@ def _plate(machine: Record) -> set[str]:
 
 
 def _counter(aboard: Aboard, machine: str) -> set[str]:
-    read = any(one.machine == machine and one.minutes is not None and not one.doubt
-               for one in aboard.readings)
+    read = any(one.minutes is not None and not one.doubt
+               for one in aboard.readings_of.get(machine, ()))
     return {SEEN} if read else set()
 
 
@@ -154,25 +153,29 @@ def _fit(aboard: Aboard, point: Record) -> set[str]:
 
 
 def _services(aboard: Aboard, machine: str) -> list[Record]:
-    def at(service: Record) -> str | None:
-        point = aboard.get(service.point)
-        return service.machine or (point.machine if point is not None else None)
-
-    return [one for one in aboard.all("service") if not one.not_wanted and at(one) == machine
-            and _is_here(aboard, one)]
+    """Those done on a machine itself, or at a fit point of it; sorted by machine once."""
+    known: dict[str, list[Record]] | None = aboard.worked_out.get("services by machine")
+    if known is None:
+        known = aboard.worked_out["services by machine"] = {}
+        for one in aboard.all("service"):
+            point = aboard.get(one.point)
+            at = one.machine or (point.machine if point is not None else None)
+            known.setdefault(at or "", []).append(one)
+    return [one for one in known.get(machine, ())
+            if not one.not_wanted and _is_here(aboard, one)]
 
 
 def _is_here(aboard: Aboard, service: Record) -> bool:
     points = [service.point] if service.point else []
-    points += [one.point for one in aboard.all("service-at")
-               if one.service == name_of("service", service)]
+    more = aboard.by("service-at", "service").get(name_of("service", service), ())
+    points += [one.point for one in more]
     return not points or any((point := aboard.get(name)) is not None and is_live(aboard, point)
                              for name in points)
 
 
 def _history(aboard: Aboard, service: Record) -> set[str]:
-    name = name_of("service", service)
-    return {origin_of(one) for one in aboard.done if one.service == name and one.date}
+    return {origin_of(one) for one in aboard.done_of.get(name_of("service", service), ())
+            if one.date}
 
 
 def origin_of(done: Done) -> str:

@@ -52,7 +52,7 @@ def number_of(aboard: Aboard, name: str) -> str:
     if getattr(record, "no", None):
         return str(record.no).strip()
     if kind_of(name) == "inner" and record is not None and aboard.get(record.part) is not None:
-        same = sorted(one.id for one in aboard.all("inner") if one.part == record.part)
+        same = sorted(one.id for one in aboard.by("inner", "part").get(record.part, ()))
         return f"{number_of(aboard, record.part)}.{same.index(record.id) + 1}"
     return name.partition("/")[2]
 
@@ -116,7 +116,7 @@ def _claim(aboard: Aboard, name: str, record: Any) -> Values:
 
 
 def _also_at(aboard: Aboard, name: str, service: Any) -> Values:
-    further = [one.point for one in aboard.all("service-at") if one.service == name]
+    further = [one.point for one in aboard.by("service-at", "service").get(name, ())]
     return {"also_at": sorted(further, key=aboard.label)}
 
 

@@ -62,6 +62,7 @@ def service_request(aboard: Aboard, today: date, *,
     """
     takes, doubts = _takes(aboard), too_high_noted(aboard, today)
     tasks = [one for one in _wanted_services(aboard) if not lacks(aboard, one)]
+    planned = {name_of("service", one) for one in tasks}
     return {
         "machines": [_machine(aboard, one, one.no not in no_fuel) for one in aboard.all("machine")],
         "fit_points": [{"id": one.no, "machine": aboard.label(one.machine),
@@ -71,7 +72,7 @@ def service_request(aboard: Aboard, today: date, *,
                        if one.machine and not is_gone(aboard, one.machine)],
         "tasks": [_task(aboard, one) for one in tasks],
         "records": [_record(aboard, one, doubts.get(one.change)) for one in aboard.done
-                    if one.date and aboard.get(one.service) in tasks],
+                    if one.date and one.service in planned],
         "readings": [_reading(aboard, one) for one in sorted(
             aboard.readings, key=lambda one: (one.date, one.at))
             if one.minutes is not None and not is_gone(aboard, one.machine)]}

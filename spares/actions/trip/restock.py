@@ -87,13 +87,17 @@ def plan_for(ctx: Context, aboard: Aboard, name: str) -> dict[str, Any]:
     values = request_values(request)
     rows, doubts = failure_rows(aboard) if counts_failures(trip) else ([], [])
     counted = [row for row in rows if row.row not in left.failures]
+    assumed: dict[str, list[str]] = {}
+    for row in counted:
+        if row.assumed:
+            assumed.setdefault(row.row["part"], []).append(f"assumed, not known: {row.figure}")
     for line in lines:
-        line["remarks"] += [f"assumed, not known: {row.figure}" for row in counted
-                            if row.assumed and row.row["part"] == line["part"]]
+        line["remarks"] += assumed.get(line["part"], [])
+    services = {one.no: one for one in reversed(aboard.all("service"))}
     answer = {
         "trip": thing_of(aboard, name), "lines": lines,
         "short": [line["part"] for line in lines if line["state"] in SHORT],
-        "services": [_service(aboard, one) for one in plan["services"]],
+        "services": [_service(services.get(one["task"]), one) for one in plan["services"]],
         **_due_lists(plan), **lists_of(ctx, aboard, trip.returns_on, wanted),
         "hours": plan["hours"], "running": running_rows(aboard, asked, plan["hours"]),
         "energy": energy_answer(aboard, trip, asked, plan["energy"]),
@@ -174,8 +178,7 @@ def _line(aboard: Aboard, name: str, line: dict[str, Any], trip: str,
                           for one in stand_ins]}
 
 
-def _service(aboard: Aboard, one: dict[str, Any]) -> dict[str, Any]:
-    record = next((s for s in aboard.all("service") if s.no == one["task"]), None)
+def _service(record: Record | None, one: dict[str, Any]) -> dict[str, Any]:
     return {"service": one["task"], "what": record.what if record else None,
             "machine": one["machine"], "before": one["before"], "days": one["days"],
             "uses": one["before"] + len(one["days"]), "due_on_arrival": one["due_on_arrival"],
