@@ -13,6 +13,8 @@ from tests.bench.bench_sync import _bare_insert
 from tests.bench.phones import GATHERED, KEEP, PARTS, PATIENCE_S, TYPED, until
 
 CHANGES, AT_ONCE = 10_000, 500
+#: One of sixty pictures in a second.
+FRAME_MS = 16.7
 
 #: The same rows into a database of their own, a page of a thousand in each durable transaction.
 BARE_PUT = """async () => {
@@ -111,6 +113,11 @@ def bench_phone_alone(figure, page, served):
     whole = time.perf_counter() - start
     files = slow.evaluate(FILES)
     figure("phone: the page's own files from the cache, CPU four times slower", files, "s")
+    slowest, usual, least, _ = slow.evaluate(KEYS, TYPED)
+    figure("phone: a key of a search, CPU four times slower, slowest", slowest * 1000, "ms")
+    figure("phone: a key of a search, CPU four times slower, usual", usual * 1000, "ms",
+           limit=FRAME_MS)
+    figure("phone: a bare look through the names, CPU four times slower", least * 1000, "ms")
     figure("phone: cold start until it can be typed into, CPU four times slower", typed, "s")
     figure(f"phone: cold start until the copy of {PARTS} lines is open", whole, "s")
     figure("phone: cold start as a multiple of its files", typed / files, "x")

@@ -6,6 +6,7 @@ import json
 import sqlite3
 import statistics
 import time
+from contextlib import closing
 from functools import partial
 from math import log2
 from pathlib import Path
@@ -18,7 +19,7 @@ from spares.db import devices
 from spares.db.door import found_vessel
 from spares.db.engine import Store, open_store
 
-CHANGES, AT_ONCE = 10_000, 500
+CHANGES, AT_ONCE, RUNS = 10_000, 500, 3
 #: How long the log is when an exchange is timed.
 SIZES = (1_000, 10_000, 100_000, 1_000_000)
 VESSEL = "00000000-0000-4000-8000-0000000000aa"
@@ -36,22 +37,34 @@ def store(tmp_path: Path):
     opened.close()
 
 
-def bench_sync(figure, store, tmp_path):
-    ops = [_op(n) for n in range(1, CHANGES + 1)]
-    one_table = _bare_insert(tmp_path / "bare.sqlite", ops)
-    with store.writing() as session:
-        dev = devices.pair(session, VESSEL, "t", name="", role="crew", now_ms=NOW).dev
-        other = devices.pair(session, VESSEL, "u", name="", role="crew", now_ms=NOW).dev
-    asked = [_request(dev, ops[at:at + AT_ONCE]) for at in range(0, CHANGES, AT_ONCE)]
-    into = _seconds(lambda: [_ask(store, dev, one) for one in asked])
-    out = _seconds(lambda: _pull(store, other))
-    same_rows = _same_rows(store.path, tmp_path / "again.sqlite")
+def bench_sync(figure, tmp_path):
+    """Each run has a store of its own, and the same rows are inserted right after it."""
+    runs = []
+    for run in range(RUNS):
+        (folder := tmp_path / str(run)).mkdir()
+        runs.append(_both_ways(folder))
+    one_table, into, out, same_rows = (statistics.median(some) for some in zip(*runs, strict=True))
     figure(f"{CHANGES} changes: the same rows by a bare insert, one commit", same_rows, "s")
     figure(f"{CHANGES} changes from a phone", into, "s")
-    figure(f"{CHANGES} changes from a phone, against the same rows", into / same_rows, "x", limit=4)
+    figure(f"{CHANGES} changes from a phone, against the same rows",
+           statistics.median(one[1] / one[3] for one in runs), "x", limit=4)
     figure(f"{CHANGES} changes from a phone, against one bare table", into / one_table, "x")
     figure(f"{CHANGES} changes to a fresh phone", out, "s")
     figure(f"{CHANGES} changes to a fresh phone, against the same rows", out / same_rows, "x")
+
+
+def _both_ways(folder: Path) -> tuple[float, float, float, float]:
+    ops = [_op(n) for n in range(1, CHANGES + 1)]
+    one_table = _bare_insert(folder / "bare.sqlite", ops)
+    with closing(open_store(folder / "store.sqlite")) as store:
+        with store.writing() as session:
+            found_vessel(session, VESSEL)
+            dev = devices.pair(session, VESSEL, "t", name="", role="crew", now_ms=NOW).dev
+            other = devices.pair(session, VESSEL, "u", name="", role="crew", now_ms=NOW).dev
+        asked = [_request(dev, ops[at:at + AT_ONCE]) for at in range(0, CHANGES, AT_ONCE)]
+        into = _seconds(lambda: [_ask(store, dev, one) for one in asked])
+        out = _seconds(lambda: pull(store, other))
+        return one_table, into, out, _same_rows(store.path, folder / "again.sqlite")
 
 
 def bench_sync_growth(figure, store):
@@ -93,7 +106,7 @@ def _ask(store: Store, dev: str, request: bytes, now: int = NOW) -> dict:
     return sync(store, VESSEL, dev, request, wall_ms=now, boot="b")
 
 
-def _pull(store: Store, dev: str) -> None:
+def pull(store: Store, dev: str) -> None:
     answer = _ask(store, dev, _request(dev, []))
     while answer["more"]:
         answer = _ask(store, dev, _request(dev, [], answer["cursor"]))
