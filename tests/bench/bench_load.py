@@ -1,7 +1,8 @@
 """A hundred phones that come aboard at once after a winter, with five hundred changes each.
 
-How long each waits until all it wrote is safe: the middle, the slowest of twenty, the last. And
-the same while silent clients hold connections open and send nothing.
+How long each waits until all it wrote is safe: the first, the middle, the slowest of twenty, the
+last; and by how many places the most unlucky one was answered later than it asked. And the same
+while silent clients hold connections open and send nothing, or one byte of a long request.
 """
 
 from __future__ import annotations
@@ -36,9 +37,12 @@ def _come_aboard(figure, path: Path, beside: str, silent: int) -> None:
     server.start()
     try:
         with ExitStack() as held:
-            for _ in range(silent):
+            for number in range(silent):
                 mute = held.enter_context(socket.create_connection(("127.0.0.1", server.port)))
                 mute.sendall(b"POST /api/sync HTTP/1.1\r\nHost: localhost\r\n")
+                if number % 2:      # its head is whole, and its body never comes
+                    mute.sendall(b"Content-Type: application/json\r\nX-Spares: 1\r\n"
+                                 b"Content-Length: 100000\r\n\r\n{")
             whole = all_at_once(phones, server)
     finally:
         server.kill()
@@ -47,6 +51,10 @@ def _come_aboard(figure, path: Path, beside: str, silent: int) -> None:
     name = f"{PHONES} phones, {CHANGES} changes each{beside}"
     figure(f"{name}: until all are safe", whole, "s")
     figure(f"{name}: changes in a second", PHONES * CHANGES / whole, "1/s")
+    figure(f"{name}: the first phone waits", waits[0], "s")
     figure(f"{name}: the middle phone waits", waits[len(waits) // 2], "s")
     figure(f"{name}: 95 of 100 wait at most", waits[len(waits) * 95 // 100 - 1], "s")
+    answered = sorted(range(len(phones)), key=lambda at: phones[at].took_s)
+    figure(f"{name}: places that the most unlucky phone fell behind",
+           max(place - asked for place, asked in enumerate(answered)), "")
     figure(f"{name}: requests of the most patient", max(phone.asked for phone in phones), "")
