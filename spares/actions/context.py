@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from spares.domain.draft import Draft
 
 HOW_TO_BEGIN = "bring one in (spares import FILE) or try the demo (spares demo)"
+#: Records of other vessels that are kept as read: some 100 MB with what is worked out of them.
+MOST_KEPT = 60_000
 Act = TypeVar("Act", bound=Callable[..., Any])
 
 
@@ -68,8 +70,23 @@ class Context:
         if known is None:
             with self._turn_at(what):
                 known = self._known(what, state) or (state, make())
+                self.store.memory.pop(f"{what} {self.vessel}", None)    # the newest stands last
                 self.store.memory[f"{what} {self.vessel}"] = known
+                if what == "aboard":
+                    self._forget_others()
         return known[1]
+
+    def _forget_others(self) -> None:
+        """Keep of the vessels of an office what memory has room for, those read last."""
+        memory, left = self.store.memory, MOST_KEPT
+        for key, (_, aboard) in reversed([
+                one for one in list(memory.items()) if one[0].startswith("aboard ")]):
+            vessel = key.removeprefix("aboard ")
+            left -= 0 if vessel == self.vessel else aboard.size
+            if left < 0 and vessel != self.vessel:
+                for other in [one for one in list(memory) if one.endswith(f" {vessel}")
+                              and not one.startswith("turn at ")]:
+                    memory.pop(other, None)
 
     def _turn_at(self, what: str) -> Any:
         """Compute one thing once at a time: who asks meanwhile waits for it, and has it too."""

@@ -120,6 +120,12 @@ class Aboard:
             return "something not recorded"
         return getattr(record, "no", None) or id_of(name or "")
 
+    @property
+    def size(self) -> int:
+        """How many records she has, documents and whatever lies, was read, done or fitted."""
+        return sum(map(len, (*self.docs.values(), self.lying, self.readings, self.done,
+                             self.fitted)))
+
     def by(self, kind: str, field: str) -> dict[str, list[Record]]:
         """Give the records of a kind by what a field of theirs names; sorted once for each."""
         known: dict[str, list[Record]] | None = self.worked_out.get(f"{kind} by {field}")

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from spares.actions import context
 from spares.actions.across import out_of_date, wanted, who_has
 from spares.actions.documents import write_document
 from spares.actions.ordering import want
@@ -46,6 +47,20 @@ def test_where_her_trip_cannot_be_planned_nobody_knows_what_she_can_spare(own_de
     assert "3 usable, nobody knows how many she needs" in told
     edit_trip(hestereje(own_demo), trip["no"], returns_on="2027-04-02")
     assert who_has(own_demo, "P035")["vessels"][1]["parts"][0]["can_spare"] is not None
+
+
+def test_of_many_vessels_only_some_are_kept_as_read(own_demo, monkeypatch):
+    """Two hundred vessels would not fit in memory; who was not kept is read again."""
+    def kept():
+        return {key.split()[-1] for key in own_demo.store.memory if not key.startswith("turn at")}
+    told = who_has(own_demo, "P034")
+    assert kept() == {own_demo.vessel, hestereje(own_demo).vessel}
+    monkeypatch.setattr(context, "MOST_KEPT", 0)
+    own_demo.store.memory.clear()
+    assert who_has(own_demo, "P034") == told and len(told["vessels"]) == 2
+    assert kept() == {hestereje(own_demo).vessel}
+    own_demo.aboard()
+    assert kept() == {own_demo.vessel}
 
 
 def test_an_own_number_means_the_part_of_the_vessel_that_is_meant(demo):
