@@ -6,7 +6,8 @@ A bench is a function in `bench_*.py` that takes `figure` and reports what it me
         figure("find a part by a word", seconds_of(lambda: find("impeller")), "s", limit=0.1)
 
 `python3 -m spares bench` runs them one after another, prints every figure beside its limit and
-that of the run before, and keeps them in `.bench/figures.json`, by which two runs can be compared.
+that of the run before, and keeps them in `.bench/figures.json`, by which two runs can be compared;
+each says when it was taken, as one that was not asked for again stays there.
 Speed depends on the machine, so no figure makes a test fail; a limit that was not kept is said.
 """
 
@@ -17,6 +18,7 @@ import json
 import statistics
 import time
 from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Protocol
 
@@ -45,7 +47,8 @@ class Figure(Protocol):
 def figure() -> Figure:
     """Report one figure."""
     def report(what: str, value: float, unit: str, limit: float | None = None) -> None:
-        _FIGURES[what] = {"value": value, "unit": unit, "limit": limit}
+        _FIGURES[what] = {"value": value, "unit": unit, "limit": limit,
+                          "on": datetime.now(UTC).isoformat(timespec="seconds")}
     return report
 
 
