@@ -23,11 +23,12 @@ def check_chain(reader: Reader, vessel: str) -> int:
         StoreDamaged: an entry was altered, is missing, or the end does not agree.
         NotFound: there is no such vessel.
     """
-    book = next(iter(ask(reader, "SELECT seq, head, key FROM logbook WHERE vessel = :vessel",
-                         vessel=vessel)), None)
+    # All columns: what only the next write would read is damage too where it cannot be read.
+    book = next(iter(ask(reader, "SELECT seq, head, key, epoch, own_dev, last_at, last_ms, adj_ms "
+                         "FROM logbook WHERE vessel = :vessel", vessel=vessel)), None)
     if book is None:
         raise NotFound("there is no such vessel in this store", vessel=vessel)
-    end, end_head, key = book
+    end, end_head, key = book[:3]
     head, count = FIRST_HEAD, 0
     for row, kept in _entries(reader, vessel):
         count += 1

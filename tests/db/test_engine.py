@@ -10,9 +10,11 @@ from sqlalchemy import text
 
 from spares.db import engine as engine_module
 from spares.db import postgresql
+from spares.db.chain import check_chain
 from spares.db.engine import Store, open_store
 from spares.db.tables import Setting
 from spares.errors import DiskFull, StoreBusy, StoreDamaged, UpgradeFailed
+from tests.db.conftest import VESSEL
 
 
 @pytest.mark.sqlite
@@ -82,3 +84,13 @@ def test_a_full_disk_is_said_and_nothing_is_kept(store: Store) -> None:
         session.flush()
     with store.reading() as session:
         assert session.get(Setting, "a") is None
+
+
+@pytest.mark.sqlite
+@pytest.mark.parametrize("column", ["epoch", "own_dev", "last_at", "last_ms", "adj_ms"])
+def test_what_a_log_says_of_itself_is_read_whole(store: Store, column: str) -> None:
+    """Bytes that are no text are damage, though only the next write would come upon them."""
+    with store.writing() as session:
+        session.execute(text(f"UPDATE logbook SET {column} = CAST(x'ff' AS TEXT)"))
+    with pytest.raises(StoreDamaged), store.looking() as reader:
+        check_chain(reader, VESSEL)
