@@ -31,8 +31,10 @@ def claim_text(claim: dict[str, Any] | None) -> str:
     elif isinstance(value, dict):
         plain = str(value.get("value", ""))
         first = f"{_SENSES.get(plain, plain)}{unit}" if "value" in value else ""
-        rest = [f"at {one} {_BESIDE[key]}" if key in _BESIDE else f"{_word(key)} {_word(one)}"
-                for key, one in value.items() if key != "value"]
+        # In an order of its own: tables made anew from the log hold the same parts in another.
+        rest = [f"at {value[key]} {at}" for key, at in _BESIDE.items() if key in value]
+        rest += [f"{_word(key)} {_word(value[key])}"
+                 for key in sorted(value.keys() - _BESIDE.keys() - {"value"})]
         text = ", ".join(filter(None, (first, *rest)))
     elif isinstance(value, list):
         text = " or ".join(str(one) for one in value) + unit

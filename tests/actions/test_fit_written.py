@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from spares.actions.claims import claim_text
 from spares.actions.claims_written import check_claim
 from spares.actions.context import Context
 from spares.actions.documents import write_document
@@ -153,3 +154,11 @@ def test_whatever_the_demo_records_can_be_read(demo_file):
             assert not [one for one in ctx.aboard().all(kind) if place_wrongs(one.place or {})]
     store.close()
     assert read > 100
+
+
+@pytest.mark.parametrize("parts", [("value", "at_rpm", "at_bar"), ("at_bar", "at_rpm", "value")])
+def test_a_flow_is_said_in_one_order_however_its_parts_are_kept(parts):
+    """A table that was made anew from the log holds them in the order of the alphabet."""
+    flow = {"value": "140", "at_rpm": "2000", "at_bar": "0.8"}
+    claim = {"value": {one: flow[one] for one in parts}, "unit": "L/min", "cmp": "at-least"}
+    assert claim_text(claim) == "at least 140 L/min, at 2000 r/min, at 0.8 bar"
