@@ -21,6 +21,9 @@ NUMBERED = ("machine", "point", "part", "locker", "service", "trip", "order", "t
 MOST_CANDIDATES = 5000
 #: The lines that a search looks through, as `_lines` reads them.
 SEARCHED = "SELECT part, body, numbers FROM search WHERE vessel = :vessel"
+#: Which of them hold a text, by an index that only a file has; of three characters or more.
+INDEXED = "id IN (SELECT rowid FROM search_words WHERE search_words MATCH :match)"
+SHORTEST_INDEXED = 3
 
 
 def vessels(reader: Reader) -> list[tuple[str, str]]:
@@ -98,8 +101,11 @@ def _by_part_number(reader: Reader, vessel: str, asked: str,
     key = number_key(asked)
     if "part" not in kinds or len(key) < 2:
         return []
-    rows = ask(reader, f"{SEARCHED} AND numbers LIKE :key ESCAPE '/'", vessel=vessel,
-               key=holding(key))
+    narrowed, given = SEARCHED, {"vessel": vessel, "key": holding(key)}
+    if is_sqlite(reader) and len(key) >= SHORTEST_INDEXED:      # whole numbers are words too
+        narrowed += f" AND {INDEXED}"
+        given["match"] = f'"{key}"'
+    rows = ask(reader, f"{narrowed} AND numbers LIKE :key ESCAPE '/'", **given)
     return sorted(ref("part", part) for part, _, numbers in rows if key in numbers.split())
 
 
@@ -150,10 +156,10 @@ def _lines(rows: Iterable[Any]) -> list[SearchLine]:
 def _candidates(reader: Reader, vessel: str, typed: tuple[str, ...],
                 number: str) -> list[SearchLine]:
     """Narrow down in the database: lines that hold every typed word, or the number."""
-    long = [word for word in typed if len(word) >= 3] if is_sqlite(reader) else []
+    long = [one for one in typed if len(one) >= SHORTEST_INDEXED] if is_sqlite(reader) else []
     narrowed, given = SEARCHED, {"vessel": vessel, "most": MOST_CANDIDATES}
     if long:
-        narrowed += " AND id IN (SELECT rowid FROM search_words WHERE search_words MATCH :match)"
+        narrowed += f" AND {INDEXED}"
         given["match"] = " AND ".join(f'"{word}"' for word in long)
     for place, word in enumerate(word for word in typed if word not in long):
         narrowed += f" AND body LIKE :word{place} ESCAPE '/'"

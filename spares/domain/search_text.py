@@ -12,7 +12,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 # Letters that keep their shape under compatibility decomposition.
@@ -42,6 +42,7 @@ def fold(text: str) -> str:
     return "".join(c for c in plain if unicodedata.category(c)[0] != "M").translate(_LETTERS)
 
 
+@lru_cache(maxsize=1 << 14)     # the names of all places are folded for each word that is typed
 def words(text: str) -> tuple[str, ...]:
     """Give the folded runs of letters and digits, in their order."""
     return tuple(_WORD.findall(fold(text)))
@@ -137,9 +138,10 @@ def _best(found: list[tuple[Rank, str]], limit: int) -> list[str]:
 
 def _exact_pass(asked: Sequence[str], lines: Iterable[SearchLine]) -> list[tuple[Rank, str]]:
     number = "".join(asked)
+    is_piece = len(number) >= _SHORTEST_NUMBER and any(c.isdigit() for c in number)
     found = []
     for line in lines:
-        by_number = _number_rank(number, line.numbers)
+        by_number = _number_rank(number, line.numbers, is_piece) if line.numbers else None
         by_words = prefix_match(asked, line.words)
         ranks = [rank for rank in (by_number, by_words) if rank is not None]
         if ranks:
@@ -147,13 +149,11 @@ def _exact_pass(asked: Sequence[str], lines: Iterable[SearchLine]) -> list[tuple
     return found
 
 
-def _number_rank(number: str, numbers: Sequence[str]) -> Rank | None:
+def _number_rank(number: str, numbers: Sequence[str], is_piece: bool) -> Rank | None:
+    """Rank a line by its numbers: the whole of one, or with *is_piece* what one holds."""
     if number in numbers:
         return -2, 0, 0
-    if len(number) < _SHORTEST_NUMBER or not any(c.isdigit() for c in number):
-        return None
-    places = [full.find(number) for full in numbers]
-    found = [place for place in places if place >= 0]
+    found = [place for place in (full.find(number) for full in numbers if is_piece) if place >= 0]
     if not found:
         return None
     return (-1, 0, 0) if min(found) == 0 else (len(number), min(found), 0)

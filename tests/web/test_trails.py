@@ -18,13 +18,13 @@ from spares.web.store import store_of
 from tests.web.crew import NOW, VESSEL, Crew, here
 
 MACHINES = {no: ref("machine", f"00000000-0000-4000-8000-0000000000c{n}")
-            for n, no in enumerate(("HBR", "ENG", "AIR", "WIN"))}
+            for n, no in enumerate(("HBR", "ENG", "AIR", "WIN", "PMP"))}
 PLACES = [{"name": "oil cooler inlet"}, {"name": "injection elbow"}]
 
 
 @pytest.fixture(scope="module")
 def vessel(boat: Flask) -> Flask:
-    """The small vessel with four machines and a service on each."""
+    """The small vessel with five machines and a service on each."""
     drafts = []
     for place, (no, name) in enumerate(MACHINES.items()):
         drafts += [setting(name, no=no, name=f"Machine {no}", counter="own", hazards="hot"),
@@ -170,14 +170,21 @@ def _text_of(pdf: bytes) -> str:
     return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
 
 
+@pytest.fixture(scope="module")
+def begun(vessel: Flask) -> Flask:
+    """The same vessel with a trail on a machine that no other test looks at."""
+    assert _begin(here(vessel), "PMP").json["trail"]["no"] == "PMP-T1"
+    return vessel
+
+
 @pytest.mark.parametrize(("verb", "body", "pointer"), [
     ("trail-begin", {"machine": "HBR"}, "#/what"),
     ("trail-begin", {"machine": "HBR", "what": "blade", "missing": 0}, "#/missing"),
     ("trail-begin", {"machine": "HBR", "what": "blade", "missing": 1.5}, "#/missing"),
-    ("trail-look", {"trail": "HBR-T1", "place": "1", "found": -1}, "#/found"),
-    ("trail-accept", {"trail": "HBR-T1", "by": "Tove"}, "#/why")])
-def test_a_wrong_request_names_its_field(vessel: Flask, verb: str, body: dict[str, Any],
+    ("trail-look", {"trail": "PMP-T1", "place": "1", "found": -1}, "#/found"),
+    ("trail-accept", {"trail": "PMP-T1", "by": "Tove"}, "#/why")])
+def test_a_wrong_request_names_its_field(begun: Flask, verb: str, body: dict[str, Any],
                                          pointer: str) -> None:
-    answer = here(vessel).post(f"/api/do/{verb}", json=body)
+    answer = here(begun).post(f"/api/do/{verb}", json=body)
     assert answer.status_code == 422
     assert pointer in [one["pointer"] for one in answer.json["errors"]]
