@@ -1,8 +1,8 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "d29317e1e28eefc0",
+  "version": "fe66ae4d6a5143fe",
   "files": {
-    "/api.js": "sha256-IBEOFZqobozVJKwma3ORmXnQtb4WjwJcCLoXgHD6EDc=",
+    "/api.js": "sha256-LvDjWlDBrA2BGwbCvRXGaRbNicX0UOZoh/lXfzpXDsc=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
     "/asked-box.js": "sha256-51cvV9aeV/Mc4mZaLSzPNOgM593FZ5PyGtg07mT3VwU=",
     "/awake.js": "sha256-XnkLcyjEs03/IydoJouDbA+DD28LpIuzwqt8utd7n+k=",

@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
-from uuid import UUID, uuid4
+from uuid import UUID
 
 from spares.actions.amounts import plain, thousandths
-from spares.actions.context import Context, in_turn
+from spares.actions.context import Context, clock_ms, in_turn
 from spares.actions.late import dated
 from spares.actions.lines import part_line
 from spares.actions.needs import needs
+from spares.db.fresh_id import fresh_id
 from spares.db.history import body_of, entry, whole_act_of
 from spares.domain.aboard import Aboard, Lying
 from spares.domain.draft import Draft, setting
@@ -31,7 +32,7 @@ def a_change_id(given: str | None) -> str:
         InvalidInput: it is no UUID.
     """
     if given is None:
-        return str(uuid4())
+        return fresh_id(clock_ms())
     try:
         return str(UUID(given))
     except (ValueError, AttributeError, TypeError) as err:

@@ -11,12 +11,12 @@ import secrets
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
-from uuid import uuid4
 
 from sqlalchemy import select
 from sqlmodel import Session, col
 
 from spares.db.epochs import EPOCH_BYTES, fresh_dev
+from spares.db.fresh_id import fresh_id
 from spares.db.log_writer import LogWriter
 from spares.db.rows import chunks, is_among
 from spares.db.tables import Device, FieldVersion, Logbook, LogEntry
@@ -131,7 +131,7 @@ class _Door:
             return _same_again(known, draft)
         epoch = log.book.epoch
         seen = {"epoch": epoch, "seq": log.seq} if log.seq else None
-        change = Change(id=draft.id or str(uuid4()), n=log.numbers.next_n(self.dev),
+        change = Change(id=draft.id or fresh_id(self.wall_ms), n=log.numbers.next_n(self.dev),
                         kind=draft.kind, v=BODY_VERSION, t=self.wall_ms, seen=seen,
                         after=log.last_at, g=0, body=self._complete(draft))
         change = parse_change(change.to_json())

@@ -10,7 +10,6 @@ from contextlib import closing
 from functools import partial
 from math import log2
 from pathlib import Path
-from uuid import uuid4
 
 import pytest
 
@@ -18,6 +17,7 @@ from spares.actions.sync import sync
 from spares.db import devices
 from spares.db.door import found_vessel
 from spares.db.engine import Store, open_store
+from spares.db.fresh_id import fresh_id
 
 CHANGES, AT_ONCE, RUNS = 10_000, 500, 3
 #: How long the log is when an exchange is timed.
@@ -88,7 +88,7 @@ def bench_sync_growth(figure, store):
 
 
 def _op(n: int, now: int = NOW) -> dict:
-    return {"id": str(uuid4()), "n": n, "kind": "put", "v": 1, "t": now, "seen": None,
+    return {"id": fresh_id(now + n), "n": n, "kind": "put", "v": 1, "t": now, "seen": None,
             "after": "", "body": {
                 "part": f"part/00000000-0000-4000-8000-0000001{n % 1000:05d}",
                 "locker": f"locker/00000000-0000-4000-8000-0000002{n % 100:05d}", "lot": "",

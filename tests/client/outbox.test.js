@@ -190,11 +190,13 @@ test("a request says how it is asked, and how its form is opened again", async (
   assert.deepEqual(recall("outbox").map((one) => [one.method, one.mend]), [["PATCH", mend]]);
 });
 
-test("ids are version 4 UUIDs, with or without randomUUID", () => {
-  const plain = { getRandomValues: (bytes) => globalThis.crypto.getRandomValues(bytes) };
-  for (const source of [globalThis.crypto, plain]) {
-    assert.match(newId(source), /^[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/);
-    assert.notEqual(newId(source), newId(source));
+test("ids are UUIDs of version 7, which begin with the time and end in chance", () => {
+  // 14:22:22 on 22 February 2022 at -05:00, the moment of the examples of RFC 9562's drafts.
+  const id = newId(globalThis.crypto, 1645557742000);
+  assert.match(id, /^017f22e2-79b0-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/);
+  assert.notEqual(newId(globalThis.crypto, 1645557742000), id);
+  for (const wrong of [-5, 0, 2 ** 48, 8.64e15]) {        // a clock may say anything
+    assert.match(newId(globalThis.crypto, wrong), /^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/);
   }
 });
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import reduce
+from operator import and_, or_
 from typing import Any
-from uuid import uuid4
+from uuid import RFC_4122, UUID, uuid4
 
 import pytest
 from sqlalchemy import text
@@ -124,6 +126,17 @@ def test_a_voided_movement_counts_no_more(store: Store, write: Write) -> None:
     assert on_hand(store) == 3000
     write(Draft("void", {"of": taken.id}))
     assert on_hand(store) == 5000
+
+
+def test_a_change_made_here_gets_an_id_that_begins_with_the_time(
+        store: Store, write: Write) -> None:
+    """As the standard library reads it; each other bit is chance."""
+    made = [UUID(write(movement("put", 1000))[0].id) for _ in range(64)]
+    assert {(one.version, one.variant, one.int >> 80) for one in made} == {
+        (7, RFC_4122, WALL_MS)}
+    chance = [one.int & ~(0xF << 76 | 0b11 << 62) & (1 << 80) - 1 for one in made]
+    assert reduce(or_, chance) == ((1 << 80) - 1) & ~(0xF << 76 | 0b11 << 62)
+    assert reduce(and_, chance) == 0
 
 
 def test_a_field_keeps_every_version_and_shows_the_last(store: Store, write: Write) -> None:
