@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "fe66ae4d6a5143fe",
+  "version": "320d5e40b5b54a42",
   "files": {
     "/api.js": "sha256-LvDjWlDBrA2BGwbCvRXGaRbNicX0UOZoh/lXfzpXDsc=",
     "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
@@ -114,7 +114,7 @@ self.SHELL = {
     "/kept/live.js": "sha256-bbj7/cy/ZB35BFrsPYoJJDDef/2SvjC5MAR5fYm94ls=",
     "/kept/loans.js": "sha256-dGoFj0XpJrve7jvfmRERxJEvwc1BY886SgfdMrKwWjg=",
     "/kept/log-index.js": "sha256-nE2zSfBYHxUKCHw1/9mwbFg7dk3r8l8luUiHpY8dDgs=",
-    "/kept/look-up.js": "sha256-utBoctL67A1cfX0Usfwgugom1+070dsR9T21wcNSPBg=",
+    "/kept/look-up.js": "sha256-6n0cRBkaE1QOvO7Bp4DgELaYWBUuc+0nFfYtUFXXv1c=",
     "/kept/machines.js": "sha256-Z1EEZpLjmIWixwUjG+NMll8T/LnibT4WTpUT/6Pf7NY=",
     "/kept/meters.js": "sha256-ePtsJZ+lynm3QR3qsPAscngyvBVErA6AqdXDUVvfhOA=",
     "/kept/open.js": "sha256-ElIlP3mPZkcsod54GO33CC/+d9/X4MjrpM+xL9DS6I0=",

@@ -61,12 +61,18 @@ async function readyLines(db, aboard, today) {
   const lines = [...byId.values()].sort((one, other) =>
     ((one.no ?? "") < (other.no ?? "") ? -1 : Number((one.no ?? "") > (other.no ?? ""))));
   const searched = [];
+  const byNo = new Map();
+  const byKey = new Map();
+  const add = (map, key, line) => { if (map.get(key)?.push(line) === undefined) map.set(key, [line]); };
   for (const [at, bare] of lines.entries()) {
     const line = lines[at] = withNumbers(bare, aboard);
     byId.set(line.id, line);
-    if (searched.push(searchable(line)) % AT_ONCE === 0) await rest();
+    if (line.no) add(byNo, line.no.toUpperCase(), line);
+    const found = searchable(line);
+    for (const key of found.numbers) add(byKey, key, line);
+    if (searched.push(found) % AT_ONCE === 0) await rest();
   }
-  return { lines, byId, search: searched };
+  return { lines, byId, byNo, byKey, search: searched };
 }
 
 function searchable(line) {
@@ -175,12 +181,9 @@ async function find(text, db, aboard, today) {
   return said(found.by, [...hits, ...places]);
 }
 
-function byNumber(typed, { lines, byId, search }) {
-  const wanted = typed.toUpperCase();
-  const named = lines.filter((line) => line.no?.toUpperCase() === wanted);
+function byNumber(typed, { byNo, byKey }) {
   const key = numberKey(typed);
-  if (named.length || key.length < 2) return named;
-  return search.filter((line) => line.numbers.includes(key)).map((line) => byId.get(line.key));
+  return byNo.get(typed.toUpperCase()) ?? (key.length < 2 ? [] : byKey.get(key) ?? []);
 }
 
 /** Give the parts of the lots that bear a batch mark, whatever its case. */
@@ -202,13 +205,21 @@ async function coded(code, db, aboard) {
   return null;
 }
 
+const folded = new Map();
+
+/** Fold a name of a place once, not for each letter that is typed. */
+function wordsOnce(text) {
+  if (!folded.has(text)) folded.set(text, words(text));
+  return folded.get(text);
+}
+
 /** Give kept machines and lockers whose words all begin as typed. */
 async function placesBy(typed, db) {
   const found = [];
   for (const list of ["machines", "lockers"]) {
     const kept = await reading(db, "answers").store.get(list);
     for (const one of kept?.data[list] ?? []) {
-      const own = words(`${one.no ?? ""} ${one.name ?? ""}`);
+      const own = wordsOnce(`${one.no ?? ""} ${one.name ?? ""}`);
       if (!typed.every((asked) => own.some((word) => word.startsWith(asked)))) continue;
       const whole = await reading(db, "answers").store.get(`${list}/${encodeURIComponent(one.no)}`);
       found.push(whole?.data ?? { type: list.slice(0, -1), ...one });
