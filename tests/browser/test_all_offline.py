@@ -67,7 +67,7 @@ class Alone:
     page: Page
     start: Callable[..., str]
     store: Path
-    done: list[str] = field(default_factory=list)
+    done: list[None] = field(default_factory=list)
 
     def at(self, route: str) -> Page:
         """Open a place, as from a link."""
@@ -290,8 +290,7 @@ def want_all_of_a_trip(alone: Alone) -> None:
     alone.tap('button:has-text("Put all of it on the order list")')
 
 
-#: What a person does, the kinds of change that then lie in the outbox beyond those before, or the
-#: request that waits as it was typed.
+#: What a person does, and the kinds of change that then lie in the outbox, or the request there.
 ROWS: list[tuple[Callable[[Alone], None], list[str]]] = [
     (find_by_word, []), (judge_a_pump, []), (take_one, ["took"]), (undo_it, ["void"]),
     (count_none, ["counted"]), (put_a_dated_lot, ["set", "put"]), (lend_one, ["set", "moved"]),
@@ -306,8 +305,7 @@ ROWS: list[tuple[Callable[[Alone], None], list[str]]] = [
     (say_what_it_burns, ["set"]), (take_a_photo, ["photo"]),
     (begin_a_part, ["set"]), (put_the_new_part_away, ["put"]), (give_it_another_number, ["set"]),
     (join_two_records, ["same"]), (write_a_slip, []), (take_in_a_slip, ["set", "set", "put"]),
-    (give_one_back, ["landed"]), (take_it_home, ["moved"]),
-    *READING_ROWS,
+    (give_one_back, ["landed"]), (take_it_home, ["moved"]), *READING_ROWS,
     (change_the_trip, ["trips/T1"]), (plan_a_trip, ["trips"]),
     (want_all_of_a_trip, ["do/want-trip"]),
 ]
@@ -316,13 +314,15 @@ ROWS: list[tuple[Callable[[Alone], None], list[str]]] = [
 @pytest.mark.parametrize("row", range(len(ROWS)), ids=[act.__name__ for act, _ in ROWS])
 def test_it_works_and_waits_in_the_outbox(alone: Alone, row: int) -> None:
     act, kinds = ROWS[row]
+    while len(alone.done) < row:        # another worker did those before on a phone of its own
+        alone.done.append(ROWS[len(alone.done)][0](alone))
     before = {one["id"] for one in alone.page.evaluate(CHANGES)}
     asked = [one["path"] for one in alone.page.evaluate(BOX) if one["as"] == "asked"]
     act(alone)
     made = [one["kind"] for one in alone.page.evaluate(CHANGES) if one["id"] not in before]
     made += [one["path"] for one in alone.page.evaluate(BOX) if one["as"] == "asked"][len(asked):]
     assert made == kinds
-    alone.done.append(act.__name__)
+    alone.done.append(None)
 
 
 @pytest.mark.parametrize("route", ["#/aboard/people", "#/aboard/files", "#/aboard/papers"])
