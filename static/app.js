@@ -3,6 +3,7 @@
 import { getJson } from "./api.js";
 import { refreshFitCopy } from "./fit-copy.js";
 import { refreshKept } from "./kept-answers.js";
+import { startAnswers } from "./kept/answers.js";
 import { exchange, isStranger } from "./kept/kept.js";
 import { startKept } from "./kept/start.js";
 import { sendWaiting } from "./outbox.js";
@@ -114,6 +115,7 @@ function follow() {
 /** Each step waits until the one before it is on the screen, so that a touch between two of them is answered. */
 async function start() {
   document.getElementById("app").replaceChildren();       // what the page says until it has started
+  startAnswers();         // what the first view asks may have to come from this phone already
   render(html`<${Shell} />`, document.getElementById("app"));
   follow();
   for (const more of [DOCK, ALL]) {

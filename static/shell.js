@@ -1,9 +1,9 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "320d5e40b5b54a42",
+  "version": "484e94ef6da821dc",
   "files": {
     "/api.js": "sha256-LvDjWlDBrA2BGwbCvRXGaRbNicX0UOZoh/lXfzpXDsc=",
-    "/app.js": "sha256-AQbrkyAQ/VyTxDnBlvldukkGRVKXvLUx4Y911trYDDU=",
+    "/app.js": "sha256-I5TcClduYP3ZQzRqe2oZjARMAmD9yKlZHbHXFNYtKV4=",
     "/asked-box.js": "sha256-51cvV9aeV/Mc4mZaLSzPNOgM593FZ5PyGtg07mT3VwU=",
     "/awake.js": "sha256-XnkLcyjEs03/IydoJouDbA+DD28LpIuzwqt8utd7n+k=",
     "/dates.js": "sha256-nXDARXPXrMRqHhEwOkw45JwblLM1LixfKRk35xM2Oxg=",
@@ -108,7 +108,7 @@ self.SHELL = {
     "/kept/gauges.js": "sha256-prhOHHtKDR9Em3/q6Uo4JtZqHkej9yySfG/YxzJCdXY=",
     "/kept/hand-over.js": "sha256-8Gn1QvzAbJmkiZL0vzpsw4XMO/VoTA1V0hyww5k/giQ=",
     "/kept/keeper.js": "sha256-OyZqKkfzN+v9opV0OZGbacbzMtht+xiXRrQ4KxhPgkY=",
-    "/kept/kept.js": "sha256-FDi82j+Bh8MTV01K2Y9NRbIfECAhqN8ljL6uK/ye1Ws=",
+    "/kept/kept.js": "sha256-ZeEuzXNRljyjUYoJZ5Gocaa1NMfUaQjvZ8ute/88k60=",
     "/kept/lay-up.js": "sha256-Udh1Oy6E5xsZ2cBQPHVBcd4O2IyoSKrjA85Aov8gxwk=",
     "/kept/lists.js": "sha256-HuMl306UsdIQ/U+yVLrrBklyX0HdZaDZSPYSsplKRW4=",
     "/kept/live.js": "sha256-bbj7/cy/ZB35BFrsPYoJJDDef/2SvjC5MAR5fYm94ls=",
@@ -121,7 +121,7 @@ self.SHELL = {
     "/kept/orders.js": "sha256-9tT2++PEmj9RhjHu7lGiqszdxlOXXYPbbBjMpcQVbqs=",
     "/kept/places.js": "sha256-0cK0Z/6vnm78JpbqyPw2VZ/NwWYzL/tdZgkchlvgk7Q=",
     "/kept/records.js": "sha256-s1Lxim5ydFv+VqGfjgVIeYV7wXuXwQEtowslTjIqt0Q=",
-    "/kept/start.js": "sha256-qAUrMTpst8Ayf7yBKalqetCaBQ69ex5B5FoL6dDFWuI=",
+    "/kept/start.js": "sha256-/+amw2JIKfgVM8B1HvbnjH4d4n5d2nPNIkmhOAVHnYw=",
     "/kept/trails.js": "sha256-I4JkaBMl0BLUWAwPMPCxVFJDUBqZDjpfyffOO/OxS+s=",
     "/kept/unsettled.js": "sha256-IqO6EZAbaKvwFqeFpHhx+aKAl3EVB7e/WwhK6M0wy+E=",
     "/kept/verbs.js": "sha256-rMMVQgJ7iHa+UgFB4qpln8uRE9MMRb4Ars2P5uhe9YU=",

@@ -147,7 +147,8 @@ async function bringKeeper() {
 async function open() {
   const { dev, vessel } = device.value ?? {};
   if (!dev || keeper.value?.vessel === vessel.id || !globalThis.indexedDB) return;
-  opening ??= bringKeeper().then((openKeeper) =>
+  // A file can fail to come even from the browser's own store: asked for once more it does.
+  opening ??= bringKeeper().catch(bringKeeper).then((openKeeper) =>
     openKeeper({ vessel: vessel.id, mark: vessel.mark, dev, ask, told: () => { told.value += 1; } }));
   try {
     keeper.value = await opening;

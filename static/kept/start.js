@@ -2,7 +2,6 @@
 
 import { revision } from "../state.js";
 import { effect, signal } from "../vendor/signals.js";
-import { startAnswers } from "./answers.js";
 import { gatherSoon } from "./gather.js";
 import { exchange, keepsHere, startKeeping, syncNow } from "./kept.js";
 
@@ -17,7 +16,6 @@ async function askToStay() {
 /** Begin; without IndexedDB or without pairing the page asks the boat's computer for all. */
 export async function startKept() {
   askToStay();
-  startAnswers();
   addEventListener("online", syncNow);
   document.addEventListener("visibilitychange", () => !document.hidden && syncNow());
   effect(() => {
