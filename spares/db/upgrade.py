@@ -11,7 +11,7 @@ from spares.errors import SparesError, StoreDamaged, UpgradeFailed
 if TYPE_CHECKING:
     from sqlalchemy import Engine
 
-LATEST = "0011"
+LATEST = "0012"
 STEPS = Path(__file__).parent / "upgrades"
 
 

@@ -24,12 +24,13 @@ from spares.db.rebuild import rebuild
 from spares.db.restore import restore_backup
 from spares.db.tables import DOCUMENT_TABLES, Device, Logbook
 from spares.domain.documents import DOCUMENTS
-from spares.domain.draft import setting
+from spares.domain.draft import Draft, setting
 from spares.errors import StoreDamaged, UpgradeFailed
 from spares.sync.change import FIRST_HEAD, link, parse_change, seal, written_form
 from spares.sync.stamp import stamp_text
 from tests.db.conftest import VESSEL
 from tests.stores import heads_of
+from tests.sync.upgrades import taken_back
 
 NOW = datetime(2027, 3, 15, 18, 5, tzinfo=UTC)
 
@@ -224,3 +225,25 @@ def test_a_document_table_has_the_columns_of_its_document(kind: str) -> None:
         name for name, field in fields if field.type in AS_JSON}
     assert {one.name for one in table.c if isinstance(one.type, Boolean)} == {
         "gone", *(name for name, field in fields if field.type == "flag")}
+
+
+def test_movements_of_an_older_store_know_their_row_and_the_next_count_cuts_off(
+        tmp_path: Path) -> None:
+    path, cell = tmp_path / "old.sqlite", {"part": f"part/{VESSEL}", "locker": f"locker/{VESSEL}",
+                                           "lot": ""}
+    made = open_store(path)
+    with made.writing() as session:
+        found_vessel(session, VESSEL)
+        submit(session, VESSEL, [Draft("put", {**cell, "q": 3000}),
+                                 Draft("took", {**cell, "q": 1000})], wall_ms=1)
+    taken_back(made)
+    made.close()
+    store = open_store(path)
+    with store.writing() as session:
+        rows = session.execute(text("SELECT effect.seq, log.seq FROM effect JOIN log "
+                                    "ON log.id = effect.change_id")).all()
+        assert sorted(map(tuple, rows)) == [(1, 1), (2, 2)]
+        assert rebuild(session, VESSEL) == []
+        submit(session, VESSEL, [Draft("counted", {**cell, "q": 2000})], wall_ms=2)
+        assert session.execute(text("SELECT seq FROM cut_off")).scalars().all() == [2]
+    store.close()

@@ -159,7 +159,15 @@ def test_replay_in_any_order_and_doubled_gives_equal_tables(history: list[Any],
         for some in (shuffled[:middle], shuffled[middle:]):
             with other.writing() as session:
                 relay(session, VESSEL, some, wall_ms=WALL_MS)
-        assert differences(dump(store), dump(other)) == []
+        assert differences(placeless(dump(store)), placeless(dump(other))) == []
+
+
+def placeless(tables: dict[str, list[str]]) -> dict[str, list[str]]:
+    """Leave out in which row of the log something stands: another order puts it elsewhere."""
+    found = {name: rows for name, rows in tables.items() if name != "cut_off"}
+    found["effect"] = [json.dumps({name: value for name, value in json.loads(row).items()
+                                   if name != "seq"}) for row in found["effect"]]
+    return found
 
 
 @settings(max_examples=HISTORIES)

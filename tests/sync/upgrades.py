@@ -18,8 +18,10 @@ from spares.sync import exchange, request
 
 OLDER, NEWER = request.SCHEMA, request.SCHEMA + 1
 #: The step before the last one of the store's file, and what takes the last one back.
-BEFORE = "0010"
-TAKEN_BACK = ("DROP INDEX ix_log_dev_at", "CREATE INDEX ix_log_at ON log (at)")
+BEFORE = "0011"
+TAKEN_BACK = ("DROP TABLE cut_off", "DROP INDEX ix_effect_cell",
+              "ALTER TABLE effect DROP COLUMN seq",
+              "CREATE INDEX ix_effect_cell ON effect (vessel, part, locker, lot, is_count)")
 
 
 class Upgrades:
@@ -65,14 +67,19 @@ class Upgrades:
                 module.SCHEMA = OLDER
 
 
+def taken_back(store: Any) -> None:
+    """Take a store back to before its last step."""
+    with store.writing() as session:
+        for words in TAKEN_BACK:
+            session.execute(text(words))
+        session.execute(text("UPDATE alembic_version SET version_num = :step"), {"step": BEFORE})
+
+
 def brought_up(kept: Any) -> None:
     """Take a store (database.py) back to before its last step, and let the step be run on it."""
     if not kept.store.is_file:
         return
-    with kept.store.writing() as session:
-        for words in TAKEN_BACK:
-            session.execute(text(words))
-        session.execute(text("UPDATE alembic_version SET version_num = :step"), {"step": BEFORE})
+    taken_back(kept.store)
     kept.store.close()
     kept.store = open_store(kept.path)
     assert version_of(kept.store.engine) == LATEST

@@ -9,8 +9,8 @@ from spares.db.tables.documents import DOCUMENT_TABLES as _THINGS
 from spares.db.tables.log import FieldVersion, LogEntry, Logbook, Setting
 from spares.db.tables.pictures import PICTURE_TABLES
 from spares.db.tables.readings import READING_TABLES
-from spares.db.tables.records import (CellRow, Effect, FitCheck, Fitting, PhotoRef, Reading,
-                                      Sameness, Search, ServiceRecord, Settlement)
+from spares.db.tables.records import (CellRow, CutOffRow, Effect, FitCheck, Fitting, PhotoRef,
+                                      Reading, Sameness, Search, ServiceRecord, Settlement)
 from spares.db.tables.upkeep import UPKEEP_TABLES
 
 # A file gives every whole number 64 bits; a database does so where it is told to.
@@ -22,7 +22,7 @@ for _table in SQLModel.metadata.tables.values():
 
 DOCUMENT_TABLES = {**_THINGS, **UPKEEP_TABLES, **READING_TABLES, **PICTURE_TABLES}
 
-__all__ = ["DOCUMENT_TABLES", "CellRow", "Device", "Effect", "FieldVersion", "FitCheck",
-           "Fitting", "HeldChange", "LabelCode", "LogEntry", "Logbook", "LostRange", "PhotoRef",
-           "Reading", "Sameness", "Search", "ServiceRecord", "Setting", "Settlement",
+__all__ = ["DOCUMENT_TABLES", "CellRow", "CutOffRow", "Device", "Effect", "FieldVersion",
+           "FitCheck", "Fitting", "HeldChange", "LabelCode", "LogEntry", "Logbook", "LostRange",
+           "PhotoRef", "Reading", "Sameness", "Search", "ServiceRecord", "Setting", "Settlement",
            "UsedNumber"]

@@ -3,7 +3,7 @@
 All are projections of the log and can be made anew from it.
 """
 
-from sqlalchemy import BigInteger, Column, Index, Text, UniqueConstraint, false
+from sqlalchemy import BigInteger, Column, Index, Text, UniqueConstraint, false, text
 from sqlmodel import JSON, Field, SQLModel
 
 
@@ -11,13 +11,28 @@ class Effect(SQLModel, table=True):
     """One cell (part, locker, lot) that a change touches; which changes touch a cell."""
 
     __tablename__ = "effect"
-    __table_args__ = (Index("ix_effect_cell", "vessel", "part", "locker", "lot", "is_count"),)
+    __table_args__ = (Index("ix_effect_cell", "vessel", "part", "locker", "lot", "is_count",
+                            "seq"),)
     vessel: str = Field(primary_key=True)
     change_id: str = Field(primary_key=True)
     part: str = Field(primary_key=True)
     locker: str = Field(primary_key=True)
     lot: str = Field(primary_key=True)
     is_count: bool = Field(default=False, sa_column_kwargs={"server_default": false()})
+    seq: int = Field(default=0, sa_type=BigInteger, sa_column_kwargs={"server_default": text("0")})
+
+
+class CutOffRow(SQLModel, table=True):
+    """Up to where the log need not be read to fold a cell; without one it is read whole."""
+
+    __tablename__ = "cut_off"
+    vessel: str = Field(primary_key=True)
+    part: str = Field(primary_key=True)
+    locker: str = Field(primary_key=True)
+    lot: str = Field(primary_key=True)
+    seq: int = Field(sa_type=BigInteger)
+    at: str
+    made: dict = Field(default_factory=dict, sa_column=Column(JSON))
 
 
 class CellRow(SQLModel, table=True):

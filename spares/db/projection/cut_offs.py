@@ -1,0 +1,69 @@
+"""Which rows of the log have to be read to fold a cell: those behind its cut-off.
+
+Why they are enough is told in `spares/domain/cut_off.py`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from sqlalchemy import ColumnElement, Row, Select, delete, select
+from sqlmodel import Session, col
+
+from spares.db.rows import AT_ONCE, are_among, chunks, insert_all
+from spares.db.tables import CutOffRow, Effect, LogEntry
+from spares.domain.cut_off import CutOff
+from spares.domain.movements import CellKey
+
+_CELL = (Effect.part, Effect.locker, Effect.lot)
+_CUT = (CutOffRow.part, CutOffRow.locker, CutOffRow.lot)
+
+
+def read_cut_offs(session: Session, vessel: str, keys: Sequence[CellKey]) -> dict[CellKey, CutOff]:
+    """Give the cut-offs of those of these cells that have one."""
+    return {(part, locker, lot): CutOff(*facts)
+            for some in chunks(keys, AT_ONCE)
+            for part, locker, lot, *facts in session.execute(
+                select(*map(col, (*_CUT, CutOffRow.seq, CutOffRow.at, CutOffRow.made))).where(
+                    col(CutOffRow.vessel) == vessel, are_among(session, _CUT, some)))}
+
+
+def write_cut_offs(session: Session, vessel: str, known: Mapping[CellKey, CutOff],
+                   found: Mapping[CellKey, CutOff | None]) -> None:
+    """Put new cut-offs in the place of the *known* ones; None: the cell has none."""
+    changed = {key: cut for key, cut in found.items() if known.get(key) != cut}
+    for some in chunks([key for key in changed if key in known], AT_ONCE):
+        session.execute(delete(CutOffRow).where(
+            col(CutOffRow.vessel) == vessel, are_among(session, _CUT, some)))
+    insert_all(session, CutOffRow, [
+        {"vessel": vessel, "part": part, "locker": locker, "lot": lot, **cut._asdict()}
+        for (part, locker, lot), cut in sorted(changed.items()) if cut is not None])
+
+
+def behind(session: Session, vessel: str, keys: Sequence[CellKey],
+           known: Mapping[CellKey, CutOff], wanted: Sequence[ColumnElement],
+           *, only_counts: bool = False) -> Iterator[Row]:
+    """Give columns of `effect` and `log` of all rows that touch these cells behind their cut-offs.
+
+    A cell without a cut-off is read whole.
+    """
+    rows = select(*wanted).join(LogEntry, (col(LogEntry.vessel) == col(Effect.vessel))
+                                & (col(LogEntry.id) == col(Effect.change_id)))
+    kinds = [True] if only_counts else [False, True]
+    rows = rows.where(col(Effect.vessel) == vessel, col(Effect.is_count).in_(kinds))
+    for statement, some in ((_behind_known, [key for key in keys if key in known]),
+                            (_whole, [key for key in keys if key not in known])):
+        for part in chunks(some, AT_ONCE):
+            yield from session.execute(statement(session, rows, vessel, part))
+
+
+def _whole(session: Session, rows: Select, _vessel: str, keys: Sequence[CellKey]) -> Select:
+    return rows.where(are_among(session, _CELL, keys))
+
+
+def _behind_known(session: Session, rows: Select, vessel: str, keys: Sequence[CellKey]) -> Select:
+    joined = rows.join(CutOffRow, (col(CutOffRow.vessel) == col(Effect.vessel)) & (
+        col(CutOffRow.part) == col(Effect.part)) & (col(CutOffRow.locker) == col(Effect.locker)) & (
+        col(CutOffRow.lot) == col(Effect.lot)))
+    return joined.where(col(CutOffRow.vessel) == vessel, are_among(session, _CUT, keys),
+                        col(Effect.seq) > col(CutOffRow.seq))

@@ -1,0 +1,237 @@
+"""What lies before a cut-off may be left out: by the rule itself, and in the store."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from sqlmodel import select
+
+from spares.db.door import relay
+from spares.db.rebuild import rebuild
+from spares.db.tables import CellRow, CutOffRow, Logbook
+from spares.domain.cut_off import CutOff, Row, cut_off, is_behind
+from spares.domain.stock import CellKey, Entry, effects, fold
+from tests.conftest import LONG
+from tests.histories import EPOCH, entry, histories
+from tests.laws.test_store_laws import VESSEL, WALL_MS, a_store, sealed
+
+KINDS = ("took", "put", "moved", "counted", "counted", "void", "settle", "service")
+EPOCHS = [(EPOCH, None)]
+K = {"part": "P", "locker": "K", "lot": ""}
+
+
+def cells_of(history: list[Entry]) -> dict[CellKey, list[Row]]:
+    """Give all that touch each cell, in the order of the log."""
+    found: dict[CellKey, list[Row]] = {}
+    for one in sorted(history, key=lambda one: one.pos[EPOCH]):
+        for touched in effects(one):
+            found.setdefault((touched.part, touched.locker, touched.lot), []).append(
+                Row(one.pos[EPOCH], one))
+    return found
+
+
+def cut(rows: list[Row], history: list[Entry], before: CutOff | None = None) -> CutOff | None:
+    """Find the cut-off of a cell, with what the history says of its rows."""
+    undone = {one.body["of"] for one in history if one.kind == "void"}
+    return cut_off(rows, {row.entry.id for row in rows if row.entry.kind == "counted"} - undone,
+                   [(one.body["of"], one.body["count"]) for one in history
+                    if one.kind == "settle" and one.id not in undone], EPOCHS, before)
+
+
+@settings(max_examples=3_000 if LONG else 150)
+@given(histories(60 if LONG else 30, kinds=KINDS))
+def test_what_lies_behind_its_cut_off_is_the_cell(history: list[Entry]) -> None:
+    whole = fold(history)
+    about = [one for one in history if one.kind in ("void", "settle")]
+    for key, rows in cells_of(history).items():
+        found = cut(rows, history)
+        if found is not None:
+            behind = [row.entry for row in rows if row.seq > found.seq]
+            assert len(behind) < len(rows)
+            assert fold([*behind, *about])[key] == whole[key]
+
+
+@settings(max_examples=3_000 if LONG else 150)
+@given(histories(40 if LONG else 20, kinds=("took", "put", "counted", "counted", "void")),
+       st.integers(1, 40))
+def test_cut_off_moved_along_is_the_one_of_the_whole(history: list[Entry], size: int) -> None:
+    """As the store moves it, where all who counted since had seen so far."""
+    known = [one for one in history if one.pos[EPOCH] <= size]
+    whole = fold(history)
+    for key, rows in cells_of(history).items():
+        before = cut([row for row in rows if row.seq <= size], known)
+        if before is None:
+            continue
+        late = [row for row in rows if row.seq > size]
+        if not all(is_behind(row.entry, before, EPOCH) for row in late
+                   if row.entry.kind == "counted"):
+            continue
+        behind = [row for row in rows if row.seq > before.seq]
+        found = cut(behind, history, before)
+        if found is not None:
+            assert found == cut(rows, history)
+            assert fold([*(row.entry for row in behind),
+                         *(one for one in history if one.kind == "void")])[key] == whole[key]
+
+
+@st.composite
+def talks(draw: st.DrawFn) -> list[Entry]:
+    """Draw what three people do to two cells, mostly in sight of one another."""
+    made: list[Entry] = []
+    numbers = {"A": 0, "B": 0, "C": 0}
+    # One is hardly ever the same as another here: it takes from its cells what the rest is about.
+    kinds = ["took", "put", "counted", "counted", "counted", "void", "void", "settle", "moved"]
+    kinds += ["same"] if draw(st.integers(0, 3)) == 0 else []
+    for at in range(1, draw(st.integers(4, 40))):
+        movements = [one.id for one in made if one.kind in ("took", "put", "moved")]
+        counts = [one.id for one in made if one.kind == "counted"]
+        kind = draw(st.sampled_from(kinds))
+        if kind in ("void", "settle") and not (movements and counts):
+            kind = "put"
+        latest = draw(st.sampled_from((movements + counts)[-4:] if kind == "void"
+                                      else (movements or [""])[-4:]))
+        part = draw(st.sampled_from("PPPQ")) if "same" in kinds else "P"
+        body = {**K, "part": part, "locker": draw(st.sampled_from("KKKL")),
+                "q": draw(st.integers(1, 9)) * 1000}
+        if kind == "void":
+            answers = [one.id for one in made if one.kind == "settle"]
+            body = {"of": draw(st.sampled_from([latest, latest, *movements, *counts, *answers]))}
+        elif kind == "settle":
+            body = {"of": latest, "count": draw(st.sampled_from(counts[-3:])),
+                    "side": draw(st.sampled_from(["before", "after"]))}
+        elif kind == "moved":
+            body = {"part": part, "from": "K", "to": "L", "lot": "", "q": body["q"]}
+        elif kind == "same":
+            body = {"keep": "P", "drop": "Q"}
+        dev = draw(st.sampled_from("AABC"))
+        numbers[dev] += 1
+        behind = draw(st.sampled_from([0] * 6 + [1, 2, 3, 9]))     # rows that it had not pulled
+        early = draw(st.sampled_from([0] * 9 + [6, 21]))        # a clock that is slow
+        made.append(entry(f"x{at}", dev, numbers[dev], kind, 100 + 4 * at - early, at,
+                          max(at - 1 - behind, 0), **body))
+    return made
+
+
+@settings(max_examples=600 if LONG else 60)
+@given(talks() | histories(most=20, kinds=KINDS), st.randoms(use_true_random=False))
+def test_cells_and_cut_offs_of_a_store_are_those_of_its_whole_log(history: list[Entry],
+                                                                  rng: random.Random) -> None:
+    many = rng.choice([4, 12, 24])
+    found, cut_offs = kept(history, sorted(rng.choices(range(len(history) + 1), k=many)))
+    assert found == {key: (cell.quantity, cell.low, cell.high, set(cell.doubts), set(cell.rivals))
+                     for key, cell in fold(history).items()}
+    about = {name for one in history if one.kind == "same" for name in one.body.values()}
+    assert not [key for key in cut_offs if key[0] in about]
+    wanted = {key: one for key, rows in cells_of(history).items() if key[0] not in about
+              and (one := cut(rows, history)) is not None}
+    assert cut_offs == wanted
+
+
+def kept(history: list[Entry], cuts: list[int]) -> tuple[dict[CellKey, tuple],
+                                                         dict[CellKey, CutOff]]:
+    """Give the cells and cut-offs of a store to which a history came, cut into transactions."""
+    history = sorted(history, key=lambda one: one.pos[EPOCH])
+    with a_store() as store:
+        with store.writing() as session:
+            session.get_one(Logbook, VESSEL).epoch = EPOCH
+        for start, end in zip([0, *cuts], [*cuts, len(history)], strict=True):
+            with store.writing() as session:
+                key = session.get_one(Logbook, VESSEL).key
+                relay(session, VESSEL, [sealed(one, key) for one in history[start:end]],
+                      wall_ms=WALL_MS)
+        with store.writing() as session:
+            cells = {(row.part, row.locker, row.lot): (row.quantity, row.low, row.high,
+                                                       set(row.doubts), set(row.rivals))
+                     for row in session.execute(select(CellRow)).scalars()}
+            cut_offs = {(row.part, row.locker, row.lot): CutOff(row.seq, row.at, row.made)
+                        for row in session.execute(select(CutOffRow)).scalars()}
+            assert rebuild(session, VESSEL) == []
+    return cells, cut_offs
+
+
+def counted(*, seen: int, dev: str = "A", n: int = 9, minute: float = 300, seq: int = 9,
+            ident: str = "c") -> Entry:
+    return entry(ident, dev, n, "counted", minute, seq, seen, **K, q=5000)
+
+
+PUT = entry("p", "B", 3, "put", 10, 4, 0, **K, q=2000)
+
+
+def test_count_by_one_who_had_seen_all_draws_the_cut_off() -> None:
+    assert cut([Row(4, PUT), Row(9, counted(seen=8))], []) == CutOff(4, PUT.at, {"B": 3})
+
+
+def test_nothing_is_cut_off_where_one_who_counted_had_not_seen_it() -> None:
+    count = counted(seen=8)
+    blind = counted(seen=3, dev="C", minute=299, seq=8, ident="d")
+    assert cut([Row(4, PUT), Row(9, counted(seen=3))], []) is None
+    assert cut([Row(4, PUT), Row(10, blind), Row(9, count)], []) is None
+    late = replace(PUT, at=count.at + "Z")
+    assert cut([Row(4, late), Row(9, count)], []) is None
+    own = replace(PUT, dev="A", pos={EPOCH: 99})   # a restamp says that it stands further on, too
+    assert cut([Row(4, replace(own, pos={EPOCH: 4})), Row(9, count)], []) is not None
+    assert cut([Row(4, own), Row(9, count)], []) is None
+
+
+def test_answer_about_a_count_behind_it_forbids_the_cut_off() -> None:
+    rows = [Row(4, PUT), Row(9, counted(seen=8))]
+    assert cut_off(rows, {"c"}, [("p", "c")], EPOCHS) is None
+    assert cut_off(rows, {"c"}, [("other", "c")], EPOCHS) is not None
+
+
+def test_count_reaches_no_further_than_its_epoch_stands_in_this_log() -> None:
+    rows = [Row(4, PUT), Row(9, counted(seen=8))]
+    assert cut_off(rows, {"c"}, [], [(EPOCH, 3), ("e2", None)]) is None
+    later = [Row(4, replace(PUT, pos={EPOCH: 4, "e2": 4})), rows[1]]
+    assert cut_off(later, {"c"}, [], [(EPOCH, 4), ("e2", None)]) is not None
+    assert cut_off(rows, {"c"}, [], [("e2", None)]) is None
+
+
+def test_count_is_behind_where_its_author_had_seen_and_made_all_before() -> None:
+    before = CutOff(7, PUT.at, {"A": 8})
+    assert is_behind(counted(seen=7), before, EPOCH)
+    assert not is_behind(counted(seen=6), before, EPOCH)
+    assert not is_behind(counted(seen=7), before, "e2")
+    assert not is_behind(counted(seen=7, n=8), before, EPOCH)
+    assert not is_behind(counted(seen=7, minute=10, dev="B"), before, EPOCH)
+    assert not is_behind(replace(counted(seen=7), seen=None), before, EPOCH)
+
+
+def test_store_reads_a_cell_that_is_counted_from_its_last_count_on() -> None:
+    history = [entry(f"x{at}", "A", at, kind, at, at, at - 1, **K, q=1000 * at)
+               for at, kind in enumerate(("put", "took", "counted") * 5, 1)]
+    cells, cut_offs = kept(history, list(range(len(history))))
+    assert cells == {("P", "K", ""): (15_000, 15_000, 15_000, set(), set())}
+    assert cut_offs == {("P", "K", ""): CutOff(14, history[13].at, {"A": 14})}  # all but the count
+
+
+def test_count_by_one_who_had_not_seen_all_has_the_cell_read_whole() -> None:
+    """9 were counted, or 6 before that by one who may not have known that 2 were taken."""
+    history = [entry("t", "B", 1, "took", 100, 1, 0, **K, q=2000),
+               entry("c", "A", 1, "counted", 103, 2, 1, **K, q=9000),
+               entry("d", "C", 1, "counted", 102, 3, 0, **K, q=6000)]
+    cells, cut_offs = kept(history, [2])
+    assert cells == {("P", "K", ""): (9000, 4000, 9000, set(), {"d"})} and not cut_offs
+
+
+def test_undoing_shifts_a_cell_and_takes_away_one_that_nothing_else_touches() -> None:
+    history = [entry("p", "A", 1, "put", 1, 1, 0, **K, q=5000),
+               entry("t", "A", 2, "took", 2, 2, 1, **K, q=1000),
+               entry("v", "A", 3, "void", 3, 3, 2, of="t"),
+               entry("w", "B", 1, "void", 4, 4, 3, of="t")]       # once more, by another
+    assert kept(history[:3], [1, 2])[0] == {("P", "K", ""): (5000, 5000, 5000, set(), set())}
+    assert kept(history, [1, 2, 3])[0] == {("P", "K", ""): (5000, 5000, 5000, set(), set())}
+    last = entry("x", "A", 4, "void", 5, 5, 4, of="p")
+    assert kept([*history, last], [1, 2, 3, 4])[0] == {}
+
+
+def test_undoing_what_was_asked_about_takes_the_answer_with_it() -> None:
+    history = [entry("p", "B", 1, "put", 100, 1, 0, **K, q=2000),
+               entry("c", "A", 1, "counted", 101, 2, 0, **K, q=3000),
+               entry("s", "A", 2, "settle", 102, 3, 2, of="p", count="c", side="after"),
+               entry("v", "A", 3, "void", 103, 4, 3, of="p")]
+    assert kept(history[:3], [1, 2])[0] == {("P", "K", ""): (5000, 5000, 5000, set(), set())}
+    assert kept(history, [1, 2, 3])[0] == {("P", "K", ""): (3000, 3000, 3000, set(), set())}
