@@ -169,11 +169,26 @@ def test_nothing_is_cut_off_where_one_who_counted_had_not_seen_it() -> None:
     blind = counted(seen=3, dev="C", minute=299, seq=8, ident="d")
     assert cut([Row(4, PUT), Row(9, counted(seen=3))], []) is None
     assert cut([Row(4, PUT), Row(10, blind), Row(9, count)], []) is None
+    own = replace(PUT, dev="A", n=7)        # it made this between two counts that had seen the same
+    earlier = counted(seen=8, n=5, minute=299, seq=10, ident="d")
+    assert cut([Row(4, own), Row(9, count)], []) is not None
+    assert cut([Row(4, own), Row(9, count), Row(10, earlier)], []) is None
     late = replace(PUT, at=count.at + "Z")
     assert cut([Row(4, late), Row(9, count)], []) is None
     own = replace(PUT, dev="A", pos={EPOCH: 99})   # a restamp says that it stands further on, too
     assert cut([Row(4, replace(own, pos={EPOCH: 4})), Row(9, count)], []) is not None
     assert cut([Row(4, own), Row(9, count)], []) is None
+
+
+def test_cut_off_lies_before_the_newest_count_and_never_moves_back() -> None:
+    itself = [Row(4, PUT), Row(9, counted(seen=9))]     # no honest phone says so
+    assert cut(itself, []) is None
+    behind = [Row(9, counted(seen=6))]
+    assert cut(behind, [], CutOff(6, PUT.at, {})) == CutOff(6, PUT.at, {})
+    assert cut(behind, [], CutOff(7, PUT.at, {})) is None
+    further = [Row(8, replace(PUT, pos={EPOCH: 8})), Row(9, counted(seen=8))]
+    assert cut(further, [], CutOff(7, "z", {"A": 2})) is None     # stamped later than the count
+    assert cut(further, [], CutOff(7, "0", {"A": 2})) == CutOff(8, PUT.at, {"A": 2, "B": 3})
 
 
 def test_answer_about_a_count_behind_it_forbids_the_cut_off() -> None:
@@ -235,3 +250,61 @@ def test_undoing_what_was_asked_about_takes_the_answer_with_it() -> None:
                entry("v", "A", 3, "void", 103, 4, 3, of="p")]
     assert kept(history[:3], [1, 2])[0] == {("P", "K", ""): (5000, 5000, 5000, set(), set())}
     assert kept(history, [1, 2, 3])[0] == {("P", "K", ""): (3000, 3000, 3000, set(), set())}
+
+
+def test_movement_beside_an_answer_waits_for_the_answer() -> None:
+    history = [entry("p", "B", 1, "put", 100, 1, 0, **K, q=2000),
+               entry("c", "A", 1, "counted", 101, 2, 0, **K, q=3000),
+               entry("s", "A", 2, "settle", 102, 3, 2, of="p", count="c", side="after"),
+               entry("t", "A", 3, "took", 103, 4, 3, **K, q=1000)]
+    assert kept(history, [2])[0] == {("P", "K", ""): (4000, 4000, 4000, set(), set())}
+
+
+def test_movement_of_a_merged_part_is_held_against_counts_under_its_other_name() -> None:
+    other = {**K, "part": "Q"}
+    history = [entry("p", "A", 1, "put", 100, 1, 0, **K, q=2000),
+               entry("q", "A", 2, "put", 101, 2, 1, **other, q=2000),
+               entry("s", "A", 3, "same", 102, 3, 2, keep="P", drop="Q"),
+               entry("c", "B", 1, "counted", 103, 4, 3, **other, q=5000),
+               entry("t", "C", 1, "took", 104, 5, 3, **K, q=1000)]
+    assert kept(history, [3, 4])[0] == {("P", "K", ""): (4000, 4000, 5000, {"t"}, set())}
+
+
+def test_cells_of_a_merged_part_have_no_cut_off() -> None:
+    history = [entry("p", "A", 1, "put", 100, 1, 0, **K, q=2000),
+               entry("c", "A", 2, "counted", 101, 2, 1, **K, q=1000),
+               entry("s", "A", 3, "same", 102, 3, 2, keep="P", drop="Q")]
+    assert len(kept(history[:2], [])[1]) == 1
+    assert kept(history, [2])[1] == {}
+
+
+def test_what_moved_between_two_cells_lies_before_the_cut_off_of_one_of_them() -> None:
+    left = {**K, "locker": "L"}
+    history = [entry("a", "A", 1, "put", 100, 1, 0, **K, q=2000),
+               entry("b", "A", 2, "counted", 101, 2, 1, **K, q=2000),
+               entry("m", "A", 3, "moved", 102, 3, 2, part="P", to="L", lot="", q=1000,
+                     **{"from": "K"}),
+               entry("d", "A", 4, "counted", 103, 4, 3, **left, q=1000),
+               entry("e", "A", 5, "put", 104, 5, 4, **left, q=2000),
+               entry("f", "A", 6, "counted", 109, 6, 5, **left, q=3000),
+               entry("g", "A", 7, "counted", 110, 7, 6, **K, q=1000),
+               entry("h", "B", 1, "counted", 108, 8, 5, **left, q=3000)]   # the same, at once
+    cells, cut_offs = kept(history, [2, 3, 4, 5, 6])
+    assert cells == {("P", "K", ""): (1000, 1000, 1000, set(), set()),
+                     ("P", "L", ""): (3000, 3000, 3000, set(), set())}
+    assert {key[1]: one.seq for key, one in cut_offs.items()} == {"K": 3, "L": 5}
+
+
+def test_what_was_undone_before_it_came_is_not_counted() -> None:
+    history = [entry("a", "A", 1, "put", 100, 1, 0, **K, q=2000),
+               entry("v", "B", 2, "void", 103, 2, 1, of="p"),
+               entry("p", "B", 1, "put", 102, 3, 1, **K, q=5000)]
+    assert kept(history, [1, 2])[0] == {("P", "K", ""): (2000, 2000, 2000, set(), set())}
+
+
+def test_answer_that_is_taken_back_opens_the_doubt_again() -> None:
+    history = [entry("p", "B", 1, "put", 100, 1, 0, **K, q=2000),
+               entry("c", "A", 1, "counted", 101, 2, 0, **K, q=3000),
+               entry("s", "A", 2, "settle", 102, 3, 2, of="p", count="c", side="after"),
+               entry("v", "A", 3, "void", 103, 4, 3, of="s")]
+    assert kept(history, [1, 2, 3])[0] == {("P", "K", ""): (3000, 3000, 5000, {"p"}, set())}

@@ -86,8 +86,7 @@ class StockProjection:
         known = self._shifted({key for key in self.deltas.keys() | voided
                                if key not in unsure and key[0] not in group.members})
         left = [key for key in touched if key not in known]
-        short = [key for key in left if key not in unsure and key[0] not in group.members
-                 and self._are_counted_behind(key)]
+        short = [key for key in left if key not in unsure and self._are_counted_behind(key)]
         for some in chunks(short, KEYS_AT_ONCE):
             known |= self._refold_behind(some)
         same_entries = self._entries({row.change_id for row in sames})
