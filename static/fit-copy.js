@@ -60,8 +60,9 @@ export function refreshFitCopy() {
 
 /** Bring the rules of fit, which a page needs only when it judges by itself. */
 async function fitRules() {
-  const [book, sheets, { aftermathOf }] = await Promise.all([import("./domain/fit/fit_book.js"),
+  const bring = () => Promise.all([import("./domain/fit/fit_book.js"),
     import("./domain/fit/sheets.js"), import("./kept/lists.js")]);
+  const [book, sheets, { aftermathOf }] = await bring().catch(bring);
   return { ...book, openBook: sheets.openBook, aftermathOf };
 }
 

@@ -1,6 +1,6 @@
 // Written by tests/client/shell_list.py --write; a test holds it to the folder.
 self.SHELL = {
-  "version": "484e94ef6da821dc",
+  "version": "0a3f30ccf87783ec",
   "files": {
     "/api.js": "sha256-LvDjWlDBrA2BGwbCvRXGaRbNicX0UOZoh/lXfzpXDsc=",
     "/app.js": "sha256-I5TcClduYP3ZQzRqe2oZjARMAmD9yKlZHbHXFNYtKV4=",
@@ -86,7 +86,7 @@ self.SHELL = {
     "/drawings/shaft-end.svg": "sha256-YsaDkmc8kxSmGSWIPQChcQ5ba8zlYTWfn3PFrRB7+6c=",
     "/drawings/spigot.svg": "sha256-VW7duqomgL1dng8DlrYU3Y+JnLbXcjaXEpi8WttPz9E=",
     "/drawings/thread.svg": "sha256-mW0lmXhzjGjEa1VbfYsPklkwZYg/55SfvZyHuVyFV6s=",
-    "/fit-copy.js": "sha256-wZIIS28HQVdq08ss7nKt5U7BkZFFK3XAkjdXvGo4acs=",
+    "/fit-copy.js": "sha256-T2ffa7qHHlaojG8KDKGaA61Pv2c7NRVOc39qheaZ4ts=",
     "/ghost.js": "sha256-AxVd0wlmEGJJ8quxiloJzLAhW17NUpVLuCEjJOFyWDQ=",
     "/icons/icon-192.png": "sha256-y6+4FqlcKfHMlzY9mO1u7QQCz1R0THRqUAzCt5bhi5c=",
     "/icons/icon-512.png": "sha256-xvLTVAkI4ojKprOGLmqFvF8SpqwAqcJD4C7LTVSjz+4=",
@@ -369,7 +369,7 @@ self.SHELL = {
     "/words/begin.js": "sha256-h0EUqsJSURLI+hw055kNdo/8c6yi8LN99SSb9iWQDdA=",
     "/words/cautions.js": "sha256-OKSeWJfbp5bwaRrqD5K2/xHegJOMGfWFrcRL9mnvU0Y=",
     "/words/codes.js": "sha256-DyFG/VADgiMup/xc1JiqveRe0gVyYPLcxdZ4oCH2BQc=",
-    "/words/coming.js": "sha256-c2/DoFj9x3mxSL1mxji8If2USU1OIbuYZ7THLWdcFto=",
+    "/words/coming.js": "sha256-psRCvqx2qLZla38f1G7XoImyZ5WjubQcxHPKcUbgfvw=",
     "/words/counting.js": "sha256-jEuiB/PCnKQq1csGWFWxWaRJUy5BeV0/zHWiKx/Vni8=",
     "/words/da.js": "sha256-NVYjXHLq54VlJI65amJpKqA7t1fhiCSUoHiJWwu3jhw=",
     "/words/da/across.js": "sha256-fk8qVdFQhVu9/ArGj6mFLcbx6IMzhLao8jE6eLAonr8=",

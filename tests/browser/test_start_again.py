@@ -69,6 +69,7 @@ def test_what_a_phone_keeps_is_there_where_one_of_its_files_comes_at_the_second_
             route.continue_()
 
     page.route("**/verbs/lending.js", lose_the_first)
+    page.route("**/fit/sheets.js", lambda route: route.abort(), times=1)
     page.route("**/api/**", lambda route: route.abort())    # the boat's computer is silent
     page.add_init_script("""new MutationObserver(() => {
       if (document.querySelector('main [role="alert"]')) globalThis.wasTold = true;
@@ -77,5 +78,14 @@ def test_what_a_phone_keeps_is_there_where_one_of_its_files_comes_at_the_second_
     expect(page.locator("main h1")).to_be_visible()
     expect(page.locator("main")).to_contain_text("L17")
     assert not page.evaluate("() => Boolean(globalThis.wasTold)"), "it said that nothing was there"
+    page.goto(f"{own_address}/#/fit/ENG-04/with/P008")
+    expect(page.locator("[data-verdict]")).to_be_visible()
     assert len(asked) == 2
     assert not faults
+
+
+def test_page_is_in_the_persons_language_where_its_words_come_at_the_second_time(
+        make_phone: Callable[..., Any], address: str) -> None:
+    phone = make_phone(address, service_workers="block", locale="da-DK")
+    phone.page.route("**/words/da.js", lambda route: route.abort(), times=1)
+    expect(phone.open().locator("nav.bar")).to_contain_text("Arbejde")
