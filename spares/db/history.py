@@ -104,14 +104,27 @@ def standing(reader: Reader, vessel: str, rows: Sequence[LogLine]) -> list[LogLi
 
 def undone_among(reader: Reader, vessel: str, ids: Sequence[str]) -> set[str]:
     """Give which of these changes were undone, by a void or by setting fields back."""
-    found = set(first_column(
+    found = voided_among(reader, vessel, ids)
+    # What sets fields back is among the versions of the same documents: not the whole log is read.
+    docs = {body_of(raw)["doc"] for kind, raw in ask(
+        reader, f"SELECT kind, raw FROM log WHERE vessel = :vessel AND id {is_in(reader, 'ids')}",
+        vessel=vessel, ids=listed(ids)) if kind == "set"}
+    if docs:
+        for kind, raw in ask(
+                reader, "SELECT kind, raw FROM log WHERE vessel = :vessel AND raw LIKE :note "
+                "AND id IN (SELECT change_id FROM field_version WHERE vessel = :vessel "
+                f"AND doc {is_in(reader, 'docs')})", vessel=vessel, docs=listed(docs),
+                note=f'%"note":"{UNDO_NOTE}%'):
+            if kind == "set":
+                found.add(body_of(raw).get("note", "").removeprefix(UNDO_NOTE))
+    return found & set(ids)
+
+
+def voided_among(reader: Reader, vessel: str, ids: Sequence[str]) -> set[str]:
+    """Give which of these changes were undone by a void: all but settings are."""
+    return set(first_column(
         reader, 'SELECT "of" FROM settlement WHERE vessel = :vessel AND kind = \'void\' '
         f'AND "of" {is_in(reader, "ids")}', vessel=vessel, ids=listed(ids)))
-    for raw in first_column(
-            reader, "SELECT raw FROM log WHERE vessel = :vessel AND kind = 'set' "
-            "AND raw LIKE :note", vessel=vessel, note=f'%"note":"{UNDO_NOTE}%'):
-        found.add(body_of(raw).get("note", "").removeprefix(UNDO_NOTE))
-    return found & set(ids)
 
 
 def body_of(raw: str) -> dict[str, Any]:
@@ -176,7 +189,7 @@ def all_counts(reader: Reader, vessel: str) -> list[tuple[str, str, str]]:
     """Give stamp, part and locker of each count that stands."""
     rows = list(ask(reader, "SELECT log.id, log.at, effect.part, effect.locker FROM log "
                     f"{_TOUCHING} AND log.kind = 'counted'", vessel=vessel))
-    undone = undone_among(reader, vessel, list(dict.fromkeys(row[0] for row in rows)))
+    undone = voided_among(reader, vessel, list(dict.fromkeys(row[0] for row in rows)))
     return [(at, part, locker) for ident, at, part, locker in rows if ident not in undone]
 
 

@@ -14,10 +14,13 @@ from typing import Any
 
 from spares.actions.across import out_of_date, wanted, who_has
 from spares.actions.bring_in import bring_in
+from spares.actions.changes import changes
 from spares.actions.context import Context
 from spares.actions.find import find
+from spares.actions.loans import loans
 from spares.actions.several import rights
 from spares.actions.took import took
+from spares.actions.undo import undo
 from spares.db.engine import Store, open_store
 from spares.db.find import vessels
 from tests.bench.conftest import seconds_of
@@ -33,7 +36,9 @@ ACROSS: dict[str, Callable[[Context], Any]] = {
     "what is wanted, by seller": wanted, "rights by vessel": rights}
 ABOARD_ONE: dict[str, Callable[[Context], Any]] = {
     "find aboard one": lambda ctx: find(ctx, "impeller"),
-    "took aboard one": lambda ctx: took(ctx, "P00005", "L001")}
+    "took aboard one": lambda ctx: took(ctx, "P00005", "L001"),
+    "took and undone aboard one": lambda ctx: (took(ctx, "P00005", "L001"), undo(ctx)),
+    "the newest changes of one": changes, "loans of one": loans}
 
 
 def bench_growth_of_office(figure, tmp_path: Path):
