@@ -134,6 +134,8 @@ def _learn_epochs(store: Store, device: Device, request: SyncRequest) -> None:
     cursor = read_cursor(request.cursor or "", store.key)
     if cursor is None or device.revoked or store.head(cursor.seq) != cursor.head:
         return
+    if not request.relay and store.size() - cursor.seq > request.want:
+        return      # it asks again, and says more then: all rows are looked through each time
     store.learn_epochs([(epoch, min(end, cursor.seq)) for epoch, end in request.epochs])
 
 

@@ -25,7 +25,7 @@ from spares.actions.offices import meet_all, take_paper
 from spares.actions.photo_exchange import exchange_photos
 from spares.actions.several import aboard_of
 from spares.config import read_settings
-from spares.db import devices
+from spares.db import devices, sync_store
 from spares.db.before_writing import seen_in
 from spares.db.door import found_vessel, submit
 from spares.db.engine import Store, open_store
@@ -33,6 +33,7 @@ from spares.db.find import head_of
 from spares.db.sync_store import SyncStore
 from spares.domain.draft import Draft, setting
 from spares.errors import Ambiguous, Conflict, InvalidInput, Stopped, StoreBusy
+from spares.sync import meeting as her_meeting
 from spares.sync.store import OFFICE
 from tests.stores import DAY_ZERO
 
@@ -349,6 +350,22 @@ def test_what_several_ask_for_at_once_is_computed_once(aboard: Store) -> None:
 def test_any_number_of_epochs_is_learnt_at_once(aboard: Store) -> None:
     with aboard.reading() as session:
         assert seen_in(session, VESSEL, {f"{at:016x}": 0 for at in range(2000)}) == []
+
+
+def test_her_log_is_not_looked_through_for_each_page_of_a_long_meeting(
+        aboard: Store, ashore: Store, monkeypatch: pytest.MonkeyPatch) -> None:
+    looked: list[int] = []
+
+    def counted(session: Any, vessel: str, epochs: dict[str, int]) -> list[str]:
+        looked.append(head_of(session, vessel)[0] - min(epochs.values()))
+        return seen_in(session, vessel, epochs)
+    monkeypatch.setattr(sync_store, "seen_in", counted)
+    monkeypatch.setattr(her_meeting, "MOST_WANTED", 5)
+    for _ in range(100):
+        put(aboard)
+    meeting.meet(ashore, VESSEL, sends(aboard))
+    assert head(ashore) == head(aboard)
+    assert len(looked) > 10 and sum(looked) < 1.5 * head(aboard)[0]
 
 
 def test_names_beyond_a_to_z_are_found_in_small_and_capital(aboard: Store) -> None:
