@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from sqlalchemy import ColumnElement, Row, Select, delete, select
+from sqlalchemy import ColumnElement, Row, Select, and_, delete, select
 from sqlmodel import Session, col
 
 from spares.db.rows import AT_ONCE, are_among, chunks, insert_all
@@ -17,6 +17,8 @@ from spares.domain.movements import CellKey
 
 _CELL = (Effect.part, Effect.locker, Effect.lot)
 _CUT = (CutOffRow.part, CutOffRow.locker, CutOffRow.lot)
+_LOGGED = (col(LogEntry.vessel) == col(Effect.vessel)) & (
+    col(LogEntry.id) == col(Effect.change_id))
 
 
 def read_cut_offs(session: Session, vessel: str, keys: Sequence[CellKey]) -> dict[CellKey, CutOff]:
@@ -47,23 +49,26 @@ def behind(session: Session, vessel: str, keys: Sequence[CellKey],
 
     A cell without a cut-off is read whole.
     """
-    rows = select(*wanted).join(LogEntry, (col(LogEntry.vessel) == col(Effect.vessel))
-                                & (col(LogEntry.id) == col(Effect.change_id)))
-    kinds = [True] if only_counts else [False, True]
-    rows = rows.where(col(Effect.vessel) == vessel, col(Effect.is_count).in_(kinds))
+    kinds = col(Effect.is_count).in_([True] if only_counts else [False, True])
     for statement, some in ((_behind_known, [key for key in keys if key in known]),
                             (_whole, [key for key in keys if key not in known])):
         for part in chunks(some, AT_ONCE):
-            yield from session.execute(statement(session, rows, vessel, part))
+            found = session.execute(statement(session, select(*wanted), vessel, part, kinds))
+            yield from (row for row in found if row[0] is not None)
 
 
-def _whole(session: Session, rows: Select, _vessel: str, keys: Sequence[CellKey]) -> Select:
-    return rows.where(are_among(session, _CELL, keys))
+def _whole(session: Session, rows: Select, vessel: str, keys: Sequence[CellKey],
+           kinds: ColumnElement[bool]) -> Select:
+    return rows.join_from(Effect, LogEntry, _LOGGED).where(
+        col(Effect.vessel) == vessel, are_among(session, _CELL, keys), kinds)
 
 
-def _behind_known(session: Session, rows: Select, vessel: str, keys: Sequence[CellKey]) -> Select:
-    joined = rows.join(CutOffRow, (col(CutOffRow.vessel) == col(Effect.vessel)) & (
-        col(CutOffRow.part) == col(Effect.part)) & (col(CutOffRow.locker) == col(Effect.locker)) & (
-        col(CutOffRow.lot) == col(Effect.lot)))
-    return joined.where(col(CutOffRow.vessel) == vessel, are_among(session, _CUT, keys),
-                        col(Effect.seq) > col(CutOffRow.seq))
+def _behind_known(session: Session, rows: Select, vessel: str, keys: Sequence[CellKey],
+                  kinds: ColumnElement[bool]) -> Select:
+    # An outer join, as SQLite would else begin at all that ever touched these cells.
+    return rows.join_from(CutOffRow, Effect, and_(
+        col(Effect.vessel) == CutOffRow.vessel,
+        *(col(its) == cut for its, cut in zip(_CELL, _CUT, strict=True)),
+        kinds, col(Effect.seq) > col(CutOffRow.seq)), isouter=True).join(
+        LogEntry, _LOGGED, isouter=True).where(
+        col(CutOffRow.vessel) == vessel, are_among(session, _CUT, keys))
