@@ -11,6 +11,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from sqlmodel import select
@@ -20,13 +21,13 @@ from spares.db.dump import differences, logical_dump
 from spares.db.engine import Store, open_store
 from spares.db.load import load_aboard
 from spares.db.rebuild import rebuild
-from spares.db.tables import CellRow, Logbook, LogEntry
+from spares.db.tables import CellRow, Logbook, LogEntry, Sameness
 from spares.domain.draft import Draft, setting
 from spares.domain.identity import numbered_id, ref
 from spares.domain.stock import Entry, fold
 from spares.sync.change import Change, Envelope, read_envelope, seal
 from tests.conftest import LONG
-from tests.histories import histories
+from tests.histories import entry, histories, stamp_at
 from tests.stores import QUICK
 
 VESSEL = "11111111-1111-4111-8111-111111111111"
@@ -176,6 +177,20 @@ def test_rebuilt_tables_equal_the_live_ones(history: list[Any]) -> None:
     with a_store() as store:
         written(store, drafts_of(history), [7, 13])
         with store.writing() as session:
+            assert rebuild(session, VESSEL) == []
+
+
+@pytest.mark.parametrize("came", [["sr"], ["s", "r"], ["r", "s"]])
+def test_smaller_stamp_of_a_merging_holds_whenever_it_came(came: list[str]) -> None:
+    made = {"s": entry("s", "A", 1, "same", 20, 1, None, keep="P", drop="Q"),
+            "r": entry("r", "B", 1, "restamp", 30, 2, None, of="s", at=stamp_at(10, "A"), g=0)}
+    with a_store() as store:
+        for some in came:
+            with store.writing() as session:
+                key = session.get_one(Logbook, VESSEL).key
+                relay(session, VESSEL, [sealed(made[one], key) for one in some], wall_ms=WALL_MS)
+        with store.writing() as session:
+            assert session.execute(select(Sameness.at)).scalars().all() == [stamp_at(10, "A")]
             assert rebuild(session, VESSEL) == []
 
 

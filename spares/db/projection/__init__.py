@@ -22,9 +22,10 @@ class Projector:
 
     def __init__(self, session: Session, vessel: str) -> None:
         documents = DocumentProjection(session, vessel)
+        # Restamps after all that write rows with a stamp.
         self.parts = (documents, RecordProjection(session, vessel),
-                      RestampProjection(session, vessel, documents),
                       StockProjection(session, vessel),
+                      RestampProjection(session, vessel, documents),
                       SearchProjection(session, vessel, documents))
 
     def add(self, envelope: Envelope, seq: int) -> None:
