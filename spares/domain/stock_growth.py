@@ -2,7 +2,8 @@
 
 A movement whose author had seen every count of a cell comes on top of all of them: it is in
 doubt against none and lies between no two of them. The cell then moves by it as a whole, range
-included. Whatever else touches a cell has it folded from all that concerns it (`stock.py`).
+included, and back where it is undone. Counts before the cell's cut-off (`cut_off.py`) need not be
+looked at. Whatever else touches a cell has it folded (`stock.py`).
 """
 
 from __future__ import annotations
@@ -17,8 +18,9 @@ def comes_on_top(movement: Entry, counts: Iterable[Entry]) -> bool:
     """Say whether a movement only adds to a cell with these counts.
 
     Args:
-        movement: An entry with a delta on the cell, which no other entry speaks of [-].
-        counts: Every count of the cell, undone ones too [-].
+        movement: An entry with a delta on the cell, of which no other says more than that it
+            is undone now [-].
+        counts: Every count of the cell behind its cut-off, undone ones too [-].
 
     Returns:
         True if its author had seen all of them [-].

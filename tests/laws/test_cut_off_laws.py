@@ -195,6 +195,9 @@ def test_answer_about_a_count_behind_it_forbids_the_cut_off() -> None:
     rows = [Row(4, PUT), Row(9, counted(seen=8))]
     assert cut_off(rows, {"c"}, [("p", "c")], EPOCHS) is None
     assert cut_off(rows, {"c"}, [("other", "c")], EPOCHS) is not None
+    count = counted(seen=4, dev="C", minute=20, seq=5, ident="d")       # lies before it as well
+    both = [rows[0], Row(5, count), rows[1]]
+    assert cut_off(both, {"c", "d"}, [("p", "d")], EPOCHS) == CutOff(5, count.at, {"B": 3, "C": 9})
 
 
 def test_count_reaches_no_further_than_its_epoch_stands_in_this_log() -> None:
@@ -213,98 +216,3 @@ def test_count_is_behind_where_its_author_had_seen_and_made_all_before() -> None
     assert not is_behind(counted(seen=7, n=8), before, EPOCH)
     assert not is_behind(counted(seen=7, minute=10, dev="B"), before, EPOCH)
     assert not is_behind(replace(counted(seen=7), seen=None), before, EPOCH)
-
-
-def test_store_reads_a_cell_that_is_counted_from_its_last_count_on() -> None:
-    history = [entry(f"x{at}", "A", at, kind, at, at, at - 1, **K, q=1000 * at)
-               for at, kind in enumerate(("put", "took", "counted") * 5, 1)]
-    cells, cut_offs = kept(history, list(range(len(history))))
-    assert cells == {("P", "K", ""): (15_000, 15_000, 15_000, set(), set())}
-    assert cut_offs == {("P", "K", ""): CutOff(14, history[13].at, {"A": 14})}  # all but the count
-
-
-def test_count_by_one_who_had_not_seen_all_has_the_cell_read_whole() -> None:
-    """9 were counted, or 6 before that by one who may not have known that 2 were taken."""
-    history = [entry("t", "B", 1, "took", 100, 1, 0, **K, q=2000),
-               entry("c", "A", 1, "counted", 103, 2, 1, **K, q=9000),
-               entry("d", "C", 1, "counted", 102, 3, 0, **K, q=6000)]
-    cells, cut_offs = kept(history, [2])
-    assert cells == {("P", "K", ""): (9000, 4000, 9000, set(), {"d"})} and not cut_offs
-
-
-def test_undoing_shifts_a_cell_and_takes_away_one_that_nothing_else_touches() -> None:
-    history = [entry("p", "A", 1, "put", 1, 1, 0, **K, q=5000),
-               entry("t", "A", 2, "took", 2, 2, 1, **K, q=1000),
-               entry("v", "A", 3, "void", 3, 3, 2, of="t"),
-               entry("w", "B", 1, "void", 4, 4, 3, of="t")]       # once more, by another
-    assert kept(history[:3], [1, 2])[0] == {("P", "K", ""): (5000, 5000, 5000, set(), set())}
-    assert kept(history, [1, 2, 3])[0] == {("P", "K", ""): (5000, 5000, 5000, set(), set())}
-    last = entry("x", "A", 4, "void", 5, 5, 4, of="p")
-    assert kept([*history, last], [1, 2, 3, 4])[0] == {}
-
-
-def test_undoing_what_was_asked_about_takes_the_answer_with_it() -> None:
-    history = [entry("p", "B", 1, "put", 100, 1, 0, **K, q=2000),
-               entry("c", "A", 1, "counted", 101, 2, 0, **K, q=3000),
-               entry("s", "A", 2, "settle", 102, 3, 2, of="p", count="c", side="after"),
-               entry("v", "A", 3, "void", 103, 4, 3, of="p")]
-    assert kept(history[:3], [1, 2])[0] == {("P", "K", ""): (5000, 5000, 5000, set(), set())}
-    assert kept(history, [1, 2, 3])[0] == {("P", "K", ""): (3000, 3000, 3000, set(), set())}
-
-
-def test_movement_beside_an_answer_waits_for_the_answer() -> None:
-    history = [entry("p", "B", 1, "put", 100, 1, 0, **K, q=2000),
-               entry("c", "A", 1, "counted", 101, 2, 0, **K, q=3000),
-               entry("s", "A", 2, "settle", 102, 3, 2, of="p", count="c", side="after"),
-               entry("t", "A", 3, "took", 103, 4, 3, **K, q=1000)]
-    assert kept(history, [2])[0] == {("P", "K", ""): (4000, 4000, 4000, set(), set())}
-
-
-def test_movement_of_a_merged_part_is_held_against_counts_under_its_other_name() -> None:
-    other = {**K, "part": "Q"}
-    history = [entry("p", "A", 1, "put", 100, 1, 0, **K, q=2000),
-               entry("q", "A", 2, "put", 101, 2, 1, **other, q=2000),
-               entry("s", "A", 3, "same", 102, 3, 2, keep="P", drop="Q"),
-               entry("c", "B", 1, "counted", 103, 4, 3, **other, q=5000),
-               entry("t", "C", 1, "took", 104, 5, 3, **K, q=1000)]
-    assert kept(history, [3, 4])[0] == {("P", "K", ""): (4000, 4000, 5000, {"t"}, set())}
-
-
-def test_cells_of_a_merged_part_have_no_cut_off() -> None:
-    history = [entry("p", "A", 1, "put", 100, 1, 0, **K, q=2000),
-               entry("c", "A", 2, "counted", 101, 2, 1, **K, q=1000),
-               entry("s", "A", 3, "same", 102, 3, 2, keep="P", drop="Q")]
-    assert len(kept(history[:2], [])[1]) == 1
-    assert kept(history, [2])[1] == {}
-
-
-def test_what_moved_between_two_cells_lies_before_the_cut_off_of_one_of_them() -> None:
-    left = {**K, "locker": "L"}
-    history = [entry("a", "A", 1, "put", 100, 1, 0, **K, q=2000),
-               entry("b", "A", 2, "counted", 101, 2, 1, **K, q=2000),
-               entry("m", "A", 3, "moved", 102, 3, 2, part="P", to="L", lot="", q=1000,
-                     **{"from": "K"}),
-               entry("d", "A", 4, "counted", 103, 4, 3, **left, q=1000),
-               entry("e", "A", 5, "put", 104, 5, 4, **left, q=2000),
-               entry("f", "A", 6, "counted", 109, 6, 5, **left, q=3000),
-               entry("g", "A", 7, "counted", 110, 7, 6, **K, q=1000),
-               entry("h", "B", 1, "counted", 108, 8, 5, **left, q=3000)]   # the same, at once
-    cells, cut_offs = kept(history, [2, 3, 4, 5, 6])
-    assert cells == {("P", "K", ""): (1000, 1000, 1000, set(), set()),
-                     ("P", "L", ""): (3000, 3000, 3000, set(), set())}
-    assert {key[1]: one.seq for key, one in cut_offs.items()} == {"K": 3, "L": 5}
-
-
-def test_what_was_undone_before_it_came_is_not_counted() -> None:
-    history = [entry("a", "A", 1, "put", 100, 1, 0, **K, q=2000),
-               entry("v", "B", 2, "void", 103, 2, 1, of="p"),
-               entry("p", "B", 1, "put", 102, 3, 1, **K, q=5000)]
-    assert kept(history, [1, 2])[0] == {("P", "K", ""): (2000, 2000, 2000, set(), set())}
-
-
-def test_answer_that_is_taken_back_opens_the_doubt_again() -> None:
-    history = [entry("p", "B", 1, "put", 100, 1, 0, **K, q=2000),
-               entry("c", "A", 1, "counted", 101, 2, 0, **K, q=3000),
-               entry("s", "A", 2, "settle", 102, 3, 2, of="p", count="c", side="after"),
-               entry("v", "A", 3, "void", 103, 4, 3, of="s")]
-    assert kept(history, [1, 2, 3])[0] == {("P", "K", ""): (3000, 3000, 5000, {"p"}, set())}

@@ -233,3 +233,18 @@ def test_a_rebuild_reports_and_mends_what_was_altered() -> None:
             ("cell", "live", 1), ("cell", "rebuilt", 5000)}
         assert dump(store) == before
         assert json.dumps(found)
+
+
+def test_a_rebuild_reports_a_wrong_cut_off_and_brings_a_missing_one() -> None:
+    with a_store() as store:
+        written(store, drafts_of([("put", 0, 0, 5), ("counted", 0, 0, 5)]), [])
+        before = dump(store)
+        assert len(before["cut_off"]) == 1
+        for altered, reported in (("DELETE FROM cut_off", []),
+                                  ("UPDATE cut_off SET seq = 2", [("cut_off", "live", 2)])):
+            with store.writing() as session:
+                session.connection().exec_driver_sql(altered)
+            with store.writing() as session:
+                found = rebuild(session, VESSEL)
+            assert [(one["table"], one["only"], one["row"]["seq"]) for one in found] == reported
+            assert dump(store) == before

@@ -25,7 +25,7 @@ KEYS_AT_ONCE = 500
 _CELL = (CellRow.part, CellRow.locker, CellRow.lot)
 
 
-#: The fresh movements of each cell; a count, which adds nothing, has None.
+#: The movements of each cell that are fresh or undone now; a count, which adds nothing, has None.
 Deltas = Mapping[CellKey, Sequence[tuple[Entry, int | None]]]
 
 

@@ -100,8 +100,8 @@ class StockProjection:
             again = self._settlements("of", "of", self.voided, but=self.fresh.keys())
             keys -= self._keys_of(again)
             undone = taken_back(self._entries(self.voided))
-            keys -= {key for key in keys & undone.keys() if key not in self.cut_offs
-                     } - still_touched(self.session, self.vessel, sorted(keys & undone.keys()))
+            uncounted = (keys & undone.keys()) - self.cut_offs.keys()
+            keys -= uncounted - still_touched(self.session, self.vessel, sorted(uncounted))
             for key, some in undone.items():
                 shifts[key] = [*shifts.get(key, ()), *some]
         known = grown(self.session, self.vessel, self.epochs, shifts, keys, self.cut_offs)
