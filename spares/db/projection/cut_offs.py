@@ -65,10 +65,11 @@ def _whole(session: Session, rows: Select, vessel: str, keys: Sequence[CellKey],
 
 def _behind_known(session: Session, rows: Select, vessel: str, keys: Sequence[CellKey],
                   kinds: ColumnElement[bool]) -> Select:
-    # An outer join, as SQLite would else begin at all that ever touched these cells.
+    # An outer join, for SQLite, and texts that are no plain columns, for PostgreSQL: either would
+    # else go through all that ever touched these cells, and not into the index behind each cut.
     return rows.join_from(CutOffRow, Effect, and_(
         col(Effect.vessel) == CutOffRow.vessel,
-        *(col(its) == cut for its, cut in zip(_CELL, _CUT, strict=True)),
+        *(col(its) == col(cut) + "" for its, cut in zip(_CELL, _CUT, strict=True)),
         kinds, col(Effect.seq) > col(CutOffRow.seq)), isouter=True).join(
         LogEntry, _LOGGED, isouter=True).where(
         col(CutOffRow.vessel) == vessel, are_among(session, _CUT, keys))
