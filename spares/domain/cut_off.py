@@ -34,8 +34,8 @@ class Row(NamedTuple):
 
 
 def cut_off(rows: Sequence[Row], counts: Collection[str], answers: Iterable[tuple[str, str]],
-            epochs: Sequence[tuple[str, int | None]], before: CutOff | None = None
-            ) -> CutOff | None:
+            epochs: Sequence[tuple[str, int | None]], before: CutOff | None = None,
+            displaced: Collection[str] = ()) -> CutOff | None:
     """Find the cut-off of a cell of an unmerged part: as far back as its newest count reaches.
 
     Args:
@@ -44,6 +44,7 @@ def cut_off(rows: Sequence[Row], counts: Collection[str], answers: Iterable[tupl
         answers: (movement, count) of each doubt about one of *rows* that was answered [-].
         epochs: Of this log, oldest first, each with its last row [1] (None: still going on).
         before: The cut-off so far, which lies before every count in *rows* [-].
+        displaced: Ids of those that a restamp puts further on than their row in any epoch [-].
 
     Returns:
         The cut-off; None if somebody who counted had not seen all that the newest count covers,
@@ -75,19 +76,19 @@ def cut_off(rows: Sequence[Row], counts: Collection[str], answers: Iterable[tupl
     later = [row.entry for row in standing if row.seq > reach]
     ids = {row.entry.id for row in covered}
     holds = (all(found.at < count.at for count in later)
-             and all(row.entry.pos.get(epochs[-1][0]) == row.seq for row in covered)
+             and not ids & set(displaced)
              and not any(of in ids and count not in ids for of, count in answers)
              and all(saw(count, row.entry) for count in _who_counted(later) for row in covered))
     return found if holds else None
 
 
-def is_behind(count: Entry, cut: CutOff, epoch: str) -> bool:
+def is_behind(count: Entry, cut: CutOff, epochs: Sequence[tuple[str, int | None]]) -> bool:
     """Say whether the author of a new count had seen the log up to a cut-off.
 
     Args:
         count: A count that is new in the log [-].
         cut: The cut-off of its cell [-].
-        epoch: The present one of the log [-].
+        epochs: Of this log, as for `cut_off`; an office knows those of the vessel's own, too.
 
     Returns:
         True if the cut-off may stay where it is [-].
@@ -100,12 +101,11 @@ def is_behind(count: Entry, cut: CutOff, epoch: str) -> bool:
 
     Example:
         >>> count = Entry("c", "B", 1, "counted", "2", 0, {"epoch": "e", "seq": 7}, {"e": 9}, {})
-        >>> is_behind(count, CutOff(7, "1", {}), "e"), is_behind(count, CutOff(8, "1", {}), "e")
-        (True, False)
+        >>> [is_behind(count, CutOff(seq, "1", {}), [("e", None)]) for seq in (7, 8)]
+        [True, False]
     """
-    seen = count.seen
-    return (seen is not None and seen["epoch"] == epoch and seen["seq"] >= cut.seq
-            and count.at > cut.at and count.n > cut.made.get(count.dev, 0))
+    return (_reach(count, epochs) >= cut.seq and count.at > cut.at
+            and count.n > cut.made.get(count.dev, 0))
 
 
 def _around(covered: Sequence[Row], before: CutOff) -> CutOff:

@@ -10,6 +10,7 @@ import random
 from collections.abc import Callable
 from math import log2
 from pathlib import Path
+from statistics import median
 from typing import Any
 
 from sqlmodel import select
@@ -55,22 +56,22 @@ def _meetings(folder: Path, rows: int) -> list[tuple[str, float]]:
     sends, rng = _sends(hers), random.Random(5)
     found = [("the first meeting of an office and a vessel",
               seconds_of(lambda: meeting.meet(office, VESSEL, sends), times=1))]
-    for what, writer in ((f"one after {NEWS} changes of hers", hers),
-                         (f"one after {NEWS} changes of the office", office)):
+    for what, writer, times in ((f"one after {NEWS} changes of hers", hers, 9),
+                                (f"one after {NEWS} changes of the office", office, 3)):
         found.append((what, _after_news(lambda: meeting.meet(office, VESSEL, sends),
-                                        lambda writer=writer: _write(writer, rng, NEWS))))
+                                        lambda writer=writer: _write(writer, rng, NEWS), times)))
     hers.close()
     office.close()
     return found
 
 
-def _after_news(meet: Callable[[], Any], write: Callable[[], Any]) -> float:
-    """Give the middle one of three meetings, each after something was written [s]."""
+def _after_news(meet: Callable[[], Any], write: Callable[[], Any], times: int) -> float:
+    """Give the middle one of several meetings, each after something was written [s]."""
     taken = []
-    for _ in range(3):
+    for _ in range(times):
         write()
         taken.append(seconds_of(meet, times=1))
-    return sorted(taken)[1]
+    return median(taken)
 
 
 def _sends(hers: Store) -> Callable[[dict[str, Any]], Any]:

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from sqlmodel import select
 
 from spares.db.door import relay
+from spares.db.epochs import learn_epochs
 from spares.db.rebuild import rebuild
 from spares.db.tables import CellRow, CutOffRow, Logbook
 from spares.domain.cut_off import CutOff, Row, cut_off, is_behind
@@ -66,7 +67,7 @@ def test_cut_off_moved_along_is_the_one_of_the_whole(history: list[Entry], size:
         if before is None:
             continue
         late = [row for row in rows if row.seq > size]
-        if not all(is_behind(row.entry, before, EPOCH) for row in late
+        if not all(is_behind(row.entry, before, EPOCHS) for row in late
                    if row.entry.kind == "counted"):
             continue
         behind = [row for row in rows if row.seq > before.seq]
@@ -120,7 +121,8 @@ def talks(draw: st.DrawFn) -> list[Entry]:
 def test_cells_and_cut_offs_of_a_store_are_those_of_its_whole_log(history: list[Entry],
                                                                   rng: random.Random) -> None:
     many = rng.choice([4, 12, 24])
-    found, cut_offs = kept(history, sorted(rng.choices(range(len(history) + 1), k=many)))
+    found, cut_offs = kept(history, sorted(rng.choices(range(len(history) + 1), k=many)),
+                           is_office=rng.random() < 0.5)
     assert found == {key: (cell.quantity, cell.low, cell.high, set(cell.doubts), set(cell.rivals))
                      for key, cell in fold(history).items()}
     about = {name for one in history if one.kind == "same" for name in one.body.values()}
@@ -130,13 +132,19 @@ def test_cells_and_cut_offs_of_a_store_are_those_of_its_whole_log(history: list[
     assert cut_offs == wanted
 
 
-def kept(history: list[Entry], cuts: list[int]) -> tuple[dict[CellKey, tuple],
-                                                         dict[CellKey, CutOff]]:
-    """Give the cells and cut-offs of a store to which a history came, cut into transactions."""
+def kept(history: list[Entry], cuts: list[int], *, is_office: bool = False
+         ) -> tuple[dict[CellKey, tuple], dict[CellKey, CutOff]]:
+    """Give the cells and cut-offs of a store to which a history came, cut into transactions.
+
+    An office has an epoch of its own beside the one that those aboard have seen.
+    """
     history = sorted(history, key=lambda one: one.pos[EPOCH])
     with a_store() as store:
         with store.writing() as session:
-            session.get_one(Logbook, VESSEL).epoch = EPOCH
+            if is_office:
+                learn_epochs(session, VESSEL, [(EPOCH, len(history))])
+            else:
+                session.get_one(Logbook, VESSEL).epoch = EPOCH
         for start, end in zip([0, *cuts], [*cuts, len(history)], strict=True):
             with store.writing() as session:
                 key = session.get_one(Logbook, VESSEL).key
@@ -175,9 +183,9 @@ def test_nothing_is_cut_off_where_one_who_counted_had_not_seen_it() -> None:
     assert cut([Row(4, own), Row(9, count), Row(10, earlier)], []) is None
     late = replace(PUT, at=count.at + "Z")
     assert cut([Row(4, late), Row(9, count)], []) is None
-    own = replace(PUT, dev="A", pos={EPOCH: 99})   # a restamp says that it stands further on, too
-    assert cut([Row(4, replace(own, pos={EPOCH: 4})), Row(9, count)], []) is not None
-    assert cut([Row(4, own), Row(9, count)], []) is None
+    rows = [Row(4, replace(PUT, dev="A")), Row(9, count)]
+    assert cut_off(rows, {"c"}, [], EPOCHS) is not None
+    assert cut_off(rows, {"c"}, [], EPOCHS, displaced={"p"}) is None     # and its own it knows
 
 
 def test_cut_off_lies_before_the_newest_count_and_never_moves_back() -> None:
@@ -210,9 +218,11 @@ def test_count_reaches_no_further_than_its_epoch_stands_in_this_log() -> None:
 
 def test_count_is_behind_where_its_author_had_seen_and_made_all_before() -> None:
     before = CutOff(7, PUT.at, {"A": 8})
-    assert is_behind(counted(seen=7), before, EPOCH)
-    assert not is_behind(counted(seen=6), before, EPOCH)
-    assert not is_behind(counted(seen=7), before, "e2")
-    assert not is_behind(counted(seen=7, n=8), before, EPOCH)
-    assert not is_behind(counted(seen=7, minute=10, dev="B"), before, EPOCH)
-    assert not is_behind(replace(counted(seen=7), seen=None), before, EPOCH)
+    assert is_behind(counted(seen=7), before, EPOCHS)
+    assert not is_behind(counted(seen=6), before, EPOCHS)
+    assert not is_behind(counted(seen=7), before, [("e2", None)])
+    assert is_behind(counted(seen=9), before, [(EPOCH, 7), ("e2", None)])      # as an office has it
+    assert not is_behind(counted(seen=9), before, [(EPOCH, 6), ("e2", None)])
+    assert not is_behind(counted(seen=7, n=8), before, EPOCHS)
+    assert not is_behind(counted(seen=7, minute=10, dev="B"), before, EPOCHS)
+    assert not is_behind(replace(counted(seen=7), seen=None), before, EPOCHS)

@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+import pytest
+
+from spares.db.projection.stock import Key, StockProjection
 from spares.domain.cut_off import CutOff
 from tests.histories import entry
+from tests.laws import test_cut_off_laws as cut_off_laws
 from tests.laws.test_cut_off_laws import K, kept
 
 
@@ -13,6 +19,22 @@ def test_store_reads_a_cell_that_is_counted_from_its_last_count_on() -> None:
     cells, cut_offs = kept(history, list(range(len(history))))
     assert cells == {("P", "K", ""): (15_000, 15_000, 15_000, set(), set())}
     assert cut_offs == {("P", "K", ""): CutOff(14, history[13].at, {"A": 14})}  # all but the count
+
+
+@pytest.mark.parametrize("is_office", [False, True])
+def test_cell_is_read_whole_for_its_first_count_only(monkeypatch: pytest.MonkeyPatch,
+                                                     is_office: bool) -> None:
+    whole, refold = [], StockProjection._refold
+
+    def watched(projection: StockProjection, keys: list[Key], *rest: Any) -> None:
+        whole.extend(keys)
+        refold(projection, keys, *rest)
+    monkeypatch.setattr(StockProjection, "_refold", watched)
+    monkeypatch.setattr(cut_off_laws, "rebuild", lambda *_: [])
+    history = [entry(f"x{at}", "A", at, kind, at, at, at - 1, **K, q=1000 * at)
+               for at, kind in enumerate(("put", "took", "counted") * 5, 1)]
+    kept(history, list(range(len(history))), is_office=is_office)
+    assert len(whole) == 2      # begun by the first movement, and counted for the first time
 
 
 def test_count_by_one_who_had_not_seen_all_has_the_cell_read_whole() -> None:

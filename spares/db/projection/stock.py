@@ -122,8 +122,8 @@ class StockProjection:
 
     def _are_counted_behind(self, key: Key) -> bool:
         """Say whether a cell has a cut-off, and all who counted it now had seen the log so far."""
-        cut, epoch = self.cut_offs.get(key), self.epochs[-1][0]
-        return cut is not None and all(is_behind(entry, cut, epoch)
+        cut = self.cut_offs.get(key)
+        return cut is not None and all(is_behind(entry, cut, self.epochs)
                                        for entry, delta in self.deltas.get(key, ())
                                        if delta is None)
 
@@ -165,8 +165,11 @@ class StockProjection:
                 rows[key].append(Row(places[entry.id], entry))
                 if one.count is not None and entry.id not in undone:
                     counts.setdefault(key, set()).add(entry.id)
-        return {key: cut_off(rows[key], counts.get(key, ()), answers, self.epochs, before.get(key))
-                for key in keys}
+        displaced = {entry.body["of"] for entry in joined if entry.kind == "restamp" and any(
+            place > places.get(entry.body["of"], 0)
+            for place in entry.body.get("pos", {}).values())}
+        return {key: cut_off(rows[key], counts.get(key, ()), answers, self.epochs,
+                             before.get(key), displaced) for key in keys}
 
     def _write(self, keys: list[Key], cells: Mapping[Key, Cell]) -> None:
         self.session.execute(delete(CellRow).where(
